@@ -1,0 +1,210 @@
+"""Book and Value: what solving yields. Every Value knows what it came from, who uses it, and how well it is known.
+
+May import units, terms, sources, formula, project and table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from basis import units
+from basis.formula import Chapter, Check, Formula, Procedure
+from basis.project import Given, Project
+from basis.sources import sources
+from basis.terms import Term
+
+# What weakens a number, strongest first: the word that a reader sees behind it.
+MARKS = ("assumed", "from memory", "common practice", "default")
+
+
+@dataclass(frozen=True)
+class Value:
+    """A number (or array, or text) of the book with its trace.
+
+    `number` is in SI: a float, an array over `axes`, or a text. `origin`: given, default, constant, formula or procedure.
+    `own_marks` are its own weaknesses, `marks` also those of everything upstream.
+    """
+
+    id: str
+    term: Term
+    number: object
+    origin: str
+    axes: tuple = ()
+    items: tuple = ()  # ids along each axis
+    producer: Formula | Procedure | None = field(default=None, compare=False)
+    givens: dict = field(default_factory=dict, compare=False)  # element id -> Given; "" for a plain term
+    inputs: tuple = ()
+    used_by: tuple = ()
+    own_marks: frozenset = frozenset()
+    marks: frozenset = frozenset()
+    warnings: tuple = ()
+    residual: tuple | None = None  # (number, what it is)
+    currency: str = ""
+
+    @property
+    def given(self) -> Given | None:
+        """The Given of a plain input."""
+        return self.givens.get("")
+
+    @property
+    def mark(self) -> str:
+        """The strongest word that stands behind the number, or an empty text."""
+        return next((mark for mark in MARKS if mark in self.marks), "")
+
+    @property
+    def standing(self) -> str:
+        """How the number is known: the giver's word for an input, else what stands upstream."""
+        if self.origin in ("given",) and self.given:
+            return self.given.standing
+        if self.origin in ("default", "constant"):
+            return self.origin
+        return "computed" + (f"; upstream: {', '.join(mark for mark in MARKS if mark in self.marks)}" if self.marks else "")
+
+    @property
+    def source_ids(self) -> tuple:
+        """Ids of the sources of its formula or of its default."""
+        if self.producer and self.origin in ("formula", "procedure"):
+            return self.producer.sources
+        return (self.term.source,) if self.origin in ("default", "constant") else ()
+
+    def elements(self) -> tuple[tuple[str, ...], ...]:
+        """Item ids of every element, in order; one empty tuple for a plain value."""
+        found = [()]
+        for ids in self.items:
+            found = [(*have, item) for have in found for item in ids]
+        return tuple(found)
+
+    def element(self, *ids: str) -> Value:
+        """The value of one element, such as element("intake_north") or element("terrace", "125_hz"). Raises KeyError."""
+        if len(ids) != len(self.axes):
+            raise KeyError(f"{self.id} runs over {self.axes}, not {ids}")
+        if not ids:
+            return self
+        places = tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))
+        number = self.number[places]
+        given = self.givens.get(ids[0])
+        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(),
+                       givens={"": given} if given else {})
+
+    def text(self, system: str = "si", unit: bool = True) -> str:
+        """The number as shown, in "si" or "us" units; texts and "not given" as words."""
+        if self.term.is_text:
+            return str(self.number).replace("_", " ") if self.term.unit == "choice" and not self.term.table else str(self.number)
+        if self.axes:
+            return f"{np.size(self.number)} values"
+        return self.shown(float(self.number), system, unit)
+
+    def shown(self, number: float, system: str = "si", unit: bool = True) -> str:
+        """Any SI number of this Term as shown."""
+        shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
+        if np.isnan(number):
+            return "not given"
+        text = units.format_number(units.from_si(number, shown_unit), self.term.digits)
+        return f"{text} {self.unit_text(system)}".strip() if unit else text
+
+    def unit_text(self, system: str = "si") -> str:
+        """The unit as shown."""
+        return "" if self.term.is_text else units.pretty(self.term.si_unit if system == "si" else self.term.us_unit, self.currency)
+
+    @property
+    def two_systems(self) -> bool:
+        """Whether the two unit systems show it differently."""
+        return not self.term.is_text and self.term.si_unit != self.term.us_unit
+
+    def __repr__(self) -> str:
+        if self.axes:
+            shown = ", ".join(f"{'.'.join(ids)} {self.element(*ids).text()}" for ids in self.elements()[:6])
+            more = " …" if np.size(self.number) > 6 else ""
+            return f"<{self.id} over {' x '.join(self.axes)}: {shown}{more} ({self.standing})>"
+        us = f" ({self.text('us')})" if self.two_systems else ""
+        return f"<{self.id} = {self.text()}{us} ({self.standing})>"
+
+
+def _missing(value_id: str, item: str):
+    raise KeyError(f"{value_id} has no element '{item}'")
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The outcome of a check: holds, tight, fails or undecided; `margin` positive is safe; `missing` says what is not given."""
+
+    check: Check
+    word: str
+    margin: float = float("nan")
+    relative: bool = True
+    value: Value | None = None  # of the worst element
+    limit: Value | None = None
+    element: str = ""
+    missing: tuple = ()
+    remark: str = ""
+
+    @property
+    def margin_text(self) -> str:
+        """The margin as shown, with its sign."""
+        if np.isnan(self.margin):
+            return ""
+        sign = "+" if self.margin >= 0 else "−"
+        if self.relative:
+            return f"{sign}{units.format_number(abs(self.margin) * 100, 2 if abs(self.margin) < 1 else 3)} %"
+        unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
+        scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
+        return f"{sign}{units.format_number(abs(self.margin) / scale, 2)} {unit}".strip()
+
+
+@dataclass(frozen=True)
+class Book:
+    """All values of one project in one option, in order of computing. `book["id"]` or `book["id.item"]` opens one."""
+
+    project: Project
+    chapters: tuple[Chapter, ...]
+    values: dict
+    checks: tuple[Verdict, ...]
+    home: dict  # value id -> chapter id that shows it
+    undecided: dict  # term id -> ids of the inputs that are missing
+    items: dict
+    names: dict
+    options: dict = field(default_factory=dict, repr=False)  # (decision id, option id) -> Book
+    program: object = field(default=None, repr=False)  # the compiled run, for samples
+
+    def __getitem__(self, value_id: str) -> Value:
+        term_id, *ids = value_id.split(".")
+        if term_id not in self.values:
+            why = f"; not given: {', '.join(self.undecided[term_id])}" if term_id in self.undecided else ""
+            raise KeyError(f"no value '{term_id}' in this book{why}")
+        value = self.values[term_id]
+        return value.element(*ids) if ids else value
+
+    def __contains__(self, value_id: str) -> bool:
+        return value_id.split(".")[0] in self.values
+
+    def __repr__(self) -> str:
+        return f"<Book {self.project.slug}: {len(self.values)} values, {len(self.checks)} checks>"
+
+    def check(self, check_id: str) -> Verdict:
+        """The verdict of one check. Raises KeyError."""
+        for verdict in self.checks:
+            if verdict.check.id == check_id:
+                return verdict
+        raise KeyError(f"no check '{check_id}' in this book")
+
+    def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
+        """Values shown on the sheet of a chapter, in order of computing."""
+        return tuple(value for value_id, value in self.values.items() if self.home[value_id] == chapter_id)
+
+    def assumptions(self) -> tuple[Given, ...]:
+        """Givens that somebody still has to confirm, by file and line."""
+        found = {given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed")}
+        return tuple(sorted(found, key=lambda given: (given.file, given.line)))
+
+    def sources_used(self) -> dict[str, tuple[str, ...]]:
+        """Source id -> ids of the values and checks that rest on it."""
+        found: dict[str, list] = {}
+        for value in self.values.values():
+            for source_id in value.source_ids:
+                found.setdefault(source_id, []).append(value.id)
+        for verdict in self.checks:
+            for source_id in verdict.check.sources:
+                found.setdefault(source_id, []).append(verdict.check.id)
+        return {source_id: tuple(ids) for source_id, ids in sorted(found.items()) if source_id in sources()}

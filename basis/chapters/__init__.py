@@ -1,0 +1,62 @@
+"""Chapters: one subject a module. catalogue() lists the folder and collects the objects that it finds; nothing registers itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import import_module
+from pathlib import Path
+
+from basis.formula import Chapter, Check, Formula, Procedure
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All chapters in order, what each holds, and who yields each Term."""
+
+    chapters: tuple[Chapter, ...]
+    formulas: dict[str, tuple]  # chapter id -> formulas and procedures, as written
+    checks: dict[str, tuple[Check, ...]]
+    producers: dict[str, Formula | Procedure]  # term id -> who yields it
+    chapter_of: dict[str, str]  # id of a formula's result or of a check -> chapter id
+
+
+def collect(modules) -> Catalogue:
+    """A Catalogue of modules that each hold a CHAPTER; a module `<chapter>_<part>` without one adds to `<chapter>`.
+
+    Raises ValueError when two formulas yield one Term or two checks have one id.
+    """
+    chapters = {module.CHAPTER.id: module.CHAPTER for module in modules if hasattr(module, "CHAPTER")}
+    formulas = {chapter_id: () for chapter_id in chapters}
+    checks = {chapter_id: () for chapter_id in chapters}
+    producers, chapter_of = {}, {}
+    for module in modules:
+        owner = _owner(module, chapters)
+        own = [thing for thing in vars(module).values() if getattr(thing, "module", None) == module.__name__]
+        formulas[owner] += tuple(thing for thing in own if isinstance(thing, (Formula, Procedure)))
+        checks[owner] += tuple(thing for thing in own if isinstance(thing, Check))
+        for thing in own:
+            for name in thing.yields if isinstance(thing, (Formula, Procedure)) else (thing.id,):
+                if name in chapter_of:
+                    raise ValueError(f"'{name}' is yielded or checked twice, in {chapter_of[name]} and {owner}")
+                chapter_of[name] = owner
+                if not isinstance(thing, Check):
+                    producers[name] = thing
+    return Catalogue(tuple(sorted(chapters.values(), key=lambda chapter: chapter.order)), formulas, checks, producers, chapter_of)
+
+
+def _owner(module, chapters: dict) -> str:
+    if hasattr(module, "CHAPTER"):
+        return module.CHAPTER.id
+    stem = module.__name__.rsplit(".", 1)[-1]
+    owners = [chapter_id for chapter_id in chapters if stem.startswith(chapter_id + "_")]
+    if not owners:
+        raise ValueError(f"module '{stem}' has no CHAPTER and adds to none")
+    return max(owners, key=len)
+
+
+@lru_cache(maxsize=1)
+def catalogue() -> Catalogue:
+    """Everything in this folder."""
+    stems = sorted(path.stem for path in Path(__file__).parent.glob("*.py") if not path.stem.startswith("_"))
+    return collect([import_module(f"basis.chapters.{stem}") for stem in stems])

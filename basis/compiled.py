@@ -1,0 +1,196 @@
+"""From formulas to one function: the code of a chain of formulas, for plain floats and for NumPy arrays.
+
+A formula is written for one element. Axes are known when formulas are put in order, so the code of each is plain
+broadcasting: an operand is given the missing axes by an index, a reduction names its axis from the end. Samples, if
+any, are one more leading axis, which no index touches. May import maths and table.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+from dataclasses import dataclass
+from functools import lru_cache, reduce
+
+import numpy as np
+
+from basis.maths import COMPARISONS, OPERATORS, PLAIN_FUNCTIONS, REDUCTIONS, UNIT_NAMES, ordered
+from basis.table import lookup
+from basis.terms import Term
+from basis.units import unit
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of a chain: what it yields and from which expression, or by which procedure.
+
+    `merged`: the Term's value where the project gives it for some items; the expression fills the others.
+    """
+
+    yields: tuple
+    expression: ast.expr | None = None
+    procedure: object = None
+    merged: bool = False
+
+
+def given_name(term_id: str) -> str:
+    """Name of the chain's input that holds the given part of a Term which is otherwise computed."""
+    return f"given_{term_id}"
+
+
+def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False):
+    """Compile `steps` in order into one function of `inputs`; it returns a tuple of results, see `result_names`.
+
+    Plain: floats in, floats out where no axis is involved, else arrays. With `sampled`, every input is an array whose
+    leading axis may be the samples.
+    """
+    return compile_chain(chain_source(steps, inputs, known, sampled))
+
+
+def result_names(steps) -> tuple[str, ...]:
+    """Names of a chain's results in order; a procedure adds its residual and what the residual is."""
+    names = []
+    for step in steps:
+        names += step.yields
+        if step.procedure:
+            names += [f"residual_of_{step.procedure.id}", f"note_of_{step.procedure.id}"]
+    return tuple(names)
+
+
+def chain_source(steps, inputs, known: dict[str, Term], sampled: bool = False) -> str:
+    """The Python source of the function that `chain` compiles."""
+    lines = [f"    {_line(step, known, sampled)}" for step in steps]
+    names = result_names(steps)
+    return f"def run({', '.join(inputs)}):\n" + "\n".join(lines) + f"\n    return ({', '.join(names)}{',' if names else ''})\n"
+
+
+def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
+    if step.procedure:
+        return f"({', '.join(step.yields)},), residual_of_{step.procedure.id}, note_of_{step.procedure.id} = run_{step.procedure.id}({', '.join(step.procedure.parameters)})"
+    code = Code(known, sampled).of(step.expression)[0]
+    (name,) = step.yields
+    if step.merged:
+        code = f"np.where(np.isnan({given_name(name)}), {code}, {given_name(name)})"
+    return f"{name} = {code}"
+
+
+@lru_cache(maxsize=512)
+def compile_chain(source: str):
+    """The function of a chain's source text."""
+    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce}
+    exec(compile(source, "<chain of formulas>", "exec"), space)  # the text is made here from checked syntax trees, never from project text
+    return space["run"]
+
+
+def count_name(axis: str) -> str:
+    """Name of the chain's input that holds the number of items along an axis."""
+    return f"number_of_{axis}"
+
+
+class Code:
+    """Writes the code of one expression; `of` returns it with the axes of its value and whether it may hold samples."""
+
+    def __init__(self, known: dict[str, Term], sampled: bool):
+        self.known, self.sampled = known, sampled
+
+    def of(self, node: ast.expr) -> tuple[str, tuple, bool]:
+        """(code, axes, may hold samples)"""
+        match node:
+            case ast.Name(id=name) if name in self.known:
+                return name, self.known[name].axes, self.sampled and not self.known[name].is_text
+            case ast.Name(id=name):
+                return repr(unit(UNIT_NAMES[name]).factor), (), False
+            case ast.Constant(value=value):
+                return repr(value), (), False
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                code, axes, samples = self.of(operand)
+                return f"(-{code})", axes, samples
+            case ast.BinOp(left=left, op=op, right=right):
+                (a, b), axes, samples = self._aligned(left, right)
+                return f"({a} {OPERATORS[type(op)]} {b})", axes, samples
+            case ast.IfExp(test=test, body=body, orelse=other):
+                return self._where(test, body, other)
+            case ast.Compare(left=left, ops=[op], comparators=[right]):
+                (a, b), axes, samples = self._aligned(left, right)
+                return f"({a} {COMPARISONS[type(op)]} {b})", axes, samples
+            case ast.BoolOp(op=op, values=values):
+                parts, axes, samples = self._aligned(*values)
+                if not axes and not samples:
+                    return "(" + (" and " if isinstance(op, ast.And) else " or ").join(parts) + ")", (), False
+                array = "np.logical_and" if isinstance(op, ast.And) else "np.logical_or"
+                return f"reduce({array}, ({', '.join(parts)}))", axes, samples
+            case ast.UnaryOp(op=ast.Not(), operand=operand):
+                code, axes, samples = self.of(operand)
+                return (f"np.logical_not({code})" if axes or samples else f"(not {code})"), axes, samples
+            case ast.Call(func=ast.Name(id=function), args=args):
+                return self._call(function, args)
+        raise TypeError(f"no code for {ast.dump(node)}")
+
+    def _aligned(self, *nodes) -> tuple[list[str], tuple, bool]:
+        parts = [self.of(node) for node in nodes]
+        axes = ordered({axis for _, have, _ in parts for axis in have})
+        return [_align(code, have, axes, samples) for code, have, samples in parts], axes, any(samples for *_, samples in parts)
+
+    def _where(self, test, body, other):
+        (a, b, c), axes, samples = self._aligned(test, body, other)
+        if not axes and not samples:
+            return f"({b} if {a} else {c})", axes, False
+        return f"np.where({a}, {b}, {c})", axes, samples
+
+    def _call(self, function: str, args: list) -> tuple[str, tuple, bool]:
+        if function == "count_over":
+            return count_name(args[0].value), (), False
+        if function in REDUCTIONS:
+            return self._reduce(function, args[0].value, args[1])
+        if function == "pick":
+            return self._pick(args[0].id, args[1])
+        if function == "lookup":
+            table = repr(args[0].value) if isinstance(args[0], ast.Constant) else args[0].id
+            table_axes = self.known[args[0].id].axes if isinstance(args[0], ast.Name) else ()
+            code, axes, samples = self.of(args[2])
+            every = ordered({*axes, *table_axes})
+            return f"lookup({_align(table, table_axes, every, False)}, {args[1].value!r}, {_align(code, axes, every, samples)})", every, samples
+        parts, axes, samples = self._aligned(*args)
+        array = axes or samples
+        if function in ("min", "max"):
+            return (f"reduce(np.{function}imum, ({', '.join(parts)}))" if array else f"{function}({', '.join(parts)})"), axes, samples
+        if function == "sqrt":
+            return f"{'np' if array else 'math'}.sqrt({parts[0]})", axes, samples
+        if function == "abs":
+            return f"abs({parts[0]})", axes, samples
+        scalar_code, array_code = PLAIN_FUNCTIONS[function]
+        return f"{array_code if array else scalar_code}({parts[0]})", axes, samples
+
+    def _reduce(self, function: str, axis: str, values: ast.expr) -> tuple[str, tuple, bool]:
+        code, axes, samples = self.of(values)
+        place = axes.index(axis) - len(axes)
+        rest = tuple(have for have in axes if have != axis)
+        if function == "cumulative_over":
+            return f"np.cumsum({code}, axis={place})", axes, samples
+        made = {"sum_over": f"np.sum({code}, axis={place})", "max_over": f"np.max({code}, axis={place}, initial=-np.inf)",
+                "min_over": f"np.min({code}, axis={place}, initial=np.inf)",
+                "energy_sum_over": f"(10 * np.log10(np.sum(10 ** ({code} / 10), axis={place})))"}[function]
+        return (f"float({made})" if not rest and not samples else made), rest, samples
+
+    def _pick(self, reference: str, values: ast.expr) -> tuple[str, tuple, bool]:
+        term, (code, axes, samples) = self.known[reference], self.of(values)
+        place = axes.index(term.refers_to)
+        if not term.axes:
+            rest = tuple(have for have in axes if have != term.refers_to)
+            made = f"np.take({code}, {reference}, axis={place - len(axes)})"
+            return (f"float({made})" if not rest and not samples else made), rest, samples
+        (axis,) = term.axes
+        taken = (*axes[:place], axis, *axes[place + 1:])
+        wanted = ordered(taken)
+        made = f"np.take({code}, {reference}, axis={place - len(axes)})"
+        if wanted != taken:
+            made = f"np.moveaxis({made}, {taken.index(axis) - len(taken)}, {wanted.index(axis) - len(taken)})"
+        return made, wanted, samples
+
+
+def _align(code: str, have: tuple, want: tuple, samples: bool) -> str:
+    """Code whose value has the axes `want`: missing ones come in as length one."""
+    if have == want or (not have and not samples):
+        return code
+    index = ", ".join(":" if axis in have else "None" for axis in want)
+    return f"{code}[..., {index}]"

@@ -1,0 +1,55 @@
+"""What is wrong with the text of a project, told as a person would want it.
+
+A Fault holds facts (file, line, what, expected, nearest); the sentence is made when it is shown. Faults gathers them
+all and is the only exception that this program raises on purpose. Imports nothing of ours.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """One thing that is wrong, and where. `line` counts from 1; 0 means the file as a whole."""
+
+    file: str
+    line: int
+    what: str
+    expected: str = ""
+    nearest: str = ""
+
+    def __str__(self) -> str:
+        parts = [f"{self.file}:{self.line}: {self.what}" if self.line else f"{self.file}: {self.what}"]
+        if self.expected:
+            parts.append(f"expected {self.expected}")
+        if self.nearest:
+            parts.append(f"nearest: {self.nearest}")
+        return "; ".join(parts)
+
+    def as_record(self) -> dict:
+        """The facts as plain data, for machine-readable output."""
+        return {"file": self.file, "line": self.line, "what": self.what, "expected": self.expected, "nearest": self.nearest}
+
+
+class Faults(Exception):
+    """All faults found, sorted by file and line, without repeats."""
+
+    def __init__(self, faults):
+        self.faults = tuple(sorted(set(faults)))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class OutOfTable(Exception):
+    """A table was asked for a key that it does not hold; the solver turns this into a Fault with a place."""
+
+    def __init__(self, table_id: str, what: str, expected: str, nearest: str = ""):
+        self.table_id, self.what, self.expected, self.nearest = table_id, what, expected, nearest
+        super().__init__(f"{what}; expected {expected}")
+
+
+def nearest_name(word: str, names) -> str:
+    """The name most like `word`, or an empty text when none is near."""
+    near = get_close_matches(str(word), [str(name) for name in names], n=1, cutoff=0.6)
+    return near[0] if near else ""

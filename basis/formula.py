@@ -1,0 +1,200 @@
+"""Formula, Procedure, Check and Chapter: plain objects made by decorators that register nothing.
+
+A formula is a small function whose name is the Term it yields and whose parameters are the Terms it needs. What the
+reader sees is made from its syntax tree, so the tree must be that of the code which runs: a function whose code and
+source text differ is refused. May import terms, sources, maths and what stands left of them.
+"""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import textwrap
+from dataclasses import dataclass, field
+from types import FunctionType
+
+from basis.maths import FormulaError, axes_of, dimension_of, names_in
+from basis.sources import sources
+from basis.terms import terms
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A chapter of the book: id, title, place in the order, and the cautions of its subject."""
+
+    id: str
+    title: str
+    order: int
+    cautions: tuple = ()
+
+
+@dataclass(frozen=True)
+class Formula:
+    """One expression. `run` is the function as written; `expression` its tree; `parameters` and `id` are ids of Terms."""
+
+    id: str
+    run: FunctionType = field(compare=False)
+    expression: ast.expr = field(compare=False, repr=False)
+    parameters: tuple
+    sources: tuple
+    valid: dict = field(compare=False)
+    doc: str = field(compare=False)
+    module: str = ""
+
+    @property
+    def yields(self) -> tuple:
+        """Ids of the Terms that it yields."""
+        return (self.id,)
+
+
+@dataclass(frozen=True)
+class Procedure:
+    """Where one expression is not enough: a function that states its equation and reports a residual.
+
+    `run` takes SI numbers or arrays in the Terms' axes and returns (results in the order of `yields`, residual, what the residual is).
+    """
+
+    id: str
+    run: FunctionType = field(compare=False)
+    parameters: tuple
+    yields: tuple
+    equation: str
+    sources: tuple
+    valid: dict = field(compare=False)
+    doc: str = field(compare=False)
+    module: str = ""
+
+
+@dataclass(frozen=True)
+class Check:
+    """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be."""
+
+    id: str
+    value: str
+    limit: str
+    safe: str
+    sources: tuple
+    title: str
+    tight: float
+    module: str = ""
+
+
+def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
+    """Describe a chapter; its formulas and checks are those of its module."""
+    return Chapter(chapter_id, title, order, tuple(cautions))
+
+
+def formula(source, valid: dict | None = None):
+    """Make a Formula of the decorated function. Raises FormulaError for anything that a formula may not be or hold."""
+    def make(function):
+        tree = _tree_of(function)
+        body = [node for node in tree.body if not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant))]
+        if len(body) != 1 or not isinstance(body[0], ast.Return):
+            raise FormulaError(f"{function.__name__}: a formula is one return of one expression")
+        parameters = tuple(argument.arg for argument in tree.args.args)
+        _check_expression(function.__name__, body[0].value, parameters)
+        return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__)
+    return make
+
+
+def procedure(source, equation: str, yields: tuple, valid: dict | None = None):
+    """Make a Procedure of the decorated function. Raises FormulaError for unknown Terms or sources."""
+    def make(function):
+        parameters = tuple(inspect.signature(function).parameters)
+        for name in (*parameters, *yields):
+            _term(function.__name__, name)
+        return Procedure(function.__name__, function, parameters, tuple(yields), equation, _sources(function.__name__, source),
+                         _range(function.__name__, valid, parameters), _doc(function), function.__module__)
+    return make
+
+
+def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05) -> Check:
+    """Describe a design check. Raises FormulaError for unknown Terms, two dimensions, or a direction that is none."""
+    value_term, limit_term = _term(check_id, value), _term(check_id, limit)
+    if safe not in ("below", "above") or value_term.dimension != limit_term.dimension:
+        raise FormulaError(f"check {check_id}: safe must be below or above, and value and limit of one dimension")
+    if not set(limit_term.axes) <= set(value_term.axes):
+        raise FormulaError(f"check {check_id}: the limit runs over axes that the value does not have")
+    caller = inspect.currentframe().f_back.f_globals["__name__"]
+    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller)
+
+
+def _tree_of(function) -> ast.FunctionDef:
+    """The function's tree; an error if its text is not the text of the code that runs (a stale file, a wrapper)."""
+    if not isinstance(function, FunctionType) or hasattr(function, "__wrapped__"):
+        raise FormulaError(f"{getattr(function, '__name__', function)!r}: wrapped; a formula is the plain function as written")
+    try:
+        text = textwrap.dedent(inspect.getsource(function))
+        tree = next(node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.FunctionDef))
+    except (OSError, SyntaxError, StopIteration) as trouble:
+        raise FormulaError(f"{function.__name__}: its source text cannot be read") from trouble
+    tree.decorator_list = []
+    if not same_code(tree, function):
+        raise FormulaError(f"{function.__name__}: the code that runs is not the text in its file")
+    return tree
+
+
+def same_code(tree: ast.FunctionDef, function: FunctionType) -> bool:
+    """Whether the tree, compiled anew, gives the code of the function."""
+    space: dict = {}
+    module = ast.fix_missing_locations(ast.Module(body=[tree], type_ignores=[]))
+    exec(compile(module, "<formula>", "exec"), space)  # a bare def: runs nothing of it
+    new, have = space[tree.name].__code__, function.__code__
+    alike = all(getattr(new, part) == getattr(have, part) for part in ("co_code", "co_names", "co_varnames"))
+    return alike and tree.name == function.__name__ and _constants(new) == _constants(have)
+
+
+def _constants(code) -> tuple:
+    return tuple(inspect.cleandoc(value) if isinstance(value, str) else (type(value), value) for value in code.co_consts)
+
+
+def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> None:
+    known = {parameter: _term(name, parameter) for parameter in parameters}
+    term = _term(name, name)
+    if stray := [used for used in names_in(expression) if used not in known]:
+        raise FormulaError(f"{name}: {stray} is neither a parameter nor a unit")
+    if unused := [parameter for parameter in parameters if parameter not in names_in(expression) and not _counted(expression)]:
+        raise FormulaError(f"{name}: parameters {unused} are not used")
+    try:
+        meaning = dimension_of(expression, known)
+        axes = axes_of(expression, known)
+    except (FormulaError, KeyError, ValueError, IndexError) as trouble:
+        raise FormulaError(f"{name}: {trouble}") from trouble
+    if meaning.dimension not in (term.dimension, "any"):
+        raise FormulaError(f"{name}: yields dimension {meaning.dimension}, its Term has {term.dimension}")
+    if meaning.kind and term.kind and meaning.kind != term.kind:
+        raise FormulaError(f"{name}: yields {meaning.kind}, its Term is {term.kind}")
+    if axes != term.axes:
+        raise FormulaError(f"{name}: runs over {axes}, its Term over {term.axes}")
+
+
+def _counted(expression: ast.expr) -> bool:
+    return any(isinstance(node, ast.Name) and node.id == "count_over" for node in ast.walk(expression))
+
+
+def _term(owner: str, name: str):
+    if name not in terms():
+        raise FormulaError(f"{owner}: '{name}' is not a Term")
+    return terms()[name]
+
+
+def _sources(owner: str, source) -> tuple:
+    ids = (source,) if isinstance(source, str) else tuple(source)
+    if missing := [source_id for source_id in ids if source_id not in sources()]:
+        raise FormulaError(f"{owner}: unknown sources {missing}")
+    return ids
+
+
+def _range(owner: str, valid: dict | None, parameters: tuple) -> dict:
+    for name in valid or {}:
+        if name not in parameters and name != owner:
+            raise FormulaError(f"{owner}: range of '{name}', which it neither takes nor yields")
+    return dict(valid or {})
+
+
+def _doc(function) -> str:
+    doc = inspect.getdoc(function)
+    if not doc:
+        raise FormulaError(f"{function.__name__}: has no docstring")
+    return doc

@@ -1,0 +1,213 @@
+"""A formula as a reader sees it: one walk over the tree that runs, written as MathML or as plain text.
+
+What stands for a name is decided by the caller: its symbol, or its number with unit. Two writers, one precedence table,
+no stored LaTeX. May import terms, units, table and maths.
+"""
+
+from __future__ import annotations
+
+import ast
+from html import escape
+
+from basis.maths import UNIT_NAMES
+from basis.table import table as table_of
+from basis.terms import Term, terms
+from basis.units import pretty
+
+SUM, PRODUCT, SIGN, POWER, ATOM = range(1, 6)  # binding strength
+_COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
+_REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
+_FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
+
+
+class MathML:
+    """Writes parts as MathML."""
+
+    def symbol(self, text: str) -> str:
+        base, _, below = text.partition("_")
+        shown = f"<mi>{escape(base)}</mi>"
+        return f"<msub>{shown}<mtext>{escape(below)}</mtext></msub>" if below else shown
+
+    def number(self, text: str, unit: str = "") -> str:
+        return f"<mn>{escape(text)}</mn>" + (f"<mspace width='0.2em'/><mtext>{escape(unit)}</mtext>" if unit else "")
+
+    def word(self, text: str) -> str:
+        return f"<mtext>{escape(text)}</mtext>"
+
+    def row(self, *parts: str) -> str:
+        return f"<mrow>{''.join(parts)}</mrow>"
+
+    def sign(self, text: str) -> str:
+        return f"<mo>{escape(text)}</mo>"
+
+    def bracket(self, inner: str) -> str:
+        return f"<mrow><mo>(</mo>{inner}<mo>)</mo></mrow>"
+
+    def fraction(self, over: str, under: str) -> str:
+        return f"<mfrac><mrow>{over}</mrow><mrow>{under}</mrow></mfrac>"
+
+    def power(self, base: str, exponent: str) -> str:
+        return f"<msup><mrow>{base}</mrow><mrow>{exponent}</mrow></msup>"
+
+    def root(self, inner: str) -> str:
+        return f"<msqrt>{inner}</msqrt>"
+
+    def reduce(self, sign: str, axis: str, inner: str) -> str:
+        return f"<mrow><munder><mo>{escape(sign)}</mo><mtext>{escape(axis)}</mtext></munder>{inner}</mrow>"
+
+    def cases(self, arms: list[tuple[str, str]]) -> str:
+        rows = "".join(f"<mtr><mtd>{value}</mtd><mtd>{test}</mtd></mtr>" for value, test in arms)
+        return f"<mrow><mo>{{</mo><mtable columnalign='left left'>{rows}</mtable></mrow>"
+
+
+class Text:
+    """Writes parts as plain text, for terminals and for readers who listen."""
+
+    def symbol(self, text: str) -> str:
+        return text
+
+    def number(self, text: str, unit: str = "") -> str:
+        return f"{text} {unit}" if unit else text
+
+    def word(self, text: str) -> str:
+        return text
+
+    def row(self, *parts: str) -> str:
+        return "".join(parts)
+
+    def sign(self, text: str) -> str:
+        return "−" if text == "−" else text if text in ",(" else f" {text} "
+
+    def bracket(self, inner: str) -> str:
+        return f"({inner})"
+
+    def fraction(self, over: str, under: str) -> str:
+        return f"{_grouped(over)} / {_grouped(under)}"
+
+    def power(self, base: str, exponent: str) -> str:
+        return f"{_grouped(base)}^{_grouped(exponent)}"
+
+    def root(self, inner: str) -> str:
+        return f"√({inner})"
+
+    def reduce(self, sign: str, axis: str, inner: str) -> str:
+        return f"{sign}[{axis}] {inner}"
+
+    def cases(self, arms: list[tuple[str, str]]) -> str:
+        return "; ".join(f"{value} {test}" for value, test in arms)
+
+
+def _grouped(text: str) -> str:
+    plain = text.startswith("(") or not any(sign in text for sign in " +−/·")
+    return text if plain else f"({text})"
+
+
+def symbol_shown(term: Term) -> str:
+    """The symbol of a Term, or its name where it has none."""
+    return term.symbol or term.name
+
+
+def shown(expression: ast.expr, writer, stands_for=None) -> str:
+    """The expression in the writer's notation. `stands_for(name, writer)` gives what stands for a Term; its symbol if left out."""
+    return _Walk(writer, stands_for or (lambda name, writer: writer.symbol(symbol_shown(terms()[name]))))(expression)[0]
+
+
+def mathml(term_id: str, expression: ast.expr, stands_for=None, left: bool = True) -> str:
+    """`symbol = expression` as one <math> element."""
+    writer = MathML()
+    start = writer.symbol(symbol_shown(terms()[term_id])) if left else ""
+    return f"<math>{start}<mo>=</mo>{shown(expression, writer, stands_for)}</math>"
+
+
+def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
+    """`symbol = expression` as one line of plain text."""
+    return f"{symbol_shown(terms()[term_id])} = {shown(expression, Text(), stands_for)}"
+
+
+class _Walk:
+    """One visitor for both writers; returns (text, binding strength)."""
+
+    def __init__(self, writer, stands_for):
+        self.writer, self.stands_for = writer, stands_for
+
+    def __call__(self, node: ast.expr) -> tuple[str, int]:
+        w = self.writer
+        match node:
+            case ast.Name(id=name) if name in UNIT_NAMES:
+                return w.number("1", pretty(UNIT_NAMES[name])), PRODUCT
+            case ast.Name(id=name):
+                return self.stands_for(name, w), ATOM
+            case ast.Constant(value=str() as word):
+                return w.word(word.replace("_", " ")), ATOM
+            case ast.Constant(value=number):
+                return w.number(f"{number:.10g}".replace("-", "−")), ATOM
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                return w.row(w.sign("−"), self._bound(operand, SIGN)), SIGN
+            case ast.UnaryOp(op=ast.Not(), operand=operand):
+                return w.row(w.word("not "), self._bound(operand, ATOM)), SIGN
+            case ast.BinOp(left=left, op=ast.Div(), right=right):
+                return w.fraction(self(left)[0], self(right)[0]), PRODUCT
+            case ast.BinOp(left=left, op=ast.Pow(), right=right):
+                return w.power(self._bound(left, ATOM), self(right)[0]), POWER
+            case ast.BinOp(left=left, op=ast.Mult(), right=right):
+                return w.row(self._bound(left, PRODUCT), w.sign("·"), self._bound(right, PRODUCT)), PRODUCT
+            case ast.BinOp(left=left, op=op, right=right):
+                sign = "+" if isinstance(op, ast.Add) else "−"
+                return w.row(self._bound(left, SUM), self._spaced(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
+            case ast.IfExp():
+                return w.cases(self._arms(node)), SUM
+            case ast.Compare(left=left, ops=[op], comparators=[right]):
+                return w.row(self(left)[0], self._spaced(_COMPARE[type(op)]), self(right)[0]), SUM
+            case ast.BoolOp(op=op, values=values):
+                joined = [self(values[0])[0]]
+                for value in values[1:]:
+                    joined += [w.word(" and " if isinstance(op, ast.And) else " or "), self(value)[0]]
+                return w.row(*joined), SUM
+            case ast.Call(func=ast.Name(id=function), args=args):
+                return self._call(function, args), ATOM
+        raise TypeError(f"no notation for {ast.dump(node)}")
+
+    def _bound(self, node: ast.expr, needed: int) -> str:
+        inner, strength = self(node)
+        return self.writer.bracket(inner) if strength < needed else inner
+
+    def _spaced(self, sign: str) -> str:
+        return f" {sign} " if isinstance(self.writer, Text) else self.writer.sign(sign)
+
+    def _arms(self, node: ast.IfExp) -> list[tuple[str, str]]:
+        arms, word = [], self.writer.word
+        while isinstance(node, ast.IfExp):
+            arms.append((self(node.body)[0], self.writer.row(word("if "), self(node.test)[0])))
+            node = node.orelse
+        return [*arms, (self(node)[0], word("otherwise"))]
+
+    def _call(self, function: str, args: list) -> str:
+        w = self.writer
+        if function in _REDUCE_SIGN:
+            return w.reduce(_REDUCE_SIGN[function], args[0].value.replace("_", " "), self._bound(args[1], PRODUCT))
+        if function == "count_over":
+            return w.word(f"number of items along {args[0].value.replace('_', ' ')}")
+        if function == "pick":
+            return self(args[1])[0]
+        if function == "sqrt":
+            return w.root(self(args[0])[0])
+        if function == "lookup":
+            return self._lookup(args)
+        inner = [self(args[0])[0]]
+        for arg in args[1:]:
+            inner += [w.sign(",") if isinstance(w, MathML) else ", ", self(arg)[0]]
+        if function == "abs":
+            return w.row(w.word("|"), *inner, w.word("|"))
+        return w.row(w.word(_FUNCTION_SIGN.get(function, function)), w.bracket(w.row(*inner)))
+
+    def _lookup(self, args: list) -> str:
+        w = self.writer
+        named = isinstance(args[0], ast.Constant)
+        table = w.word(f"table {table_of(args[0].value).id}") if named else w.row(w.word("table "), self(args[0])[0])
+        return w.row(table, w.word(f", {args[1].value.replace('_', ' ')}, at "), self(args[2])[0])
+
+
+def lookups_in(expression: ast.expr) -> tuple[tuple[ast.expr, str, ast.expr], ...]:
+    """(table, column, key) of each table look-up in an expression."""
+    calls = [node for node in ast.walk(expression) if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "lookup"]
+    return tuple((call.args[0], call.args[1].value, call.args[2]) for call in calls)

@@ -1,0 +1,414 @@
+"""Put the formulas of a project in order, run them as one function on SI floats, and return a Book with the trace.
+
+What is missing is a fault when it is required, and makes a value undecided when it is optional; nothing is guessed.
+May import everything but compare, site and cli.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from basis import units
+from basis.book import Book, Value
+from basis.chapters import Catalogue, catalogue as all_chapters
+from basis.compiled import Step, chain, count_name, given_name, result_names
+from basis.faults import Fault, Faults, OutOfTable, nearest_name
+from basis.formula import Formula, Procedure
+from basis.maths import decided, names_in
+from basis.project import Given, Project, read
+from basis.sources import sources
+from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
+from basis.verdicts import verdict_of
+
+def load(folder) -> Book:
+    """Read and solve one project folder. Raises Faults."""
+    return solve(read(folder))
+
+
+def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
+    """Solve the project with its chosen options, and every other option beside it. Raises Faults of all of them."""
+    catalogue = catalogue or all_chapters()
+    faults = _project_faults(project, catalogue)
+    chosen = {decision.id: decision.chosen for decision in project.decisions}
+    books: dict[tuple, Book] = {}
+    main = _attempt(project, catalogue, chosen, faults, "")
+    for decision in project.decisions:
+        for option in decision.options:
+            if option.id == decision.chosen:
+                books[(decision.id, option.id)] = main
+                continue
+            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, faults, f" (in option '{option.id}')")
+            books[(decision.id, option.id)] = book
+    if faults:
+        raise Faults(faults)
+    return replace(main, options=books)
+
+
+def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
+    known = [chapter.id for chapter in catalogue.chapters]
+    file = f"{project.folder}/project.yaml"
+    found = [Fault(file, 0, f"unknown chapter '{name}'", ", ".join(known), nearest_name(name, known))
+             for name in project.chapters if name not in known]
+    checks = {check.id for group in catalogue.checks.values() for check in group}
+    found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check", nearest_name(check_id, checks))
+              for check_id, place in project.remarks.items() if check_id not in checks]
+    return found
+
+
+def _attempt(project, catalogue, choices: dict, faults: list, where: str) -> Book | None:
+    try:
+        return _Case(project, catalogue, choices).book()
+    except Faults as found:
+        known = set(faults)
+        faults += [fault if not where else replace(fault, what=fault.what + where) for fault in found.faults if fault not in known]
+        return None
+
+
+@dataclass
+class _Case:
+    """One option of one project while it is being solved."""
+
+    project: Project
+    catalogue: Catalogue
+    choices: dict
+    givens: dict = field(default_factory=dict)
+    items: dict = field(default_factory=dict)
+    data: dict = field(default_factory=dict)  # term id -> SI data of inputs
+    origin: dict = field(default_factory=dict)
+    steps: list = field(default_factory=list)
+    expressions: dict = field(default_factory=dict)  # formula id -> live expression
+    missing: dict = field(default_factory=dict)  # undecided term id -> ids of missing inputs
+    faults: list = field(default_factory=list)
+    open: list = field(default_factory=list)  # the path that is being ordered
+
+    def book(self) -> Book:
+        self._overlay()
+        chapters = tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
+        self._order(chapters)
+        if self.faults:
+            raise Faults(self.faults)
+        results = self._run()
+        if self.faults:
+            raise Faults(self.faults)
+        return self._bind(chapters, results)
+
+    # -- inputs ---------------------------------------------------------------------------------------------------
+
+    def _overlay(self) -> None:
+        self.givens = dict(self.project.givens)
+        self.items = {axis: FIXED_ITEMS.get(axis, self.project.items.get(axis, ())) for axis in AXES}
+        for decision in self.project.decisions:
+            option = next(option for option in decision.options if option.id == self.choices[decision.id])
+            self.givens.update(option.givens)
+            for axis, ids in option.items.items():
+                self.items[axis] += tuple(item for item in ids if item not in self.items[axis])
+
+    def _input(self, term: Term) -> str:
+        """Take an input in: "known", "absent" or "fault"."""
+        if not term.axes or term.axes == ("band",):
+            found = self._one(term, "")
+        else:
+            found = self._array(term)
+        if found is None:
+            return "absent"
+        if isinstance(found, str) and found == "fault" and not term.is_text:
+            return "fault"
+        self.data[term.id] = found
+        return "known"
+
+    def _one(self, term: Term, element: str):
+        """SI data of one element; None when it may be missing; "fault" after adding one."""
+        given = self.givens.get((term.id, element))
+        if given is not None:
+            self.origin.setdefault(term.id, "given")
+            if term.unit == "reference":
+                ids = self.items[term.refers_to]
+                return ids.index(given.data) if given.data in ids else self._fault_missing(term, element)
+            return np.array(given.data) if term.axes[-1:] == ("band",) else given.data
+        if term.default is not None:
+            self.origin.setdefault(term.id, "constant" if term.constant else "default")
+            return default_data(term)
+        return None if term.optional else self._fault_missing(term, element)
+
+    def _fault_missing(self, term: Term, element: str):
+        user = self.open[-1] if self.open else ""
+        needed = f" (needed by {user})" if user else ""
+        file, line = self._place(term, element)
+        owner = f" of '{element}'" if element else ""
+        what = "a value" if term.is_text else f"{term.name.lower()} with a unit such as {term.si_unit}"
+        if term.choices:
+            what = "one of " + ", ".join(term.choices)
+        self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", what))
+        return "fault"
+
+    def _place(self, term: Term, element: str) -> tuple[str, int]:
+        if element:
+            beside = [given for (_, item), given in self.givens.items() if item == element and terms()[given.term].axes[:1] == term.axes[:1]]
+            if beside:
+                return min((given.file, given.line) for given in beside)
+        file = f"{homes()[term.id]}.yaml"
+        return f"{self.project.folder}/{file if file in self.project.files else 'project.yaml'}", 0
+
+    def _array(self, term: Term):
+        ids = self.items[term.axes[0]]
+        if not ids and term.optional:
+            return None
+        found = [self._one(term, item) for item in ids]
+        if any(isinstance(one, str) and one == "fault" for one in found) and not term.is_text:
+            return "fault"
+        width = len(FIXED_ITEMS["band"]) if "band" in term.axes else None
+        if term.is_text and term.unit != "reference":
+            return np.array(["" if one is None else one for one in found], dtype=object)
+        if term.unit == "reference":
+            return np.array([0 if one in (None, "fault") else one for one in found], dtype=int)
+        blank = math.nan if width is None else np.full(width, math.nan)
+        if not ids:
+            return np.zeros((0,) if width is None else (0, width))
+        self.origin.setdefault(term.id, "given")
+        return np.array([blank if one is None else one for one in found], dtype=float)
+
+    # -- order ----------------------------------------------------------------------------------------------------
+
+    def _order(self, chapters) -> None:
+        state: dict[str, str] = {}
+        for chapter in chapters:
+            for producer in self.catalogue.formulas[chapter.id]:
+                for name in producer.yields:
+                    self._need(name, state)
+            for check in self.catalogue.checks[chapter.id]:
+                self._need(check.value, state)
+                self._need(check.limit, state)
+        for term_id, _ in self.givens:
+            self._need(term_id, state)
+
+    def _need(self, name: str, state: dict) -> str:
+        if name in state:
+            return state[name]
+        if name in self.open:
+            cycle = self.open[self.open.index(name):]
+            self.faults.append(Fault(self.project.folder, 0, "formulas form a circle: " + " → ".join([*cycle, name]), "a chain that ends in inputs"))
+            return "fault"
+        term, producer = terms()[name], self.catalogue.producers.get(name)
+        if producer is not None and self._is_given(term) and not term.either:
+            given = next(given for (term_id, _), given in self.givens.items() if term_id == name)
+            self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
+        if producer is None or self._wholly_given(term):
+            state[name] = self._input(term)
+            if state[name] == "absent":
+                self.missing[name] = (name,)
+            return state[name]
+        self.open.append(name)
+        outcome = self._produce(producer, name, state)
+        self.open.pop()
+        state.update(dict.fromkeys(producer.yields if isinstance(producer, Procedure) else (name,), outcome))
+        return outcome
+
+    def _produce(self, producer, name: str, state: dict) -> str:
+        parameters = producer.parameters
+        if isinstance(producer, Formula):
+            for test_name in _tested(producer.expression):
+                self._need(test_name, state)
+            self.expressions[name] = decided(producer.expression, self._words())
+            parameters = tuple(used for used in names_in(self.expressions[name]))
+        found = {parameter: self._need(parameter, state) for parameter in parameters}
+        if "fault" in found.values():
+            return "fault"
+        if absent := [parameter for parameter, outcome in found.items() if outcome == "absent"]:
+            roots = tuple(dict.fromkeys(root for parameter in absent for root in self.missing[parameter]))
+            self.missing.update(dict.fromkeys(producer.yields, roots))
+            return "absent"
+        if isinstance(producer, Procedure):
+            self.steps.append(Step(producer.yields, procedure=producer))
+        else:
+            merged = self._is_given(terms()[name])
+            if merged:
+                self.data[given_name(name)] = self._array(replace(terms()[name], optional=True, default=None))
+            self.steps.append(Step((name,), self.expressions[name], merged=merged))
+        return "computed"
+
+    def _words(self) -> dict:
+        return {name: data for name, data in self.data.items() if isinstance(data, str)}
+
+    def _is_given(self, term: Term) -> bool:
+        if not term.axes:
+            return (term.id, "") in self.givens
+        return any((term.id, item) in self.givens for item in ("", *self.items[term.axes[0]]))
+
+    def _wholly_given(self, term: Term) -> bool:
+        if not term.axes or term.axes == ("band",):
+            return (term.id, "") in self.givens
+        return bool(self.items[term.axes[0]]) and all((term.id, item) in self.givens for item in self.items[term.axes[0]])
+
+    # -- run ------------------------------------------------------------------------------------------------------
+
+    def _inputs(self) -> dict:
+        inputs = {name: data for name, data in self.data.items() if not isinstance(data, str) or terms()[name].is_text}
+        inputs |= {count_name(axis): float(len(self.items[axis])) for axis in AXES}
+        inputs |= {f"run_{step.procedure.id}": step.procedure.run for step in self.steps if step.procedure}
+        return inputs
+
+    def _run(self) -> dict:
+        inputs = self._inputs()
+        with np.errstate(all="ignore"):
+            try:
+                results = chain(self.steps, tuple(inputs), terms())(*inputs.values())
+            except (ArithmeticError, ValueError, OutOfTable):
+                return self._find_trouble(inputs)
+        named = dict(zip(result_names(self.steps), results))
+        for step in self.steps:
+            for name in step.yields:
+                self._check_finite(name, step, {**inputs, **named})
+        return named
+
+    def _find_trouble(self, inputs: dict) -> dict:
+        """Run step by step so that every step that cannot be computed is told, with what it was given."""
+        have = dict(inputs)
+        for step in self.steps:
+            needs = step.procedure.parameters if step.procedure else names_in(step.expression)
+            if not all(name in have for name in needs):
+                continue
+            try:
+                found = chain((step,), tuple(have), terms())(*have.values())
+                have |= dict(zip(result_names((step,)), found))
+            except OutOfTable as trouble:
+                file, line = self._nearest_given(needs)
+                self.faults.append(Fault(file, line, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
+            except (ArithmeticError, ValueError) as trouble:
+                file, line = self._nearest_given(needs)
+                shown = ", ".join(f"{name} = {have[name]:.6g}" for name in needs if isinstance(have[name], float))
+                self.faults.append(Fault(file, line, f"'{step.yields[0]}' cannot be computed: {trouble}", "inputs for which it is defined", shown))
+        return have
+
+    def _check_finite(self, name: str, step: Step, have: dict) -> None:
+        number = have[name]
+        if np.all(np.isfinite(number)) or not np.size(number):
+            return
+        needs = step.procedure.parameters if step.procedure else names_in(step.expression)
+        blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
+        if not blank and not np.isinf(number).any():
+            blank = True  # a largest of nothing
+        if not blank and not any(np.size(have[used]) == 0 for used in needs if used in have):
+            file, line = self._nearest_given(needs)
+            shown = ", ".join(f"{used} = {have[used]:.6g}" for used in needs if isinstance(have[used], float))
+            self.faults.append(Fault(file, line, f"'{name}' cannot be computed: the result is not finite", "inputs for which it is defined", shown))
+
+    def _nearest_given(self, names) -> tuple[str, int]:
+        places = [(given.file, given.line) for (term_id, _), given in self.givens.items() if term_id in names]
+        return min(places) if places else (f"{self.project.folder}/project.yaml", 0)
+
+    # -- book -----------------------------------------------------------------------------------------------------
+
+    def _bind(self, chapters, results: dict) -> Book:
+        values = self._input_values()
+        for step in self.steps:
+            for name in step.yields:
+                values[name] = self._computed_value(name, step, results, values)
+        for name in [name for name, value in values.items() if _is_blank(value)]:
+            self.missing.setdefault(name, (name,))
+            del values[name]
+        values = {name: replace(value, used_by=users) for (name, value), users in zip(values.items(), _users(values))}
+        home = {name: self._home(name, values, chapters) for name in values}
+        remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
+        verdicts = tuple(verdict_of(check, values, self.missing, remarks.get(check.id, ""))
+                         for chapter in chapters for check in self.catalogue.checks[chapter.id])
+        program = (tuple(self.steps), self._inputs())
+        return Book(self.project, chapters, values, verdicts, home, dict(self.missing), dict(self.items), self.project.names, program=program)
+
+    def _input_values(self) -> dict[str, Value]:
+        found = {}
+        for name, data in self.data.items():
+            if name not in terms():
+                continue
+            term = terms()[name]
+            givens = {element: given for (term_id, element), given in self.givens.items() if term_id == name}
+            if term.unit == "reference":
+                data = self._named(term, data)
+            origin = "given" if givens else self.origin.get(name, "given")
+            own = {"assumed"} if any(given.standing.startswith("assumed") for given in givens.values()) else set()
+            if origin == "default" or (givens and term.default is not None and term.axes and len(givens) < np.shape(data)[0]):
+                own |= {"default"} | _source_marks((term.source,))
+            if origin == "constant":
+                own |= _source_marks((term.source,))
+            found[name] = self._value(name, data, origin, givens=givens, own_marks=frozenset(own), marks=frozenset(own))
+        return found
+
+    def _named(self, term: Term, data):
+        ids = self.items[term.refers_to]
+        return ids[data] if not term.axes else np.array([ids[index] for index in data], dtype=object)
+
+    def _computed_value(self, name: str, step: Step, results: dict, values: dict) -> Value:
+        producer = self.catalogue.producers[name]
+        inputs = step.procedure.parameters if step.procedure else tuple(dict.fromkeys((*names_in(step.expression), *_tested(producer.expression))))
+        givens = {element: given for (term_id, element), given in self.givens.items() if term_id == name}
+        own = _source_marks(producer.sources)
+        if any(given.standing.startswith("assumed") for given in givens.values()):
+            own |= {"assumed"}
+        marks = own.union(*(values[used].marks for used in inputs if used in values))
+        numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
+        residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs,
+                           own_marks=frozenset(own), marks=frozenset(marks), warnings=_warnings(producer, numbers), residual=residual)
+
+    def _value(self, name: str, data, origin: str, **facts) -> Value:
+        term = terms()[name]
+        number = data if term.is_text or term.axes else float(data)
+        if term.axes and not term.is_text:
+            number = np.broadcast_to(data, tuple(len(self.items[axis]) for axis in term.axes))
+        currency = self.data.get("currency", "") if "cur" in term.unit else ""
+        return Value(name, term, number, origin, term.axes, tuple(self.items[axis] for axis in term.axes), currency=currency, **facts)
+
+    def _home(self, name: str, values: dict, chapters) -> str:
+        active = [chapter.id for chapter in chapters]
+        own = self.catalogue.chapter_of.get(name) or homes()[name]
+        if own in active:
+            return own
+        users = [self.catalogue.chapter_of.get(user) for user in values[name].used_by]
+        return next((chapter for chapter in active if chapter in users), active[0])
+
+
+def _tested(expression: ast.expr) -> tuple[str, ...]:
+    """Names of scalar choices that conditionals of the expression ask for."""
+    tests = [node.test for node in ast.walk(expression) if isinstance(node, ast.IfExp)]
+    return tuple(name for test in tests for name in names_in(test) if terms()[name].unit == "choice" and not terms()[name].axes)
+
+
+def _source_marks(source_ids) -> set[str]:
+    return {sources()[source_id].mark for source_id in source_ids if source_id} - {""}
+
+
+def _is_blank(value: Value) -> bool:
+    return not value.term.is_text and not value.axes and math.isnan(value.number)
+
+
+def _users(values: dict) -> list[tuple]:
+    users: dict[str, list] = {name: [] for name in values}
+    for name, value in values.items():
+        for used in value.inputs:
+            if used in users:
+                users[used].append(name)
+    return [tuple(users[name]) for name in values]
+
+
+def _warnings(producer, numbers: dict) -> tuple[str, ...]:
+    found = []
+    for name, (low, high) in producer.valid.items():
+        if name in numbers and np.size(numbers[name]) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
+            term = terms()[name]
+            bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
+            found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())
+    return tuple(found)
+
+
+def default_data(term: Term):
+    """SI data of a Term's default. Raises UnitError when the default does not fit its Term: a programmer's mistake."""
+    if term.is_text:
+        return term.default
+    numbers = []
+    for part in term.default.split(","):
+        number, unit_text = units.split_number(part.strip())
+        numbers.append(units.to_si(number, unit_text, term.unit, term.kind))
+    return np.array(numbers) if term.axes[-1:] == ("band",) else numbers[0]

@@ -1,0 +1,115 @@
+"""Table: rows of a published table, looked up by exact key, next size up, or interpolation; never outside its range.
+
+Each table is two files in data/tables: a YAML head (source, key, columns with units, rule, family) and the rows as CSV
+in the units in which they were printed. May import faults, units and sources.
+"""
+
+from __future__ import annotations
+
+import csv
+from bisect import bisect_left
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+import yaml
+
+from basis import units
+from basis.faults import OutOfTable, nearest_name
+
+FOLDER = Path(__file__).parent / "data" / "tables"
+RULES = {"exact": "the row of that key", "next_up": "the first row that is not smaller", "interpolate": "straight line between two rows"}
+_SAME_KEY = 1e-3  # relative: 253.4 mm² is 500 kcmil
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table in SI. `columns` holds a tuple of numbers or texts a column; `keys` is the column searched."""
+
+    id: str
+    source: str
+    family: str
+    key: str
+    rule: str
+    units: dict
+    columns: dict
+    note: str = ""
+
+    @property
+    def keys(self) -> tuple:
+        """The key column."""
+        return self.columns[self.key]
+
+    def value(self, column: str, key):
+        """One cell by the table's rule, in SI. Raises OutOfTable when the key is not covered."""
+        cells = self.columns[column]
+        if self.units[self.key] == "text" or self.rule == "exact":
+            return cells[self._exact(key)]
+        index = bisect_left(self.keys, float(key) * (1 - 1e-9))
+        if index == len(self.keys) or (self.rule == "interpolate" and float(key) < self.keys[0] * (1 - 1e-9)):
+            raise OutOfTable(self.id, f"{self._shown(key)} is outside table '{self.id}'", f"{self._shown(self.keys[0])} to {self._shown(self.keys[-1])}")
+        if self.rule == "next_up" or index == 0 or self.keys[index] == key:
+            return cells[index]
+        low, high = self.keys[index - 1], self.keys[index]
+        return cells[index - 1] + (cells[index] - cells[index - 1]) * (float(key) - low) / (high - low)
+
+    def _exact(self, key) -> int:
+        for index, have in enumerate(self.keys):
+            if have == key or (not isinstance(have, str) and abs(have - float(key)) <= _SAME_KEY * abs(have)):
+                return index
+        shown = [self._shown(have) for have in self.keys]
+        raise OutOfTable(self.id, f"table '{self.id}' has no row {self._shown(key)}", ", ".join(shown[:20]), nearest_name(self._shown(key), shown))
+
+    def _shown(self, key) -> str:
+        unit = self.units[self.key]
+        return str(key) if unit == "text" else f"{units.from_si(float(key), unit):.6g} {'' if unit == '1' else unit}".strip()
+
+    def row_text(self, key) -> str:
+        """The key as the reader sees it, with its unit."""
+        return self._shown(key)
+
+
+@lru_cache(maxsize=None)
+def table(table_id: str) -> Table:
+    """The table `table_id`. Raises ValueError for a head that does not fit its rows."""
+    head = yaml.safe_load((FOLDER / f"{table_id}.yaml").read_text("utf-8"))
+    with (FOLDER / f"{table_id}.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    if head["rule"] not in RULES or set(head["columns"]) != set(rows[0]) or head["key"] not in head["columns"]:
+        raise ValueError(f"table '{table_id}': rule, key or columns of the head do not fit the rows {sorted(rows[0])}")
+    columns = {name: tuple(_cell(row[name], unit) for row in rows) for name, unit in head["columns"].items()}
+    if head["rule"] != "exact" and list(columns[head["key"]]) != sorted(columns[head["key"]]):
+        raise ValueError(f"table '{table_id}': keys must rise")
+    return Table(table_id, head["source"], head.get("family", ""), head["key"], head["rule"], head["columns"], columns, head.get("note", ""))
+
+
+def _cell(text: str, unit: str):
+    if unit == "text":
+        return text.strip()
+    have = units.unit(unit)
+    return float(text) * have.factor + have.offset if text.strip() else float("nan")
+
+
+@lru_cache(maxsize=1)
+def families() -> dict[str, tuple[str, ...]]:
+    """Ids of the tables of each family, in sorted order."""
+    found: dict[str, list[str]] = {}
+    for path in sorted(FOLDER.glob("*.yaml")):
+        found.setdefault(table(path.stem).family, []).append(path.stem)
+    return {family: tuple(ids) for family, ids in found.items()}
+
+
+def column_unit(table_or_family: str, column: str) -> str:
+    """The unit of a column of a table, or of the first table of a family."""
+    table_id = table_or_family if (FOLDER / f"{table_or_family}.yaml").exists() else families()[table_or_family][0]
+    return table(table_id).units[column]
+
+
+def lookup(table_id, column: str, key):
+    """Cell or, for arrays of keys or of table ids, array of cells, in SI. Raises OutOfTable."""
+    if isinstance(table_id, str) and not isinstance(key, np.ndarray):
+        return table(table_id).value(column, key)
+    ids, keys = np.broadcast_arrays(np.asarray(table_id, dtype=object), np.asarray(key))
+    cells = [table(str(one)).value(column, each) for one, each in zip(ids.ravel(), keys.ravel())]
+    return np.array(cells).reshape(keys.shape)

@@ -1,0 +1,41 @@
+"""Checks decided: a value against its limit, with margin and the worst element. May import book and what stands left of it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from basis.book import Value, Verdict
+
+# Kinds whose margin is a difference, not a share -> what a tight margin of 1 (100 %) stands for in SI.
+ABSOLUTE_KINDS = {"level": 60.0, "temperature": 100.0, "temperature difference": 100.0}
+
+
+def verdict_of(check, values: dict, missing: dict, remark: str) -> Verdict:
+    """The verdict of one check; undecided, and why, when its value or limit is not there."""
+    absent = [name for name in (check.value, check.limit) if name not in values]
+    if absent:
+        roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))
+        return Verdict(check, "undecided", missing=roots, remark=remark)
+    value, limit = values[check.value], values[check.limit]
+    relative = value.term.kind not in ABSOLUTE_KINDS and not np.any(np.asarray(limit.number) == 0)
+    margins = _margins(check, value, limit, relative)
+    if not np.size(margins) or np.all(np.isnan(margins)):
+        return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
+    place = int(np.nanargmin(margins))
+    margin, ids = float(np.ravel(margins)[place]), value.elements()[place]
+    limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
+    tight = check.tight * (1.0 if relative else ABSOLUTE_KINDS.get(value.term.kind, 0.0))
+    word = "fails" if margin < -1e-12 else "tight" if margin < tight else "holds"
+    return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
+
+
+def _margins(check, value: Value, limit: Value, relative: bool):
+    bound = np.asarray(limit.number, dtype=float)
+    if limit.axes and limit.axes != value.axes:
+        bound = bound[tuple(slice(None) if axis in limit.axes else None for axis in value.axes)]
+    margins = (bound - np.asarray(value.number)) * (1 if check.safe == "below" else -1)
+    return margins / np.abs(bound) if relative else margins
+
+
+def _blank(value: Value, limit: Value) -> tuple[str, ...]:
+    return tuple(side.id for side in (value, limit) if np.all(np.isnan(np.asarray(side.number)))) or (value.id,)
