@@ -11,7 +11,7 @@ import ast
 import inspect
 import textwrap
 from dataclasses import dataclass, field
-from types import FunctionType
+from types import CodeType, FunctionType
 
 from basis.maths import FormulaError, axes_of, dimension_of, names_in
 from basis.sources import sources
@@ -146,7 +146,7 @@ def same_code(tree: ast.FunctionDef, function: FunctionType) -> bool:
 
 
 def _constants(code) -> tuple:
-    return tuple(inspect.cleandoc(value) if isinstance(value, str) else (type(value), value) for value in code.co_consts)
+    return tuple(inspect.cleandoc(value) if isinstance(value, str) else (type(value), value) for value in code.co_consts if not isinstance(value, CodeType))
 
 
 def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> None:

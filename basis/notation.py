@@ -14,7 +14,7 @@ from basis.table import table as table_of
 from basis.terms import Term, terms
 from basis.units import pretty
 
-SUM, PRODUCT, SIGN, POWER, ATOM = range(1, 6)  # binding strength
+SIGN, SUM, PRODUCT, POWER, ATOM = range(1, 6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
 _REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
 _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
@@ -67,7 +67,7 @@ class Text:
         return text
 
     def number(self, text: str, unit: str = "") -> str:
-        return f"{text} {unit}" if unit else text
+        return f"{text}\u00a0{unit}" if unit else text
 
     def word(self, text: str) -> str:
         return text
@@ -85,7 +85,7 @@ class Text:
         return f"{_grouped(over)} / {_grouped(under)}"
 
     def power(self, base: str, exponent: str) -> str:
-        return f"{_grouped(base)}^{_grouped(exponent)}"
+        return f"{base}^{_grouped(exponent)}"
 
     def root(self, inner: str) -> str:
         return f"√({inner})"
@@ -98,8 +98,8 @@ class Text:
 
 
 def _grouped(text: str) -> str:
-    plain = text.startswith("(") or not any(sign in text for sign in " +−/·")
-    return text if plain else f"({text})"
+    one_part = not any(f" {sign} " in text for sign in "+−/·=<>≤≥") and not text.startswith("−")
+    return text if one_part else f"({text})"
 
 
 def symbol_shown(term: Term) -> str:
@@ -136,13 +136,13 @@ class _Walk:
             case ast.Name(id=name) if name in UNIT_NAMES:
                 return w.number("1", pretty(UNIT_NAMES[name])), PRODUCT
             case ast.Name(id=name):
-                return self.stands_for(name, w), ATOM
+                return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):
                 return w.word(word.replace("_", " ")), ATOM
             case ast.Constant(value=number):
-                return w.number(f"{number:.10g}".replace("-", "−")), ATOM
+                return w.number(f"{number:.10g}".replace("-", "−")), ATOM if number >= 0 else SIGN
             case ast.UnaryOp(op=ast.USub(), operand=operand):
-                return w.row(w.sign("−"), self._bound(operand, SIGN)), SIGN
+                return w.row(w.sign("−"), self._bound(operand, PRODUCT)), SIGN
             case ast.UnaryOp(op=ast.Not(), operand=operand):
                 return w.row(w.word("not "), self._bound(operand, ATOM)), SIGN
             case ast.BinOp(left=left, op=ast.Div(), right=right):
@@ -153,7 +153,7 @@ class _Walk:
                 return w.row(self._bound(left, PRODUCT), w.sign("·"), self._bound(right, PRODUCT)), PRODUCT
             case ast.BinOp(left=left, op=op, right=right):
                 sign = "+" if isinstance(op, ast.Add) else "−"
-                return w.row(self._bound(left, SUM), self._spaced(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
+                return w.row(self._bound(left, SIGN), self._spaced(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
             case ast.IfExp():
                 return w.cases(self._arms(node)), SUM
             case ast.Compare(left=left, ops=[op], comparators=[right]):
@@ -166,6 +166,13 @@ class _Walk:
             case ast.Call(func=ast.Name(id=function), args=args):
                 return self._call(function, args), ATOM
         raise TypeError(f"no notation for {ast.dump(node)}")
+
+    @staticmethod
+    def _name(stands: str) -> tuple[str, int]:
+        """A symbol binds like an atom, a number with its unit like a product, a negative number like a sign."""
+        if stands.startswith(("−", "<mn>−")):
+            return stands, SIGN
+        return stands, PRODUCT if "\u00a0" in stands or "<mspace" in stands else ATOM
 
     def _bound(self, node: ast.expr, needed: int) -> str:
         inner, strength = self(node)

@@ -253,6 +253,9 @@ def _data(reading: _Reading, term: Term, node: Node, unit: str):
     text = node.text(reading.faults)
     if text is None:
         return None
+    if not text.strip():
+        reading.fault(node, f"'{term.id}' has no value", "a text" if term.is_text else f"a number with a unit such as {term.si_unit}")
+        return None
     if term.is_text:
         return _word(reading, term, node, text)
     try:

@@ -51,7 +51,7 @@ _SPELLINGS = {"°C": "degC", "°F": "degF", "Ω": "ohm", "µm": "um", "m²": "m^
 _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent power", "var": "reactive power", "kvar": "reactive power",
           "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque",
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
-_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "rotational frequency", "torque"}
+_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque"}
 _PRETTY = {"degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ", "um": "µm",
            "uF": "µF", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal", "gpm": "US gal/min", "Nm": "N·m",
            "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
@@ -233,7 +233,7 @@ def format_number(number: float, digits: int = 3) -> str:
     if magnitude < -4 or magnitude >= 9:
         mantissa, exponent = f"{number:.{digits - 1}e}".split("e")
         return f"{mantissa} × 10{_superscript(int(exponent))}".replace("-", "−")
-    decimals = digits - 1 - magnitude
+    decimals = digits - 1 - math.floor(math.log10(abs(float(f"{number:.{digits - 1}e}"))))  # 999.96 rounds up to a further digit
     text = f"{round(number, decimals):,.{max(decimals, 0)}f}"
     if decimals > 0 and number == round(number) and digits >= 4:
         text = f"{number:,.0f}"

@@ -107,9 +107,9 @@ def _refused(text: str, shown: str, faults: list) -> bool:
 
 
 def _syntax_fault(trouble: yaml.MarkedYAMLError, text: str, shown: str) -> Fault:
-    mark = trouble.problem_mark or trouble.context_mark
-    line = mark.line + 1 if mark else 0
     lines = text.splitlines()
+    marks = [mark.line + 1 for mark in (trouble.problem_mark, trouble.context_mark) if mark]
+    line = next((line for line in marks if line <= len(lines)), 0)  # at the end of the text, where it began says more
     if 0 < line <= len(lines) and "\t" in lines[line - 1][: len(lines[line - 1]) - len(lines[line - 1].lstrip())]:
         return Fault(shown, line, "a tab in the indentation", "spaces")
     return Fault(shown, line, f"YAML cannot be read: {trouble.problem}", "`key: value` lines; quote a text that holds `: ` or `#`")

@@ -1,0 +1,169 @@
+"""The working of one value: formula, the formula with the numbers put in, result, inputs, used by, source.
+
+As a record for machines and as lines for a terminal; the site puts the same parts on its sheets. May import book and
+what stands left of it, and notation.
+"""
+
+from __future__ import annotations
+
+import ast
+from bisect import bisect_left
+
+from basis import notation, units
+from basis.book import Value
+from basis.maths import decided
+from basis.sources import sources
+from basis.table import RULES, Table, table
+
+KELVIN_DIGITS = 5
+ROWS_SHOWN = 40
+
+
+def live_expression(values: dict, value: Value) -> ast.expr:
+    """The expression of a computed value with conditionals on known choices decided."""
+    words = {name: other.number for name, other in values.items() if other.term.unit == "choice" and not other.axes}
+    return decided(value.producer.expression, words)
+
+
+def numbers_put_in(values: dict, expression: ast.expr, element: dict[str, str]):
+    """A `stands_for` for notation: the number of a Term at `element` (axis -> item), or the symbol of a whole array."""
+    places = _picked(values, expression, element) | element
+
+    def stands_for(name: str, writer) -> str:
+        value = values.get(name)
+        if value is None:
+            return writer.symbol(name)
+        if not set(value.axes) <= set(places):
+            return writer.symbol(notation.symbol_shown(value.term))
+        if value.axes:
+            value = value.element(*(places[axis] for axis in value.axes))
+        if value.term.is_text:
+            return writer.word(value.text())
+        if value.term.kind == "temperature":  # formulas run on kelvins: 34 °C put in would not give the result
+            return writer.number(units.format_number(value.number, KELVIN_DIGITS), "K")
+        return writer.number(value.text(unit=False), value.unit_text())
+    return stands_for
+
+
+def _picked(values: dict, expression: ast.expr, element: dict[str, str]) -> dict[str, str]:
+    """Axis -> item that a reference names, for each pick in the expression."""
+    found = {}
+    for call in ast.walk(expression):
+        if isinstance(call, ast.Call) and getattr(call.func, "id", "") == "pick":
+            reference = values.get(call.args[0].id)
+            if reference is not None and set(reference.axes) <= set(element):
+                item = reference.element(*(element[axis] for axis in reference.axes)).number if reference.axes else reference.number
+                found[reference.term.refers_to] = item
+    return found
+
+
+def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
+    """Tables that the formula looks into, each with column, rule and, for a plain value, the row that was used."""
+    if value.origin != "formula":
+        return ()
+    found = {}
+    for where, column, key in notation.lookups_in(live_expression(values, value)):
+        for used in _tables(values, where):
+            found[used.id] = (used, f"column {column.replace('_', ' ')}, {RULES[used.rule]}{_row(values, used, key)}")
+    return tuple(found.values())
+
+
+def _tables(values: dict, where: ast.expr) -> list[Table]:
+    if isinstance(where, ast.Constant):
+        return [table(where.value)]
+    value = values.get(where.id)
+    ids = [] if value is None else sorted(set(value.number.tolist())) if value.axes else [value.number]
+    return [table(one) for one in ids if one]
+
+
+def _row(values: dict, used: Table, key: ast.expr) -> str:
+    value = values.get(key.id) if isinstance(key, ast.Name) else None
+    if value is None or value.axes:
+        return ""
+    if value.term.is_text or used.rule == "exact":
+        return f": {used.row_text(value.number)}"
+    at = bisect_left(used.keys, value.number * (1 - 1e-9))
+    if at >= len(used.keys):
+        return ""
+    if used.rule == "next_up" or at == 0 or used.keys[at] == value.number:
+        return f": {used.row_text(used.keys[at])}"
+    return f": {used.row_text(used.keys[at - 1])} and {used.row_text(used.keys[at])}"
+
+
+def record(values: dict, value: Value) -> dict:
+    """Everything about one value as plain data, for JSON."""
+    return {
+        "id": value.id, "name": value.term.name, "symbol": value.term.symbol, "meaning": value.term.meaning,
+        "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
+        "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
+        "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
+        "formula": _formula(value), "numbers_put_in": _put_in(values, value), "inputs": list(value.inputs), "used_by": list(value.used_by),
+        "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
+        "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known} for source_id in value.source_ids],
+        "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
+                    "standing": given.standing} for element, given in value.givens.items()],
+        "warnings": list(value.warnings), "residual": [float(value.residual[0]), value.residual[1]] if value.residual else None,
+    }
+
+
+def _plain(value: Value):
+    if value.term.is_text:
+        return value.number if isinstance(value.number, str) else list(value.number)
+    return value.number.tolist() if value.axes else value.number
+
+
+def _formula(value: Value) -> str:
+    if value.origin == "formula":
+        return notation.text(value.term.id, value.producer.expression)
+    return value.producer.equation if value.origin == "procedure" else ""
+
+
+def _put_in(values: dict, value: Value) -> str:
+    if value.origin != "formula" or not value.elements():
+        return ""
+    expression = live_expression(values, value)
+    _, *ids = value.id.split(".")
+    axes = value.term.axes
+    element = dict(zip(axes, ids or value.elements()[0]))
+    return notation.text(value.term.id, expression, numbers_put_in(values, expression, element))
+
+
+def lines(values: dict, value: Value) -> list[str]:
+    """The working as a person reads it in a terminal."""
+    facts = record(values, value)
+    found = [f"{value.id}: {value.term.name}", f"  {value.term.meaning}"]
+    found += [f"  {facts['formula']}"] if facts["formula"] else []
+    found += [f"  {_first_element(value)}{facts['numbers_put_in']}"] if facts["numbers_put_in"] else []
+    found += [f"  = {_both(value)}"] if not value.axes else _rows(value)
+    for element, given in value.givens.items():
+        label = f" [{element}]" if element and value.axes else ""
+        found.append(f"  given{label}: {given.written}, {given.standing}, {given.file}:{given.line}" + (f" – {given.note}" if given.note else ""))
+    found += [f"  table {text}" for text in facts["tables"]]
+    found += [f"  input {name} = {_input_text(values, name)}" for name in value.inputs]
+    found += [f"  used by {', '.join(value.used_by)}"] if value.used_by else []
+    found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
+    found += [f"  standing {value.standing}"]
+    found += [f"  warning {warning}" for warning in value.warnings]
+    found += [f"  {value.residual[1]}: {units.format_number(float(value.residual[0]))}"] if value.residual else []
+    return found
+
+
+def _first_element(value: Value) -> str:
+    return f"for {', '.join(value.elements()[0])}: " if value.axes else ""
+
+
+def _both(value: Value) -> str:
+    return value.text("si") + (f" ({value.text('us')})" if value.two_systems else "")
+
+
+def _rows(value: Value) -> list[str]:
+    rows = [f"    {' '.join(ids)}: {_both(value.element(*ids))}" for ids in value.elements()[:ROWS_SHOWN]]
+    more = len(value.elements()) - ROWS_SHOWN
+    return rows + ([f"    … and {more} more"] if more > 0 else [])
+
+
+def _input_text(values: dict, name: str) -> str:
+    value = values.get(name)
+    if value is None:
+        return "not given"
+    return f"{len(value.elements())} values" if value.axes else f"{_both(value)}{f' [{value.mark}]' if value.mark else ''}"

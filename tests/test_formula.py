@@ -1,0 +1,175 @@
+"""What a formula may be and hold; everything else is refused when it is defined."""
+
+import importlib.util
+import math
+
+import numpy as np
+import pytest
+
+from basis.compiled import Step, chain
+from basis.formula import check, formula, procedure
+from basis.maths import FormulaError, kW, log10, sum_over  # noqa: F401
+from trial_terms import KNOWN, patch
+
+
+@pytest.fixture(autouse=True)
+def trial(monkeypatch):
+    patch(monkeypatch)
+
+
+def define(tmp_path, text, **facts):
+    """Define a formula from text in a file of its own, as a chapter would."""
+    path = tmp_path / f"chapter_{abs(hash(text))}.py"
+    path.write_text("from basis.formula import formula\nfrom basis.maths import *\n" + text)
+    spec = importlib.util.spec_from_file_location(path.stem, path)
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return next(value for value in vars(module).values() if getattr(value, "module", "") == path.stem)
+
+
+def body(expression, parameters, name="trial_result"):
+    return f'@formula(source="physics")\ndef {name}({", ".join(parameters)}):\n    """Doc."""\n    return {expression}\n'
+
+
+REFUSED = {
+    "metres to seconds": ("trial_length + trial_time", "adds or subtracts different dimensions"),
+    "wrong result": ("trial_length * trial_time", "yields dimension"),
+    "the arm that does not run": ('trial_length if trial_mode == "short" else trial_time', "compares or joins different dimensions"),
+    "a choice that is none": ('trial_length if trial_mode == "shrot" else trial_long_only', "is not a choice"),
+    "logarithm of a dimension": ("trial_length * log10(trial_length)", "which has a dimension"),
+    "dimension to a variable power": ("trial_length ** trial_factor", "needs a constant exponent"),
+    "length and a bare number": ("trial_length + 3", "different dimensions"),
+    "a comparison of dimensions": ("trial_length if trial_length > trial_time else trial_length", "compares or joins"),
+    "a call": ("abs(open(trial_length))", "neither a parameter nor a unit"),
+    "an attribute": ("trial_length.real", "not allowed"),
+    "an index": ("trial_length[0]", "not allowed"),
+    "a lambda": ("(lambda: trial_length)()", "not allowed"),
+    "floor division": ("trial_length // 2", "not allowed"),
+    "a comprehension": ("sum([trial_length for _ in (1, 2)])", "neither a parameter nor a unit"),
+    "axis that is not there": ('sum_over("opening", trial_length)', "nothing here runs over"),
+    "two temperatures": ("trial_length * ((trial_hot + trial_cold) / trial_hot)", "adds two temperatures"),
+}
+
+
+@pytest.mark.parametrize("case", REFUSED)
+def test_refused_at_definition(tmp_path, case):
+    expression, told = REFUSED[case]
+    parameters = [name for name in KNOWN if name in expression]
+    with pytest.raises(FormulaError, match=told):
+        define(tmp_path, body(expression, parameters))
+
+
+@pytest.mark.parametrize("text, told", [
+    (body("trial_length * stray", ["trial_length"]), "neither a parameter nor a unit"),
+    (body("trial_length", ["trial_length", "trial_time"]), "are not used"),
+    (body("trial_length", ["trial_lenght"]), "is not a Term"),
+    (body("trial_length", ["trial_length"], name="no_such_term"), "is not a Term"),
+    ('@formula(source="no-such-source")\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n', "unknown sources"),
+    ('@formula(source="physics")\ndef trial_result(trial_length):\n    return trial_length\n', "no docstring"),
+    ('@formula(source="physics")\ndef trial_result(trial_length):\n    """Doc."""\n    x = trial_length\n    return x\n', "one return of one expression"),
+    ('@formula(source="physics", valid={"trial_time": (0, 1)})\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n', "neither takes nor yields"),
+    (body("trial_velocity * trial_length / trial_length", ["trial_velocity", "trial_length"], name="trial_limit"), "runs over"),
+    (body("trial_active + trial_apparent", ["trial_active", "trial_apparent"], name="trial_active"), "active power and apparent power"),
+    (body("trial_apparent", ["trial_apparent"], name="trial_active"), "yields apparent power"),
+])
+def test_refused_for_other_reasons(tmp_path, text, told):
+    with pytest.raises(FormulaError, match=told):
+        define(tmp_path, text)
+
+
+@pytest.mark.parametrize("expression, parameters, name", [
+    ("trial_apparent * trial_ratio", ["trial_apparent", "trial_ratio"], "trial_active"),  # a ratio may turn kVA into kW
+    ("trial_hot - trial_cold", ["trial_hot", "trial_cold"], "trial_rise"),
+    ("trial_cold + trial_rise", ["trial_cold", "trial_rise"], "trial_hot"),
+    ("10 * log10(trial_active / kW)", ["trial_active"], "trial_all"),
+    ("max(0, trial_length)", ["trial_length"], "trial_result"),
+    ("(trial_length ** 2 + trial_long_only ** 2) ** 0.5", ["trial_length", "trial_long_only"], "trial_result"),
+])
+def test_accepted(tmp_path, expression, parameters, name):
+    assert define(tmp_path, body(expression, parameters, name)).id == name
+
+
+def test_a_wrapped_function_is_refused():
+    import functools
+
+    def plain(trial_length):
+        """Doc."""
+        return trial_length
+    plain.__name__ = "trial_result"
+
+    @functools.wraps(plain)
+    def wrapper(trial_length):
+        return 2 * plain(trial_length)
+    with pytest.raises(FormulaError, match="wrapped"):
+        formula(source="physics")(wrapper)
+
+
+def test_a_stale_source_text_is_refused(tmp_path):
+    path = tmp_path / "stale.py"
+    path.write_text('def trial_result(trial_length, trial_factor):\n    """Doc."""\n    return trial_length * trial_factor\n')
+    space = {}
+    exec(compile(path.read_text(), str(path), "exec"), space)
+    path.write_text('def trial_result(trial_length, trial_factor):\n    """Doc."""\n    return trial_length / trial_factor\n')
+    with pytest.raises(FormulaError, match="not the text in its file"):
+        formula(source="physics")(space["trial_result"])
+
+
+def test_checks_and_procedures_name_terms():
+    with pytest.raises(FormulaError):
+        check("x", "trial_length", limit="trial_time", safe="below", source="physics", title="X")
+    with pytest.raises(FormulaError):
+        check("x", "trial_length", limit="trial_long_only", safe="beside", source="physics", title="X")
+    with pytest.raises(FormulaError):
+        procedure(source="physics", equation="a = b", yields=("no_term",))(lambda trial_length: None)
+
+
+# -- compiled for floats and arrays -----------------------------------------------------------------------------------
+
+def steps_of(tmp_path, *definitions):
+    made = [define(tmp_path, body(*definition)) for definition in definitions]
+    return tuple(Step((each.id,), each.expression) for each in made)
+
+
+def test_axes_line_up_by_name(tmp_path):
+    steps = steps_of(tmp_path,
+                     ("trial_flow / trial_area", ["trial_flow", "trial_area"], "trial_velocity"),
+                     ('sum_over("opening", trial_area)', ["trial_area"], "trial_total"),
+                     ('cumulative_over("opening", trial_area)', ["trial_area"], "trial_running_total"),
+                     ('max_over("opening", trial_area)', ["trial_area"], "trial_largest"),
+                     ('sum_over("opening", trial_area) / count_over("opening")', ["trial_area"], "trial_mean"),
+                     ("pick(trial_place, trial_room_area)", ["trial_place", "trial_room_area"], "trial_picked"),
+                     ('energy_sum_over("band", trial_level + trial_weight)', ["trial_level", "trial_weight"], "trial_sum"),
+                     ('energy_sum_over("opening", trial_sum)', ["trial_sum"], "trial_all"))
+    area, room = np.array([2.0, 3.0, 5.0]), np.array([10.0, 20.0])
+    level = np.array([[95, 98, 100, 97, 95, 93, 90, 86, 80]] * 3, dtype=float)
+    weight = np.array([-39.4, -26.2, -16.1, -8.6, -3.2, 0, 1.2, 1.0, -1.1])
+    inputs = dict(trial_flow=30.0, trial_area=area, trial_room_area=room, trial_place=np.array([1, 0, 1]), trial_level=level, trial_weight=weight, number_of_opening=3.0)
+    velocity, total, running, largest, mean, picked, summed, everything = chain(steps, tuple(inputs), KNOWN)(*inputs.values())
+    assert velocity.tolist() == [15.0, 10.0, 6.0] and total == 10.0 and running.tolist() == [2.0, 5.0, 10.0]
+    assert largest == 5.0 and mean == pytest.approx(10 / 3) and picked.tolist() == [20.0, 10.0, 20.0]
+    assert isinstance(total, float)
+    assert summed == pytest.approx([98.03] * 3, abs=0.005)  # 98.03 dBA: A-weights of IEC 61672-1 on this spectrum, summed by hand
+    assert everything == pytest.approx(98.03 + 10 * math.log10(3), abs=0.005)
+
+
+def test_samples_are_one_more_leading_axis(tmp_path):
+    steps = steps_of(tmp_path,
+                     ("trial_flow / trial_area", ["trial_flow", "trial_area"], "trial_velocity"),
+                     ('energy_sum_over("band", trial_level + trial_weight)', ["trial_level", "trial_weight"], "trial_sum"))
+    area, flows = np.array([2.0, 4.0]), np.array([10.0, 20.0, 40.0])
+    level = np.random.default_rng(1).uniform(60, 90, (3, 2, 9))
+    inputs = dict(trial_flow=flows, trial_area=area, trial_level=level, trial_weight=np.zeros(9))
+    velocity, summed = chain(steps, tuple(inputs), KNOWN, sampled=True)(*inputs.values())
+    assert velocity.tolist() == [[5, 2.5], [10, 5], [20, 10]]
+    single = [chain(steps, tuple(inputs), KNOWN)(flow, area, one, np.zeros(9)) for flow, one in zip(flows, level)]
+    assert np.allclose(velocity, [each[0] for each in single], rtol=1e-12) and np.allclose(summed, [each[1] for each in single], rtol=1e-12)
+
+
+def test_conditionals_by_item_and_by_sample(tmp_path):
+    steps = steps_of(tmp_path, ('trial_area / 2 if trial_kind == "grille" else trial_area', ["trial_area", "trial_kind"], "trial_running_total"),
+                     ("trial_length if trial_length > trial_long_only else trial_long_only", ["trial_length", "trial_long_only"], "trial_result"))
+    inputs = dict(trial_area=np.array([2.0, 4.0]), trial_kind=np.array(["grille", "door"], dtype=object), trial_length=1.0, trial_long_only=3.0)
+    by_item, by_test = chain(steps, tuple(inputs), KNOWN)(*inputs.values())
+    assert by_item.tolist() == [1.0, 4.0] and by_test == 3.0
+    inputs["trial_length"] = np.array([1.0, 5.0])
+    assert chain(steps, tuple(inputs), KNOWN, sampled=True)(*inputs.values())[1].tolist() == [3.0, 5.0]

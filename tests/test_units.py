@@ -1,0 +1,104 @@
+"""Units at the door: our closed list against exact definitions (SI Brochure, NIST SP 811 Appendix B, as printed)."""
+
+import math
+
+import pytest
+from pytest import approx
+
+from basis import maths, units
+from basis.units import UnitError, format_number, from_si, pretty, split_number, to_si, unit
+
+# NIST Special Publication 811 (2008), Appendix B.8 conversion factors, digits as printed there [from memory, exact where marked bold].
+NIST = [
+    ("1 ft", 0.3048, "m"), ("1 in", 0.0254, "m"), ("1 lb", 0.45359237, "kg"), ("1 hp", 745.6999, "W"), ("1 psi", 6894.757, "Pa"),
+    ("1 inH2O", 249.089, "Pa"), ("1 inHg", 3386.389, "Pa"), ("1 gal", 3.785412e-3, "m^3"), ("1 cfm", 4.719474e-4, "m^3/s"),
+    ("1 gpm", 6.309020e-5, "m^3/s"), ("1 Btu/h", 0.2930711, "W"), ("1 MBH", 293.0711, "W"), ("1 Btu/(lb*delta_degF)", 4186.8, "J/(kg*K)"),
+    ("1 kWh", 3.6e6, "J"), ("1 lbf", 4.448222, "N"), ("1 ft/min", 5.08e-3, "m/s"), ("1 kcmil", 5.067075e-7, "m^2"), ("1 lb/ft^3", 16.01846, "kg/m^3"),
+    ("1 bar", 1e5, "Pa"), ("1 atm", 101325, "Pa"), ("1 L/h", 1e-3 / 3600, "m^3/s"), ("1 t", 1000, "kg"), ("1 mile", 1609.344, "m"),
+]
+
+
+@pytest.mark.parametrize("text, expected, si", NIST)
+def test_conversion_factors_of_nist_sp_811(text, expected, si):
+    number, unit_text = split_number(text)
+    assert to_si(number, unit_text, si) == approx(expected, rel=1e-6)
+
+
+@pytest.mark.parametrize("text, kelvin", [("0 degC", 273.15), ("32 degF", 273.15), ("60 degF", 288.7055556), ("-40 degF", 233.15), ("-40 degC", 233.15), ("300 K", 300)])
+def test_temperatures_are_affine(text, kelvin):  # definitions of the Celsius and Fahrenheit scales
+    number, unit_text = split_number(text)
+    assert to_si(number, unit_text, "K", "temperature") == approx(kelvin, abs=1e-6)
+
+
+def test_a_difference_is_no_temperature():
+    assert to_si(18, "delta_degF", "K", "temperature difference") == approx(10)
+    with pytest.raises(UnitError) as refused:
+        to_si(34, "degC", "K", "temperature difference")
+    assert refused.value.nearest == "K"
+    with pytest.raises(UnitError):
+        to_si(18, "delta_degF", "K", "temperature")
+
+
+def test_rotational_frequency_counts_turns():  # 1500 r/min is 25 turns a second, not 157 rad/s
+    assert to_si(1500, "rpm", "1/s", "rotational frequency") == approx(25)
+
+
+def test_apparent_active_and_reactive_power_do_not_mix():
+    assert to_si(500, "kVA", "W", "apparent power") == 500e3
+    for number_unit, kind in [("kW", "apparent power"), ("kVA", "active power"), ("kVA", "reactive power"), ("kvar", "heat flow"), ("Nm", "energy")]:
+        with pytest.raises(UnitError):
+            to_si(500, number_unit, "W" if number_unit != "Nm" else "J", kind)
+
+
+@pytest.mark.parametrize("text, nearest", [("12 cfn", "cfm"), ("3 KW", "kW"), ("3 wats", ""), ("5 kPaa", "kPa")])
+def test_unknown_units_name_the_nearest(text, nearest):
+    number, unit_text = split_number(text)
+    with pytest.raises(UnitError) as refused:
+        unit(unit_text)
+    assert refused.value.nearest == nearest
+
+
+@pytest.mark.parametrize("text", ["nan m", "inf m", "1e400 m", "ten m", "", "-inf K", "NaN"])
+def test_what_is_not_a_finite_number_is_refused(text):
+    with pytest.raises(UnitError):
+        split_number(text)
+
+
+@pytest.mark.parametrize("text", ["kJ/(kg*K", "m)", "^2", "degC/m", "m$s"])
+def test_units_that_make_no_sense_are_refused(text):
+    with pytest.raises(UnitError):
+        unit(text)
+
+
+def test_wrong_dimension_tells_an_example():
+    with pytest.raises(UnitError) as refused:
+        to_si(12, "kW", "m^3/s")
+    assert "m^3/s" in refused.value.expected
+
+
+def test_brackets_and_powers():
+    assert unit("Pa/(m^3/s)^2").dimension == unit("kg/m^7").dimension
+    assert unit("W/m/K").dimension == unit("W/(m*K)").dimension
+    assert unit("kJ/(kg*K)").factor == approx(1000)
+
+
+@pytest.mark.parametrize("number, digits, text", [(31584, 3, "31\u202f600"), (0.000123449, 3, "0.000123"), (2, 4, "2"), (15.55, 3, "15.6"), (-3.2, 2, "−3.2"),
+                                                  (1.5e10, 3, "1.50 × 10¹⁰"), (0, 3, "0"), (math.nan, 3, "not given"), (999.96, 4, "1\u202f000")])
+def test_shown_digits(number, digits, text):
+    assert format_number(number, digits) == text
+
+
+def test_money_is_shown_in_the_projects_currency():
+    assert pretty("cur/kWh", "EUR") == "EUR/kWh"
+    assert to_si(85, "EUR/m", "cur/m") == 85
+
+
+def test_round_trip_of_every_unit():
+    for name in [*units._NAMES, "degC", "degF"]:
+        this = unit(name)
+        assert from_si(12.5 * this.factor + this.offset, name) == approx(12.5)
+
+
+def test_unit_names_of_formulas_are_those_of_the_list():
+    for name, unit_text in maths.UNIT_NAMES.items():
+        assert getattr(maths, name) == approx(unit(unit_text).factor, rel=1e-12), name
