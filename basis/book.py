@@ -139,6 +139,7 @@ class Verdict:
     element: str = ""
     missing: tuple = ()
     remark: str = ""
+    chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
 
     @property
     def margin_text(self) -> str:

@@ -24,13 +24,14 @@ from basis.units import unit
 class Step:
     """One line of a chain: what it yields and from which expression, or by which procedure.
 
-    `merged`: the Term's value where the project gives it for some items; the expression fills the others.
+    `merged`: the Term's value where the project gives it for some items; the expression fills the others. `needs`: ids that it reads.
     """
 
     yields: tuple
     expression: ast.expr | None = None
     procedure: object = None
     merged: bool = False
+    needs: tuple = ()
 
 
 def given_name(term_id: str) -> str:
@@ -67,8 +68,11 @@ def chain_source(steps, inputs, known: dict[str, Term], sampled: bool = False) -
 def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
     if step.procedure:
         return f"({', '.join(step.yields)},), residual_of_{step.procedure.id}, note_of_{step.procedure.id} = run_{step.procedure.id}({', '.join(step.procedure.parameters)})"
-    code = Code(known, sampled).of(step.expression)[0]
+    code, axes, _ = Code(known, sampled).of(step.expression)
     (name,) = step.yields
+    if axes != known[name].axes:  # the arm that a choice left runs over fewer axes than its Term
+        lengths = "".join(f"int({count_name(axis)}), " for axis in known[name].axes)
+        code = f"({_align(f'np.asarray({code})', axes, known[name].axes, True)} + np.zeros(({lengths})))"
     if step.merged:
         code = f"np.where(np.isnan({given_name(name)}), {code}, {given_name(name)})"
     return f"{name} = {code}"

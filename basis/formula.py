@@ -40,6 +40,12 @@ class Formula:
     valid: dict = field(compare=False)
     doc: str = field(compare=False)
     module: str = ""
+    tested: tuple = ()  # scalar choices that its conditionals ask for
+
+    @property
+    def conditional(self) -> bool:
+        """Whether which arm runs may be known before running."""
+        return bool(self.tested)
 
     @property
     def yields(self) -> tuple:
@@ -94,7 +100,7 @@ def formula(source, valid: dict | None = None):
         parameters = tuple(argument.arg for argument in tree.args.args)
         _check_expression(function.__name__, body[0].value, parameters)
         return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__)
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value))
     return make
 
 
@@ -167,6 +173,11 @@ def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> Non
         raise FormulaError(f"{name}: yields {meaning.kind}, its Term is {term.kind}")
     if axes != term.axes:
         raise FormulaError(f"{name}: runs over {axes}, its Term over {term.axes}")
+
+
+def _tested(expression: ast.expr) -> tuple:
+    tests = [node.test for node in ast.walk(expression) if isinstance(node, ast.IfExp)]
+    return tuple(dict.fromkeys(name for test in tests for name in names_in(test) if terms()[name].unit == "choice" and not terms()[name].axes))
 
 
 def _counted(expression: ast.expr) -> bool:

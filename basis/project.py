@@ -1,7 +1,7 @@
 """Project text to Givens: every key with file, line, unit as written, note and standing; all faults gathered.
 
 Reads the YAML of one folder with PyYAML's composer. Text from a project is data: it is never run. What keys exist comes
-from the Terms. May import faults, units, terms and table.
+from the Terms. May import faults, units, terms, table and weather.
 """
 
 from __future__ import annotations
@@ -12,11 +12,13 @@ from pathlib import Path
 from basis import units
 from basis.faults import Fault, Faults, nearest_name
 from basis.table import families
-from basis.terms import AXES, BANDS, FIXED_ITEMS, Term, terms
+from basis.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.weather import read_hourly
 from basis.yaml_nodes import Node, read_nodes
 
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
-GIVEN_KEYS = ("value", "unit", "note", "standing", "source")
+GIVEN_KEYS = ("value", "unit", "note", "standing", "source", "plus_minus")
+FILE_KEYS = ("file", "note", "standing", "source")  # of a term over the hours of a year
 PROJECT_KEYS = ("name", "chapters", "invented", "remarks", "decisions")
 
 
@@ -36,6 +38,7 @@ class Given:
     note: str = ""
     standing: str = "stated"
     source: str = ""
+    spread: float = 0.0  # plus or minus, in SI; nought when none is stated
 
 
 @dataclass(frozen=True)
@@ -209,39 +212,75 @@ def _read_term(reading: _Reading, key: str, node: Node, givens: dict, axis: str,
 
 def _terms_of(axis: str) -> dict[str, Term]:
     """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`."""
-    rest = (("band",), ()) if not axis else ((axis,), (axis, "band"))
-    return {term.id: term for term in terms().values() if term.axes in rest}
+    own = (axis,) if axis else ()
+    return {term.id: term for term in terms().values() if term.own_axes == own and len(term.axes) <= len(own) + 1}
 
 
 def _given(reading: _Reading, term: Term, node: Node, item: str) -> Given | None:
-    facts = {}
+    facts, keys = {}, FILE_KEYS if term.fixed_axis == "hour" else GIVEN_KEYS
     if node.kind == "mapping":
         pairs = dict(node.mapping(reading.faults))
         for key in pairs:
-            if key not in GIVEN_KEYS:
-                reading.fault(pairs[key], f"unknown key '{key}' of a given", ", ".join(GIVEN_KEYS), nearest_name(key, GIVEN_KEYS))
-        facts = {key: pairs[key].text(reading.faults) for key in ("note", "standing", "source", "unit") if key in pairs}
-        if "value" not in pairs:
-            reading.fault(node, f"'{term.id}' has no value", "value: and, if it is a quantity, a unit")
+            if key not in keys:
+                reading.fault(pairs[key], f"unknown key '{key}' of a given", ", ".join(keys), nearest_name(key, keys))
+        facts = {key: pairs[key].text(reading.faults) for key in ("note", "standing", "source", "unit", "plus_minus") if key in pairs}
+        if keys[0] not in pairs:
+            reading.fault(node, f"'{term.id}' has no {keys[0]}", "value: and, if it is a quantity, a unit" if keys is GIVEN_KEYS else "file: name of a weather file")
             return None
-        place, node = node, pairs["value"]
+        place, node = node, pairs[keys[0]]
     else:
         place = node
     standing = facts.get("standing", "stated")
     if standing not in STANDINGS:
         reading.fault(place, f"unknown standing '{standing}'", ", ".join(STANDINGS), nearest_name(standing, STANDINGS))
-    read_value = _band_data if term.axes[-1:] == ("band",) else _data
+    read_value = _hourly_data if term.fixed_axis == "hour" else _list_data if term.fixed_axis else _data
     found = read_value(reading, term, node, facts.get("unit", ""))
     if found is None:
         return None
     data, written = found
-    return Given(term.id, item, data, written, place.file, place.line, facts.get("note", ""), STANDINGS.get(standing, standing), facts.get("source", ""))
+    spread = _spread(reading, term, place, facts["plus_minus"], data) if facts.get("plus_minus") else 0.0
+    return Given(term.id, item, data, written, place.file, place.line, facts.get("note", ""), STANDINGS.get(standing, standing), facts.get("source", ""), spread)
 
 
-def _band_data(reading: _Reading, term: Term, node: Node, unit: str):
-    entries = node.sequence(reading.faults)
-    if len(entries) != len(BANDS):
-        reading.fault(node, f"'{term.id}' has {len(entries)} bands", f"{len(BANDS)} numbers, 31.5 Hz to 8 kHz")
+def _spread(reading: _Reading, term: Term, node: Node, text: str, data) -> float:
+    """The plus or minus in SI: a quantity of the Term's unit (a difference for a temperature), or a per cent of the value."""
+    kind = "temperature difference" if term.kind == "temperature" else term.kind
+    try:
+        number, unit = units.split_number(text)
+        relative = unit == "%" and term.dimension != units.DIMENSIONLESS
+        spread = number / 100 * abs(data) if relative else units.to_si(number, unit, term.unit, kind)
+    except units.UnitError as trouble:
+        reading.fault(node, f"plus_minus of '{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
+        return 0.0
+    if term.is_text or spread < 0:
+        reading.fault(node, f"plus_minus of '{term.id}' is {text}", "a number that is not negative" if spread < 0 else "none: the value is a text")
+    return spread
+
+
+def _hourly_data(reading: _Reading, term: Term, node: Node, _unit: str):
+    """Hourly air temperature of a year from a weather file inside the project folder, and the name of the file."""
+    name = node.text(reading.faults)
+    if name is None:
+        return None
+    path = reading.folder / name
+    if not path.resolve().is_relative_to(reading.folder.resolve()):
+        reading.fault(node, f"file '{name}' of '{term.id}' lies outside the project folder", "a file inside the folder")
+    elif not path.is_file():
+        there = [other.name for other in reading.folder.iterdir() if other.suffix != ".yaml"]
+        reading.fault(node, f"no file '{name}' for '{term.id}'", "a weather file, EPW or TMY3, in the project folder", nearest_name(name, there))
+    else:
+        try:
+            return read_hourly(path, f"{reading.shown_folder}/{name}"), name
+        except Faults as found:
+            reading.faults += found.faults
+    return None
+
+
+def _list_data(reading: _Reading, term: Term, node: Node, unit: str):
+    entries, items = node.sequence(reading.faults), FIXED_ITEMS[term.fixed_axis]
+    if len(entries) != len(items):
+        reading.fault(node, f"'{term.id}' has {len(entries)} {AXES[term.fixed_axis].replace('_', ' ')}",
+                      f"{len(items)} numbers, {items[0].replace('_', ' ')} to {items[-1].replace('_', ' ')}")
         return None
     found = [_data(reading, term, entry, unit) for entry in entries]
     if None in found:

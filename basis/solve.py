@@ -6,13 +6,13 @@ May import everything but compare, site and cli.
 
 from __future__ import annotations
 
-import ast
 import math
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from basis import units
+from basis.again import with_chances
 from basis.book import Book, Value
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, result_names
@@ -45,7 +45,7 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
             books[(decision.id, option.id)] = book
     if faults:
         raise Faults(faults)
-    return replace(main, options=books)
+    return replace(with_chances(main), options=books)
 
 
 def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
@@ -76,11 +76,11 @@ class _Case:
     catalogue: Catalogue
     choices: dict
     givens: dict = field(default_factory=dict)
+    by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
     items: dict = field(default_factory=dict)
     data: dict = field(default_factory=dict)  # term id -> SI data of inputs
     origin: dict = field(default_factory=dict)
     steps: list = field(default_factory=list)
-    expressions: dict = field(default_factory=dict)  # formula id -> live expression
     missing: dict = field(default_factory=dict)  # undecided term id -> ids of missing inputs
     faults: list = field(default_factory=list)
     open: list = field(default_factory=list)  # the path that is being ordered
@@ -106,10 +106,12 @@ class _Case:
             self.givens.update(option.givens)
             for axis, ids in option.items.items():
                 self.items[axis] += tuple(item for item in ids if item not in self.items[axis])
+        for (term_id, element), given in self.givens.items():
+            self.by_term.setdefault(term_id, {})[element] = given
 
     def _input(self, term: Term) -> str:
         """Take an input in: "known", "absent" or "fault"."""
-        if not term.axes or term.axes == ("band",):
+        if not term.own_axes:
             found = self._one(term, "")
         else:
             found = self._array(term)
@@ -128,10 +130,10 @@ class _Case:
             if term.unit == "reference":
                 ids = self.items[term.refers_to]
                 return ids.index(given.data) if given.data in ids else self._fault_missing(term, element)
-            return np.array(given.data) if term.axes[-1:] == ("band",) else given.data
+            return np.array(given.data) if isinstance(given.data, tuple) else given.data
         if term.default is not None:
             self.origin.setdefault(term.id, "constant" if term.constant else "default")
-            return default_data(term)
+            return term.default_data()
         return None if term.optional else self._fault_missing(term, element)
 
     def _fault_missing(self, term: Term, element: str):
@@ -160,7 +162,7 @@ class _Case:
         found = [self._one(term, item) for item in ids]
         if any(isinstance(one, str) and one == "fault" for one in found) and not term.is_text:
             return "fault"
-        width = len(FIXED_ITEMS["band"]) if "band" in term.axes else None
+        width = len(FIXED_ITEMS[term.fixed_axis]) if term.fixed_axis else None
         if term.is_text and term.unit != "reference":
             return np.array(["" if one is None else one for one in found], dtype=object)
         if term.unit == "reference":
@@ -194,7 +196,7 @@ class _Case:
             return "fault"
         term, producer = terms()[name], self.catalogue.producers.get(name)
         if producer is not None and self._is_given(term) and not term.either:
-            given = next(given for (term_id, _), given in self.givens.items() if term_id == name)
+            given = next(iter(self.by_term[name].values()))
             self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
         if producer is None or self._wholly_given(term):
             state[name] = self._input(term)
@@ -210,10 +212,10 @@ class _Case:
     def _produce(self, producer, name: str, state: dict) -> str:
         parameters = producer.parameters
         if isinstance(producer, Formula):
-            for test_name in _tested(producer.expression):
-                self._need(test_name, state)
-            self.expressions[name] = decided(producer.expression, self._words())
-            parameters = tuple(used for used in names_in(self.expressions[name]))
+            if "fault" in [self._need(tested, state) for tested in producer.tested]:
+                return "fault"  # which arm runs is unknown: its inputs are not asked for
+            expression = decided(producer.expression, self._words()) if producer.conditional else producer.expression
+            parameters = names_in(expression) if producer.conditional else parameters
         found = {parameter: self._need(parameter, state) for parameter in parameters}
         if "fault" in found.values():
             return "fault"
@@ -222,24 +224,22 @@ class _Case:
             self.missing.update(dict.fromkeys(producer.yields, roots))
             return "absent"
         if isinstance(producer, Procedure):
-            self.steps.append(Step(producer.yields, procedure=producer))
+            self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
         else:
             merged = self._is_given(terms()[name])
             if merged:
                 self.data[given_name(name)] = self._array(replace(terms()[name], optional=True, default=None))
-            self.steps.append(Step((name,), self.expressions[name], merged=merged))
+            self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
         return "computed"
 
     def _words(self) -> dict:
         return {name: data for name, data in self.data.items() if isinstance(data, str)}
 
     def _is_given(self, term: Term) -> bool:
-        if not term.axes:
-            return (term.id, "") in self.givens
-        return any((term.id, item) in self.givens for item in ("", *self.items[term.axes[0]]))
+        return term.id in self.by_term
 
     def _wholly_given(self, term: Term) -> bool:
-        if not term.axes or term.axes == ("band",):
+        if not term.own_axes:
             return (term.id, "") in self.givens
         return bool(self.items[term.axes[0]]) and all((term.id, item) in self.givens for item in self.items[term.axes[0]])
 
@@ -268,7 +268,7 @@ class _Case:
         """Run step by step so that every step that cannot be computed is told, with what it was given."""
         have = dict(inputs)
         for step in self.steps:
-            needs = step.procedure.parameters if step.procedure else names_in(step.expression)
+            needs = step.needs
             if not all(name in have for name in needs):
                 continue
             try:
@@ -287,7 +287,7 @@ class _Case:
         number = have[name]
         if np.all(np.isfinite(number)) or not np.size(number):
             return
-        needs = step.procedure.parameters if step.procedure else names_in(step.expression)
+        needs = step.needs
         blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
         if not blank and not np.isinf(number).any():
             blank = True  # a largest of nothing
@@ -324,7 +324,7 @@ class _Case:
             if name not in terms():
                 continue
             term = terms()[name]
-            givens = {element: given for (term_id, element), given in self.givens.items() if term_id == name}
+            givens = self.by_term.get(name, {})
             if term.unit == "reference":
                 data = self._named(term, data)
             origin = "given" if givens else self.origin.get(name, "given")
@@ -342,8 +342,8 @@ class _Case:
 
     def _computed_value(self, name: str, step: Step, results: dict, values: dict) -> Value:
         producer = self.catalogue.producers[name]
-        inputs = step.procedure.parameters if step.procedure else tuple(dict.fromkeys((*names_in(step.expression), *_tested(producer.expression))))
-        givens = {element: given for (term_id, element), given in self.givens.items() if term_id == name}
+        inputs = step.needs if step.procedure else tuple(dict.fromkeys((*step.needs, *producer.tested)))
+        givens = self.by_term.get(name, {})
         own = _source_marks(producer.sources)
         if any(given.standing.startswith("assumed") for given in givens.values()):
             own |= {"assumed"}
@@ -368,12 +368,6 @@ class _Case:
             return own
         users = [self.catalogue.chapter_of.get(user) for user in values[name].used_by]
         return next((chapter for chapter in active if chapter in users), active[0])
-
-
-def _tested(expression: ast.expr) -> tuple[str, ...]:
-    """Names of scalar choices that conditionals of the expression ask for."""
-    tests = [node.test for node in ast.walk(expression) if isinstance(node, ast.IfExp)]
-    return tuple(name for test in tests for name in names_in(test) if terms()[name].unit == "choice" and not terms()[name].axes)
 
 
 def _source_marks(source_ids) -> set[str]:
@@ -401,14 +395,3 @@ def _warnings(producer, numbers: dict) -> tuple[str, ...]:
             bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
             found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())
     return tuple(found)
-
-
-def default_data(term: Term):
-    """SI data of a Term's default. Raises UnitError when the default does not fit its Term: a programmer's mistake."""
-    if term.is_text:
-        return term.default
-    numbers = []
-    for part in term.default.split(","):
-        number, unit_text = units.split_number(part.strip())
-        numbers.append(units.to_si(number, unit_text, term.unit, term.kind))
-    return np.array(numbers) if term.axes[-1:] == ("band",) else numbers[0]

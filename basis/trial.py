@@ -13,7 +13,6 @@ from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, result_names
 from basis.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.formula import Procedure
-from basis.solve import default_data
 from basis.table import families
 from basis.terms import AXES, BANDS, Term, terms
 
@@ -51,7 +50,7 @@ def _producer(formula_id: str, catalogue: Catalogue):
 def _data(term: Term, text: str | None, faults: list):
     if text is None:
         if term.default is not None and (not term.axes or term.axes == ("band",)):
-            return default_data(term)
+            return term.default_data()
         faults.append(Fault(PLACE, 0, f"missing '{term.id}' ({term.name})", _expected(term)))
         return None
     parts = [part.strip() for part in text.split(";")] if term.axes else [text]

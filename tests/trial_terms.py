@@ -1,7 +1,7 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
 from basis import formula, solve, terms
-from basis import compiled, maths, notation, project, trial  # noqa: F401  (patched below)
+from basis import again, notation, project, trial
 from basis.terms import Term
 
 TRIAL = (
@@ -41,6 +41,6 @@ def patch(monkeypatch):
     """Make the trial Terms known to every module of the core beside the real ones."""
     real, homes = terms.terms(), terms.homes()
     merged = {**real, **KNOWN}
-    for module in (formula, solve, notation, project, trial):
+    for module in (formula, solve, notation, project, trial, again):
         monkeypatch.setattr(module, "terms", lambda: merged)
     monkeypatch.setattr(solve, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})

@@ -10,6 +10,8 @@ from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 
+import numpy as np
+
 from basis import units
 
 # Named axes over which a value may run, in the order in which arrays hold them -> the YAML list that names the items.
@@ -17,10 +19,22 @@ AXES = {
     "code": "codes", "signature": "signatures",
     "load": "loads", "motor": "motors", "load_step": "load_steps", "day_period": "day_periods", "running_case": "running_cases",
     "heat_source": "heat_sources", "opening": "openings", "air_element": "air_elements", "fan_point": "fan_points",
+    "coolant_loop": "coolant_loops", "ambient_limit": "ambient_limits", "exhaust_size": "exhaust_sizes", "exhaust_receptor": "exhaust_receptors",
+    "start_stage": "start_stages", "air_start": "air_starts", "room_surface": "room_surfaces", "heating_case": "heating_cases",
+    "set_point": "set_points", "month": "months", "hour": "hours",
+    "running_record": "running_records", "pollutant": "pollutants", "fuel_point": "fuel_points", "fuel_tank": "fuel_tanks", "fuel_pipe": "fuel_pipes",
+    "run_hour": "run_hours",
     "band": "bands",
 }
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
-FIXED_ITEMS = {"band": BANDS}  # items that no project lists
+MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
+HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
+RUN_HOURS = (0, 1, 2, 3, 4, 6, 8, 12, 16, 24)  # after the start of a long run
+FIXED_ITEMS = {  # items that no project lists
+    "band": BANDS, "run_hour": tuple(f"after_{hour}_h" for hour in RUN_HOURS), "month": MONTHS, "hour": HOURS,
+    "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
+    "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
+}
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 
 
@@ -68,6 +82,24 @@ class Term:
     def us_unit(self) -> str:
         """The unit shown to readers of US customary units."""
         return self.shown[-1] if self.shown else self.unit
+
+    @property
+    def own_axes(self) -> tuple:
+        """Axes whose items a project lists; without any, one key gives the whole of it."""
+        return tuple(axis for axis in self.axes if axis not in FIXED_ITEMS)
+
+    @property
+    def fixed_axis(self) -> str:
+        """The last axis, if its items are those of the book; else an empty text."""
+        return self.axes[-1] if self.axes and self.axes[-1] in FIXED_ITEMS else ""
+
+    def default_data(self):
+        """SI data of the default. Raises UnitError when it does not fit the Term: a programmer's mistake."""
+        if self.is_text:
+            return self.default
+        parts = [units.split_number(part.strip()) for part in self.default.split(",")]
+        numbers = [units.to_si(number, unit_text, self.unit, self.kind) for number, unit_text in parts]
+        return np.array(numbers) if self.axes[-1:] == ("band",) else numbers[0]
 
     @property
     def dimension(self) -> tuple:
