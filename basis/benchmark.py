@@ -234,15 +234,31 @@ def _markdown_table(inner: str) -> str:
 # -- serve ------------------------------------------------------------------------------------------------------------
 
 def bench_serve() -> None:
-    """Saved YAML to page on disk, with the plugin's own quick rebuild: the server's poll of half a second comes on top."""
-    from basis.site.building import refresh_trial
-
+    """Saved YAML to pages on disk, as the plugin does it in `serve`; the server's poll of at most half a second comes on top."""
     for count in (3, 30):
         with tempfile.TemporaryDirectory() as name:
             projects = copies(Path(name), count)
             target = next(path for path in sorted((projects / "larkmere-hospital").glob("*.yaml")) if "altitude:" in path.read_text("utf-8"))
-            seconds = refresh_trial(projects, target, Path("mkdocs.yml").absolute())
-            row(f"saved YAML to rewritten pages, {count} projects", f"{seconds:.2f} s", "without the server's poll of 0.5 s at the most")
+            row(f"saved YAML to rewritten pages, {count} projects", f"{refreshed(projects, target):.2f} s", "without the server's poll of 0.5 s at the most")
+
+
+def refreshed(projects: Path, target: Path) -> float:
+    """Seconds from a changed altitude to rewritten pages, best of three."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+
+    settings = load_config("mkdocs.yml", docs_dir=str(projects), site_dir=str(projects.parent / "site"))
+    plugin = settings.plugins["basis"]
+    plugin.on_startup(command="serve", dirty=False)
+    build(settings)
+    text, found = target.read_text("utf-8"), []
+    for metres in (61, 62, 63):
+        target.write_text(re.sub(r"altitude: .*", f"altitude: {metres} m", text), "utf-8")
+        start = time.perf_counter()
+        if not plugin.refresh():
+            raise SystemExit("a changed number needed a whole build")
+        found.append(time.perf_counter() - start)
+    return min(found)
 
 
 def main(argv: list[str]) -> None:

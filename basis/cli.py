@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 import os
+import sys
 from pathlib import Path
 
 import click
@@ -54,7 +55,7 @@ def build(projects, site, config):
     from basis.site.building import build_site
 
     slugs = _slugs(projects, ())
-    with click.progressbar(length=len(slugs), label="Solving", file=click.get_text_stream("stderr"), hidden=not _terminal()) as bar:
+    with click.progressbar(length=len(slugs), label="Solving", file=sys.stderr, hidden=not _terminal()) as bar:
         index = build_site(projects, site, config, progress=lambda slug: bar.update(1))
     click.echo(f"Open {index}")
 
@@ -95,7 +96,7 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
     import basis
 
     books, faults = [], []
-    with click.progressbar(slugs, label="Solving", file=click.get_text_stream("stderr"), hidden=not _terminal() or len(slugs) < 4) as bar:
+    with click.progressbar(slugs, label="Solving", file=sys.stderr, hidden=not _terminal() or len(slugs) < 4) as bar:
         for slug in bar:
             try:
                 books.append(basis.load(projects / slug))
@@ -236,4 +237,4 @@ def _slugs(projects: Path, wanted) -> list[str]:
 
 
 def _terminal() -> bool:
-    return click.get_text_stream("stderr").isatty()
+    return sys.stderr.isatty()

@@ -20,29 +20,34 @@ CURRENCIES = ("EUR", "USD", "GBP", "CHF", "CAD", "AUD", "NZD", "JPY", "INR", "ZA
 # Base names a unit may be built from: our text -> pint expression. Kinds follow below.
 _NAMES = {
     # length, area, volume
-    "m": "m", "mm": "mm", "cm": "cm", "km": "km", "um": "um", "in": "inch", "ft": "foot", "kft": "1000 foot", "yd": "yard", "mile": "mile",
-    "kcmil": "506.7074790974977 * um**2 * 1000", "L": "liter", "mL": "mL", "gal": "3.785411784 liter", "gallon": "3.785411784 liter",
-    "pint": "0.473176473 liter", "acre": "4046.8564224 m**2",
+    "m": "m", "mm": "0.001 m", "cm": "0.01 m", "km": "1000 m", "um": "1e-6 m", "in": "0.0254 m", "ft": "0.3048 m", "kft": "304.8 m",
+    "yd": "0.9144 m", "mile": "1609.344 m", "kcmil": "5.067074790974977e-7 m**2", "L": "0.001 m**3", "mL": "1e-6 m**3",
+    "gal": "0.003785411784 m**3", "gallon": "0.003785411784 m**3", "pint": "0.000473176473 m**3", "acre": "4046.8564224 m**2", "in2": "0.00064516 m**2",
     # time
-    "s": "s", "ms": "ms", "min": "min", "h": "hour", "d": "day", "day": "day", "week": "week", "a": "8760 hour", "year": "8760 hour",
+    "s": "s", "ms": "0.001 s", "min": "60 s", "h": "3600 s", "d": "86400 s", "day": "86400 s", "week": "604800 s", "a": "31536000 s", "year": "31536000 s",
     # mass, force, pressure
-    "kg": "kg", "g": "g", "mg": "mg", "t": "1000 kg", "lb": "pound", "oz": "ounce", "N": "N", "kN": "kN", "lbf": "lbf",
-    "Pa": "Pa", "kPa": "kPa", "MPa": "MPa", "hPa": "hPa", "bar": "bar", "mbar": "mbar", "psi": "psi", "atm": "atm",
-    "inH2O": "249.08891 Pa", "inHg": "3386.389 Pa", "mmH2O": "9.80665 Pa",
+    "kg": "kg", "g": "0.001 kg", "mg": "1e-6 kg", "t": "1000 kg", "lb": "0.45359237 kg", "oz": "0.028349523125 kg", "N": "kg*m/s**2",
+    "kN": "1000 kg*m/s**2", "lbf": "4.4482216152605 kg*m/s**2", "Pa": "kg/m/s**2", "kPa": "1000 kg/m/s**2", "MPa": "1e6 kg/m/s**2",
+    "hPa": "100 kg/m/s**2", "bar": "1e5 kg/m/s**2", "mbar": "100 kg/m/s**2", "psi": "6894.757293168361 kg/m/s**2", "atm": "101325 kg/m/s**2",
+    "inH2O": "249.08891 kg/m/s**2", "inHg": "3386.389 kg/m/s**2", "mmH2O": "9.80665 kg/m/s**2",
     # power, energy
-    "W": "W", "kW": "kW", "MW": "MW", "GW": "GW", "hp": "745.69987158227022 W", "J": "J", "kJ": "kJ", "MJ": "MJ", "GJ": "GJ",
-    "Wh": "W*hour", "kWh": "kW*hour", "MWh": "MW*hour", "Btu": "1055.05585262 J", "MBH": "293.07107017222 W",
-    "VA": "W", "kVA": "kW", "MVA": "MW", "var": "W", "kvar": "kW", "Mvar": "MW", "tonR": "3516.8528420667 W",
+    "W": "kg*m**2/s**3", "kW": "1000 kg*m**2/s**3", "MW": "1e6 kg*m**2/s**3", "GW": "1e9 kg*m**2/s**3", "hp": "745.69987158227022 kg*m**2/s**3",
+    "J": "kg*m**2/s**2", "kJ": "1000 kg*m**2/s**2", "MJ": "1e6 kg*m**2/s**2", "GJ": "1e9 kg*m**2/s**2", "Wh": "3600 kg*m**2/s**2",
+    "kWh": "3.6e6 kg*m**2/s**2", "MWh": "3.6e9 kg*m**2/s**2", "Btu": "1055.05585262 kg*m**2/s**2", "MBH": "293.07107017222 kg*m**2/s**3",
+    "VA": "kg*m**2/s**3", "kVA": "1000 kg*m**2/s**3", "MVA": "1e6 kg*m**2/s**3", "var": "kg*m**2/s**3", "kvar": "1000 kg*m**2/s**3",
+    "Mvar": "1e6 kg*m**2/s**3", "tonR": "3516.8528420667 kg*m**2/s**3",
     # electricity
-    "A": "A", "mA": "mA", "kA": "kA", "V": "V", "kV": "kV", "mV": "mV", "ohm": "ohm", "mohm": "mohm", "kohm": "kohm",
-    "F": "F", "uF": "uF", "nF": "nF", "H": "henry", "mH": "millihenry", "Ah": "A*hour", "S": "siemens",
+    "A": "A", "mA": "0.001 A", "kA": "1000 A", "V": "kg*m**2/s**3/A", "kV": "1000 kg*m**2/s**3/A", "mV": "0.001 kg*m**2/s**3/A",
+    "ohm": "kg*m**2/s**3/A**2", "mohm": "0.001 kg*m**2/s**3/A**2", "kohm": "1000 kg*m**2/s**3/A**2", "F": "A**2*s**4/kg/m**2",
+    "uF": "1e-6 A**2*s**4/kg/m**2", "nF": "1e-9 A**2*s**4/kg/m**2", "H": "kg*m**2/s**2/A**2", "mH": "0.001 kg*m**2/s**2/A**2", "Ah": "3600 A*s",
+    "S": "A**2*s**3/kg/m**2",
     # temperature (differences here; affine ones below)
-    "K": "K", "delta_degC": "K", "delta_degF": "K * 5 / 9",
+    "K": "K", "delta_degC": "K", "delta_degF": "K*5/9",
     # rates
-    "Hz": "1/s", "kHz": "1000/s", "rpm": "1/min", "cfm": "foot**3/min", "gpm": "3.785411784 liter/min", "Nm": "N*m",
-    # levels, angles and plain ratios
-    "dB": "", "dBA": "", "%": "0.01", "ppm": "1e-6", "pu": "", "rad": "", "deg": "0.017453292519943295", "1": "",
-    "cur": "cur", "mol": "mol", "cP": "0.001 Pa*s", "cSt": "mm**2/s", "in2": "inch**2",
+    "Hz": "1/s", "kHz": "1000/s", "rpm": "1/(60 s)", "cfm": "0.0283168465920/60 m**3/s", "gpm": "0.003785411784/60 m**3/s", "Nm": "kg*m**2/s**2",
+    "cP": "0.001 kg/m/s", "cSt": "1e-6 m**2/s",
+    # levels, angles, plain ratios, amounts, money
+    "dB": "", "dBA": "", "%": "0.01", "ppm": "1e-6", "pu": "", "rad": "", "deg": "0.017453292519943295", "1": "", "cur": "cur", "mol": "mol",
 }
 _AFFINE = {"degC": (1.0, 273.15), "degF": (5 / 9, 459.67 * 5 / 9)}
 _SPELLINGS = {"°C": "degC", "°F": "degF", "Ω": "ohm", "µm": "um", "m²": "m^2", "m³": "m^3", "mm²": "mm^2", "l": "L", "usgal": "gal",
@@ -77,15 +82,19 @@ class Unit:
     kind: str
 
 
-_BASES = ("[length]", "[mass]", "[time]", "[current]", "[temperature]", "[substance]", "[money]")
-DIMENSIONLESS = (0.0,) * len(_BASES)
+_BASE_UNITS = {"m": "[length]", "kg": "[mass]", "s": "[time]", "A": "[current]", "K": "[temperature]", "mol": "[substance]", "cur": "[money]"}
+DIMENSIONLESS = (0.0,) * len(_BASE_UNITS)
 
 
 @lru_cache(maxsize=1)
 def registry() -> pint.UnitRegistry:
-    """The one pint registry, built at first use and not altered after."""
-    made = pint.UnitRegistry(autoconvert_offset_to_baseunit=False)
-    made.define("cur = [money]")
+    """The one pint registry, built at first use and not altered after: base units only, since ours are defined on them.
+
+    Reading pint's own list of a thousand units would take half a second of every command.
+    """
+    made = pint.UnitRegistry(None)
+    for name, dimension in _BASE_UNITS.items():
+        made.define(f"{name} = {dimension}")
     return made
 
 
@@ -94,14 +103,9 @@ def _base_unit(name: str) -> tuple[float, tuple]:
     expression = _NAMES[name]
     if not expression:
         return 1.0, DIMENSIONLESS
-    quantity = registry().Quantity(1.0, "dimensionless") if expression == "" else registry().Quantity(registry().parse_expression(expression)).to_base_units()
+    quantity = registry().Quantity(registry().parse_expression(expression)).to_base_units()
     dimensionality = dict(quantity.dimensionality)
-    return _si_factor(quantity), tuple(float(dimensionality.get(base, 0)) for base in _BASES)
-
-
-def _si_factor(quantity) -> float:
-    # pint's base unit of mass is the gram-based kilogram already; money has factor one.
-    return float(quantity.magnitude)
+    return float(quantity.magnitude), tuple(float(dimensionality.get(base, 0)) for base in _BASE_UNITS.values())
 
 
 @lru_cache(maxsize=None)
@@ -248,7 +252,7 @@ def quantity(number, unit_text: str):
     """A pint quantity in SI units, used by tests and by the benchmark: never in a run."""
     dimension = unit(unit_text).dimension
     made = registry().Quantity(number)
-    for exponent, name in zip(dimension, ("m", "kg", "s", "A", "K", "mol", "cur")):
+    for exponent, name in zip(dimension, _BASE_UNITS):
         if exponent:
             made = made * registry().Unit(name) ** exponent
     return made

@@ -102,3 +102,20 @@ def test_round_trip_of_every_unit():
 def test_unit_names_of_formulas_are_those_of_the_list():
     for name, unit_text in maths.UNIT_NAMES.items():
         assert getattr(maths, name) == approx(unit(unit_text).factor, rel=1e-12), name
+
+
+# Ours -> pint's own list of units, which is not used at run time.
+PINT = {"in": "inch", "ft": "foot", "kft": "1000 foot", "yd": "yard", "mile": "mile", "kcmil": "1000 * circular_mil", "L": "liter", "mL": "mL", "gal": "gallon",
+        "pint": "pint", "acre": "acre", "min": "minute", "h": "hour", "d": "day", "week": "week", "lb": "pound", "oz": "ounce", "lbf": "force_pound",
+        "psi": "psi", "atm": "atm", "bar": "bar", "inHg": "inHg", "hp": "horsepower", "Btu": "Btu", "Wh": "W*hour", "Ah": "A*hour", "tonR": "12000 Btu/hour",
+        "delta_degF": "delta_degF", "cP": "centipoise", "cSt": "centistokes", "ohm": "ohm", "F": "farad", "H": "henry", "S": "siemens", "V": "volt", "kN": "kN",
+        "Nm": "N*m", "cfm": "foot**3/minute", "gpm": "gallon/minute", "deg": "degree", "MWh": "MW*hour", "inH2O": "inH2O", "mmH2O": "mmH2O", "uF": "uF", "mH": "mH"}
+
+
+def test_our_factors_are_those_of_pints_own_list():
+    import pint
+
+    theirs = pint.UnitRegistry()
+    for name, expression in PINT.items():
+        quantity = theirs.Quantity(1.0, "delta_degF") if name == "delta_degF" else theirs.Quantity(theirs.parse_expression(expression))
+        assert unit(name).factor == approx(quantity.to_base_units().m, rel=1e-4 if "H2O" in name or name in ("hp", "inHg", "acre") else 1e-6), name
