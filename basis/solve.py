@@ -390,7 +390,7 @@ def _users(values: dict) -> list[tuple]:
 def _warnings(producer, numbers: dict) -> tuple[str, ...]:
     found = []
     for name, (low, high) in producer.valid.items():
-        if name in numbers and np.size(numbers[name]) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
+        if name in numbers and not np.all(np.isnan(numbers[name])) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
             term = terms()[name]
             bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
             found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())

@@ -26,6 +26,8 @@ def verdict_of(check, values: dict, missing: dict, remark: str) -> Verdict:
     limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
     tight = check.tight * (1.0 if relative else ABSOLUTE_KINDS.get(value.term.kind, 0.0))
     word = "fails" if margin < -1e-12 else "tight" if margin < tight else "holds"
+    if word != "fails" and np.any(np.isnan(margins)):
+        return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
 
 
@@ -35,6 +37,17 @@ def _margins(check, value: Value, limit: Value, relative: bool):
         bound = bound[tuple(slice(None) if axis in limit.axes else None for axis in value.axes)]
     margins = (bound - np.asarray(value.number)) * (1 if check.safe == "below" else -1)
     return margins / np.abs(bound) if relative else margins
+
+
+def _blank_elements(value: Value, limit: Value, margins) -> tuple[str, ...]:
+    """Elements that cannot be judged, by the side that is not given there: a check never passes on the rest alone."""
+    found = []
+    for ids, margin in zip(value.elements(), np.ravel(margins)):
+        if np.isnan(margin):
+            limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
+            side, side_ids = (limit, limit_ids) if np.isnan(limit.element(*limit_ids).number) else (value, ids)
+            found.append(".".join((side.id, *side_ids)))
+    return tuple(dict.fromkeys(found))
 
 
 def _blank(value: Value, limit: Value) -> tuple[str, ...]:

@@ -113,6 +113,15 @@ def test_a_check_without_its_limit_is_undecided(trial):
     assert (verdict.word, verdict.missing) == ("undecided", ("trial_limit",))
 
 
+def test_a_limit_missing_for_one_item_leaves_the_check_undecided(trial):
+    per_item = CHAPTER.replace('limit="trial_limit"', 'limit="trial_item_limit"')
+    text = PROJECT.replace("trial_area: 4 m^2}", "trial_area: 4 m^2, trial_item_limit: 5 m/s}")
+    verdict = trial(text, per_item).check("velocity")
+    assert (verdict.word, verdict.missing) == ("undecided", ("trial_item_limit.south",))
+    failing = trial(text.replace("trial_item_limit: 5 m/s", "trial_item_limit: 1 m/s"), per_item).check("velocity")
+    assert (failing.word, failing.element) == ("fails", "north")
+
+
 def test_missing_input_of_an_item_names_the_item(trial):
     fault = told(trial, ("{id: south, trial_area: 6 m^2}", "{id: south}"))[0]
     assert "missing 'trial_area' of 'south' (needed by trial_velocity)" in fault.what

@@ -26,6 +26,7 @@ TRIAL = (
     Term("trial_long_only", "l_l", "m", "Needed by long only", ""),
     Term("trial_result", "l_r", "m", "Result", ""),
     Term("trial_limit", "v_lim", "m/s", "Limit", "", optional=True),
+    Term("trial_item_limit", "v_i", "m/s", "Limit of an item", "", axes=("opening",), optional=True),
     Term("trial_factor", "η", "1", "Factor", "", default="0.5", source="common-practice"),
     Term("trial_hot", "T_1", "K", "Hot", "", kind="temperature", shown=("degC", "degF"), low=200, high=400),
     Term("trial_cold", "T_2", "K", "Cold", "", kind="temperature", shown=("degC", "degF")),

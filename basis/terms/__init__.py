@@ -99,7 +99,9 @@ class Term:
             return self.default
         parts = [units.split_number(part.strip()) for part in self.default.split(",")]
         numbers = [units.to_si(number, unit_text, self.unit, self.kind) for number, unit_text in parts]
-        return np.array(numbers) if self.axes[-1:] == ("band",) else numbers[0]
+        if not self.fixed_axis:
+            return numbers[0]
+        return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
 
     @property
     def dimension(self) -> tuple:

@@ -1,0 +1,179 @@
+"""Loads and sets, second part: what a set can do at its site, the average that its rating class allows, and its fuel."""
+
+from basis.formula import check, formula
+from basis.maths import lookup, sum_over
+
+
+# ---- site rating ----
+
+@formula(source="definition")
+def set_rated_apparent_power(set_rated_power, set_rated_power_factor):
+    """Rated apparent power of a set from its declared power and power factor."""
+    return set_rated_power / set_rated_power_factor
+
+
+@formula(source="definition")
+def alternator_rated_apparent_power(set_rated_apparent_power):
+    """Rating of the alternator, that of the set unless a larger frame is bought for motor starting or rectifiers."""
+    return set_rated_apparent_power
+
+
+@formula(source="definition")
+def pole_pairs(power_frequency, engine_speed):
+    """Pole pairs of a synchronous alternator coupled straight to its engine; a figure that is not whole means a wrong input."""
+    return power_frequency / engine_speed
+
+
+@formula(source="definition")
+def set_air_temperature(outdoor_temperature_max, set_air_temperature_rise):
+    """Air that engine and alternator take in on the hottest day: outdoor air, warmed by the room."""
+    return outdoor_temperature_max + set_air_temperature_rise
+
+
+@formula(source="physics")
+def charge_coolant_temperature(set_air_temperature, reference_coolant_temperature, reference_air_temperature):
+    """Charge coolant on the hottest day, taken as far above the air as it was at reference conditions; the data sheet wins."""
+    return set_air_temperature + (reference_coolant_temperature - reference_air_temperature)
+
+
+@formula(source="iso-3046-1-exponents")
+def humidity_weight(engine_type):
+    """Whether dry air counts: only an engine limited by excess air feels humidity."""
+    return lookup("iso-3046-exponents", "humidity_weight", engine_type)
+
+
+@formula(source="iso-3046-1-exponents")
+def pressure_exponent(engine_type):
+    """How strongly the engine feels thin air: a turbocharger makes up for part of it."""
+    return lookup("iso-3046-exponents", "pressure", engine_type)
+
+
+@formula(source="iso-3046-1-exponents")
+def temperature_exponent(engine_type):
+    """How strongly the engine feels warm intake air."""
+    return lookup("iso-3046-exponents", "temperature", engine_type)
+
+
+@formula(source="iso-3046-1-exponents")
+def coolant_exponent(engine_type):
+    """How strongly the engine feels warm charge coolant: only one with a charge cooler does."""
+    return lookup("iso-3046-exponents", "coolant", engine_type)
+
+
+@formula(source="iso-3046-1-adjustment", valid={"air_pressure": (60e3, 105e3), "set_air_temperature": (263.15, 328.15)})
+def indicated_power_ratio(air_pressure, humidity_weight, vapour_pressure, reference_air_pressure, reference_vapour_pressure, pressure_exponent,
+                          reference_air_temperature, set_air_temperature, temperature_exponent, reference_coolant_temperature,
+                          charge_coolant_temperature, coolant_exponent):
+    """Indicated power at the site over that at reference conditions, from air pressure, air and charge coolant temperature.
+
+    A maker who declares full power up to some altitude and temperature states those as reference; his curve wins over this.
+    Example: charge-cooled, 1,000 m, 40 °C air and coolant, standard reference give 0.833.
+    """
+    return (((air_pressure - humidity_weight * vapour_pressure) / (reference_air_pressure - humidity_weight * reference_vapour_pressure)) ** pressure_exponent
+            * (reference_air_temperature / set_air_temperature) ** temperature_exponent
+            * (reference_coolant_temperature / charge_coolant_temperature) ** coolant_exponent)
+
+
+@formula(source="iso-3046-1-alpha", valid={"mechanical_efficiency": (0.7, 0.95)})
+def power_adjustment(indicated_power_ratio, mechanical_efficiency):
+    """Brake power at the site over that at reference: friction does not shrink with the charge, so brake power falls faster.
+
+    Example: ratio 1.056 and mechanical efficiency 0.85 give 1.063.
+    """
+    return indicated_power_ratio - 0.7 * (1 - indicated_power_ratio) * (1 / mechanical_efficiency - 1)
+
+
+@formula(source="iso-3046-1")
+def fuel_adjustment(indicated_power_ratio, power_adjustment):
+    """Specific fuel consumption at the site over that at reference: the same friction on less power."""
+    return indicated_power_ratio / power_adjustment
+
+
+@formula(source="iso-3046-1")
+def engine_site_power(set_rated_power, power_adjustment):
+    """Electrical power that the engine allows at its site. A factor above one is no permission to exceed rated power."""
+    return set_rated_power * min(1, power_adjustment)
+
+
+@formula(source=("iec-60034-1", "alternator-derating"), valid={"altitude": (-430, 4000)})
+def alternator_factor(alternator_altitude_loss, altitude, alternator_altitude_base, alternator_temperature_loss, set_air_temperature,
+                      alternator_temperature_base):
+    """Derating of the alternator for thin and for warm air, apart from that of the engine.
+
+    Example: 1,600 m and 39 °C with a base of 1,000 m and 40 °C lose 3.6 %.
+    """
+    return max(0, 1 - alternator_altitude_loss * max(0, altitude - alternator_altitude_base)
+               - alternator_temperature_loss * max(0, set_air_temperature - alternator_temperature_base))
+
+
+@formula(source="definition")
+def alternator_site_apparent_power(alternator_rated_apparent_power, alternator_factor):
+    """Apparent power that the alternator carries at its site."""
+    return alternator_rated_apparent_power * alternator_factor
+
+
+@formula(source="definition")
+def alternator_site_power(alternator_site_apparent_power, set_rated_power_factor):
+    """Active power that the alternator carries at its site at rated power factor."""
+    return alternator_site_apparent_power * set_rated_power_factor
+
+
+@formula(source="definition")
+def set_site_power(engine_site_power, alternator_site_power):
+    """Site power of a set: the lesser of what the engine and the alternator allow. The maker's declaration for this site wins."""
+    return min(engine_site_power, alternator_site_power)
+
+
+@formula(source="definition")
+def engine_shaft_power(set_site_power, alternator_efficiency):
+    """Shaft power behind the site power: alternator losses come on top."""
+    return set_site_power / alternator_efficiency
+
+
+@formula(source="physics", valid={"mean_effective_pressure": (4e5, 32e5)})
+def mean_effective_pressure(engine_shaft_power, engine_displacement, engine_speed):
+    """Brake mean effective pressure of a four-stroke engine, two turns to a cycle.
+
+    The higher it is, the more the engine leans on its turbocharger, and the smaller the first step that it takes from idle.
+    Example: 1,000 kW from 50 L at 1,500 r/min give 16.0 bar.
+    """
+    return 2 * engine_shaft_power / (engine_displacement * engine_speed)
+
+
+@formula(source="definition")
+def fuel_heat_flow(engine_shaft_power, specific_fuel_consumption, fuel_adjustment, lower_heating_value):
+    """Heat that one set takes in as fuel at site power; heat rejection, exhaust and fuel use all follow it."""
+    return engine_shaft_power * specific_fuel_consumption * fuel_adjustment * lower_heating_value
+
+
+# ---- average over the day ----
+
+@formula(source="iso-8528-1-average")
+def day_counted_power(day_power, day_counted_share_min, set_rated_power):
+    """Power of the period as the rating class counts it: light running counts with at least its share of rated power."""
+    return max(day_power, day_counted_share_min * set_rated_power)
+
+
+@formula(source="iso-8528-1-average")
+def day_average_power(day_counted_power, day_duration):
+    """Average over the running time of a day; standing still is left out, so list running periods only.
+
+    Example: 900 kW for 6 h, 300 kW for 10 h (counts 450 kW of 1,500 kW) and 1,300 kW for 4 h give 755 kW.
+    """
+    return sum_over("day_period", day_counted_power * day_duration) / sum_over("day_period", day_duration)
+
+
+@formula(source="iso-8528-1-average")
+def day_average_ratio(day_average_power, set_rated_power):
+    """Average of the day over rated power, which the rating class limits."""
+    return day_average_power / set_rated_power
+
+
+@formula(source="iso-8528-1-average")
+def day_average_ratio_max(rating_class):
+    """Average over 24 hours that the rating class allows; a maker may agree to more, and the project then gives it."""
+    return lookup("iso-8528-1-average", "average", rating_class)
+
+
+day_average = check("day_average", "day_average_ratio", limit="day_average_ratio_max", safe="below", source="iso-8528-1-average",
+                    title="Average load over 24 hours")

@@ -1,0 +1,131 @@
+"""Figures of loads and sets: the steps against what running sets take, and a one-line diagram with IEC 60617 symbols.
+
+May import the figure tools only; everything drawn comes from Values of the book.
+"""
+from __future__ import annotations
+
+import numpy as np
+from matplotlib.patches import Circle
+
+from basis.site import figure as tools
+from basis.site.figure import ALERT, FAINT, INK, figure
+
+SETS_DRAWN = 8       # more than this are told in words
+FEEDERS_DRAWN = 4
+BUS, SET, END = 1.5, 3.3, -0.2   # heights of bus, sets and end of a feeder, in symbol widths
+TRANSFORMER = 1.1    # how much longer a feeder is with a transformer
+
+
+@figure("load_steps", title="Load steps against what the running sets take",
+        terms=("step_power", "step_power_accepted", "step_total_power", "step_capacity"))
+def load_steps(book):
+    """Each bar is a load step, placed on the load that is already on. A heavy mark shows how far the sets on the bus would take
+    the step, a light outline what they carry in all."""
+    order = np.argsort(book["step_time"].number, kind="stable")
+    names = [_step_name(book, book.items["load_step"][place]) for place in order]
+    step, total, capacity = (tools.numbers(book[name])[order] for name in ("step_power", "step_total_power", "step_capacity"))
+    before = total - step
+    height = 1.25 + 0.42 * len(names)
+    drawn, axes = tools.new_axes(5.6, height)
+    drawn.subplots_adjust(top=1 - 0.5 / height, bottom=0.55 / height)
+    axes.barh(range(len(names)), capacity, height=0.82, facecolor="none", edgecolor=FAINT, linestyle=":", label="carried by sets on the bus")
+    axes.barh(range(len(names)), before, height=0.5, **tools.filled(0), label="on before")
+    tools.bars(axes, names, step, 1, left=before)
+    axes.containers[-1].set_label("load step")
+    if "step_power_accepted" in book:
+        accepted = before + tools.numbers(book["step_power_accepted"])[order]
+        axes.plot(accepted, range(len(names)), linestyle="none", marker="|", markersize=20, markeredgewidth=2.4, color=ALERT, label="step accepted up to here")
+    tools.name_axes(axes, x=tools.axis_name(book["step_total_power"]))
+    axes.margins(x=0.03)
+    tools.legend(axes, ncols=2, loc="upper left", bbox_to_anchor=(0.0, 1.0), bbox_transform=drawn.transFigure, markerscale=0.5)
+    return drawn
+
+
+def _step_name(book, item: str) -> str:
+    return f"{book.names['load_step'][item]}, {book['step_time'].element(item).text()}"
+
+
+@figure("one_line", title="One-line diagram of the plant", terms=("installed_sets", "set_rated_power", "set_rated_apparent_power", "demand_power"))
+def one_line(book):
+    """Generating sets, each with its circuit-breaker, feed a common bus; feeders leave the bus through circuit-breakers, and
+    through transformers where there are any. Symbols are those of IEC 60617."""
+    sets = min(int(book["installed_sets"].number), SETS_DRAWN)
+    feeders = _feeders(book)
+    wide = max(sets, feeders, 2)
+    end = END - (TRANSFORMER if _has_transformers(book) else 0)
+    drawn, axes = tools.new_axes(0.56 * (wide + 3.0), 0.56 * (SET - end + 0.7))
+    drawn.subplots_adjust(left=0, right=1, bottom=0, top=1)
+    axes.set_axis_off()
+    axes.set_aspect("equal")
+    axes.set_xlim(-0.7, wide + 2.3)
+    axes.set_ylim(end - 0.2, SET + 0.5)
+    for number, x in enumerate(_places(sets, wide), start=1):
+        _generator(axes, x, number)
+    axes.plot([-0.55, wide - 0.45], [BUS, BUS], color=INK, linewidth=4, linestyle="-", solid_capstyle="butt")
+    for x in _places(feeders, wide):
+        _feeder(axes, x, end, transformer=_has_transformers(book))
+    _write(axes, wide, _words(book, end))
+    return drawn
+
+
+def _places(count: int, wide: int):
+    """Places along the bus for `count` symbols, spread evenly over its length."""
+    return (np.arange(count) + 0.5) * wide / count - 0.5
+
+
+def _has_transformers(book) -> bool:
+    return "transformer_need" in book and book["transformer_need"].number in ("step_up", "step_down") and "transformer_count" in book
+
+
+def _feeders(book) -> int:
+    return min(int(book["transformer_count"].number), FEEDERS_DRAWN) if _has_transformers(book) else 1
+
+
+def _line(axes, x: float, low: float, high: float) -> None:
+    axes.plot([x, x], [low, high], color=INK, linewidth=1.1, linestyle="-")
+
+
+def _circuit_breaker(axes, x: float, low: float) -> None:
+    """A make contact with the cross of a circuit-breaker at its fixed end, one half high."""
+    axes.plot([x, x - 0.2], [low, low + 0.42], color=INK, linewidth=1.1, linestyle="-")
+    axes.plot([x], [low + 0.5], marker="x", markersize=5, color=INK, linestyle="none")
+
+
+def _generator(axes, x: float, number: int) -> None:
+    """An alternating-current generator above its circuit-breaker and the bus."""
+    axes.add_patch(Circle((x, SET), 0.36, facecolor="none", edgecolor=INK, linewidth=1.1))
+    axes.text(x, SET + 0.1, f"G{number}", ha="center", va="center", fontsize=7.5)
+    wave = np.linspace(0, 2 * np.pi, 24)
+    axes.plot(x + 0.05 * (wave - np.pi), SET - 0.16 + 0.06 * np.sin(wave), color=INK, linewidth=0.9, linestyle="-")
+    _line(axes, x, BUS + 1.1, SET - 0.36)
+    _circuit_breaker(axes, x, BUS + 0.6)
+    _line(axes, x, BUS, BUS + 0.6)
+
+
+def _feeder(axes, x: float, end: float, transformer: bool) -> None:
+    """A feeder below the bus: circuit-breaker, transformer if there is one, and the arrow of a load."""
+    _line(axes, x, BUS - 0.4, BUS)
+    _circuit_breaker(axes, x, BUS - 0.9)
+    start = BUS - 0.9
+    if transformer:
+        _line(axes, x, start - 0.12, start)
+        for middle in (start - 0.38, start - 0.72):
+            axes.add_patch(Circle((x, middle), 0.26, facecolor="none", edgecolor=INK, linewidth=1.1))
+        start -= 0.98
+    axes.annotate("", (x, end), (x, start), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.1, "shrinkA": 0, "shrinkB": 0})
+
+
+def _words(book, end: float) -> tuple[tuple[float, str], ...]:
+    """What stands beside the diagram: height and text."""
+    count = int(book["installed_sets"].number)
+    sets = f"{book['installed_sets'].text()} × {book['set_rated_power'].text()}\n{book['set_rated_apparent_power'].text()}"
+    if count > SETS_DRAWN:
+        sets += f"\n{SETS_DRAWN} drawn"
+    voltage = f"{book['generating_voltage'].text()}, " if "generating_voltage" in book else ""
+    below = f"{book['transformer_count'].text()} × transformer\n" if _has_transformers(book) else ""
+    return ((SET, sets), (BUS, f"{voltage}{book['power_frequency'].text()}"), (end + 0.35, f"{below}demand\n{book['demand_power'].text()}"))
+
+
+def _write(axes, wide: int, words) -> None:
+    for height, text in words:
+        axes.text(wide - 0.25, height, text, ha="left", va="center")
