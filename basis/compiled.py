@@ -81,9 +81,28 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
 @lru_cache(maxsize=512)
 def compile_chain(source: str):
     """The function of a chain's source text."""
-    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce}
+    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken}
     exec(compile(source, "<chain of formulas>", "exec"), space)  # the text is made here from checked syntax trees, never from project text
     return space["run"]
+
+
+def taken(values, places, axis: int):
+    """Values of the items that a reference names, along an axis; not given where the project named none, which is place -1."""
+    if np.min(places, initial=0) < 0:
+        shape = list(np.shape(values))
+        shape[axis] = 1
+        values = np.concatenate([values, np.full(shape, np.nan)], axis=axis)  # place -1 is the last
+    return np.take(values, places, axis=axis)
+
+
+def picked(values, reference, axis: int):
+    """Values of the items that `reference` names by index along `axis`; NaN where it names none (index -1)."""
+    taken = np.take(values, reference, axis=axis)
+    if np.min(reference, initial=0) >= 0:
+        return taken
+    shape = [1] * taken.ndim
+    shape[axis] = -1
+    return np.where(np.reshape(np.asarray(reference) >= 0, shape if np.ndim(reference) else ()), taken, np.nan)
 
 
 def count_name(axis: str) -> str:
@@ -181,12 +200,12 @@ class Code:
         place = axes.index(term.refers_to)
         if not term.axes:
             rest = tuple(have for have in axes if have != term.refers_to)
-            made = f"np.take({code}, {reference}, axis={place - len(axes)})"
+            made = f"taken({code}, {reference}, {place - len(axes)})"
             return (f"float({made})" if not rest and not samples else made), rest, samples
         (axis,) = term.axes
         taken = (*axes[:place], axis, *axes[place + 1:])
         wanted = ordered(taken)
-        made = f"np.take({code}, {reference}, axis={place - len(axes)})"
+        made = f"taken({code}, {reference}, {place - len(axes)})"
         if wanted != taken:
             made = f"np.moveaxis({made}, {taken.index(axis) - len(taken)}, {wanted.index(axis) - len(taken)})"
         return made, wanted, samples

@@ -98,6 +98,7 @@ class _Reading:
     remarks: dict = field(default_factory=dict)
     decisions: list = field(default_factory=list)
     plain: dict = field(default_factory=dict)
+    allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
 
     def fault(self, node: Node, what: str, expected: str = "", nearest: str = "") -> None:
         self.faults.append(Fault(node.file, node.line, what, expected, nearest))
@@ -192,7 +193,7 @@ def _read_items(reading: _Reading, axis: str, node: Node, givens: dict, items: d
 
 
 def _read_term(reading: _Reading, key: str, node: Node, givens: dict, axis: str, item: str = "", overlay: bool = False) -> None:
-    allowed = _terms_of(axis)
+    allowed = _terms_of(reading, axis)
     term = allowed.get(key)
     if term is None:
         known = [*allowed, *(PROJECT_KEYS + tuple(AXES.values()) if not axis else ())]
@@ -210,10 +211,12 @@ def _read_term(reading: _Reading, key: str, node: Node, givens: dict, axis: str,
         givens[(key, item)] = given
 
 
-def _terms_of(axis: str) -> dict[str, Term]:
-    """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`."""
-    own = (axis,) if axis else ()
-    return {term.id: term for term in terms().values() if term.own_axes == own and len(term.axes) <= len(own) + 1}
+def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
+    """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`; listed once a reading."""
+    if axis not in reading.allowed:
+        own = (axis,) if axis else ()
+        reading.allowed[axis] = {term.id: term for term in terms().values() if term.own_axes == own and len(term.axes) <= len(own) + 1}
+    return reading.allowed[axis]
 
 
 def _given(reading: _Reading, term: Term, node: Node, item: str) -> Given | None:

@@ -166,7 +166,7 @@ class _Case:
         if term.is_text and term.unit != "reference":
             return np.array(["" if one is None else one for one in found], dtype=object)
         if term.unit == "reference":
-            return np.array([0 if one in (None, "fault") else one for one in found], dtype=int)
+            return np.array([-1 if one in (None, "fault") else one for one in found], dtype=int)
         blank = math.nan if width is None else np.full(width, math.nan)
         if not ids:
             return np.zeros((0,) if width is None else (0, width))
@@ -338,7 +338,7 @@ class _Case:
 
     def _named(self, term: Term, data):
         ids = self.items[term.refers_to]
-        return ids[data] if not term.axes else np.array([ids[index] for index in data], dtype=object)
+        return ids[data] if not term.axes else np.array([ids[index] if index >= 0 else "" for index in data], dtype=object)
 
     def _computed_value(self, name: str, step: Step, results: dict, values: dict) -> Value:
         producer = self.catalogue.producers[name]

@@ -173,3 +173,10 @@ def test_conditionals_by_item_and_by_sample(tmp_path):
     assert by_item.tolist() == [1.0, 4.0] and by_test == 3.0
     inputs["trial_length"] = np.array([1.0, 5.0])
     assert chain(steps, tuple(inputs), KNOWN, sampled=True)(*inputs.values())[1].tolist() == [3.0, 5.0]
+
+
+def test_an_item_that_refers_to_nothing_picks_nothing(tmp_path):
+    steps = steps_of(tmp_path, ("pick(trial_place, trial_room_area)", ["trial_place", "trial_room_area"], "trial_picked"))
+    inputs = dict(trial_place=np.array([1, -1, 0]), trial_room_area=np.array([10.0, 20.0]))
+    found = chain(steps, tuple(inputs), KNOWN)(*inputs.values())[0]
+    assert found[0] == 20.0 and math.isnan(found[1]) and found[2] == 10.0
