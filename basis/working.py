@@ -53,7 +53,7 @@ def _picked(values: dict, expression: ast.expr, element: dict[str, str]) -> dict
             reference = values.get(call.args[0].id)
             if reference is not None and set(reference.axes) <= set(element):
                 item = reference.element(*(element[axis] for axis in reference.axes)).number if reference.axes else reference.number
-                found[reference.term.refers_to] = item
+                found |= {reference.term.refers_to: item} if item else {}
     return found
 
 

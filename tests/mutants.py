@@ -107,14 +107,16 @@ def main(chapters) -> int:
         for formula in catalogue().formulas[chapter.id]:
             if not isinstance(formula, Formula):
                 continue
-            tests, original = named_first(without_fixtures(collected.items), formula), formula.run
-            for what, expression in changes(formula.expression):
+            tests, run, tree = named_first(without_fixtures(collected.items), formula), formula.run, formula.expression
+            for what, expression in changes(tree):
                 total += 1
                 object.__setattr__(formula, "run", function_of(formula, expression))
+                object.__setattr__(formula, "expression", expression)
                 if not noticed(tests):
                     survivors += 1
                     print(f"{chapter.id}: {formula.id}: {what}", flush=True)
-            object.__setattr__(formula, "run", original)
+            object.__setattr__(formula, "run", run)
+            object.__setattr__(formula, "expression", tree)
     print(f"{survivors} of {total} changes were not noticed")
     return 1 if survivors else 0
 

@@ -1,0 +1,129 @@
+"""Where everything of a book stands: the address of each value, check and source, and the names of items.
+
+May import book and sources. Addresses are flat and stable: `<chapter>-sheet.html#<id>`, the same from a server and a folder.
+"""
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from basis.book import Book, Value
+from basis.formula import Check
+from basis.project import Decision, Option
+from basis.terms import FIXED_ITEMS, terms
+
+MANY = 100  # items of the book's own axes beyond which an element has no address
+BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawn figure and what was read from the book to draw it."""
+
+    readings: dict
+    svg: str
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """What is made once and used again: what is the same in every book, and the figures of this book from the last time."""
+
+    notes: dict = field(default_factory=dict)
+    before: dict[str, Picture] = field(default_factory=dict)
+    now: dict[str, Picture] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Atlas:
+    """A book with the place of each of its values. `option` is set for a book that is not the chosen one."""
+
+    book: Book
+    main: Book
+    option: tuple[Decision, Option] | None = None
+    moved: frozenset = field(default_factory=frozenset)  # ids whose value differs from the chosen book
+    here: str = ""  # the page that is being made: links within it are anchors only
+    workshop: Workshop = field(default_factory=Workshop, repr=False, compare=False)
+
+    @property
+    def page(self) -> str:
+        """The page that holds the working of an option that is not chosen."""
+        decision, option = self.option
+        return option_page(decision.id, option.id)
+
+    def address(self, value_id: str) -> str:
+        """Page and anchor of a value or of one element of it, from any page of the same book."""
+        term_id = value_id.partition(".")[0]
+        page = self.page if self.option and term_id in self.moved else sheet_page(self.main.home[term_id])
+        anchor = term_id if term_id != value_id and is_long(terms()[term_id].axes) else value_id
+        return f"#{anchor}" if page == self.here else f"{page}#{anchor}"
+
+    def check_address(self, check: Check) -> str:
+        """Page and anchor of a check."""
+        return f"checks.html#{check_anchor(check)}"
+
+    def item_name(self, axis: str, item: str) -> str:
+        """What readers call an item."""
+        if axis == "band":
+            return band_name(item)
+        return self.book.names.get(axis, {}).get(item, item.replace("_", " "))
+
+    def element_name(self, value: Value, ids: tuple[str, ...]) -> str:
+        """What readers call an element: the names of its items."""
+        return ", ".join(self.item_name(axis, item) for axis, item in zip(value.axes, ids))
+
+
+def is_long(axes: tuple[str, ...]) -> bool:
+    """Whether a value over these axes has too many elements to give each an address."""
+    return any(len(FIXED_ITEMS.get(axis, ())) > MANY for axis in axes)
+
+
+def of_book(book: Book, here: str = "", workshop: Workshop | None = None) -> Atlas:
+    """The atlas of the chosen book, for one page."""
+    return Atlas(book, book, here=here, workshop=workshop or Workshop())
+
+
+def of_option(main: Book, decision: Decision, option: Option, here: str = "", workshop: Workshop | None = None) -> Atlas:
+    """The atlas of one option, for one page; that of the main book when it is the chosen one."""
+    book = main.options[(decision.id, option.id)]
+    if option.id == decision.chosen:
+        return of_book(main, here, workshop)
+    moved = frozenset(value_id for value_id, value in book.values.items() if not same(value, main.values.get(value_id)))
+    return Atlas(book, main, (decision, option), moved, here, workshop or Workshop())
+
+
+def same(one: Value, other: Value | None) -> bool:
+    """Whether two books hold the same number by the same way."""
+    if other is None or one.inputs != other.inputs or one.origin != other.origin or one.items != other.items:
+        return False
+    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else one.number == other.number
+
+
+def band_name(item: str) -> str:
+    """`31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`."""
+    found = BAND.match(item)
+    if not found:
+        return item.replace("_", " ")
+    hertz = float(f"{found[1]}.{found[2] or 0}")
+    return f"{hertz / 1000:g} kHz" if hertz >= 1000 else f"{hertz:g} Hz"
+
+
+def sheet_page(chapter_id: str) -> str:
+    """The calculation sheet of a chapter."""
+    return f"{chapter_id}-sheet.html"
+
+
+def option_page(decision_id: str, option_id: str) -> str:
+    """The working of an option that is not chosen."""
+    return f"option-{decision_id}-{option_id}.html"
+
+
+def check_anchor(check: Check) -> str:
+    """Anchor of a check: ids of checks and of Terms may be the same word."""
+    return f"check-{check.id}"
+
+
+def source_anchor(source_id: str) -> str:
+    """Anchor of a source."""
+    return f"source-{source_id}"

@@ -1,0 +1,73 @@
+"""The commands' way to MkDocs: build into a folder aside and swap it in, so that a failed build leaves the last good book.
+
+Works in any folder that holds `projects/`: a mkdocs.yml there is used, else the packaged one. May import plugin and shelf.
+"""
+from __future__ import annotations
+
+import logging
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.commands.serve import serve as mkdocs_serve
+from mkdocs.config import load_config
+
+from basis.faults import Fault, Faults
+from basis.site.render import template_folders
+
+PACKAGED = Path(__file__).parent / "mkdocs.yml"
+BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
+
+
+def config_file(given: Path | None) -> Path:
+    """The mkdocs.yml to use: the one given, the one here, or the packaged one. Raises Faults when the given one is not there."""
+    if given and not given.is_file():
+        raise Faults([Fault(given.as_posix(), 0, "no such file", "a mkdocs.yml")])
+    return given or next(path for path in (Path("mkdocs.yml"), PACKAGED, BESIDE) if path.is_file())
+
+
+def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None) -> Path:
+    """Build the book of all projects into `site` and return its first page. Raises Faults; the old site then stays.
+
+    `progress` is called with the name of each project that has been solved and drawn.
+    """
+    _quiet_theme_notice()
+    site = site.absolute()
+    site.parent.mkdir(parents=True, exist_ok=True)
+    aside = Path(tempfile.mkdtemp(prefix=f".{site.name}-", dir=site.parent))
+    try:
+        settings = load_config(str(config_file(config)), docs_dir=str(projects.absolute()), site_dir=str(aside))
+        plugin = settings.plugins["basis"]
+        made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
+        if made.faults:
+            raise Faults(made.faults)
+        mkdocs_build(settings)
+        _swap(aside, site)
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
+    return site / "index.html"
+
+
+def _swap(new: Path, site: Path) -> None:
+    """Put the new folder in the place of the old one."""
+    new.chmod(0o755)
+    old = new.with_name(new.name + "-old")
+    if site.exists():
+        site.rename(old)
+    new.rename(site)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def serve_site(projects: Path, port: int, config: Path | None = None) -> None:
+    """Serve the book on this machine and rebuild it at each save, until stopped."""
+    _quiet_theme_notice()
+    logging.basicConfig(level=logging.INFO, format="%(message)s")
+    mkdocs_serve(config_file=str(config_file(config)), docs_dir=str(projects.absolute()), dev_addr=f"127.0.0.1:{port}")
+
+
+def _quiet_theme_notice() -> None:
+    """The theme prints a notice about MkDocs 2 at each build; this project pins MkDocs below 2, so it says nothing new."""
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")

@@ -1,0 +1,50 @@
+"""A figure on a page: drawn from the book, with its title, its meaning in words, and the table of the same numbers.
+
+May import book; figure, figures, tables, html and atlas of this folder.
+"""
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from basis.faults import nearest_name
+from basis.site import html, tables
+from basis.site.atlas import Atlas, Picture
+from basis.site.figure import Drawing, to_svg
+from basis.site.figures import figures_of
+from basis.site.render import Refused
+from basis.site.watched import Watched, unchanged
+
+
+def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
+    """The figure of a chapter, ready for the page."""
+    known = figures_of(chapter_id)
+    if figure_id not in known:
+        raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
+    drawing = known[figure_id]
+    if missing := [name for name in drawing.terms if name not in atlas.book.values]:
+        return html.paragraph(f"{drawing.title}: not drawn, since {', '.join(missing)} is not known.", class_="mark")
+    picture = _picture(atlas, drawing)
+    caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
+    return html.tag("figure", picture, caption, _numbers(atlas, drawing), class_="drawing", id=f"figure-{drawing.id}")
+
+
+def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
+    """The drawing, taken from the last time when nothing that it shows has changed."""
+    before = atlas.workshop.before.get(drawing.id)
+    if before is None or not unchanged(atlas.book, before.readings):
+        book = Watched(atlas.book)
+        svg = to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title)
+        before = Picture(book.readings, svg)
+    atlas.workshop.now[drawing.id] = before
+    return Markup(before.svg)
+
+
+def _numbers(atlas: Atlas, drawing: Drawing) -> Markup:
+    """The numbers of a figure: plain values together, those of one axis together, the rest one table each."""
+    values = [atlas.book.values[name] for name in drawing.terms]
+    plain = [value for value in values if not value.axes]
+    axes = list(dict.fromkeys(value.axes[0] for value in values if len(value.axes) == 1 and value.axes != ("band",)))
+    shown = [tables.rows(atlas, plain)] if plain else []
+    shown += [tables.of_items(atlas, axis, [value for value in values if value.axes == (axis,)]) for axis in axes]
+    shown += [tables.of_axes(atlas, value) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
+    return html.tag("details", html.tag("summary", "The numbers of this figure"), *shown) if shown else html.EMPTY

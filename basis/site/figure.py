@@ -1,0 +1,257 @@
+"""How a figure is declared and drawn: the decorator `figure`, one drawing style, and the way from matplotlib to inline SVG.
+
+A figure reads Values of a Book and returns a matplotlib Figure. It computes nothing that a reader may want to follow.
+Colours are a closed list: on the page each becomes the text colour or a CSS variable, so that the figure follows light and
+dark, and line styles, markers and hatches tell series apart without colour. May import units and solve; never pyplot.
+"""
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+
+import matplotlib
+from cycler import cycler
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_svg import FigureCanvasSVG
+from matplotlib.figure import Figure
+from matplotlib.ticker import FixedFormatter, FixedLocator
+
+from basis import units
+from basis.site.ticks import CHARACTER as CHARACTER_WIDTH
+from basis.site.ticks import lighten
+
+INK = "#1b1b1b"        # text, axes, the one curve that matters
+FAINT = "#8c8c8c"      # grid, help lines
+FILL = "#c9c9c9"       # bars and areas
+PAPER = "#fdfdfd"      # what hides something behind it
+ALERT = "#b3261e"      # a limit, and what is beyond it
+TICKS = 5
+SERIES = ("#1d5a96", "#8a4b00", "#2d6a2d", "#6b3fa0", "#7a6a00", "#005f66")
+DASHES = ("-", "--", "-.", ":", (0, (6, 1, 1, 1, 1, 1)), (0, (1, 1)))
+MARKERS = ("o", "s", "^", "D", "v", "x")
+HATCHES = ("", "////", "....", "\\\\\\\\", "xxxx", "----")
+
+ON_PAGE = {
+    INK: "currentColor",
+    FAINT: f"var(--figure-faint,{FAINT})",
+    FILL: f"var(--figure-fill,{FILL})",
+    PAPER: f"var(--figure-paper,{PAPER})",
+    ALERT: f"var(--figure-alert,{ALERT})",
+    **{colour: f"var(--figure-{number},{colour})" for number, colour in enumerate(SERIES, start=1)},
+    "#000000": "currentColor",
+    "#ffffff": f"var(--figure-paper,{PAPER})",
+}
+
+STYLE = {
+    "svg.fonttype": "none", "svg.hashsalt": "basis", "path.simplify": True,
+    "figure.facecolor": "none", "axes.facecolor": "none", "savefig.facecolor": "none", "savefig.edgecolor": "none",
+    "figure.subplot.left": 0.14, "figure.subplot.right": 0.97, "figure.subplot.bottom": 0.17, "figure.subplot.top": 0.94,
+    "font.family": "sans-serif", "font.sans-serif": ["DejaVu Sans"], "font.size": 8.5,
+    "axes.titlesize": 8.5, "axes.labelsize": 8.5, "xtick.labelsize": 8, "ytick.labelsize": 8, "legend.fontsize": 8,
+    "text.color": INK, "axes.edgecolor": INK, "axes.labelcolor": INK, "xtick.color": INK, "ytick.color": INK,
+    "axes.linewidth": 0.8, "axes.spines.top": False, "axes.spines.right": False, "axes.axisbelow": True,
+    "axes.prop_cycle": cycler(color=SERIES) + cycler(linestyle=DASHES),
+    "axes.grid": True, "grid.color": FAINT, "grid.linewidth": 0.4, "grid.alpha": 0.6,
+    "lines.linewidth": 1.6, "lines.markersize": 4, "lines.color": INK,
+    "patch.edgecolor": INK, "patch.facecolor": FILL, "patch.linewidth": 0.8, "hatch.color": INK, "hatch.linewidth": 0.6,
+    "legend.frameon": False, "axes.formatter.useoffset": False, "axes.formatter.limits": (-6, 9), "axes.unicode_minus": True,
+}
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A figure of a chapter: its id, title, the Terms tabled below it, and the function that draws it from a Book."""
+
+    id: str
+    title: str
+    terms: tuple[str, ...]
+    function: Callable
+    meaning: str
+
+    def draw(self, book) -> Figure:
+        """Draw from the Values of a book, in our style."""
+        with matplotlib.rc_context(STYLE):
+            return self.function(book)
+
+
+def figure(id: str, *, title: str, terms: Sequence[str] = ()) -> Callable[[Callable], Drawing]:
+    """Declare a figure. The docstring of the function tells in words what the figure shows, for those who cannot see it."""
+    def declare(function: Callable) -> Drawing:
+        meaning = " ".join((function.__doc__ or "").split())
+        return Drawing(id, title, tuple(terms), function, meaning)
+    return declare
+
+
+# ---- Values as numbers for drawing ----
+
+def numbers(value):
+    """The number or array of a Value in the SI unit in which its Term is shown."""
+    return units.from_si(value.number, value.term.si_unit)
+
+
+def axis_name(value) -> str:
+    """Name and unit for an axis: `Ventilation airflow, m³/s`."""
+    unit = units.pretty(value.term.si_unit)
+    return f"{value.term.name}, {unit}" if unit else value.term.name
+
+
+# ---- axes in our style: to be called inside a figure function ----
+
+def new_axes(width: float = 5.0, height: float = 2.9, rows: int = 1, columns: int = 1, **options) -> tuple[Figure, Axes]:
+    """A Figure (size in inches) and its Axes; with several rows or columns an array of Axes, as matplotlib gives it."""
+    drawn = Figure(figsize=(width, height))
+    FigureCanvasSVG(drawn)
+    axes = drawn.subplots(rows, columns, **options)
+    for one in ([axes] if isinstance(axes, Axes) else axes.flat):
+        one.locator_params(nbins=TICKS)  # fewer marks read better in a small figure, and are drawn faster
+    return drawn, axes
+
+
+def series(number: int) -> dict:
+    """Colour, line style and marker of the series of this number, from 0: differs in each, so colour is never alone."""
+    at = number % len(SERIES)
+    return {"color": SERIES[at], "linestyle": DASHES[at], "marker": MARKERS[at]}
+
+
+def filled(number: int) -> dict:
+    """Face, edge and hatch of the bars or areas of this number, from 0."""
+    at = number % len(HATCHES)
+    return {"facecolor": FILL if at == 0 else PAPER, "edgecolor": INK, "hatch": HATCHES[at]}
+
+
+def name_axes(axes: Axes, x: str = "", y: str = "") -> None:
+    """Write the quantity and unit along each axis, such as `Airflow, m³/s`."""
+    axes.set_xlabel(x)
+    axes.set_ylabel(y)
+
+
+def bars(axes: Axes, names: Sequence[str], numbers: Sequence[float], number: int = 0, left=None) -> None:
+    """Level bars, first name on top, each name beside its bar. `left` stacks them on earlier bars."""
+    places = range(len(names))
+    axes.barh(places, numbers, left=left, height=0.62, **filled(number))
+    axes.yaxis.set_major_locator(FixedLocator(places))
+    axes.yaxis.set_major_formatter(FixedFormatter(list(names)))
+    axes.yaxis.set_tick_params(length=0, gridOn=False)
+    _room_for_names(axes, names)
+    if not axes.yaxis_inverted():
+        axes.invert_yaxis()
+
+
+def _room_for_names(axes: Axes, names: Sequence[str]) -> None:
+    """Move the left edge of the axes so that the longest name fits, up to half of the figure."""
+    longest = max((len(name) for name in names), default=0)
+    width = axes.figure.get_size_inches()[0] * 72
+    left = (CHARACTER_WIDTH * STYLE["ytick.labelsize"] * longest + 10) / width
+    axes.figure.subplots_adjust(left=min(max(left, STYLE["figure.subplot.left"]), 0.5))
+
+
+def limit_line(axes: Axes, at: float, text: str, upright: bool = False) -> None:
+    """A heavy dashed line at a limit with its name written at the line; `upright` for a limit along the x axis."""
+    if upright:
+        axes.axvline(at, color=ALERT, linewidth=1.4, linestyle=(0, (5, 2)))
+        axes.annotate(text, (at, 1.0), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
+                      color=ALERT, va="top")
+    else:
+        axes.axhline(at, color=ALERT, linewidth=1.4, linestyle=(0, (5, 2)))
+        axes.annotate(text, (1.0, at), xycoords=("axes fraction", "data"), xytext=(0, 3), textcoords="offset points",
+                      color=ALERT, ha="right")
+
+
+def point(axes: Axes, x: float, y: float, text: str) -> None:
+    """A marked point with its name beside it, such as an operating point."""
+    axes.plot([x], [y], marker="o", markersize=6, color=INK, linestyle="none", zorder=5)
+    axes.annotate(text, (x, y), xytext=(6, 6), textcoords="offset points")
+
+
+def legend(axes: Axes, **options) -> None:
+    """A legend above the axes, so that it covers no data."""
+    options = {"loc": "lower left", "bbox_to_anchor": (0.0, 1.0), "ncols": 3, "borderaxespad": 0.2} | options
+    axes.legend(**options)
+
+
+# ---- from matplotlib to the page ----
+
+PROLOGUE = re.compile(r"^.*?(?=<svg)", re.DOTALL)
+METADATA = re.compile(r"<metadata>.*?</metadata>", re.DOTALL)
+STYLES = re.compile(r"<defs>\s*<style.*?</style>\s*</defs>", re.DOTALL)
+OPENING = re.compile(r"<svg[^>]*>")
+COLOUR = re.compile("|".join(map(re.escape, ON_PAGE)))
+ID = re.compile(r'id="([^"]+)"')
+REFERRED = re.compile(r'(?:url\(#|href="#)([^)"]+)')
+DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
+PATH_DATA = re.compile(r' d="([^"]*)"')
+FONT = re.compile(r"(font: (?:[a-z]+ )*[\d.]+px) [^;\"]*")
+GROUP = re.compile(r"<g>\s*</g>")
+GAPS = re.compile(r">\s+<")
+TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
+TAG = re.compile(r"<[^>]+>")
+MARGIN = 3.0             # points kept free around the outermost text
+
+
+def to_svg(drawn: Figure, prefix: str, title: str) -> str:
+    """Inline SVG of a drawn figure: text stays text, colours follow the page, every id begins with `prefix`.
+
+    The view box grows until the outermost text fits, so that a long name is never cut off.
+    """
+    text = _saved(drawn)
+    text = STYLES.sub("", METADATA.sub("", PROLOGUE.sub("", text)))
+    text = PATH_DATA.sub(lambda found: f' d="{" ".join(found[1].split())}"', text)
+    text = GAPS.sub("><", DECIMALS.sub(r"\1", text))
+    text = _own_ids(text, prefix)
+    text = FONT.sub(r"\1 sans-serif", COLOUR.sub(lambda found: ON_PAGE[found[0]], text))
+    width, height = (inches * 72 for inches in drawn.get_size_inches())
+    box = _view_box(text, width, height)
+    opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
+               f'aria-labelledby="{prefix}-title" viewBox="{box}" fill="currentColor" stroke-linejoin="round">'
+               f'<title id="{prefix}-title">{escape(title)}</title>')
+    return OPENING.sub(lambda _: opening, text, count=1).strip()
+
+
+def _saved(drawn: Figure) -> str:
+    """What matplotlib writes, without a date."""
+    buffer = io.StringIO()
+    with matplotlib.rc_context(STYLE):
+        lighten(drawn)
+        FigureCanvasSVG(drawn).print_svg(buffer, metadata={"Date": None})
+    return buffer.getvalue()
+
+
+def _own_ids(text: str, prefix: str) -> str:
+    """Prefix the ids that something refers to and drop the rest, so that two figures on a page never clash."""
+    used = set(REFERRED.findall(text))
+    text = ID.sub(lambda found: f'id="{prefix}-{found[1]}"' if found[1] in used else "", text)
+    return REFERRED.sub(lambda found: found[0].replace("#", f"#{prefix}-"), text).replace("<g >", "<g>")
+
+
+def _view_box(text: str, width: float, height: float) -> str:
+    """View box of the figure, widened to hold all of its text."""
+    left, top, right, bottom = 0.0, 0.0, width, height
+    for style, place, content in TEXT.findall(text):
+        found = _text_box(style, place, TAG.sub("", content))
+        if found:
+            left, top = min(left, found[0] - MARGIN), min(top, found[1] - MARGIN)
+            right, bottom = max(right, found[2] + MARGIN), max(bottom, found[3] + MARGIN)
+    return f"{left:.0f} {top:.0f} {right - left:.0f} {bottom - top:.0f}"
+
+
+def _text_box(style: str, place: str, content: str) -> tuple[float, float, float, float] | None:
+    """Rough box of one text element: left, top, right, bottom; None when it holds no text of its own."""
+    size = re.search(r"([\d.]+)px", style)
+    at = re.search(r'x="(-?[\d.]+)" y="(-?[\d.]+)"', place) or re.search(r"translate\((-?[\d.]+) (-?[\d.]+)\)", place)
+    if not (size and at and content.strip()):
+        return None
+    x, y, high = float(at[1]), float(at[2]), float(size[1])
+    wide = CHARACTER_WIDTH * high * len(content)
+    start = {"middle": -wide / 2, "end": -wide}.get(_anchor(style), 0.0)
+    if re.search(r"rotate\(-?90", place):
+        return x - high, y - start - wide, x, y - start
+    return x + start, y - high, x + start + wide, y + 0.25 * high
+
+
+def _anchor(style: str) -> str:
+    """Which end of the text stands at its place."""
+    found = re.search(r"text-anchor: (\w+)", style)
+    return found[1] if found else "start"

@@ -1,0 +1,139 @@
+"""What stands round the content of every page: title, way back, units switch, search, notices, side lists, foot.
+
+May import book; html, atlas of this folder.
+"""
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from basis.book import Book
+from basis.site import html
+from basis.site.atlas import option_page, sheet_page
+
+HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
+TAGS = re.compile(r"<[^>]+>")
+INVENTED = "Everything in this book is invented: the place, the plant and every figure that the project gives. It shows how the book works; do not build from it."
+AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
+       "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
+GENERAL = (("options.html", "Options side by side"), ("checks.html", "Checks"), ("assumptions.html", "Open assumptions"),
+           ("sources.html", "Sources"), ("terms.html", "Terms and symbols"))
+
+
+@dataclass(frozen=True)
+class Page:
+    """A finished page: address in the site, kind, title, and its three parts."""
+
+    address: str
+    kind: str
+    title: str
+    body: str
+    sidebar: str
+    foot: str
+
+    @property
+    def whole(self) -> str:
+        """All of our markup, for the link checker."""
+        return f"{self.sidebar}{self.body}{self.foot}"
+
+
+def page(book: Book, name: str, kind: str, title: str, content: Markup) -> Page:
+    """A page of a book. `name` is its file name within the book."""
+    body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), stamp(book), _notice(book), content])
+    side = html.join([_contents(book, name), _here(content)])
+    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}", str(body), str(side), str(_foot(book)))
+
+
+def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:
+    """A page that belongs to no book."""
+    body = html.join([_bar(html.EMPTY, " ".join(searched), ""), html.heading(1, title, id="top"), content])
+    return Page(address, kind, title, str(body), "", str(html.tag("footer", html.paragraph(AID), class_="foot")))
+
+
+def _bar(way: Markup, books: str, root: str) -> Markup:
+    units = html.tag("div", _unit_button("si", "SI"), _unit_button("us", "US customary"), class_="switch", role="group", aria_label="Units")
+    return html.tag("div", html.tag("div", way, class_="way"), units, _search(books, root) if books else html.EMPTY, class_="bar")
+
+
+def _unit_button(system: str, name: str) -> Markup:
+    return html.tag("button", name, type="button", data_units=system, aria_pressed="false")
+
+
+def _search(books: str, root: str) -> Markup:
+    """Hidden until the script has woken: without it there is nothing to type into. The card for numbers lives here too."""
+    field = html.void("input", type="search", placeholder="Find a quantity", aria_label="Find a quantity", role="combobox", aria_expanded="false",
+                      aria_controls="found", aria_autocomplete="list", autocomplete="off", data_books=books, data_root=root)
+    found = html.tag("ul", id="found", role="listbox", aria_label="Found", hidden=True)
+    card = html.tag("div", id="card", popover="manual", role="note")
+    return html.tag("div", field, found, class_="find", hidden=True) + card
+
+
+def _way(book: Book, title: str, name: str) -> Markup:
+    """The way back: all books, this book, this page."""
+    steps = [html.link("../index.html", "All books")]
+    if name != "index.html":
+        steps.append(html.link("index.html", book.project.name))
+    if chapter := next((one for one in book.chapters if name == sheet_page(one.id)), None):
+        steps.append(html.link(f"{chapter.id}.html", chapter.title))
+    return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
+
+
+def stamp(book: Book) -> Markup:
+    """Document, revision and the answer to whether anything is still assumed; computed, never typed."""
+    facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
+    shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
+    count = len(book.assumptions())
+    answer = html.link("assumptions.html", f"yes, {count}") if count else "no"
+    return html.paragraph(html.join([*shown, Markup("open assumptions: ") + answer], ", "), class_="stamp")
+
+
+def text(book: Book, term_id: str) -> str:
+    """A text that the project may give, or nothing."""
+    return str(book.values[term_id].number) if term_id in book.values else ""
+
+
+def _notice(book: Book) -> Markup:
+    return html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
+
+
+def _contents(book: Book, name: str) -> Markup:
+    """Contents of this book only: no page carries those of all books."""
+    lines = [_entry("index.html", book.project.name, name)]
+    for number, chapter in enumerate(book.chapters, start=1):
+        sheet = html.tag("ul", html.tag("li", _entry(sheet_page(chapter.id), "Calculation sheet", name)))
+        inside = name in (f"{chapter.id}.html", sheet_page(chapter.id))
+        lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + (sheet if inside else html.EMPTY))
+    general = [_entry(address, title, name) for address, title in GENERAL]
+    options = [_entry(option_page(decision.id, option.id), f"Working of {decision.name.lower()}: {option.name}", name)
+               for decision in book.project.decisions for option in decision.options if option.id != decision.chosen]
+    inner = html.tag("nav", html.bullets(lines), html.bullets([*general, *options]), class_="side", aria_label="Contents of this book")
+    return _sidebar("primary", "navigation", inner)
+
+
+def _entry(address: str, title: str, name: str) -> Markup:
+    return html.link(address, title, aria_current="page" if address == name else None)
+
+
+def _here(content: Markup) -> Markup:
+    """Headings of this page."""
+    found = HEADING.findall(content)
+    if len(found) < 2:
+        return html.EMPTY
+    lines = [html.link(f"#{anchor}", Markup(TAGS.sub("", title))) for anchor, title in found]
+    inner = html.tag("nav", html.paragraph("On this page"), html.bullets(lines), class_="side", aria_label="On this page")
+    return _sidebar("secondary", "toc", inner)
+
+
+def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
+    """The boxes that the theme expects round a side list."""
+    boxed = html.tag("div", html.tag("div", inner, class_="md-sidebar__inner"), class_="md-sidebar__scrollwrap")
+    return html.tag("div", boxed, class_=f"md-sidebar md-sidebar--{place}", data_md_component="sidebar", data_md_type=kind)
+
+
+def _foot(book: Book) -> Markup:
+    facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "") if fact]
+    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID)]
+    return html.tag("footer", *lines, class_="foot")

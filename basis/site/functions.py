@@ -1,0 +1,215 @@
+"""What the template of a chapter may call. Each function places Values or asks a verdict; none computes.
+
+May import book, faults, sources, terms; atlas, html, quantities, sheet, tables, drawings and render of this folder.
+"""
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from basis.book import Value, Verdict
+from basis.chapters import catalogue
+from basis.faults import nearest_name
+from basis.formula import Chapter
+from basis.project import Decision
+from basis.site import drawings, html, parts, tables
+from basis.site.atlas import Atlas
+from basis.site.quantities import absent, amount, number, reference
+from basis.site.render import Refused
+from basis.site.sheet import cited
+from basis.sources import sources
+from basis.terms import AXES, terms
+
+
+class BookFunctions:
+    """Functions over a whole book, for any page of it."""
+
+    def __init__(self, atlas: Atlas):
+        self._atlas, self._book = atlas, atlas.book
+
+    # ---- placing Values ----
+
+    def value(self, value_id: str) -> Markup:
+        """One number with unit, linked to its working."""
+        found = self._find(value_id)
+        if found is None:
+            return absent(self._why(value_id))
+        if found.axes:
+            raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}", f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
+        return number(self._atlas, found)
+
+    def text(self, value_id: str) -> Markup:
+        """A text or a choice in words, linked to where it is given."""
+        found = self._find(value_id)
+        if found is None:
+            return absent(self._why(value_id))
+        if not found.term.is_text or found.axes:
+            raise Refused(f"'{value_id}' is no text or choice", f'value("{value_id}")')
+        if found.term.unit == "text":
+            return amount(found)
+        return number(self._atlas, found)
+
+    def table(self, *value_ids: str) -> Markup:
+        """Plain values, one a row; what is not there is left out."""
+        return tables.rows(self._atlas, [found for name in value_ids if (found := self._plain(name))])
+
+    def items(self, axis: str, *value_ids: str) -> Markup:
+        """One row an item of the axis, one column a value."""
+        if axis not in AXES:
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        found = [value for name in value_ids if (value := self._find(name))]
+        if wrong := [value.id for value in found if value.axes != (axis,)]:
+            raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
+        return tables.of_items(self._atlas, axis, found) if found else html.EMPTY
+
+    def bands(self, *value_ids: str) -> Markup:
+        """Items by bands, one table a value."""
+        found = [value for name in value_ids if (value := self._find(name))]
+        if wrong := [value.id for value in found if not value.axes]:
+            raise Refused(f"{wrong} has no axes", 'table("…")')
+        return html.join([tables.of_axes(self._atlas, value) for value in found])
+
+    def headline(self, *value_ids: str) -> Markup:
+        """The figures by which a plant is known, as many as there are."""
+        found = [value for name in value_ids if (value := self._plain(name))]
+        pairs = [(reference(self._atlas, value), number(self._atlas, value)) for value in found]
+        return html.definitions(pairs, class_="headline")
+
+    def source(self, source_id: str) -> Markup:
+        """A citation."""
+        if source_id not in sources():
+            raise Refused(f"unknown source '{source_id}'", "the id of a source", nearest_name(source_id, sources()))
+        return cited(sources()[source_id])
+
+    # ---- options ----
+
+    def option_table(self, decision_id: str, *value_ids: str) -> Markup:
+        """Options of a decision side by side; nothing when the project has no such decision."""
+        decision = self._decision(decision_id)
+        for value_id in value_ids:
+            self._known(value_id)
+        return parts.option_table(self._book, decision, value_ids) if decision else html.EMPTY
+
+    def reason(self, decision_id: str) -> Markup:
+        """The project's reason for its choice."""
+        decision = self._decision(decision_id)
+        return escape(decision.reason) if decision else html.EMPTY
+
+    def gives_up(self, decision_id: str) -> Markup:
+        """What each option gives up."""
+        decision = self._decision(decision_id)
+        return parts.gives_up(decision) if decision else html.EMPTY
+
+    def chosen(self, decision_id: str, option_id: str) -> bool:
+        """Whether this option is the chosen one."""
+        decision = self._decision(decision_id)
+        return decision is not None and decision.chosen == option_id
+
+    # ---- verdicts ----
+
+    def check(self, check_id: str) -> Markup:
+        """The verdict of a check with its margin."""
+        return parts.verdict_inline(self._atlas, self._verdict(check_id))
+
+    def remark(self, check_id: str) -> Markup:
+        """What the project says about the outcome of a check."""
+        return escape(self._verdict(check_id).remark)
+
+    def holds(self, check_id: str) -> bool:
+        """Whether the check holds with a comfortable margin."""
+        return self._verdict(check_id).word == "holds"
+
+    def tight(self, check_id: str) -> bool:
+        """Whether the check holds with little margin."""
+        return self._verdict(check_id).word == "tight"
+
+    def fails(self, check_id: str) -> bool:
+        """Whether the check fails."""
+        return self._verdict(check_id).word == "fails"
+
+    def undecided(self, check_id: str) -> bool:
+        """Whether the check cannot be decided."""
+        return self._verdict(check_id).word == "undecided"
+
+    # ---- asking ----
+
+    def choice(self, term_id: str, word: str) -> bool:
+        """Whether a choice has this word."""
+        self._known(term_id)
+        if terms()[term_id].choices and word not in terms()[term_id].choices:
+            raise Refused(f"'{word}' is no choice of '{term_id}'", ", ".join(terms()[term_id].choices), nearest_name(word, terms()[term_id].choices))
+        found = self._book.values.get(term_id)
+        return found is not None and found.number == word
+
+    def has(self, value_id: str) -> bool:
+        """Whether the book has a value."""
+        return self._find(value_id) is not None
+
+    def given(self, value_id: str) -> bool:
+        """Whether the project itself gives the value."""
+        found = self._find(value_id)
+        return found is not None and bool(found.givens)
+
+    def several(self, axis: str) -> bool:
+        """Whether the project lists more than one item along the axis."""
+        if axis not in AXES:
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        return len(self._book.items.get(axis, ())) > 1
+
+    # ---- looking up ----
+
+    def _known(self, value_id: str) -> None:
+        term_id = value_id.partition(".")[0]
+        if term_id not in terms():
+            raise Refused(f"unknown value '{term_id}'", "the id of a Term", nearest_name(term_id, terms()))
+
+    def _find(self, value_id: str) -> Value | None:
+        self._known(value_id)
+        term_id, *ids = value_id.split(".")
+        found = self._book.values.get(term_id)
+        if found is None or not ids:
+            return found
+        if len(ids) != len(found.axes):
+            raise Refused(f"'{term_id}' runs over {found.axes}, not {ids}", "one item for each axis")
+        known = all(item in along for item, along in zip(ids, found.items))
+        return found.element(*ids) if known else None
+
+    def _plain(self, value_id: str) -> Value | None:
+        found = self._find(value_id)
+        if found is not None and found.axes:
+            raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}", 'items("axis", "…") or bands("…")')
+        return found
+
+    def _why(self, value_id: str) -> str:
+        missing = self._book.undecided.get(value_id.partition(".")[0], ())
+        names = [terms()[name].name.lower() if name in terms() else name for name in missing]
+        return f"not known: {', '.join(names)} not given" if names else "not part of this design"
+
+    def _verdict(self, check_id: str) -> Verdict:
+        found = {verdict.check.id: verdict for verdict in self._book.checks}
+        if check_id not in found:
+            raise Refused(f"unknown check '{check_id}'", "the id of a check of this book", nearest_name(check_id, found))
+        return found[check_id]
+
+    def _decision(self, decision_id: str) -> Decision | None:
+        return next((decision for decision in self._book.project.decisions if decision.id == decision_id), None)
+
+
+class ChapterFunctions(BookFunctions):
+    """Functions for the template of one chapter."""
+
+    def __init__(self, atlas: Atlas, chapter: Chapter):
+        super().__init__(atlas)
+        self._chapter = chapter
+
+    def verdicts(self) -> Markup:
+        """The line of verdicts of this chapter."""
+        return parts.tally(self._own_verdicts())
+
+    def figure(self, figure_id: str) -> Markup:
+        """A figure of this chapter with the table of its numbers."""
+        return drawings.figure(self._atlas, self._chapter.id, figure_id)
+
+    def _own_verdicts(self) -> tuple[Verdict, ...]:
+        own = {check.id for check in catalogue().checks[self._chapter.id]}
+        return tuple(verdict for verdict in self._book.checks if verdict.check.id in own)
+

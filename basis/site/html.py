@@ -1,0 +1,119 @@
+"""HTML, one function an element: text is escaped, markup is only what these functions made.
+
+Imports nothing of ours. What goes in as str comes out escaped; only Markup passes as it is.
+"""
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import partial
+
+from markupsafe import Markup, escape
+
+UNSAFE = re.compile("[&<>\"']")
+made = partial(str.__new__, Markup)  # what Markup(…) does, without asking what it was given
+EMPTY = Markup("")
+
+
+def safe(part) -> str:
+    """Text for the page: Markup as it is, everything else escaped."""
+    if type(part) is Markup:
+        return part
+    text = part if type(part) is str else str(part)
+    return text if UNSAFE.search(text) is None else escape(text)
+
+
+def tag(name: str, *content, **attributes) -> Markup:
+    """An element. `class_` and `for_` stand for words of Python; `aria_label` gives `aria-label`; None and False leave out."""
+    inner = "".join([safe(part) for part in content if part is not None])
+    if not attributes:
+        return made(f"<{name}>{inner}</{name}>")
+    return made(f"<{name}{_attributes(attributes)}>{inner}</{name}>")
+
+
+def void(name: str, **attributes) -> Markup:
+    """An element without content, such as `<input>`."""
+    return made(f"<{name}{_attributes(attributes)}>")
+
+
+def _attributes(attributes: dict) -> str:
+    parts = []
+    for name, value in attributes.items():
+        if value is None or value is False:
+            continue
+        name = name.rstrip("_").replace("_", "-")
+        parts.append(f" {name}" if value is True else f' {name}="{safe(value)}"')
+    return "".join(parts)
+
+
+def join(parts: Iterable, separator: str | Markup = "") -> Markup:
+    """Parts one after another, escaped where they are plain text."""
+    return made(safe(separator).join([safe(part) for part in parts]))
+
+
+def link(href: str, *content, **attributes) -> Markup:
+    """A link."""
+    return tag("a", *content, href=href, **attributes)
+
+
+def paragraph(*content, **attributes) -> Markup:
+    """A paragraph."""
+    return tag("p", *content, **attributes)
+
+
+def span(class_: str, *content, **attributes) -> Markup:
+    """A stretch of text with a class."""
+    return tag("span", *content, class_=class_, **attributes)
+
+
+def small(*content, **attributes) -> Markup:
+    """A side remark."""
+    return tag("small", *content, **attributes)
+
+
+def heading(level: int, *content, **attributes) -> Markup:
+    """A heading of the level 1 to 6."""
+    return tag(f"h{level}", *content, **attributes)
+
+
+def bullets(items: Iterable, **attributes) -> Markup:
+    """An unordered list; nothing when there is no item."""
+    inner = join([tag("li", item) for item in items])
+    return tag("ul", inner, **attributes) if inner else EMPTY
+
+
+def definitions(pairs: Iterable[tuple], **attributes) -> Markup:
+    """A list of names and what they stand for."""
+    inner = join([tag("dt", name) + tag("dd", meaning) for name, meaning in pairs])
+    return tag("dl", inner, **attributes) if inner else EMPTY
+
+
+def scroll_box(content: Markup, label: str, class_: str = "wide") -> Markup:
+    """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard."""
+    return tag("div", content, class_=class_, tabindex="0", role="region", aria_label=label)
+
+
+def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:
+    """A table: one head row, a row head first in each row (its scope needs no word); in its own scroll box when it has more than two columns.
+
+    A cell is content or a whole `<td>`, a head content or a whole `<th>`.
+    """
+    heads = list(heads)
+    head = tag("tr", join([name if _is_cell(name, "<th") else tag("th", name, scope="col") for name in heads]))
+    body = join([_row(cells) for cells in rows])
+    whole = tag("table", tag("caption", caption) if caption else EMPTY, tag("thead", head), tag("tbody", body), class_=class_)
+    return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else tag("div", whole, class_="wide")
+
+
+def _row(cells: Iterable) -> Markup:
+    first, *rest = cells
+    return tag("tr", tag("th", first), join([cell if _is_cell(cell) else tag("td", cell) for cell in rest]))
+
+
+def _is_cell(content, opening: str = "<td") -> bool:
+    return isinstance(content, Markup) and content.startswith(opening)
+
+
+def cell(content, **attributes) -> Markup:
+    """A cell with attributes of its own, such as an anchor."""
+    return tag("td", content, **attributes)

@@ -1,0 +1,205 @@
+"""What the templates of the pages about a whole book may call: front page, options, checks, open assumptions, sources, terms.
+
+May import book, chapters, sources, terms; atlas, html, functions, parts, sheet of this folder.
+"""
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from basis.book import Book, Value, Verdict
+from basis.chapters import catalogue
+from basis.formula import Chapter
+from basis.site import html, parts, sheet
+from basis.site.atlas import Atlas, option_page, sheet_page, source_anchor
+from basis.site.functions import BookFunctions
+from basis.site.quantities import both, number, reference, symbol
+from basis.sources import KINDS, sources
+from basis.terms import terms
+
+MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
+
+
+class OverviewFunctions(BookFunctions):
+    """Functions for the pages about a whole book."""
+
+    def __init__(self, atlas: Atlas, shown: Sequence[Value] = (), cited: Collection[str] = ()):
+        super().__init__(atlas)
+        self._shown, self._cited = shown, cited
+
+    def verdicts(self) -> Markup:
+        """The line of verdicts of the whole book."""
+        return parts.tally(self._book.checks, "checks.html")
+
+    def attention(self) -> Markup:
+        """Checks that fail, are undecided or tight, most urgent first."""
+        urgent = [verdict for word in parts.WORDS[:3] for verdict in self._book.checks if verdict.word == word]
+        return parts.checks_table(self._atlas, urgent, anchors=False) or html.paragraph("Every check holds.")
+
+    def checks(self) -> Markup:
+        """All checks, by chapter."""
+        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Checks of {chapter.title}")
+                for chapter in self._book.chapters if (own := _own(self._book.checks, chapter))]
+        return html.join(made)
+
+    def chapters(self) -> Markup:
+        """The chapters of this book with how their checks stand."""
+        rows = [(html.link(f"{chapter.id}.html", chapter.title), html.link(sheet_page(chapter.id), "calculation sheet"), self._standing(chapter)) for chapter in self._book.chapters]
+        return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
+
+    def _standing(self, chapter: Chapter) -> Markup:
+        words = [verdict.word for verdict in _own(self._book.checks, chapter)]
+        return html.join([sheet.verdict_word(word) + f" {words.count(word)}" for word in parts.WORDS if word in words], ", ") or escape("none made")
+
+    def choices(self) -> Markup:
+        """Decisions with the option chosen and the reason."""
+        rows = [(html.link(f"options.html#decision-{one.id}", one.name), next(option.name for option in one.options if option.id == one.chosen), one.reason)
+                for one in self._book.project.decisions]
+        return html.table("", ("Decision", "Chosen", "Because"), rows, "words", "Decisions") if rows else html.paragraph("This project compares no options.")
+
+    def options(self) -> Markup:
+        """Every decision: reason, what each option gives up, and what comes out differently."""
+        made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason) + parts.gives_up(decision)
+                + parts.option_checks(self._book, decision) + parts.option_table(self._book, decision, parts.differing(self._book, decision))
+                + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
+        return html.join(made) or html.paragraph("This project compares no options.")
+
+    def entries(self) -> Markup:
+        """The entries of the sheet at hand."""
+        return sheet.entries(self._atlas, self._shown)
+
+    def open_assumptions(self) -> Markup:
+        """Givens still to be confirmed."""
+        return parts.assumptions_table(self._atlas, self._book.assumptions()) or html.paragraph("Nothing that the project gives is marked as assumed.")
+
+    def defaults(self) -> Markup:
+        """Defaults of the book that the project has not replaced."""
+        rows = [(reference(self._atlas, value), number(self._atlas, value, mark=False) if not value.axes else escape(value.term.default), html.join(map(_cited, value.source_ids), "; "))
+                for value in self._book.values.values() if value.origin == "default"]
+        return html.table("", ("Default", "Value", "Source"), rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
+
+    def weak_formulas(self) -> Markup:
+        """Formulas that rest on memory or common practice."""
+        rows = [(reference(self._atlas, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(_cited, value.source_ids), "; "))
+                for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
+        return html.table("", ("Value", "How known", "Source"), rows, "words", "Formulas from memory") if rows else html.paragraph("None.")
+
+    def undecided_checks(self) -> Markup:
+        """Checks that wait for an input."""
+        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(one)}" for one in self._book.checks if one.word == "undecided"]
+        return html.bullets(lines) or html.paragraph("Every check is decided.")
+
+    def used_sources(self) -> Markup:
+        """Sources by kind, with how each is known and what rests on it."""
+        used = self._used_sources()
+        made = []
+        for kind in KINDS:
+            own = [name for name in used if sources()[name].kind == kind]
+            if own:
+                made.append(html.heading(2, kind.capitalize(), id=f"kind-{kind.replace(' ', '-')}") + html.definitions(
+                    [(html.tag("span", sources()[name].citation, id=source_anchor(name)), self._source_facts(name, used[name])) for name in own], class_="cited"))
+        return html.join(made)
+
+    def _used_sources(self) -> dict[str, tuple[str, ...]]:
+        """Source -> what rests on it, over all options; with the sources that pages of the book cite beside."""
+        found: dict[str, dict] = {}
+        for book in {id(book): book for book in (self._book, *self._book.options.values())}.values():
+            for name, users in book.sources_used().items():
+                found.setdefault(name, {}).update(dict.fromkeys(users))
+        for name in self._cited:
+            found.setdefault(name, {})
+        return {name: tuple(users) for name, users in sorted(found.items())}
+
+    def _source_facts(self, source_id: str, users: Iterable[str]) -> Markup:
+        source, users = sources()[source_id], tuple(users)
+        known = f"How known: {source.how_known}. " if source.how_known != "not applicable" else ""
+        note = f"{source.note} " if source.note else ""
+        links = [self._user(name) for name in users[:MANY]]
+        more = f" and {len(users) - MANY} more" if len(users) > MANY else ""
+        rests = escape("Rests on it: ") + html.join(links, ", ") + more if links else escape("No value of this project rests on it.")
+        return escape(f"{known}{note}") + rests
+
+    def _user(self, name: str) -> Markup:
+        if name in self._book.values:
+            return html.link(self._atlas.address(name), terms()[name].name)
+        verdict = next((one for one in self._book.checks if one.check.id == name), None)
+        return html.link(self._atlas.check_address(verdict.check), f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
+
+    def symbols(self) -> Markup:
+        """Terms of this book with symbol, meaning and units, by chapter."""
+        made = []
+        for chapter in self._book.chapters:
+            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._atlas, value), value.term.meaning, both(_unit(value, "si"), _unit(value, "us")))
+                    for value in self._book.of_chapter(chapter.id)]
+            if rows:
+                made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words", f"Terms of {chapter.title}"))
+        return html.join(made)
+
+    def codes(self) -> Markup:
+        """Codes that the project has chosen."""
+        return self._list("code", ("code_title", "code_edition", "code_use", "code_standing"), "The project has named no code yet.")
+
+    def sign_off(self) -> Markup:
+        """Who signs, and the answer to whether anything is still assumed."""
+        count = len(self._book.assumptions())
+        answer = html.paragraph("Contains assumptions that need confirmation: ", html.tag("strong", f"yes, {count}" if count else "no"), ".")
+        return self._list("signature", ("signature_role", "signature_name", "signature_date"), "The project has named no signatories.") + answer
+
+    def _list(self, axis: str, names: Sequence[str], otherwise: str) -> Markup:
+        if not self._book.items.get(axis):
+            return html.paragraph(otherwise)
+        return self.items(axis, *names)
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What the page of all books says about one."""
+
+    slug: str
+    name: str
+    place: str
+    words: tuple[str, ...]
+    assumptions: int
+    invented: bool
+
+
+class ShelfFunctions:
+    """Functions for the page of all books."""
+
+    def __init__(self, summaries: Sequence[Summary]):
+        self._summaries = summaries
+
+    def books(self) -> Markup:
+        """All books with how their checks stand."""
+        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), str(one.assumptions), "invented" if one.invented else "as given") for one in self._summaries]
+        return html.table("", ("Book", "Place", "Checks", "Open assumptions", "Data"), rows, "words", "Books")
+
+
+def summary(book: Book, place: str) -> Summary:
+    """The line of one book on the page of all books."""
+    return Summary(book.project.slug, book.project.name, place, tuple(verdict.word for verdict in book.checks), len(book.assumptions()), book.project.invented)
+
+
+def _counts(one: Summary) -> Markup:
+    return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in parts.WORDS if word in one.words], ", ")
+
+
+def _own(verdicts: Iterable[Verdict], chapter: Chapter) -> list[Verdict]:
+    own = {check.id for check in catalogue().checks[chapter.id]}
+    return [verdict for verdict in verdicts if verdict.check.id in own]
+
+
+def _option_links(decision) -> list[Markup]:
+    return [html.link(option_page(decision.id, option.id), f"Working of {option.name}") for option in decision.options if option.id != decision.chosen]
+
+
+def _cited(source_id: str) -> Markup:
+    return sheet.cited(sources()[source_id])
+
+
+def _unit(value: Value, system: str) -> str:
+    if value.term.is_text:
+        return "words"
+    return value.unit_text(system) or "1"

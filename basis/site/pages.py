@@ -1,0 +1,151 @@
+"""From a Book to its finished pages, and from all books to the page that lists them.
+
+May import book and chapters; every other module of this folder but plugin and shelf.
+"""
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from markupsafe import Markup, escape
+
+from basis.book import Book
+from basis.chapters import catalogue
+from basis.faults import Fault, Faults
+from basis.formula import Chapter
+from basis.site import atlas as atlases
+from basis.site import frame, html, parts, search
+from basis.site.atlas import Atlas, Workshop, option_page, sheet_page
+from basis.site.frame import Page
+from basis.site.functions import ChapterFunctions
+from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
+from basis.site.render import Layout, fill, find, load
+
+CHAPTER = "{}.md.j2"
+OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "assumptions": "assumptions.html",
+             "sources": "sources.html", "terms": "terms.html"}
+CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
+TITLES = {"options": "Options side by side", "checks": "Checks", "assumptions": "Open assumptions", "sources": "Sources", "terms": "Terms and symbols"}
+
+
+@dataclass(frozen=True)
+class BookPages:
+    """All pages and data files of one book by address, and its line on the page of all books."""
+
+    pages: dict[str, Page]
+    files: dict[str, str]
+    summary: Summary
+
+
+def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
+    """Every template that there is, checked and compiled. Raises Faults of all of them."""
+    wanted: list[tuple[str, type]] = [(name, OverviewFunctions) for name in (*OVERVIEWS, "sheet", "option")]
+    wanted += [(chapter.id, ChapterFunctions) for chapter in catalogue().chapters if find(CHAPTER.format(chapter.id), folders)]
+    found, faults = {}, []
+    for name, functions in (*wanted, ("books", ShelfFunctions)):
+        try:
+            found[name] = load(CHAPTER.format(name), folders, functions)
+        except Faults as wrong:
+            faults += wrong.faults
+    if faults:
+        raise Faults(faults)
+    return found
+
+
+def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
+    """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
+    made = _all(make for makers in (_chapter_makers, _overview_makers, _option_makers) for make in makers(book, ready, workshop))
+    cited = {source_id for page in made for source_id in CITED.findall(page.body)}
+    made += _all([lambda: _overview(book, "sources", OverviewFunctions(atlases.of_book(book, OVERVIEWS["sources"], workshop), cited=cited), ready)])
+    files = {f"{book.project.slug}/search.js": search.script(atlases.of_book(book, workshop=workshop))}
+    return BookPages({page.address: page for page in made}, files, summary(book, frame.text(book, "place")))
+
+
+def _all(makers: Iterable[Callable[[], Page]]) -> list[Page]:
+    """Pages of all makers. Raises Faults of all of them."""
+    made, faults = [], []
+    for make in makers:
+        try:
+            made.append(make())
+        except Faults as wrong:
+            faults += wrong.faults
+    if faults:
+        raise Faults(faults)
+    return made
+
+
+def _chapter_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for chapter in book.chapters:
+        yield lambda chapter=chapter: _chapter_page(atlases.of_book(book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+        yield lambda chapter=chapter: _sheet_page(atlases.of_book(book, sheet_page(chapter.id), workshop), chapter, ready["sheet"])
+
+
+def _overview_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for name in OVERVIEWS:
+        if name != "sources":  # it lists what the other pages cite
+            functions = OverviewFunctions(atlases.of_book(book, OVERVIEWS[name], workshop))
+            yield lambda name=name, functions=functions: _overview(book, name, functions, ready)
+
+
+def _overview(book: Book, name: str, functions: OverviewFunctions, ready: dict[str, Layout]) -> Page:
+    return frame.page(book, OVERVIEWS[name], name, TITLES.get(name, book.project.name), fill(ready[name], functions))
+
+
+def _option_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for decision in book.project.decisions:
+        for option in decision.options:
+            if option.id != decision.chosen:
+                atlas = atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop)
+                yield lambda atlas=atlas: _option_page(atlas, ready["option"])
+
+
+def _chapter_page(atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Page:
+    """The chapter as its template tells it, then what every chapter has: checks, cautions, what is open, the way to the sheet."""
+    book = atlas.book
+    if layout is None:
+        raise Faults([Fault(CHAPTER.format(chapter.id), 0, "no such template", f"the text of chapter '{chapter.id}'")])
+    content = fill(layout, ChapterFunctions(atlas, chapter))
+    own = {check.id for check in catalogue().checks[chapter.id]}
+    verdicts = [verdict for verdict in book.checks if verdict.check.id in own]
+    values = book.of_chapter(chapter.id)
+    rest = parts.upstream(book, values)
+    sections = (
+        ("Checks", "checks", parts.checks_table(atlas, verdicts)),
+        ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
+        ("Cautions", "cautions", parts.cautions(chapter.cautions)),
+        ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
+        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", html.link(sheet_page(chapter.id), "calculation sheet"), ".")),
+    )
+    added = html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
+    return frame.page(book, f"{chapter.id}.html", "chapter", chapter.title, content + added)
+
+
+def _sheet_page(atlas: Atlas, chapter: Chapter, layout: Layout) -> Page:
+    content = fill(layout, OverviewFunctions(atlas, atlas.book.of_chapter(chapter.id)))
+    return frame.page(atlas.book, sheet_page(chapter.id), "sheet", f"{chapter.title}: calculation sheet", content)
+
+
+def _option_page(atlas: Atlas, layout: Layout) -> Page:
+    decision, option = atlas.option
+    shown = [value for value_id, value in atlas.book.values.items() if value_id in atlas.moved]
+    content = html.paragraph(escape(option.gives_up)) + fill(layout, OverviewFunctions(atlas, shown))
+    return frame.page(atlas.main, option_page(decision.id, option.id), "option", f"{decision.name}: {option.name}, working", content)
+
+
+def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:
+    """The page of all books."""
+    searched = [f"{one.slug}/search.js" for one in summaries]
+    return frame.outer_page("index.html", "books", "Design basis books", fill(ready["books"], ShelfFunctions(summaries)), searched)
+
+
+def fault_page(address: str, faults: Iterable[Fault]) -> Page:
+    """What stands in place of a page while the text of its project is wrong."""
+    lines = [html.tag("code", f"{fault.file}:{fault.line}" if fault.line else fault.file) + " " + _told(fault) for fault in faults]
+    content = html.paragraph("The book is not up to date. Save the corrected file and this page comes back.") + html.bullets(lines, class_="faults")
+    return frame.outer_page(address, "faults", "What is wrong in the project text", Markup(content))
+
+
+def _told(fault: Fault) -> str:
+    return "; ".join(part for part in (fault.what, f"expected {fault.expected}" if fault.expected else "", f"nearest: {fault.nearest}" if fault.nearest else "") if part)

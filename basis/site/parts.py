@@ -1,0 +1,174 @@
+"""Parts of pages that more than one page shows: verdicts, checks, options, assumptions, cautions.
+
+May import book, project, sources and terms; atlas, html, quantities and sheet of this folder.
+"""
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup, escape
+
+from basis.book import Book, Value, Verdict
+from basis.project import Decision, Given
+from basis.site import atlas as atlases
+from basis.site import html
+from basis.site.atlas import Atlas, check_anchor
+from basis.site.quantities import absent, named, number, reference
+from basis.site.sheet import cited, verdict_word
+from basis.sources import sources
+from basis.terms import terms
+
+WORDS = ("fails", "undecided", "tight", "holds")  # most urgent first
+SIDES = {"below": "at most", "above": "at least"}
+
+
+# ---- verdicts ----
+
+def tally(verdicts: Sequence[Verdict], page: str = "") -> Markup:
+    """How many checks fail, are undecided, tight, hold; and which want attention. `page` holds the checks; empty for this one."""
+    if not verdicts:
+        return html.paragraph("No check is made here.")
+    counts = Counter(verdict.word for verdict in verdicts)
+    lines = [verdict_word(word) + f": {counts[word]} of {len(verdicts)}" + _which(word, verdicts, page) for word in WORDS if counts[word]]
+    return html.bullets(lines, class_="tally")
+
+
+def _which(word: str, verdicts: Sequence[Verdict], page: str) -> Markup:
+    if word == "holds":
+        return html.EMPTY
+    named = [html.link(f"{page}#{check_anchor(one.check)}", one.check.title.lower()) for one in verdicts if one.word == word]
+    return escape(" – ") + html.join(named, ", ")
+
+
+def verdict_inline(atlas: Atlas, verdict: Verdict) -> Markup:
+    """The word of a verdict with its margin, or with what is missing."""
+    if verdict.word == "undecided":
+        return verdict_word(verdict.word) + f" ({missing_text(verdict)})"
+    return verdict_word(verdict.word) + html.small(f" (margin {verdict.margin_text})")
+
+
+def missing_text(verdict: Verdict) -> str:
+    """What is not given, in words."""
+    names = [terms()[name].name.lower() if name in terms() else name.replace("_", " ") for name in verdict.missing]
+    return f"not given: {', '.join(names)}" if names else "nothing to check"
+
+
+def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
+    """Each check: what, value, limit, verdict, margin, source, remark."""
+    rows = [_check_row(atlas, verdict, anchors) for verdict in verdicts]
+    return html.table("", ("Check", "Value", "Limit", "Verdict", "Margin", "Source", "Remark"), rows, "words", label) if rows else html.EMPTY
+
+
+def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
+    check = verdict.check
+    where = _element_name(atlas, verdict)
+    title = html.tag("span", check.title, id=check_anchor(check) if anchors else None) + (html.small(f" worst: {where}") if where else html.EMPTY)
+    value = number(atlas, verdict.value) if verdict.value else html.cell(absent(missing_text(verdict)))
+    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else absent("not given")
+    return (title, value, limit, verdict_word(verdict.word), verdict.margin_text or "–",
+            html.join([cited(sources()[name]) for name in check.sources], "; "), verdict.remark)
+
+
+def _element_name(atlas: Atlas, verdict: Verdict) -> str:
+    if not verdict.element:
+        return ""
+    axes = terms()[verdict.check.value].axes
+    return ", ".join(atlas.item_name(axis, item) for axis, item in zip(axes, verdict.element.split(" ")))
+
+
+# ---- options ----
+
+def option_table(book: Book, decision: Decision, value_ids: Sequence[str]) -> Markup:
+    """Options side by side; every number leads to its working, that of another option to the working of that option."""
+    sides = [atlases.of_option(book, decision, option) for option in decision.options]
+    heads = ["Quantity", *(_option_head(decision, option) for option in decision.options)]
+    rows = [(_row_name(book, sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
+    return html.table(decision.name, heads, rows, label=decision.name)
+
+
+def _option_head(decision: Decision, option) -> Markup:
+    return html.span("chosen", f"{option.name} (chosen)") if option.id == decision.chosen else escape(option.name)
+
+
+def _row_name(book: Book, sides: Sequence[Atlas], value_id: str) -> Markup:
+    term_id, *ids = value_id.split(".")
+    value = next((side.book.values[term_id] for side in sides if term_id in side.book.values), None)
+    name = named(value) if value is not None else escape(terms()[term_id].name)
+    items = [sides[0].item_name(axis, item) for axis, item in zip(terms()[term_id].axes, ids)]
+    return name + (f", {', '.join(items)}" if items else "")
+
+
+def _option_cell(side: Atlas, value_id: str) -> Markup:
+    if value_id not in side.book:
+        return absent("not part of this option")
+    try:
+        value = side.book[value_id]
+    except KeyError:
+        return absent("not part of this option")
+    return absent("see its working") if value.axes else number(side, value)
+
+
+def differing(book: Book, decision: Decision) -> tuple[str, ...]:
+    """Ids of plain values that do not come out the same in every option, in the order of the chosen book, then of the others."""
+    sides = [book.options[(decision.id, option.id)] for option in decision.options]
+    order = dict.fromkeys(value_id for side in (book, *sides) for value_id, value in side.values.items() if not value.axes)
+    return tuple(value_id for value_id in order if len({side.values[value_id].text() if value_id in side.values else None for side in sides}) > 1)
+
+
+def option_checks(book: Book, decision: Decision) -> Markup:
+    """Checks whose verdict or margin is not the same in every option."""
+    sides = [atlases.of_option(book, decision, option) for option in decision.options]
+    found = [{verdict.check.id: verdict for verdict in side.book.checks} for side in sides]
+    rows = []
+    for check_id, verdict in found[0].items():
+        lines = [verdicts[check_id] for verdicts in found]
+        if len({(line.word, line.margin_text) for line in lines}) > 1:
+            rows.append((html.link(sides[0].check_address(verdict.check), verdict.check.title), *(verdict_inline(side, line) for side, line in zip(sides, lines))))
+    heads = ["Check", *(_option_head(decision, option) for option in decision.options)]
+    return html.table("Checks that differ", heads, rows, "words", f"{decision.name}: checks that differ") if rows else html.paragraph("No check tells the options apart.")
+
+
+def gives_up(decision: Decision) -> Markup:
+    """What each option gives up, in the project's words."""
+    return html.definitions([(_option_head(decision, option), option.gives_up or "–") for option in decision.options], class_="gives")
+
+
+# ---- what is open ----
+
+def assumptions_table(atlas: Atlas, givens: Sequence[Given]) -> Markup:
+    """Givens that somebody still has to confirm."""
+    rows = [(_given_name(atlas, given), given.written, html.tag("code", f"{given.file}:{given.line}"), given.note or "–") for given in givens]
+    return html.table("", ("Assumed", "As written", "Where", "Note"), rows, "words", "Open assumptions") if rows else html.EMPTY
+
+
+def _given_name(atlas: Atlas, given: Given) -> Markup:
+    value = atlas.book.values.get(given.term)
+    name = reference(atlas, value) if value is not None else escape(terms()[given.term].name)
+    axis = terms()[given.term].axes[:1]
+    return name + (f", {atlas.item_name(axis[0], given.element)}" if given.element and axis else "")
+
+
+def upstream(book: Book, values: Iterable[Value]) -> set[str]:
+    """Ids of everything that these values rest on, themselves included."""
+    found, waiting = set(), [value.id for value in values]
+    while waiting:
+        value_id = waiting.pop()
+        if value_id in found or value_id not in book.values:
+            continue
+        found.add(value_id)
+        waiting += book.values[value_id].inputs
+    return found
+
+
+def cautions(lines: Iterable[str]) -> Markup:
+    """The cautions of a subject."""
+    inner = html.bullets(lines)
+    return html.tag("div", inner, class_="notice caution") if inner else html.EMPTY
+
+
+def warnings(atlas: Atlas, values: Iterable[Value]) -> Markup:
+    """Values outside the range for which their formula holds."""
+    lines = [reference(atlas, value) + f": {warning}" for value in values for warning in value.warnings]
+    return html.tag("div", html.bullets(lines), class_="notice") if lines else html.EMPTY
+

@@ -1,0 +1,148 @@
+"""The door of MkDocs: events, each a few lines that call the rest of this folder.
+
+Everything is read, solved and rendered in `on_config`, before MkDocs empties the site folder, so a fault leaves the last
+good site as it was. In `serve` faults become pages, and a save rewrites only the pages that changed.
+"""
+from __future__ import annotations
+
+from html import escape
+from pathlib import Path
+
+from mkdocs.commands.build import get_context
+from mkdocs.config.base import Config
+from mkdocs.exceptions import ConfigurationError, PluginError
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.toc import AnchorLink, TableOfContents
+from mkdocs.utils import write_file
+
+from basis.site.pages import Page
+from basis.site.shelf import Shelf, Site
+from basis.site.render import template_folders
+
+THEME = Path(__file__).parent / "theme"
+STYLE, SCRIPT = "assets/basis.css", "assets/basis.js"
+NOT_SHIPPED = ("assets/javascripts/lunr/", "assets/javascripts/workers/", "sitemap.xml")  # no page of ours loads them
+log = get_plugin_logger(__name__)
+
+
+class Settings(Config):
+    """Nothing to set: the projects are in docs_dir, templates of a team in `templates/` beside it."""
+
+
+class BasisPlugin(BasePlugin[Settings]):
+    """Turns the projects in docs_dir into the pages of the site."""
+
+    def __init__(self):
+        self.serving = False
+        self.shelf = Shelf()
+        self.site = Site()
+        self.built = None  # what the last whole build left: environment, navigation, files, config
+
+    def on_startup(self, *, command, dirty):
+        """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
+        self.serving = command == "serve"
+
+    def on_config(self, config):
+        """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""
+        if config.use_directory_urls:
+            raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
+        config.theme.dirs.insert(0, str(THEME))
+        config.extra_css.append(STYLE)
+        config.extra_javascript.append(SCRIPT)
+        config.nav = [{"All books": "index.md"}]
+        if not config.site_url or self.serving:
+            config.theme.static_templates.discard("sitemap.xml")  # empty without an address, and it changes with the clock
+        self.site = self._make(config)
+        return config
+
+    def _make(self, config) -> Site:
+        site = self.shelf.make(Path(config.docs_dir), template_folders(Path(config.docs_dir)))
+        if site.faults and not self.serving:
+            raise PluginError("\n".join(["faults in the projects or templates:", *map(str, site.faults)]))
+        for fault in site.faults:
+            log.error(str(fault))
+        return site
+
+    def on_files(self, files, *, config):
+        """Only what was generated, and what the theme needs; project text itself is not published."""
+        kept = [file for file in files if _is_from_theme(file, config) and not _is_spare(file.src_uri)]
+        made = [File.generated(config, _source(address), content="", inclusion=InclusionLevel.NOT_IN_NAV) for address in self.site.pages]
+        data = [File.generated(config, address, content=text) for address, text in self.site.files.items()]
+        return Files([*kept, *made, *data])
+
+    def on_page_content(self, html, *, page, config, files):
+        """Hand over the finished page."""
+        _dress(page, self.site.pages[page.file.dest_uri])
+        return page.content
+
+    def on_env(self, env, *, config, files):
+        """Keep what a quick rebuild needs."""
+        self.built = {"env": env, "config": config, "files": files}
+        return env
+
+    def on_nav(self, nav, *, config, files):
+        """Keep the navigation for a quick rebuild."""
+        self.navigation = nav
+        return nav
+
+    def on_serve(self, server, *, config, builder):
+        """Watch the templates too, and rebuild only what a save has changed."""
+        for folder in template_folders(Path(config.docs_dir)):
+            server.watch(str(folder))
+        mkdocs_yml = Path(config.config_file_path)
+        state = {"settings": mkdocs_yml.read_bytes()}
+
+        def rebuild():
+            settings = mkdocs_yml.read_bytes()
+            if settings != state["settings"] or not self.refresh():
+                state["settings"] = settings
+                builder()
+
+        server.builder = rebuild
+        return server
+
+    def refresh(self) -> bool:
+        """Rewrite the pages that differ from the last build. False when pages came or went: that needs a whole build."""
+        config, old = self.built["config"], self.site
+        new = self._make(config)
+        if set(new.pages) != set(old.pages) or set(new.files) != set(old.files):
+            return False
+        self.site = new
+        changed = [address for address in new.pages if new.pages[address] != old.pages[address]]
+        for address in changed:
+            self._write(address)
+        for address, text in new.files.items():
+            if text != old.files[address]:
+                write_file(text.encode(), str(Path(config.site_dir, address)))
+        log.info(f"{len(changed)} pages rewritten")
+        return True
+
+    def _write(self, address: str) -> None:
+        env, config, files = self.built["env"], self.built["config"], self.built["files"]
+        page = files.get_file_from_path(_source(address)).page
+        _dress(page, self.site.pages[address])
+        context = get_context(self.navigation, files.documentation_pages(), config, page)
+        html = env.get_template("main.html").render(context)
+        write_file(html.encode("utf-8"), page.file.abs_dest_path)
+
+
+def _source(address: str) -> str:
+    """Name under which MkDocs knows the page."""
+    return address.removesuffix(".html") + ".md"
+
+
+def _is_from_theme(file: File, config) -> bool:
+    return not Path(file.abs_src_path).is_relative_to(config.docs_dir)
+
+
+def _is_spare(address: str) -> bool:
+    """Parts of the theme that would only make a copy of the site larger, and the unfilled form of the sitemap."""
+    return address.endswith(".map") or address.startswith(NOT_SHIPPED)
+
+
+def _dress(page, made: Page) -> None:
+    """Give MkDocs' page the finished content, side lists and title; the theme writes the title as it is."""
+    page.content = made.body
+    page.meta = {"title": escape(made.title), "sidebar": made.sidebar, "foot": made.foot}
+    page.toc = TableOfContents([AnchorLink(made.title, "top", 1)])

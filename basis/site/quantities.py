@@ -1,0 +1,75 @@
+"""A Value as readers see it: number and unit in both systems, a link to its working, the word that weakens it.
+
+May import book; html and atlas of this folder. No number reaches a page by another way.
+"""
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from basis.book import Value
+from basis.site.atlas import Atlas
+from basis.site.html import EMPTY, link, made, safe, span
+
+WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
+
+
+def both(si: str, us: str) -> Markup:
+    """A text in SI and in US customary units, once where they agree. The page shows the system that its reader chose."""
+    if si == us:
+        return made(safe(si))
+    return made(f'<span class="si">{safe(si)}</span><span class="us">{safe(us)}</span>')
+
+
+def amount(value: Value, unit: bool = True) -> Markup:
+    """The number of a plain value, or its word."""
+    si = value.text("si", unit)
+    return both(si, value.text("us", unit)) if value.two_systems else made(safe(si))
+
+
+def both_amounts(value: Value) -> Markup:
+    """The number in SI and, whatever the reader chose, in US units beside it."""
+    si, us = value.text("si"), value.text("us")
+    return escape(si) if si == us else Markup(f'<span class="both"><span class="si">{escape(si)}</span><span class="us">{escape(us)}</span></span>')
+
+
+def unit_name(value: Value) -> Markup:
+    """The unit in both systems."""
+    return both(value.unit_text("si"), value.unit_text("us"))
+
+
+def weakness(value: Value) -> Markup:
+    """The small word behind a number that rests on an assumption, on memory or on common practice."""
+    word = next((mark for mark in WEAK if mark in value.marks), "")
+    return Markup(f' <small class="mark">{word}</small>') if word else EMPTY
+
+
+def number(atlas: Atlas, value: Value, unit: bool = True, mark: bool = True) -> Markup:
+    """A number that leads to its working."""
+    if value.term.unit == "reference":
+        shown = safe(atlas.item_name(value.term.refers_to, value.number))
+    else:
+        shown = amount(value, unit)
+    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown}</a>{weakness(value) if mark else EMPTY}')
+
+
+def symbol(text: str) -> Markup:
+    """A symbol with its subscript; nothing for a quantity without one."""
+    if not text:
+        return EMPTY
+    stem, _, below = text.partition("_")
+    return made(f"<i>{safe(stem)}</i><sub>{safe(below)}</sub>" if below else f"<i>{safe(stem)}</i>")
+
+
+def named(value: Value) -> Markup:
+    """Name and symbol of a quantity."""
+    return escape(value.term.name) + (" " + symbol(value.term.symbol) if value.term.symbol else EMPTY)
+
+
+def reference(atlas: Atlas, value: Value) -> Markup:
+    """The name as a link to the working."""
+    return link(atlas.address(value.id), value.term.name)
+
+
+def absent(what: str = "not given") -> Markup:
+    """What stands where a number would, when it cannot be computed."""
+    return span("mark", what)

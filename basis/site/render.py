@@ -1,0 +1,129 @@
+"""Templates: found in folders, checked against the rules, turned from Markdown to HTML once, then filled per project.
+
+A template sees functions and nothing else. Autoescape is on, an unknown name is a Fault, a number that is not a Value is
+refused. May import faults; prose and rules of this folder.
+"""
+from __future__ import annotations
+
+import inspect
+from dataclasses import dataclass
+from pathlib import Path
+
+import jinja2
+from markupsafe import Markup
+
+from basis.faults import Fault, Faults, nearest_name
+from basis.site import prose, rules
+
+PACKAGED = Path(__file__).resolve().parent.parent / "templates"
+CHECKED_OUT = Path(__file__).resolve().parent.parent.parent / "templates"
+
+
+class Refused(Exception):
+    """A template asked for something that is not there; becomes a Fault with the template's line."""
+
+    def __init__(self, what: str, expected: str = "", nearest: str = ""):
+        super().__init__(what)
+        self.what, self.expected, self.nearest = what, expected, nearest
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A template ready to be filled: its file, the compiled HTML, and the line in the file for a line of the HTML."""
+
+    name: str
+    file: str
+    filled_by: jinja2.Template
+    lines: dict
+
+    def line(self, made: int) -> int:
+        """Line of the template as written for a line of the HTML made from it."""
+        earlier = [number for number in self.lines if number <= made]
+        return self.lines[max(earlier)] if earlier else 0
+
+
+def template_folders(projects: Path) -> tuple[Path, ...]:
+    """Where templates are looked up, first match wins: beside the projects, then those that come with the program."""
+    return tuple(folder for folder in (projects.parent / "templates", PACKAGED, CHECKED_OUT) if folder.is_dir())
+
+
+def find(name: str, folders: tuple[Path, ...]) -> Path | None:
+    """File of the template of this name, or None."""
+    return next((folder / name for folder in folders if (folder / name).is_file()), None)
+
+
+def environment() -> jinja2.Environment:
+    """Jinja as strict as it goes."""
+    return jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=True, finalize=_only_text, trim_blocks=True, lstrip_blocks=True)
+
+
+def _only_text(value):
+    if isinstance(value, str):
+        return value
+    raise Refused(f"a template places {value!r}, which is no Value", 'value("…") or text("…")')
+
+
+def load(name: str, folders: tuple[Path, ...], functions: type) -> Layout:
+    """Read, check and compile one template for the functions of a class. Raises Faults with every breach of the rules."""
+    path = find(name, folders)
+    if path is None:
+        raise Faults([Fault(name, 0, "no such template", f"a file in {' or '.join(folder.as_posix() for folder in folders)}")])
+    source, file, jinja = path.read_text(encoding="utf-8"), shown_path(path).as_posix(), environment()
+    found = rules.breaches(jinja, source, file)
+    if not found:
+        found = _unknown_calls(jinja, source, file, functions)
+    if found:
+        raise Faults(found)
+    html = prose.to_html(source)
+    code = jinja.compile(html, name=name, filename=file)
+    return Layout(name, file, jinja.template_class.from_code(jinja, code, jinja.globals), prose.lines_of(source, html))
+
+
+def shown_path(path: Path) -> Path:
+    """The path as people write it: from the working folder where possible."""
+    return path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path
+
+
+def function_names(functions: type) -> tuple[str, ...]:
+    """Names of the functions that a template may call: the public methods of the class."""
+    return tuple(name for name, thing in inspect.getmembers(functions, inspect.isfunction) if not name.startswith("_"))
+
+
+def _unknown_calls(jinja: jinja2.Environment, source: str, file: str, functions: type) -> list[Fault]:
+    known, found = function_names(functions), []
+    for name, arguments, line in rules.calls(jinja, source):
+        if name not in known:
+            found.append(Fault(file, line, f"unknown function '{name}'", "a function that templates may call", nearest_name(name, known)))
+        elif problem := _wrong_arguments(getattr(functions, name), arguments):
+            found.append(Fault(file, line, f"{name}(…): {problem}", str(inspect.signature(getattr(functions, name))).replace("(self, ", "(").replace("self", "")))
+    return found
+
+
+def _wrong_arguments(function, arguments: tuple) -> str:
+    try:
+        inspect.signature(function).bind(None, *arguments)
+    except TypeError as wrong:
+        return str(wrong)
+    return ""
+
+
+def fill(layout: Layout, functions) -> Markup:
+    """The layout filled for one page by the functions of an object. Raises Faults."""
+    names = {name: getattr(functions, name) for name in function_names(type(functions))}
+    try:
+        return Markup(prose.without_empty_paragraphs(layout.filled_by.render(names)))
+    except Refused as wrong:
+        fault = Fault(layout.file, layout.line(_template_line(wrong, layout.file)), wrong.what, wrong.expected, wrong.nearest)
+    except jinja2.UndefinedError as wrong:
+        fault = Fault(layout.file, layout.line(_template_line(wrong, layout.file)), str(wrong), "a name that templates know")
+    raise Faults([fault])
+
+
+def _template_line(wrong: Exception, file: str) -> int:
+    """Line of the HTML template at which an exception passed through it."""
+    line, frame = 0, wrong.__traceback__
+    while frame is not None:
+        if frame.tb_frame.f_code.co_filename == file:
+            line = frame.tb_lineno
+        frame = frame.tb_next
+    return line

@@ -1,0 +1,65 @@
+"""What a template may not do, found by walking its parsed tree: compute, compare, filter, glue or type a number.
+
+May import faults. Every breach is a Fault with the template's own line.
+"""
+from __future__ import annotations
+
+import re
+
+from jinja2 import Environment, TemplateSyntaxError, nodes
+
+from basis.faults import Fault
+
+COMPUTING = {
+    nodes.Add: "adds", nodes.Sub: "subtracts", nodes.Mul: "multiplies", nodes.Div: "divides", nodes.FloorDiv: "divides",
+    nodes.Mod: "divides", nodes.Pow: "raises to a power", nodes.Neg: "negates", nodes.Pos: "signs a number",
+    nodes.Concat: "glues parts with ~", nodes.Compare: "compares", nodes.Filter: "filters", nodes.FilterBlock: "filters",
+    nodes.Getattr: "reads an attribute", nodes.Getitem: "reads an item", nodes.Slice: "slices", nodes.Test: "tests",
+}
+PLACES_A_VALUE = 'only value("…"), table("…") and the like, placed as they are'
+ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), undecided("…"), choice("…", "…"), chosen("…", "…"), has("…"), given("…") or several("…")'
+DIGIT = re.compile(r"\S*\d\S*")
+# What may hold a digit in prose: names of standards, clause numbers, dates, classes such as G3, N+1, and numbered lists.
+ALLOWED = re.compile(r"""
+      \b(?:ISO|IEC|IEEE|NFPA|NEC|NEMA|EN|BS|DIN|UFC|ASME|ASTM|UL|ASHRAE|API|TM|VDI|ANSI|CIBSE|MIL-[A-Z]+|FM|EPA)(?:/[A-Z]+)?[ -]?[A-Z]{0,2}[ -]?\d[\d.:/A-Z–-]*
+    | \b(?:[Cc]lause|[Aa]rticle|[Ss]ection|[Pp]aragraph|[Tt]able|[Aa]nnex|[Cc]hapter|[Pp]art|§)s?\ [A-Z]?\d[\w.–()-]*(?:\(\w\))*
+    | \b\d{4}-\d{2}-\d{2}\b
+    | \b[A-Z]{1,3}\d{1,2}\b | \bN\+\d\b
+    | ^\s*\d+\.\s
+    """, re.VERBOSE | re.MULTILINE)
+
+
+def breaches(environment: Environment, source: str, file: str) -> list[Fault]:
+    """Everything in the template text that breaks the rules, each with its line."""
+    try:
+        tree = environment.parse(source)
+    except TemplateSyntaxError as wrong:
+        return [Fault(file, wrong.lineno, f"template cannot be read: {wrong.message}", "Jinja as in the other templates")]
+    return [*_computing(tree, file), *_constants(tree, file), *_numerals(tree, file)]
+
+
+def _computing(tree: nodes.Template, file: str) -> list[Fault]:
+    found = [node for node in tree.find_all(tuple(COMPUTING))]
+    return [Fault(file, node.lineno, f"template {COMPUTING[type(node)]}",
+                  ASKS_A_VERDICT if isinstance(node, (nodes.Compare, nodes.Test)) else PLACES_A_VALUE) for node in found]
+
+
+def _constants(tree: nodes.Template, file: str) -> list[Fault]:
+    numbers = [node for node in tree.find_all(nodes.Const) if isinstance(node.value, (int, float)) and not isinstance(node.value, bool)]
+    return [Fault(file, node.lineno, f"template holds the number {node.value}", PLACES_A_VALUE) for node in numbers]
+
+
+def _numerals(tree: nodes.Template, file: str) -> list[Fault]:
+    found = []
+    for data in tree.find_all(nodes.TemplateData):
+        for number, line in enumerate(data.data.split("\n")):
+            found += [Fault(file, data.lineno + number, f"number '{word}' typed in prose", 'a value("…"), or the count as a word')
+                      for word in DIGIT.findall(ALLOWED.sub("", line))]
+    return found
+
+
+def calls(environment: Environment, source: str) -> list[tuple[str, tuple, int]]:
+    """Calls of functions in a template: name, constant arguments (None where not constant), line."""
+    tree = environment.parse(source)
+    return [(call.node.name, tuple(getattr(arg, "value", None) for arg in call.args), call.lineno)
+            for call in tree.find_all(nodes.Call) if isinstance(call.node, nodes.Name)]

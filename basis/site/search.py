@@ -1,0 +1,40 @@
+"""The record of each quantity, check and chapter of a book, as a script that a page opened from a folder may load.
+
+Serves the search field and the card beside a number. May import book and sources; atlas and working of this folder.
+"""
+from __future__ import annotations
+
+import json
+
+from basis.book import Value
+from basis.site import working
+from basis.site.atlas import Atlas, check_anchor, sheet_page
+from basis.sources import sources
+
+
+def script(atlas: Atlas) -> str:
+    """The file `search.js` of a book."""
+    book = atlas.book
+    records = [["", chapter.title, "chapter", "", f"{chapter.id}.html"] for chapter in book.chapters]
+    records += [_record(atlas, value, sheet_page(book.home[value.id])) for value in book.values.values()]
+    records += [[check_anchor(one.check), one.check.title, f"check: {one.word}", "", "checks.html"] for one in book.checks]
+    data = {"slug": book.project.slug, "name": book.project.name, "records": records}
+    return f"basisBook({json.dumps(data, ensure_ascii=False, separators=(',', ':'))});\n"
+
+
+def _record(atlas: Atlas, value: Value, page: str) -> list[str]:
+    return [value.id, value.term.name, _detail(atlas, value), _source(value), page]
+
+
+def _detail(atlas: Atlas, value: Value) -> str:
+    if value.origin in ("formula", "procedure"):
+        return working.plain(atlas, value)
+    if value.given:
+        return f"{value.term.symbol} = {value.given.written}, {value.given.standing}".removeprefix(" = ")
+    return f"{value.origin}: {value.term.meaning}"
+
+
+def _source(value: Value) -> str:
+    cited = [sources()[name] for name in value.source_ids]
+    return "; ".join(f"{source.citation}, {source.how_known}" if source.how_known != "not applicable" else source.citation for source in cited)
+

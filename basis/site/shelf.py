@@ -1,0 +1,115 @@
+"""What was made last time, kept by content: a project whose text has not changed is neither solved nor rendered again.
+
+May import faults, solve and the pages of this folder; knows nothing of MkDocs.
+"""
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from basis import load
+from basis.faults import Fault, Faults
+from basis.site import links, pages, workers
+from basis.site.atlas import Picture, Workshop
+from basis.site.pages import BookPages, Page
+from basis.site.render import shown_path
+
+
+
+@dataclass(frozen=True)
+class Site:
+    """All pages by address, data files by address, and what is wrong."""
+
+    pages: dict[str, Page] = field(default_factory=dict)
+    files: dict[str, str] = field(default_factory=dict)
+    faults: tuple[Fault, ...] = ()
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What was made from one project, and the digest of what it was made from."""
+
+    digest: str
+    made: BookPages | None
+    faults: tuple[Fault, ...] = ()
+    drawn: dict[str, Picture] = field(default_factory=dict)
+
+
+class Shelf:
+    """Keeps layouts and projects from one build to the next, in this object only."""
+
+    def __init__(self):
+        self.layouts: tuple[str, dict] = ("", {})
+        self.kept: dict[str, Kept] = {}
+        self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
+
+    def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
+        """The whole site. Never raises Faults: they are in the Site. `progress` is called with each project that is ready."""
+        try:
+            stamp = self._read_layouts(folders)
+        except Faults as wrong:
+            return self._site(wrong.faults, spoilt=True)
+        slugs = sorted(path.name for path in projects.iterdir() if path.is_dir() and any(path.glob("*.y*ml")))
+        self.kept = self._projects([shown_path(projects / slug) for slug in slugs], stamp, progress)
+        if not slugs:
+            return self._site((Fault(projects.name, 0, "holds no project", "a folder with project.yaml"),))
+        return self._site([fault for kept in self.kept.values() for fault in kept.faults])
+
+    def _read_layouts(self, folders: tuple[Path, ...]) -> str:
+        stamp = digest(path for folder in folders for path in sorted(folder.glob("*.j2")))
+        if stamp != self.layouts[0]:
+            self.layouts = (stamp, pages.layouts(folders))
+        return stamp
+
+    def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Kept]:
+        """What is kept of each project, anew where its text has changed."""
+        digests = {folder: stamp + digest(sorted(folder.glob("*.y*ml"))) for folder in folders}
+        kept = {folder.name: self.kept[folder.name] for folder in folders
+                if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
+        changed = [folder for folder in folders if folder.name not in kept]
+        for folder, done in workers.each(lambda folder: self._project(folder, digests[folder]), changed):
+            kept[folder.name] = done
+            progress(folder.name)
+        return dict(sorted(kept.items()))
+
+    def _project(self, folder: Path, now: str) -> Kept:
+        old = self.kept.get(folder.name)
+        try:
+            workshop = Workshop(self.notes, old.drawn if old else {})
+            made = pages.of_book(load(folder), self.layouts[1], workshop)
+            if found := links.faults_of({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files):
+                raise Faults(found)
+        except Faults as wrong:
+            return Kept(now, old.made if old else None, wrong.faults, old.drawn if old else {})
+        return Kept(now, made, drawn=workshop.now)
+
+    def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
+        """Pages of what could be made; a project with faults shows them on each page that it had."""
+        faults = tuple(sorted(set(faults)))
+        made, files, summaries = {}, {}, []
+        for slug, kept in self.kept.items():
+            wrong = faults if spoilt else kept.faults
+            if kept.made:
+                files |= kept.made.files
+                summaries.append(kept.made.summary)
+            if wrong:
+                addresses = kept.made.pages if kept.made else (f"{slug}/index.html",)
+                made |= {address: pages.fault_page(address, wrong) for address in addresses}
+            elif kept.made:
+                made |= kept.made.pages
+        if faults:
+            made["index.html"] = pages.fault_page("index.html", faults)
+        else:
+            made["index.html"] = pages.index(summaries, self.layouts[1])
+            faults = tuple(links.faults_of({"index.html": made["index.html"].whole} | {address: "" for address in made if address != "index.html"}, files))
+        return Site(made, files, faults)
+
+
+def digest(paths: Iterable[Path]) -> str:
+    """One digest of names and contents of files."""
+    total = hashlib.sha256()
+    for path in paths:
+        total.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return total.hexdigest()

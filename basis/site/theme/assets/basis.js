@@ -1,0 +1,123 @@
+// Units switch, search in the book, and a card beside a number. Every page works without this file.
+(function () {
+  "use strict";
+  var root = document.documentElement;
+
+  // ---- units: remembered when the browser lets us ----
+  function choose(units) {
+    root.dataset.units = units;
+    try { localStorage.setItem("basis.units", units); } catch (refused) { /* a private window: chosen for this page only */ }
+    mark();
+  }
+  function mark() {
+    document.querySelectorAll("button[data-units]").forEach(function (button) {
+      button.setAttribute("aria-pressed", String(button.dataset.units === root.dataset.units));
+    });
+  }
+  document.addEventListener("click", function (event) {
+    var button = event.target.closest("button[data-units]");
+    if (button) { choose(button.dataset.units); }
+  });
+  mark();
+
+  // ---- data of a book: scripts, because a page opened from a folder may not fetch ----
+  var field = document.querySelector("input[data-books]");
+  if (!field) { return; }
+  var records = [], waiting = null;
+  window.basisBook = function (book) {
+    book.records.forEach(function (record) {
+      records.push({ id: record[0], title: record[1], detail: record[2], source: record[3], page: record[4], book: book });
+    });
+  };
+  function load() {
+    if (waiting) { return waiting; }
+    waiting = Promise.all(field.dataset.books.split(" ").map(function (address) {
+      return new Promise(function (done) {
+        var script = document.createElement("script");
+        script.src = address; script.onload = done; script.onerror = done;
+        document.head.appendChild(script);
+      });
+    }));
+    return waiting;
+  }
+  function address(record) { return field.dataset.root + record.book.slug + "/" + record.page + (record.id ? "#" + record.id : ""); }
+
+  // ---- search ----
+  var list = document.getElementById("found"), active = -1;
+  function wordsOf(text) { return text.toLowerCase().split(/[\s_.]+/).filter(Boolean); }
+  function score(record, words) {
+    var title = record.title.toLowerCase(), all = (title + " " + record.id + " " + record.detail).toLowerCase().replace(/_/g, " ");
+    if (!words.every(function (word) { return all.indexOf(word) >= 0; })) { return 0; }
+    return (title.indexOf(words[0]) === 0 ? 4 : 1) + words.filter(function (word) { return title.indexOf(word) >= 0; }).length;
+  }
+  function find() {
+    var words = wordsOf(field.value), several = field.dataset.books.indexOf(" ") >= 0;
+    var hits = words.length ? records.map(function (record) { return [score(record, words), record]; })
+      .filter(function (hit) { return hit[0]; }).sort(function (a, b) { return b[0] - a[0]; }).slice(0, 12) : [];
+    list.textContent = ""; active = -1;
+    hits.forEach(function (hit, number) {
+      var item = document.createElement("li"), link = document.createElement("a"), detail = document.createElement("small");
+      item.id = "found-" + number; item.setAttribute("role", "option");
+      link.href = address(hit[1]); link.tabIndex = -1; link.textContent = hit[1].title;
+      detail.textContent = (several ? hit[1].book.name + ": " : "") + hit[1].detail;
+      link.appendChild(detail); item.appendChild(link); list.appendChild(item);
+    });
+    list.hidden = !words.length;
+    if (words.length && !hits.length) {
+      var none = document.createElement("li");
+      none.textContent = "Nothing found"; none.setAttribute("role", "option"); none.setAttribute("aria-disabled", "true"); list.appendChild(none);
+    }
+    field.setAttribute("aria-expanded", String(!list.hidden));
+  }
+  function step(by) {
+    var links = list.querySelectorAll("a");
+    if (!links.length) { return; }
+    active = (active + by + links.length) % links.length;
+    links.forEach(function (link, number) { link.parentNode.setAttribute("aria-selected", String(number === active)); });
+    field.setAttribute("aria-activedescendant", links[active].parentNode.id);
+    links[active].scrollIntoView({ block: "nearest" });
+  }
+  function shut() { list.hidden = true; field.setAttribute("aria-expanded", "false"); field.removeAttribute("aria-activedescendant"); }
+  field.parentNode.hidden = false;
+  field.addEventListener("focus", load);
+  field.addEventListener("input", function () { load().then(find); });
+  field.addEventListener("keydown", function (event) {
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") { step(event.key === "ArrowDown" ? 1 : -1); event.preventDefault(); }
+    if (event.key === "Enter") { var link = list.querySelectorAll("a")[Math.max(active, 0)]; if (link) { location.href = link.href; shut(); } event.preventDefault(); }
+    if (event.key === "Escape") { shut(); }
+  });
+  document.addEventListener("click", function (event) { if (!event.target.closest(".find")) { shut(); } });
+
+  // ---- card: what a number is, beside the number ----
+  var card = document.getElementById("card"), timer = 0;
+  if (!card || !card.showPopover) { return; }
+  function show(link) {
+    load().then(function () {
+      var id = decodeURIComponent(link.hash.slice(1));
+      var record = records.find(function (one) { return one.id === id; }) || records.find(function (one) { return one.id === id.split(".")[0]; });
+      if (!record || !link.isConnected) { return; }
+      card.textContent = "";
+      [["strong", record.title], ["span", record.detail], ["small", record.source]].forEach(function (part) {
+        if (!part[1]) { return; }
+        var line = document.createElement(part[0]);
+        line.textContent = part[1]; card.appendChild(line);
+      });
+      card.showPopover();
+      var box = link.getBoundingClientRect(), high = card.offsetHeight, wide = card.offsetWidth;
+      card.style.left = Math.max(8, Math.min(box.left, innerWidth - wide - 8)) + "px";
+      card.style.top = (box.bottom + high + 8 < innerHeight ? box.bottom + 4 : box.top - high - 4) + "px";
+    });
+  }
+  function hide() { clearTimeout(timer); if (card.matches(":popover-open")) { card.hidePopover(); } }
+  function later(action, pause) { clearTimeout(timer); timer = setTimeout(action, pause); }
+  function number(event) { return event.target.closest && event.target.closest("a.n"); }
+  document.addEventListener("mouseover", function (event) {
+    var link = number(event);
+    if (link) { later(function () { show(link); }, 250); }
+    else if (event.target.closest && event.target.closest("#card")) { clearTimeout(timer); }
+    else if (card.matches(":popover-open")) { later(hide, 250); } else { clearTimeout(timer); }
+  });
+  document.addEventListener("focusin", function (event) { var link = number(event); if (link) { show(link); } else { hide(); } });
+  document.addEventListener("keydown", function (event) { if (event.key === "Escape") { hide(); } });
+  document.addEventListener("scroll", hide, { passive: true });
+})();

@@ -1,0 +1,94 @@
+"""A book that remembers what was read from it, so that a figure is drawn again only when a number in it has changed.
+
+May import book. Only what figures read is offered: values, verdicts, items, names, options.
+"""
+from __future__ import annotations
+
+import numpy as np
+
+from basis.book import Book, Value, Verdict
+
+
+class Watched:
+    """Shows a book and notes each reading: what was asked, and a fingerprint of the answer."""
+
+    def __init__(self, book: Book, readings: dict | None = None, option: tuple = ()):
+        self._book, self._option = book, option
+        self.readings = {} if readings is None else readings
+
+    def _note(self, asked: str, value_id: str = ""):
+        key = (self._option, asked, value_id)
+        answer, self.readings[key] = _answer(self._book, asked, value_id)
+        return answer
+
+    def __getitem__(self, value_id: str) -> Value:
+        return self._note("value", value_id)
+
+    def __contains__(self, value_id: str) -> bool:
+        return self._note("has", value_id)
+
+    def get(self, value_id: str) -> Value | None:
+        """A value, or None where the book has none."""
+        return self[value_id] if value_id in self else None
+
+    @property
+    def values(self) -> Watched:
+        """The values by id: this object answers for them."""
+        return self
+
+    def check(self, check_id: str) -> Verdict:
+        """The verdict of one check."""
+        return self._note("check", check_id)
+
+    @property
+    def items(self) -> dict:
+        """Ids of the items along each axis."""
+        return self._note("items")
+
+    @property
+    def names(self) -> dict:
+        """Names of the items along each axis."""
+        return self._note("names")
+
+    @property
+    def project(self):
+        """The project that the book is of."""
+        return self._note("project")
+
+    @property
+    def options(self) -> dict:
+        """Books of the options, watched too."""
+        return {key: Watched(book, self.readings, key) for key, book in self._note("options").items()}
+
+
+def unchanged(book: Book, readings: dict) -> bool:
+    """Whether a book would answer every reading as before."""
+    for (option, asked, value_id), before in readings.items():
+        of = book.options.get(option) if option else book
+        if of is None or (asked == "value" and value_id not in of) or _answer(of, asked, value_id)[1] != before:
+            return False
+    return True
+
+
+def _answer(book: Book, asked: str, value_id: str) -> tuple:
+    """What the book answers, and its fingerprint."""
+    match asked:
+        case "value":
+            value = book[value_id]
+            return value, _fingerprint(value)
+        case "check":
+            verdict = book.check(value_id)
+            return verdict, (verdict.word, repr(verdict.margin), verdict.element)
+        case "has":
+            return value_id in book, value_id in book
+        case "options":
+            return book.options, tuple(book.options)
+        case "project":
+            return book.project, tuple((one.id, one.chosen, tuple((option.id, option.name) for option in one.options)) for one in book.project.decisions)
+    answer = getattr(book, asked)
+    return answer, {axis: dict(got) if isinstance(got, dict) else got for axis, got in answer.items()}
+
+
+def _fingerprint(value: Value) -> tuple:
+    number = value.number.tolist() if isinstance(value.number, np.ndarray) else value.number
+    return value.origin, value.axes, value.items, value.currency, repr(number)

@@ -1,0 +1,103 @@
+"""The working of one value: formula, the formula with numbers put in, result; as MathML and as plain text.
+
+May import book, notation, formula, units and the working of the core; quantities and atlas of this folder.
+"""
+from __future__ import annotations
+
+import re
+
+from markupsafe import Markup, escape
+
+from basis import notation, units
+from basis.book import Value
+from basis.formula import Formula, Procedure
+from basis.site.atlas import Atlas
+from basis.site.html import EMPTY, made, scroll_box, tag
+from basis.site.quantities import both_amounts, symbol
+from basis.working import live_expression, numbers_put_in
+
+
+SPACING = "<mspace width='0.2em'/><mtext>"
+ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>)</mrow>")
+TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')
+LONG = 28  # characters beyond which a line may be wider than a phone
+
+
+def of_value(atlas: Atlas, value: Value) -> Markup:
+    """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone."""
+    lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" else []
+    if not value.axes:
+        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(value))))
+    if not lines:
+        return EMPTY
+    if any(len(TAGS.sub("", line)) > LONG for line in lines):
+        return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
+    return tag("div", *lines, class_="working")
+
+
+def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
+    lines = [_symbols(atlas, value)]
+    element = next(iter(value.elements()), None)
+    if element is None:
+        return lines
+    values = atlas.book.values
+    live = live_expression(values, value)
+    put_in = numbers_put_in(values, live, dict(zip(value.axes, element)))
+    numbers = _compact(notation.mathml(value.id, live, put_in, left=bool(value.axes)))
+    named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
+    lines.append(tag("div", named, numbers, _element_result(value, element)))
+    return lines
+
+
+def _symbols(atlas: Atlas, value: Value) -> Markup:
+    """The formula in symbols, as MathML and for those who listen; the same in every book."""
+    key = ("symbols", value.producer.module, value.id)
+    if key not in atlas.workshop.notes:
+        written = _compact(notation.mathml(value.id, value.producer.expression))
+        atlas.workshop.notes[key] = tag("div", written, tag("span", plain(atlas, value), class_="spoken"))
+    return atlas.workshop.notes[key]
+
+
+def _element_result(value: Value, element: tuple[str, ...]) -> Markup:
+    return Markup(" = ") + both_amounts(value.element(*element)) if element else EMPTY
+
+
+def _equation_line(value: Value) -> list[Markup]:
+    return [tag("div", value.producer.equation)]
+
+
+def _compact(mathml: str) -> Markup:
+    """The same MathML in fewer bytes: a thin space in place of a spacing element, no row round a single sign."""
+    mathml = mathml.replace(SPACING, "<mtext>\u2009").replace(" columnalign='left left'", "")
+    return Markup(ROW_OF_ONE.sub(r"\1", mathml))
+
+
+def range_text(value: Value, terms: dict) -> str:
+    """The range in which the formula holds, for the reader."""
+    if not isinstance(value.producer, (Formula, Procedure)):
+        return ""
+    parts = []
+    for name, (low, high) in value.producer.valid.items():
+        term = terms[name]
+        bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
+        parts.append(f"{term.name} {bounds} {units.pretty(term.si_unit, value.currency)}".strip())
+    return "; ".join(parts)
+
+
+def plain(atlas: Atlas, value: Value) -> str:
+    """The formula as plain text, for search and the card; the equation of a procedure."""
+    if value.origin == "procedure":
+        return value.producer.equation
+    if value.origin != "formula":
+        return ""
+    key = ("plain", value.producer.module, value.id)
+    if key not in atlas.workshop.notes:
+        atlas.workshop.notes[key] = notation.text(value.id, value.producer.expression)
+    return atlas.workshop.notes[key]
+
+
+def doc(value: Value) -> Markup:
+    """What the author of the formula says about it."""
+    if value.origin not in ("formula", "procedure"):
+        return EMPTY
+    return Markup("").join(tag("p", escape(" ".join(part.split()))) for part in value.producer.doc.split("\n\n"))

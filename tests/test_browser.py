@@ -1,0 +1,166 @@
+"""The site in a real browser, opened from a folder with the network off: following a number, units, search, card, phone, print, axe.
+
+Every test also fails on a request that leaves the folder and on an error of a script.
+"""
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.base import AXE_FILE_PATH
+from playwright.sync_api import sync_playwright
+from pypdf import PdfReader
+from test_site import site  # noqa: F401  (the built site, once a session)
+
+CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
+QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+BOOK = "larkmere-hospital"
+KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": f"{BOOK}/ventilation-sheet.html",
+         "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
+         "sources": f"{BOOK}/sources.html", "terms": f"{BOOK}/terms.html"}
+
+pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine; until a browser is installed")
+
+
+@pytest.fixture(scope="session")
+def browser():
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def open_page(browser, site):  # noqa: F811
+    """Opens a page of the folder; closes all, and asks whether anything left the folder or went wrong."""
+    contexts, trouble = [], []
+
+    def open_(address: str, width: int = 1280, height: int = 900, scheme: str = "light", script: bool = True):
+        context = browser.new_context(offline=True, viewport={"width": width, "height": height}, color_scheme=scheme, java_script_enabled=script)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("request", lambda request: trouble.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None)
+        page.on("pageerror", lambda error: trouble.append(str(error)))
+        page.on("console", lambda message: trouble.append(message.text) if message.type == "error" else None)
+        page.goto(f"{site.as_uri()}/{address}")
+        return page
+    yield open_
+    for context in contexts:
+        context.close()
+    assert trouble == []
+
+
+def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_page):
+    page = open_page(f"{BOOK}/loads.html")
+    number = page.locator("a.n[href='loads-sheet.html#set_site_power']").first
+    shown = number.inner_text()
+    number.click()
+    entry = page.locator("#set_site_power")
+    assert page.url.endswith("loads-sheet.html#set_site_power") and entry.is_visible()
+    assert shown in entry.inner_text() and entry.locator("math").first.is_visible()
+    for step in ("engine_site_power", "set_rated_power"):
+        entry.locator(f"a[href='#{step}']").first.click()
+        entry = page.locator(f"[id='{step}']")
+        assert page.url.endswith(f"#{step}") and entry.bounding_box()["y"] >= 40  # not under the head of the page
+    assert re.search(r"loads\.yaml:\d+", entry.inner_text()) and "stated" in entry.inner_text()
+    entry.locator("a[href='#engine_site_power']").first.click()
+    page.go_back()
+    page.go_back()
+    page.go_back()
+    page.go_back()
+    assert page.url.endswith("loads.html")
+
+
+def test_a_number_is_followed_to_its_source(open_page):
+    page = open_page(f"{BOOK}/loads-sheet.html#power_adjustment")
+    page.locator("#power_adjustment a[href^='sources.html']").first.click()
+    assert re.search(r"sources\.html#source-", page.url)
+    assert page.locator(f"[id='{page.url.split('#')[1]}']").is_visible()
+
+
+def test_units_switch_and_are_remembered(open_page):
+    page = open_page(f"{BOOK}/plant.html")
+    number = page.locator("a.n[href='plant-sheet.html#altitude']").first
+    assert number.inner_text() == "60.0 m"
+    page.get_by_role("button", name="US customary").click()
+    assert number.inner_text() == "197 ft"  # 60 m / 0.3048 m/ft = 196.85 ft
+    assert page.get_by_role("button", name="US customary").get_attribute("aria-pressed") == "true"
+    page.goto(page.url.replace("plant.html", "terms.html"))
+    assert page.evaluate("document.documentElement.dataset.units") == "us"
+
+
+def test_search_finds_a_quantity_by_keyboard(open_page):
+    page = open_page(f"{BOOK}/index.html")
+    field = page.get_by_role("combobox", name="Find a quantity")
+    field.fill("site power")
+    page.wait_for_selector("#found li a")
+    field.press("ArrowDown")
+    field.press("Enter")
+    page.wait_for_url(re.compile(r"-sheet\.html#"))
+    assert "site_power" in page.url
+
+
+def test_search_on_the_page_of_all_books_names_the_book(open_page):
+    page = open_page("index.html")
+    page.get_by_role("combobox").fill("altitude")
+    page.wait_for_selector("#found li a")
+    found = " ".join(page.locator("#found li").all_inner_texts())
+    assert "Larkmere" in found and "High Tarn" in found
+    page.locator("#found li a", has_text="High Tarn").first.click()
+    assert "high-tarn-waterworks/plant-sheet.html#altitude" in page.url
+
+
+def test_the_card_comes_on_focus_and_goes_on_escape(open_page):
+    page = open_page(f"{BOOK}/loads.html")
+    page.locator("a.n[href='loads-sheet.html#set_site_power']").first.focus()
+    page.wait_for_selector("#card:popover-open")
+    assert "Site power of a set" in page.locator("#card").inner_text()
+    page.keyboard.press("Escape")
+    assert page.locator("#card:popover-open").count() == 0
+
+
+def test_without_script_both_unit_systems_are_read_and_links_work(open_page):
+    page = open_page(f"{BOOK}/plant.html", script=False)
+    number = page.locator("a.n[href='plant-sheet.html#altitude']").first
+    assert "60.0 m" in number.inner_text() and "197 ft" in number.inner_text()
+    assert not page.locator(".switch").is_visible() and not page.locator(".find").is_visible()
+    number.click()
+    assert page.url.endswith("plant-sheet.html#altitude")
+
+
+@pytest.mark.parametrize("address", KINDS.values(), ids=KINDS)
+def test_no_page_is_wider_than_a_phone(open_page, address):
+    page = open_page(address, width=360, height=740)
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
+
+
+@pytest.mark.parametrize("width, scheme", [(1280, "light"), (360, "dark")])
+@pytest.mark.parametrize("address", KINDS.values(), ids=KINDS)
+def test_axe_finds_nothing(open_page, address, width, scheme):
+    page = open_page(address, width=width, scheme=scheme)
+    page.add_script_tag(path=str(AXE_FILE_PATH))
+    found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
+    told = [f"{one['id']}: {one['help']}: {one['nodes'][0]['html'][:160]} (and {len(one['nodes']) - 1} more)" for one in found["violations"]]
+    assert told == []
+    assert found["passes"]
+
+
+@pytest.mark.parametrize("scheme, dark", [("light", False), ("dark", True)])
+def test_figures_follow_the_colours_of_the_page(open_page, scheme, dark):
+    page = open_page(f"{BOOK}/ventilation.html", scheme=scheme)
+    colour = page.locator(".drawing svg text").first.evaluate("one => getComputedStyle(one).fill")
+    red = float(re.findall(r"[\d.]+", colour)[0])
+    assert (red > 150) == dark, colour
+
+
+@pytest.mark.parametrize("paper, size", [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_print_gives_the_reader_s_paper_without_side_lists(open_page, tmp_path, paper, size):
+    page = open_page(f"{BOOK}/ventilation.html")
+    page.pdf(path=str(tmp_path / "page.pdf"), format=paper)
+    read = PdfReader(tmp_path / "page.pdf")
+    assert (float(read.pages[0].mediabox.width), float(read.pages[0].mediabox.height)) == pytest.approx(size, abs=1.5)
+    text = " ".join("\n".join(one.extract_text() for one in read.pages).split())
+    assert "LH-E-0410" in text and "invented" in text and "licensed engineer" in text
+    assert "file:" not in text and "On this page" not in text and "Find a quantity" not in text
