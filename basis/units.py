@@ -60,7 +60,7 @@ _STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "te
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ", "um": "µm",
            "uF": "µF", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal", "gpm": "US gal/min", "Nm": "N·m",
            "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
-_NUMBER = re.compile(r"[+-]?(?:\d[\d_ ]*\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")  # 12 500.5: spaces join groups of three only
 
 
 class UnitError(ValueError):

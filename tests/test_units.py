@@ -70,6 +70,12 @@ def test_units_that_make_no_sense_are_refused(text):
         unit(text)
 
 
+@pytest.mark.parametrize("text, number, unit_text", [("12 500 m", 12500, "m"), ("1_200.5 kW", 1200.5, "kW"), ("6 1/h", 6, "1/h"), ("1 000 000 J", 1e6, "J"),
+                                                     ("3.2e-3 m", 0.0032, "m"), (".5 m", 0.5, "m"), ("5", 5, ""), ("-8 degC", -8, "degC"), ("12 50 m", 12, "50 m")])
+def test_number_and_unit_part_where_a_reader_parts_them(text, number, unit_text):
+    assert split_number(text) == (number, unit_text)
+
+
 def test_wrong_dimension_tells_an_example():
     with pytest.raises(UnitError) as refused:
         to_si(12, "kW", "m^3/s")
