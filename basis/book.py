@@ -41,6 +41,7 @@ class Value:
     marks: frozenset = frozenset()
     warnings: tuple = ()
     residual: tuple | None = None  # (number, what it is)
+    cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
     currency: str = ""
 
     @property
@@ -66,7 +67,7 @@ class Value:
     def source_ids(self) -> tuple:
         """Ids of the sources of its formula or of its default."""
         if self.producer and self.origin in ("formula", "procedure"):
-            return self.producer.sources
+            return self.cited or self.producer.sources
         return (self.term.source,) if self.origin in ("default", "constant") else ()
 
     def elements(self) -> tuple[tuple[str, ...], ...]:

@@ -81,9 +81,15 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
 @lru_cache(maxsize=512)
 def compile_chain(source: str):
     """The function of a chain's source text."""
-    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken}
+    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken, "extreme": extreme}
     exec(compile(source, "<chain of formulas>", "exec"), space)  # the text is made here from checked syntax trees, never from project text
     return space["run"]
+
+
+def extreme(function, values, axis: int):
+    """Largest or smallest along an axis; not given when there is no item."""
+    shape = list(np.shape(values))
+    return function(values, axis=axis) if shape[axis] else np.full(shape[:axis] + shape[axis:][1:], np.nan)
 
 
 def taken(values, places, axis: int):
@@ -190,8 +196,8 @@ class Code:
         rest = tuple(have for have in axes if have != axis)
         if function == "cumulative_over":
             return f"np.cumsum({code}, axis={place})", axes, samples
-        made = {"sum_over": f"np.sum({code}, axis={place})", "max_over": f"np.max({code}, axis={place}, initial=-np.inf)",
-                "min_over": f"np.min({code}, axis={place}, initial=np.inf)",
+        made = {"sum_over": f"np.sum({code}, axis={place})", "max_over": f"extreme(np.max, {code}, {place})",
+                "min_over": f"extreme(np.min, {code}, {place})",
                 "energy_sum_over": f"(10 * np.log10(np.sum(10 ** ({code} / 10), axis={place})))"}[function]
         return (f"float({made})" if not rest and not samples else made), rest, samples
 

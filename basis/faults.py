@@ -49,6 +49,28 @@ class OutOfTable(Exception):
         super().__init__(f"{what}; expected {expected}")
 
 
+@dataclass(frozen=True)
+class ItemTrouble:
+    """What is wrong with one given of one item ("" for a plain term), found while computing: facts without a place."""
+
+    term: str
+    item: int | str
+    what: str
+    expected: str = ""
+    nearest: str = ""
+
+
+class ItemTroubles(Exception):
+    """Everything that a procedure found wrong with items; the solver turns each into a Fault at the line where it is given.
+
+    A procedure knows items by their place along the axis of the Term; `item` may be that place.
+    """
+
+    def __init__(self, troubles):
+        self.troubles = tuple(troubles)
+        super().__init__("; ".join(trouble.what for trouble in self.troubles))
+
+
 def nearest_name(word: str, names) -> str:
     """The name most like `word`, or an empty text when none is near."""
     near = get_close_matches(str(word), [str(name) for name in names], n=1, cutoff=0.6)

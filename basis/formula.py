@@ -41,6 +41,7 @@ class Formula:
     doc: str = field(compare=False)
     module: str = ""
     tested: tuple = ()  # scalar choices that its conditionals ask for
+    looks_up: bool = False  # whether it reads a table
 
     @property
     def conditional(self) -> bool:
@@ -100,7 +101,7 @@ def formula(source, valid: dict | None = None):
         parameters = tuple(argument.arg for argument in tree.args.args)
         _check_expression(function.__name__, body[0].value, parameters)
         return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value))
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value), _looks_up(body[0].value))
     return make
 
 
@@ -171,13 +172,17 @@ def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> Non
         raise FormulaError(f"{name}: yields dimension {meaning.dimension}, its Term has {term.dimension}")
     if meaning.kind and term.kind and meaning.kind != term.kind:
         raise FormulaError(f"{name}: yields {meaning.kind}, its Term is {term.kind}")
-    if axes != term.axes:
+    if axes != term.axes and not (term.either and set(axes) < set(term.axes)):  # one rule for all items, from which any of them may depart
         raise FormulaError(f"{name}: runs over {axes}, its Term over {term.axes}")
 
 
 def _tested(expression: ast.expr) -> tuple:
     tests = [node.test for node in ast.walk(expression) if isinstance(node, ast.IfExp)]
     return tuple(dict.fromkeys(name for test in tests for name in names_in(test) if terms()[name].unit == "choice" and not terms()[name].axes))
+
+
+def _looks_up(expression: ast.expr) -> bool:
+    return any(isinstance(node, ast.Call) and node.func.id == "lookup" for node in ast.walk(expression))
 
 
 def _counted(expression: ast.expr) -> bool:

@@ -6,6 +6,7 @@ May import everything but compare, site and cli.
 
 from __future__ import annotations
 
+import ast
 import math
 from dataclasses import dataclass, field, replace
 
@@ -16,12 +17,15 @@ from basis.again import with_chances
 from basis.book import Book, Value
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, result_names
-from basis.faults import Fault, Faults, OutOfTable, nearest_name
+from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
+from basis.notation import lookups_in
 from basis.project import Given, Project, read
 from basis.sources import sources
+from basis.table import families, table
 from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
+from basis.trouble import Places, check_finite, step_by_step
 from basis.verdicts import verdict_of
 
 def load(folder) -> Book:
@@ -139,21 +143,13 @@ class _Case:
     def _fault_missing(self, term: Term, element: str):
         user = self.open[-1] if self.open else ""
         needed = f" (needed by {user})" if user else ""
-        file, line = self._place(term, element)
+        file, line = self._places().of(term, element)
         owner = f" of '{element}'" if element else ""
         what = "a value" if term.is_text else f"{term.name.lower()} with a unit such as {term.si_unit}"
         if term.choices:
             what = "one of " + ", ".join(term.choices)
         self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", what))
         return "fault"
-
-    def _place(self, term: Term, element: str) -> tuple[str, int]:
-        if element:
-            beside = [given for (_, item), given in self.givens.items() if item == element and terms()[given.term].axes[:1] == term.axes[:1]]
-            if beside:
-                return min((given.file, given.line) for given in beside)
-        file = f"{homes()[term.id]}.yaml"
-        return f"{self.project.folder}/{file if file in self.project.files else 'project.yaml'}", 0
 
     def _array(self, term: Term):
         ids = self.items[term.axes[0]]
@@ -256,49 +252,16 @@ class _Case:
         with np.errstate(all="ignore"):
             try:
                 results = chain(self.steps, tuple(inputs), terms())(*inputs.values())
-            except (ArithmeticError, ValueError, OutOfTable):
-                return self._find_trouble(inputs)
+            except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
+                return step_by_step(self.steps, inputs, self._places(), self.faults)
         named = dict(zip(result_names(self.steps), results))
         for step in self.steps:
             for name in step.yields:
-                self._check_finite(name, step, {**inputs, **named})
+                check_finite(name, step, {**inputs, **named}, self._places(), self.faults)
         return named
 
-    def _find_trouble(self, inputs: dict) -> dict:
-        """Run step by step so that every step that cannot be computed is told, with what it was given."""
-        have = dict(inputs)
-        for step in self.steps:
-            needs = step.needs
-            if not all(name in have for name in needs):
-                continue
-            try:
-                found = chain((step,), tuple(have), terms())(*have.values())
-                have |= dict(zip(result_names((step,)), found))
-            except OutOfTable as trouble:
-                file, line = self._nearest_given(needs)
-                self.faults.append(Fault(file, line, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
-            except (ArithmeticError, ValueError) as trouble:
-                file, line = self._nearest_given(needs)
-                shown = ", ".join(f"{name} = {have[name]:.6g}" for name in needs if isinstance(have[name], float))
-                self.faults.append(Fault(file, line, f"'{step.yields[0]}' cannot be computed: {trouble}", "inputs for which it is defined", shown))
-        return have
-
-    def _check_finite(self, name: str, step: Step, have: dict) -> None:
-        number = have[name]
-        if np.all(np.isfinite(number)) or not np.size(number):
-            return
-        needs = step.needs
-        blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
-        if not blank and not np.isinf(number).any():
-            blank = True  # a largest of nothing
-        if not blank and not any(np.size(have[used]) == 0 for used in needs if used in have):
-            file, line = self._nearest_given(needs)
-            shown = ", ".join(f"{used} = {have[used]:.6g}" for used in needs if isinstance(have[used], float))
-            self.faults.append(Fault(file, line, f"'{name}' cannot be computed: the result is not finite", "inputs for which it is defined", shown))
-
-    def _nearest_given(self, names) -> tuple[str, int]:
-        places = [(given.file, given.line) for (term_id, _), given in self.givens.items() if term_id in names]
-        return min(places) if places else (f"{self.project.folder}/project.yaml", 0)
+    def _places(self) -> Places:
+        return Places(self.project.folder, self.project.files, self.givens, self.items)
 
     # -- book -----------------------------------------------------------------------------------------------------
 
@@ -344,13 +307,14 @@ class _Case:
         producer = self.catalogue.producers[name]
         inputs = step.needs if step.procedure else tuple(dict.fromkeys((*step.needs, *producer.tested)))
         givens = self.by_term.get(name, {})
-        own = _source_marks(producer.sources)
+        cited = _cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
+        own = _source_marks(cited)
         if any(given.standing.startswith("assumed") for given in givens.values()):
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
-        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs,
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, cited=cited,
                            own_marks=frozenset(own), marks=frozenset(marks), warnings=_warnings(producer, numbers), residual=residual)
 
     def _value(self, name: str, data, origin: str, **facts) -> Value:
@@ -368,6 +332,19 @@ class _Case:
             return own
         users = [self.catalogue.chapter_of.get(user) for user in values[name].used_by]
         return next((chapter for chapter in active if chapter in users), active[0])
+
+
+def _cited(step: Step, producer, values: dict) -> tuple[str, ...]:
+    """Sources of a formula and of the tables that it read: where the project chose one of a family, not those of the others."""
+    cited = list(producer.sources)
+    for where, _, _ in lookups_in(step.expression):
+        if isinstance(where, ast.Constant):
+            cited.append(table(where.value).source)
+        elif where.id in values:
+            family = {table(table_id).source for table_id in families().get(terms()[where.id].table, ())}
+            used = [table(table_id).source for table_id in np.unique(np.ravel(values[where.id].number).astype(str)) if table_id]
+            cited = [source_id for source_id in cited if source_id not in family] + used
+    return tuple(dict.fromkeys(cited))
 
 
 def _source_marks(source_ids) -> set[str]:

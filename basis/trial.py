@@ -11,7 +11,7 @@ from basis import units
 from basis.book import Value
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, result_names
-from basis.faults import Fault, Faults, OutOfTable, nearest_name
+from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Procedure
 from basis.table import families
 from basis.terms import AXES, BANDS, Term, terms
@@ -107,6 +107,9 @@ def _run(producer, data: dict, items: dict) -> dict:
             results = chain((step,), tuple(inputs), terms())(*inputs.values())
     except OutOfTable as trouble:
         raise Faults([Fault(PLACE, 0, trouble.what, trouble.expected, trouble.nearest)]) from trouble
+    except ItemTroubles as found:
+        raise Faults([Fault(PLACE, 0, f"'{trouble.term}', place {trouble.item}, {trouble.what}", trouble.expected, trouble.nearest)
+                      for trouble in found.troubles]) from found
     except (ArithmeticError, ValueError) as trouble:
         raise Faults([Fault(PLACE, 0, f"'{producer.id}' cannot be computed: {trouble}", "inputs for which it is defined")]) from trouble
     return dict(zip(result_names((step,)), results))

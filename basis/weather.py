@@ -6,10 +6,10 @@ filled in, dropped or converted on a guess. May import faults only.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import islice
 from math import isfinite, nan
 from pathlib import Path
+from typing import NamedTuple
 
 from basis.faults import Fault, Faults, nearest_name
 
@@ -26,14 +26,11 @@ EPW_DRY_BULB = 6         # fields before it: year, month, day, hour, minute, fla
 MISSING = {"EPW": 99.9, "TMY3": -9900.0}
 
 
-@dataclass(frozen=True)
-class _Row:
-    """One hour as written: its line, month, day, hour ending, and the text of its temperature."""
+class _Row(NamedTuple):
+    """One hour as written: its line, the month, day and hour that it ends, and the text of its temperature."""
 
     line: int
-    month: int
-    day: int
-    hour: int
+    time: tuple[int, int, int]
     text: str
 
 
@@ -86,7 +83,7 @@ def _epw_row(number: int, line: str) -> _Row:
     fields = line.split(",", EPW_DRY_BULB + 1)
     if len(fields) <= EPW_DRY_BULB:
         raise _Unreadable(number, f"a row of {len(fields)} fields", f"dry-bulb temperature as field {EPW_DRY_BULB + 1}")
-    return _Row(number, *_whole(number, fields[1:4]), fields[EPW_DRY_BULB])
+    return _Row(number, _time(number, *fields[1:4]), fields[EPW_DRY_BULB])
 
 
 def _tmy3_rows(lines: list[str]) -> list[_Row]:
@@ -104,28 +101,32 @@ def _tmy3_rows(lines: list[str]) -> list[_Row]:
 def _tmy3_row(number: int, fields: list[str], date: int, time: int, dry_bulb: int) -> _Row:
     if len(fields) <= max(date, time, dry_bulb):
         raise _Unreadable(number, f"a row of {len(fields)} fields", "as many as the line of column names")
-    return _Row(number, *_whole(number, [*fields[date].split("/")[:2], fields[time].split(":")[0]]), fields[dry_bulb])
+    month, day, _ = f"{fields[date]}//".split("/", 2)
+    return _Row(number, _time(number, month, day, fields[time].partition(":")[0]), fields[dry_bulb])
 
 
-def _whole(number: int, texts: list[str]) -> tuple[int, int, int]:
+def _time(number: int, month: str, day: str, hour: str) -> tuple[int, int, int]:
     """Month, day and hour of a row."""
-    if len(texts) != 3 or not all(text.strip().isdigit() for text in texts):
-        raise _Unreadable(number, f"no date and hour can be read from {', '.join(texts)!r}", "month, day and hour as numbers")
-    month, day, hour = map(int, texts)
-    return month, day, hour
+    try:
+        return int(month), int(day), int(hour)
+    except ValueError:
+        raise _Unreadable(number, f"no date and hour can be read from '{month}', '{day}', '{hour}'", "month, day and hour as numbers") from None
 
 
 def _check_year(rows: list[_Row]) -> None:
     """Every hour of a year without a leap day, once and in order."""
-    if leap := next((row for row in rows if (row.month, row.day) == (2, 29)), None):
+    if leap := next((row for row in rows if row.time[:2] == (2, 29)), None):
         raise _Unreadable(leap.line, "the year has a 29 February", f"a year of {HOURS} hours, without the leap day")
     wanted = ((month, day, hour) for month, days in enumerate(DAYS, start=1) for day in range(1, days + 1) for hour in range(1, 25))
-    for row, (month, day, hour) in zip(rows, wanted):
-        if (row.month, row.day, row.hour) != (month, day, hour):
-            raise _Unreadable(row.line, f"the hours have a gap or a repeat: month {row.month}, day {row.day}, hour {row.hour}",
-                              f"month {month}, day {day}, hour {hour}")
+    for row, time in zip(rows, wanted):
+        if row.time != time:
+            raise _Unreadable(row.line, f"the hours have a gap or a repeat: {_spoken(*row.time)}", _spoken(*time))
     if len(rows) != HOURS:
         raise _Unreadable(rows[-1].line if rows else 0, f"holds {len(rows)} hours", f"{HOURS}, the hours of a year")
+
+
+def _spoken(month: int, day: int, hour: int) -> str:
+    return f"month {month}, day {day}, hour {hour}"
 
 
 def _temperatures(rows: list[_Row], missing: float, shown: str) -> tuple[list[float], list[Fault]]:

@@ -24,16 +24,27 @@ AXES = {
     "set_point": "set_points", "month": "months", "hour": "hours",
     "running_record": "running_records", "pollutant": "pollutants", "fuel_point": "fuel_points", "fuel_tank": "fuel_tanks", "fuel_pipe": "fuel_pipes",
     "run_hour": "run_hours",
+    "bus": "buses", "transformer": "transformers", "feeder": "feeders", "generator": "generators", "grid_infeed": "grid_infeeds",
+    "motor_group": "motor_groups", "breaker": "breakers", "capacitance_item": "capacitance_items", "protective_conductor": "protective_conductors",
+    "fault_time": "fault_times",
+    "machine": "machines", "silencer": "silencers", "sound_source": "sound_sources", "receiver": "receivers", "barrier": "barriers", "limit_period": "limit_periods", "octave_limit": "octave_limits",
+    "sound_weather": "sound_weathers", "sound_test": "sound_tests", "exposure": "exposures",
+    "mount": "mounts", "connection": "connections", "excitation": "excitations", "curve_point": "curve_points", "plan_direction": "plan_directions",
+    "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
     "band": "bands",
 }
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
 MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
-RUN_HOURS = (0, 1, 2, 3, 4, 6, 8, 12, 16, 24)  # after the start of a long run
+RUN_MINUTES = (0, 30, 60, 90, 120, 150, 180, 240, 360, 480, 720, 1440)  # after the start of a long run
+FAULT_TIMES = (0, 10, 20, 50, 100, 150, 200, 300, 500, 700, 1000, 2000, 3000, 5000, 10000)  # after the start of a short circuit
+DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after a load step
 FIXED_ITEMS = {  # items that no project lists
-    "band": BANDS, "run_hour": tuple(f"after_{hour}_h" for hour in RUN_HOURS), "month": MONTHS, "hour": HOURS,
+    "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
+    "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES), "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
     "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
     "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
+    "excitation": ("half_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)), "plan_direction": ("along", "across"),
 }
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 

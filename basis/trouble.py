@@ -1,0 +1,87 @@
+"""What could not be computed, told as Faults at the file and line where a person can mend it.
+
+Used by the solver when a run of the formulas fails, and to find where a term of an item is given. May import compiled,
+project and what stands left of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from basis.compiled import chain, result_names
+from basis.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
+from basis.terms import Term, homes, terms
+
+
+@dataclass(frozen=True)
+class Places:
+    """Where the givens of one project stand."""
+
+    folder: str
+    files: tuple
+    givens: dict  # (term id, element) -> Given
+    items: dict
+
+    def of(self, term: Term, element: str) -> tuple[str, int]:
+        """File and line of a given; if it is not there, of the item that it belongs to, or the file where it would stand."""
+        if (term.id, element) in self.givens:
+            given = self.givens[(term.id, element)]
+            return given.file, given.line
+        if element:
+            beside = [given for (_, item), given in self.givens.items() if item == element and terms()[given.term].axes[:1] == term.axes[:1]]
+            if beside:
+                return min((given.file, given.line) for given in beside)
+        file = f"{homes()[term.id]}.yaml"
+        return f"{self.folder}/{file if file in self.files else 'project.yaml'}", 0
+
+    def nearest(self, names) -> tuple[str, int]:
+        """File and line of the first given among the terms `names`."""
+        places = [(given.file, given.line) for (term_id, _), given in self.givens.items() if term_id in names]
+        return min(places) if places else (f"{self.folder}/project.yaml", 0)
+
+    def fault(self, trouble: ItemTrouble) -> Fault:
+        """The Fault of a trouble with an item, named by its place along the axis or by its id."""
+        term, item = terms()[trouble.term], trouble.item
+        element = self.items[term.axes[0]][item] if isinstance(item, (int, np.integer)) else item
+        what = f"'{trouble.term}' of '{element}': {trouble.what}" if element else f"'{trouble.term}': {trouble.what}"
+        return Fault(*self.of(term, element), what, trouble.expected, trouble.nearest)
+
+
+def step_by_step(steps, inputs: dict, places: Places, faults: list) -> dict:
+    """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is."""
+    have = dict(inputs)
+    for step in steps:
+        if all(name in have for name in step.needs):
+            _one_step(step, have, places, faults)
+    return have
+
+
+def _one_step(step, have: dict, places: Places, faults: list) -> None:
+    try:
+        found = chain((step,), tuple(have), terms())(*have.values())
+        have |= dict(zip(result_names((step,)), found))
+    except OutOfTable as trouble:
+        faults.append(Fault(*places.nearest(step.needs), f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
+    except ItemTroubles as found:
+        faults.extend(places.fault(trouble) for trouble in found.troubles)
+    except (ArithmeticError, ValueError) as trouble:
+        faults.append(Fault(*places.nearest(step.needs), f"'{step.yields[0]}' cannot be computed: {trouble}",
+                            "inputs for which it is defined", _numbers(step.needs, have)))
+
+
+def check_finite(name: str, step, have: dict, places: Places, faults: list) -> None:
+    """Add a Fault when a result is not finite though everything that it needs is."""
+    number, needs = have[name], step.needs
+    if np.all(np.isfinite(number)) or not np.size(number):
+        return
+    blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
+    nothing = not np.isinf(number).any()  # a largest of nothing
+    if not blank and not nothing and not any(np.size(have[used]) == 0 for used in needs if used in have):
+        faults.append(Fault(*places.nearest(needs), f"'{name}' cannot be computed: the result is not finite",
+                            "inputs for which it is defined", _numbers(needs, have)))
+
+
+def _numbers(names, have: dict) -> str:
+    return ", ".join(f"{name} = {have[name]:.6g}" for name in names if isinstance(have[name], float))
