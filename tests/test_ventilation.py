@@ -134,10 +134,10 @@ def test_heat_of_sources_and_room():
     each, once = v.set_heat_sources.run, v.room_heat_sources.run
     assert (each(np.array([9.0, 4.0]), "each_set"), each(np.array([9.0, 4.0]), "all_sets")) == (13.0, 0)
     assert (once(np.array([9.0, 4.0]), "all_sets"), once(np.array([9.0, 4.0]), "each_set")) == (13.0, 0)
-    # hand: 3 x (118 + 75.5 + 19.4) + 7.2 = 645.9 kW; shared among three 215.3 kW
-    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 19.4e3, 7.2e3) == approx(645.9e3)
+    # hand: 3 x (118 + 75.5 + 5.2 + 14.2) + 7.2 = 645.9 kW; shared among three 215.3 kW
+    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 7.2e3) == approx(645.9e3)
     assert v.heat_per_running_set.run(645.9e3, 3.0) == approx(215.3e3)
-    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 19.4e3, 7.2e3) == approx(7.2e3)  # what the room has once stays
+    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 7.2e3) == approx(7.2e3)  # what the room has once stays
 
 
 # ---- airflows ----
@@ -245,6 +245,7 @@ set_air_temperature_rise: 8 K
 alternator_efficiency: 96 %
 running_cases: [{id: all, sets_out: 0}, {id: one_out, sets_out: 1}, {id: alone, sets_out: 2}]
 engine_heat_to_room: 120 kW
+exhaust_pipe_room_heat: 0 kW
 radiator_heat: 1150 kW
 combustion_mass_flow: 3.356 kg/s
 recirculation_fraction: 0 %

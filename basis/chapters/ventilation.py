@@ -93,9 +93,9 @@ def room_heat_sources(heat_source_heat, heat_source_serves):
 
 
 @formula(source="steady-flow-energy")
-def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, set_heat_sources, room_heat_sources):
-    """All heat given to the room air while these sets run, each at full load. Sun and walls are left out: the one heats, the others mostly cool."""
-    return running_sets * (engine_heat_to_room + alternator_heat + set_heat_sources) + room_heat_sources
+def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, exhaust_pipe_room_heat, set_heat_sources, room_heat_sources):
+    """All heat given to the room air while these sets run, each at full load; the exhaust pipe as it is insulated. Sun and walls are left out: the one heats, the others mostly cool."""
+    return running_sets * (engine_heat_to_room + alternator_heat + exhaust_pipe_room_heat + set_heat_sources) + room_heat_sources
 
 
 @formula(source="definition")

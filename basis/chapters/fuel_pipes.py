@@ -1,0 +1,153 @@
+"""Fuel, third part: pipes with the coldest fuel, suction at the altitude of the site, vents, containment, and fuel indoors."""
+
+from basis.formula import check, formula, procedure
+from basis.maths import max_over, sum_over
+from basis.pipe import friction_factor
+
+
+# ---- pipes ----
+
+@formula(source="definition")
+def fuel_pipe_flow(fuel_pipe_duty, fuel_transfer_pump_flow, engine_supply_flow):
+    """Flow in a pipe: one transfer pump on its suction; on engine pipes all that the engine draws, which at no load nearly all comes back."""
+    return fuel_transfer_pump_flow if fuel_pipe_duty == "transfer_suction" else engine_supply_flow
+
+
+@formula(source="definition")
+def fuel_pipe_velocity(fuel_pipe_flow, fuel_pipe_bore):
+    """Mean velocity in a pipe."""
+    return fuel_pipe_flow / (3.141592653589793 / 4 * fuel_pipe_bore ** 2)
+
+
+@formula(source="definition")
+def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity_cold):
+    """Reynolds number with the coldest fuel. Example: 25 L/min in 26.6 mm at 4 mm²/s give 4,986."""
+    return fuel_pipe_velocity * fuel_pipe_bore / fuel_viscosity_cold
+
+
+@procedure(source="colebrook-white", equation="1/√f_p = −2·lg(ε_p/(3.7·D_p) + 2.51/(Re_p·√f_p)); f_p = 64/Re_p below 2040", yields=("fuel_pipe_friction_factor",))
+def fuel_pipe_friction(fuel_pipe_reynolds_number, fuel_pipe_roughness, fuel_pipe_bore):
+    """Darcy friction factor with the coldest fuel: turbulent by Colebrook and White, laminar below a Reynolds number of 2040.
+
+    Example: at 4,986 in 26.6 mm of smooth pipe 0.0376, of steel 0.0393.
+    """
+    factor, residual = friction_factor(fuel_pipe_reynolds_number, fuel_pipe_roughness / fuel_pipe_bore)
+    return (factor,), residual, "1/√f less the right side, largest of all pipes"
+
+
+@formula(source="darcy-weisbach")
+def fuel_pipe_line_drop(fuel_pipe_friction_factor, fuel_pipe_length, fuel_pipe_bore, fuel_density_cold, fuel_pipe_velocity):
+    """Friction along the pipe with the coldest fuel: in laminar flow it goes with viscosity, so the first start in winter decides the bore."""
+    return fuel_pipe_friction_factor * fuel_pipe_length / fuel_pipe_bore * fuel_density_cold * fuel_pipe_velocity ** 2 / 2
+
+
+@formula(source="darcy-weisbach")
+def fuel_pipe_fitting_drop(fuel_pipe_loss_coefficient, fuel_density_cold, fuel_pipe_velocity):
+    """Drop of entry, bends, valves and strainer; in thick fuel and slow flow fittings drop more than their coefficients say."""
+    return fuel_pipe_loss_coefficient * fuel_density_cold * fuel_pipe_velocity ** 2 / 2
+
+
+@formula(source="suction-balance")
+def fuel_pipe_lift_pressure(fuel_density_cold, standard_gravity, fuel_pipe_rise):
+    """Pressure of the column of fuel over the rise of the pipe."""
+    return fuel_density_cold * standard_gravity * fuel_pipe_rise
+
+
+@formula(source="suction-balance")
+def fuel_pipe_drop(fuel_pipe_line_drop, fuel_pipe_fitting_drop, fuel_pipe_lift_pressure):
+    """Suction that the pump must draw, or pressure that an engine must push against on its return."""
+    return fuel_pipe_line_drop + fuel_pipe_fitting_drop + fuel_pipe_lift_pressure
+
+
+@formula(source="suction-balance")
+def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, standard_air_pressure, air_pressure):
+    """Suction declared at sea level, less what the altitude takes: a pump does not pull fuel, the air on the tank pushes it."""
+    return fuel_pipe_drop_max - (standard_air_pressure - air_pressure if fuel_pipe_duty != "engine_return" else 0)
+
+
+@formula(source="suction-balance")
+def fuel_pipe_head_left(air_pressure, fuel_vapour_pressure, fuel_pipe_drop, fuel_pipe_duty, fuel_density_cold, standard_gravity):
+    """Absolute head above vapour pressure at the machine, as a column of fuel: after suction at the pump, before the return at the engine.
+
+    Example: lift 2.5 m and friction 0.6 m leave 9.08 m at sea level and 6.92 m at 1,600 m.
+    """
+    return (air_pressure - fuel_vapour_pressure - fuel_pipe_drop * (-1 if fuel_pipe_duty == "engine_return" else 1)) / (fuel_density_cold * standard_gravity)
+
+
+@formula(source="suction-balance")
+def fuel_pipe_head_needed(fuel_pipe_head_min, fuel_pipe_duty):
+    """Head that the pump at the end of a suction pipe needs, from its sheet; a return needs none."""
+    return fuel_pipe_head_min if fuel_pipe_duty != "engine_return" else 0
+
+
+@formula(source="transition-zone")
+def fuel_pipe_regime(fuel_pipe_reynolds_number):
+    """How far the flow is from the zone in which it may be laminar or turbulent: below one it is in it, and friction is uncertain by half."""
+    return max(fuel_pipe_reynolds_number / 4000, 2000 / fuel_pipe_reynolds_number)
+
+
+# ---- vents, containment, indoors ----
+
+@formula(source="nfpa-30-vent")
+def fuel_tank_vent_bore_min(fuel_tank_fill_bore, vent_bore_least):
+    """Bore of vent that lets air out as fast as fuel comes in."""
+    return max(fuel_tank_fill_bore, vent_bore_least)
+
+
+@formula(source="definition")
+def bunded_largest(fuel_tank_volume, fuel_tank_containment):
+    """Largest tank in the bund."""
+    return max_over("fuel_tank", fuel_tank_volume if fuel_tank_containment == "bund" else 0)
+
+
+@formula(source="definition")
+def bunded_total(fuel_tank_volume, fuel_tank_containment):
+    """All tanks in the bund together."""
+    return sum_over("fuel_tank", fuel_tank_volume if fuel_tank_containment == "bund" else 0)
+
+
+@formula(source=("oil-storage-form", "spcc"))
+def fuel_containment_min(fuel_containment_rule, containment_largest_share, bunded_largest, containment_total_share, bunded_total, rain_depth,
+                         fuel_containment_area):
+    """Volume that the bund must hold. Example: tanks of 10, 10 and 5 m³ need 11.0 m³ by the first rule, ten of 10 m³ need 25.0 m³."""
+    return (max(containment_largest_share * bunded_largest, containment_total_share * bunded_total)
+            if fuel_containment_rule == "largest_110_or_total_25" else bunded_largest + rain_depth * fuel_containment_area)
+
+
+@formula(source="oil-storage-form")
+def day_tank_tray_min(containment_largest_share, day_tank_volume):
+    """Volume under a day tank, as for the largest tank of a bund."""
+    return containment_largest_share * day_tank_volume
+
+
+@formula(source="definition")
+def indoor_fuel(day_tanks, day_tank_volume):
+    """Fuel inside the building: all day tanks, those of spare sets too."""
+    return day_tanks * day_tank_volume
+
+
+@formula(source="rule-named")
+def indoor_tank_max(indoor_fuel_rule, nfpa_37_tank_max, ifc_fuel_max):
+    """Tank allowed indoors by the rule named; the project's own code is given in its place."""
+    return nfpa_37_tank_max if indoor_fuel_rule == "nfpa_37_2002" else ifc_fuel_max
+
+
+@formula(source="rule-named")
+def indoor_fuel_max(indoor_fuel_rule, nfpa_37_fuel_max, ifc_fuel_max):
+    """Fuel allowed indoors by the rule named, outside rated rooms and protected tanks."""
+    return nfpa_37_fuel_max if indoor_fuel_rule == "nfpa_37_2002" else ifc_fuel_max
+
+
+# ---- checks ----
+
+pipe_pressure = check("fuel_pipe_pressure", "fuel_pipe_drop", limit="fuel_pipe_drop_allowed", safe="below", source="project",
+                      title="Suction and back-pressure of fuel pipes")
+pipe_head = check("fuel_pipe_head", "fuel_pipe_head_left", limit="fuel_pipe_head_needed", safe="above", source="project", title="Suction head left at the pump")
+pipe_regime = check("fuel_pipe_transition", "fuel_pipe_regime", limit="fuel_pipe_regime_min", safe="above", source="transition-zone",
+                    title="Flow in fuel pipes clear of the transition", tight=0)
+tank_vent = check("tank_vent", "fuel_tank_vent_bore", limit="fuel_tank_vent_bore_min", safe="above", source="nfpa-30-vent", title="Bore of tank vents", tight=0)
+containment = check("fuel_containment", "fuel_containment_volume", limit="fuel_containment_min", safe="above", source=("oil-storage-form", "spcc"),
+                    title="Volume of the bund")
+tray = check("day_tank_tray", "day_tank_tray_volume", limit="day_tank_tray_min", safe="above", source="oil-storage-form", title="Volume under a day tank", tight=0)
+indoor_tank = check("indoor_tank", "day_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named", title="Size of a day tank indoors")
+indoor_total = check("indoor_total", "indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named", title="Fuel indoors")

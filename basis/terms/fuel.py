@@ -1,0 +1,238 @@
+"""Terms of fuel: what the sets burn, what is stored, how it gets to the engines, how warm it becomes, and how old."""
+
+from basis.terms import Term
+
+POINT, TANK, PIPE, CASE, RECORD, RUN = ("fuel_point",), ("fuel_tank",), ("fuel_pipe",), ("running_case",), ("running_record",), ("run_hour",)
+P = "active power"
+VOLUME = {"shown": ("L", "gal"), "low": 0}
+RATE = {"shown": ("L/h", "gal/h"), "low": 0}
+FLOW = {"shown": ("L/min", "gpm"), "low": 0}
+TIME = {"shown": ("h",), "low": 0}
+YEARS = {"shown": ("year",), "low": 0}
+LEVEL = {"shown": ("%",), "low": 0, "high": 1}
+COUNT = {"shown": ("1",), "digits": 4, "low": 0, "high": 32}
+TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature", "low": 203.15, "high": 473.15}
+RISE = {"shown": ("K", "delta_degF"), "kind": "temperature difference"}
+DROP = {"shown": ("kPa", "psi")}
+HEAD = {"shown": ("m", "ft")}
+BORE = {"shown": ("mm", "in"), "low": 0.004, "high": 0.5}
+VISCOSITY = {"shown": ("mm^2/s",), "low": 5e-7, "high": 1e-2}
+HEAT = {"shown": ("kW", "MBH"), "kind": "heat flow"}
+
+PROPERTIES = (
+    Term("fuel_density", "ρ_15", "kg/m^3", "Density of fuel", "At the reference temperature of fuel volumes.", shown=("kg/m^3", "lb/gal"), digits=4, low=750, high=950,
+         default="840 kg/m^3", source="en-590"),
+    Term("fuel_reference_temperature", "T_15", "K", "Reference temperature of fuel", "Temperature at which volumes of fuel are counted.", **TEMPERATURE,
+         default="15 degC", source="en-590", constant=True),
+    Term("fuel_expansion", "γ", "1/K", "Expansion of fuel", "Volume gained for a kelvin, over the volume.", shown=("%/K", "%/delta_degF"), low=0, high=2e-3,
+         default="0.083 %/K", source="fuel-expansion"),
+    Term("fuel_heat_capacity", "c_f", "J/(kg*K)", "Heat capacity of fuel", "Specific heat capacity of warm diesel.", shown=("J/(kg*K)", "Btu/(lb*delta_degF)"),
+         low=1500, high=2600, default="2050 J/(kg*K)", source="fuel-heat-capacity"),
+    Term("fuel_energy_density", "H_V", "J/m^3", "Heat of a volume of fuel", "Lower heating value of a unit volume.", shown=("kWh/L", "Btu/gal"), digits=4),
+    Term("fuel_viscosity_40", "ν_40", "m^2/s", "Viscosity at 40 °C", "Kinematic viscosity of the fuel at 40 °C, as its sheet states it.", **VISCOSITY,
+         default="3 mm^2/s", source="en-590-viscosity"),
+    Term("fuel_viscosity_10", "ν_10", "m^2/s", "Viscosity at 10 °C", "Kinematic viscosity of the fuel at 10 °C.", **VISCOSITY, default="8 mm^2/s", source="viscosity-usual"),
+    Term("fuel_viscosity_slope", "B_ν", "1", "Slope of viscosity", "Fall of lg lg viscosity with lg temperature.", shown=("1",), digits=4),
+    Term("fuel_temperature_min", "T_f,min", "K", "Coldest fuel", "Fuel in pipes and store in the coldest night from which the plant must start.", **TEMPERATURE, either=True),
+    Term("fuel_temperature_max", "T_f,max", "K", "Warmest stored fuel", "Fuel of the bulk store on the hottest day: the make-up of the day tanks.", **TEMPERATURE, either=True),
+    Term("fuel_viscosity_cold", "ν_c", "m^2/s", "Viscosity of the coldest fuel", "Kinematic viscosity at the coldest fuel temperature.", **VISCOSITY, either=True),
+    Term("fuel_density_cold", "ρ_c", "kg/m^3", "Density of the coldest fuel", "Density at the coldest fuel temperature.", shown=("kg/m^3", "lb/gal"), digits=4),
+    Term("fuel_cold_limit", "T_f,lim", "K", "Lowest temperature of the fuel grade", "Below it wax blocks filters: cold filter plugging point or cloud point of the grade bought.",
+         **TEMPERATURE, optional=True),
+    Term("fuel_vapour_pressure", "p_v", "Pa", "Vapour pressure of fuel", "With what air comes out of solution under suction.", shown=("kPa", "psi"), low=0, high=2e4,
+         default="1 kPa", source="fuel-vapour"),
+    Term("fuel_flash_point", "T_fl", "K", "Flash point of fuel", "Temperature at which its vapour burns when lit.", **TEMPERATURE, default="55 degC", source="en-590"),
+)
+
+CURVE = (
+    Term("fuel_point_load", "P_i", "W", "Load of the point", "Electrical load of one set at this point of its fuel curve.", shown=("kW",), kind=P, axes=POINT, low=0, optional=True),
+    Term("fuel_point_rate", "q_i", "m^3/s", "Fuel at the point", "Fuel that one set burns at this load, at the conditions of its declaration.", axes=POINT, **RATE, optional=True),
+    Term("fuel_curve_top", "P_top", "W", "Top of the fuel curve", "Largest load for which fuel use is stated.", shown=("kW",), kind=P),
+    Term("fuel_curve_reach", "x_top", "1", "Largest load over the top of the curve", "Site power, or the load of any running case, over the top of the curve.", shown=("%",)),
+    Term("fuel_curve_reach_max", "x_top,max", "1", "Reach of the fuel curve", "The curve is not carried on beyond its top point.", shown=("%",),
+         default="100 %", source="no-extrapolation", constant=True),
+    Term("full_load_fuel_rate", "q_f", "m^3/s", "Fuel at full load", "Fuel that one set burns at site power, at the site.", **RATE),
+    Term("case_fuel_rate", "q_b", "m^3/s", "Fuel of a set in the case", "Fuel that each running set burns.", axes=CASE, **RATE),
+    Term("case_fuel_use", "Q_b", "m^3/s", "Fuel of the plant in the case", "Fuel that all running sets burn.", axes=CASE, **RATE),
+    Term("day_fuel_rate", "q_d", "m^3/s", "Fuel of a set in the period", "Fuel that each set burns in this period of the day.", axes=("day_period",), **RATE),
+    Term("record_fuel_rate", "q_r", "m^3/s", "Fuel of a set in the record", "Fuel that each set burns in this record of running.", axes=RECORD, **RATE),
+    Term("curve_fuel_consumption", "b_c", "kg/J", "Specific consumption by the curve", "Fuel of the curve at site power over shaft power.", shown=("g/kWh", "lb/(hp*h)")),
+    Term("fuel_curve_gap", "ε_b", "1", "Curve against specific consumption", "Difference of the fuel curve from the specific consumption of the engine's sheet.", shown=("%",)),
+    Term("fuel_curve_gap_max", "ε_b,max", "1", "Difference allowed", "More means two sheets, two ratings or two fuels.", shown=("%",), low=0, high=1,
+         default="5 %", source="fuel-curve-gap"),
+)
+
+STORE = (
+    Term("fuel_tank_volume", "V", "m^3", "Volume of tank", "Gross volume of a bulk tank.", axes=TANK, **VOLUME, optional=True),
+    Term("fuel_tank_fill_limit", "x_fill", "1", "Fill limit", "Level to which the tank may be filled; the rest is for expansion and for the overfill valve.",
+         axes=TANK, **LEVEL, default="95 %", source="tank-fill"),
+    Term("fuel_tank_unusable", "x_bot", "1", "Unusable bottom", "Share below the suction, with water and sludge.", axes=TANK, **LEVEL, default="5 %", source="tank-bottom"),
+    Term("fuel_tank_containment", "", "choice", "Containment of tank", "Whether the tank stands in the bund or has a second wall of its own.", axes=TANK,
+         choices=("bund", "double_wall"), default="bund", source="bund-safe-side"),
+    Term("fuel_tank_fill_bore", "D_fill", "m", "Bore of fill", "Inside diameter of the fill pipe, or of the withdrawal if that is larger.", axes=TANK, **BORE, optional=True),
+    Term("fuel_tank_vent_bore", "D_v", "m", "Bore of vent", "Inside diameter of the vent pipe.", axes=TANK, **BORE, optional=True),
+    Term("vent_bore_least", "D_v,0", "m", "Least bore of any vent", "Nominal one and a quarter inch.", **BORE, default="32 mm", source="nfpa-30-vent"),
+    Term("fuel_tank_vent_bore_min", "D_v,min", "m", "Bore of vent needed", "No smaller than the fill, nor than the least bore.", axes=TANK, **BORE),
+    Term("fuel_tank_usable", "V_u", "m^3", "Usable volume of tank", "Between fill limit and unusable bottom.", axes=TANK, **VOLUME),
+    Term("fuel_tank_level_hot", "x_hot", "1", "Level after warming", "Level of a tank filled to its limit on the coldest day, on the hottest.", axes=TANK, shown=("%",)),
+    Term("fuel_tank_level_max", "x_max", "1", "Level of a full tank", "Above it fuel leaves by the vent.", shown=("%",), default="100 %", source="definition", constant=True),
+    Term("usable_fuel", "V_use", "m^3", "Usable fuel", "Of all bulk tanks when full. Day tanks are left out: they are the reserve for a failed transfer.", **VOLUME),
+    Term("fuel_stock", "V_st", "m^3", "Fuel in store", "Of all bulk tanks filled to their limits.", **VOLUME),
+    Term("supplied_sets", "N_f", "1", "Sets supplied", "Sets that run in a long outage.", shown=("1",), digits=4, low=1, high=32, either=True),
+    Term("full_load_fuel_use", "Q_f", "m^3/s", "Fuel of the plant at full load", "All supplied sets at site power.", **RATE),
+    Term("full_load_autonomy", "t_f", "s", "Autonomy at full load", "Usable fuel over fuel of the plant at full load.", **TIME),
+    Term("case_autonomy", "t_b", "s", "Autonomy in the case", "Usable fuel over fuel of the plant in the running case, held without a pause.", axes=CASE, **TIME),
+    Term("daily_fuel", "V_d", "m^3", "Fuel of a day", "Fuel of all supplied sets over the periods listed, once through.", **VOLUME),
+    Term("mean_fuel_use", "Q_m", "m^3/s", "Mean fuel of the plant", "Fuel of a day over the time of its periods.", **RATE),
+    Term("autonomy", "t_a", "s", "Autonomy", "Running time that the usable fuel lasts over the periods of the day, begun at the worst hour.", **TIME),
+    Term("required_autonomy", "t_a,min", "s", "Autonomy required", "Running time that the project asks of its store without a delivery.", **TIME, optional=True),
+    Term("full_load_autonomy_min", "t_f,min", "s", "Autonomy required at full load", "The same with all supplied sets at site power, if the project asks for it.", **TIME, optional=True),
+    Term("storage_rule", "", "choice", "Rule for the store", "How the stock that the project must hold is worked out.",
+         choices=("full_load_hours", "profile_hours", "mil_hdbk_1003_11"), default="full_load_hours", source="storage-safe-side"),
+    Term("manual_storage_time", "t_man", "s", "Days of the manual", "Days of storage for standby and emergency duty.", shown=("d",), default="7 d", source="mil-hdbk-1003-11-storage", constant=True),
+    Term("manual_storage_factor", "x_man", "1", "Load factor of the manual", "Share of full load of all engines, spares counted.", shown=("%",), default="75 %",
+         source="mil-hdbk-1003-11-storage", constant=True),
+    Term("manual_storage", "V_man", "m^3", "Store by the manual", "What the military manual asks for standby and emergency duty.", **VOLUME),
+    Term("required_stock", "V_min", "m^3", "Stock required", "By the rule of the project.", **VOLUME),
+)
+
+DAY_TANK = (
+    Term("day_tank_volume", "V_t", "m^3", "Volume of a day tank", "Gross volume.", **VOLUME, optional=True),
+    Term("sets_per_day_tank", "N_t", "1", "Sets on a day tank", "Sets that one day tank feeds.", shown=("1",), digits=4, low=1, high=32, default="1", source="own-day-tank"),
+    Term("day_tanks", "N_dt", "1", "Day tanks", "Number of day tanks in the plant.", shown=("1",), digits=4),
+    Term("day_tank_unusable", "x_t,bot", "1", "Unusable bottom of day tank", "Share below the engine's suction.", **LEVEL, default="5 %", source="tank-bottom"),
+    Term("day_tank_start_level", "x_on", "1", "Level that starts the pump", "Level at which transfer begins.", **LEVEL, default="75 %", source="day-tank-levels"),
+    Term("day_tank_stop_level", "x_off", "1", "Level that stops the pump", "Level at which transfer ends.", **LEVEL, default="90 %", source="day-tank-levels"),
+    Term("day_tank_low_alarm", "x_low", "1", "Low-level alarm", "Share of rated capacity.", **LEVEL, default="70 %", source="ufgs-16263a-alarms"),
+    Term("day_tank_high_alarm", "x_high", "1", "High-level alarm", "Share of rated capacity.", **LEVEL, default="95 %", source="ufgs-16263a-alarms"),
+    Term("fuel_return_route", "", "choice", "Route of the return", "Where the engine sends the fuel that it does not burn.", choices=("day_tank", "bulk_tank"),
+         default="day_tank", source="return-usual"),
+    Term("engine_supply_ratio", "x_s", "1", "Fuel drawn over fuel burnt", "Flow of the engine's own pump over burn at full load, for want of the set's data sheet.",
+         shown=("1",), low=1, high=20, default="3", source="supply-ratio"),
+    Term("engine_supply_flow", "q_s", "m^3/s", "Fuel drawn by an engine", "Flow of the engine's own pump at rated speed, most of which comes back.", **FLOW, either=True),
+    Term("engine_return_flow", "q_ret", "m^3/s", "Fuel returned by an engine", "Drawn less burnt at full load.", **FLOW),
+    Term("day_tank_draw", "q_t", "m^3/s", "Fuel that leaves a day tank", "For good: what is burnt, or all that is drawn where the return goes elsewhere.", **RATE),
+    Term("transfer_draw", "Q_t", "m^3/s", "Fuel that leaves all day tanks", "Of the supplied sets at full load.", **RATE),
+    Term("day_tank_reserve", "V_t,res", "m^3", "Reserve of a day tank", "From the level that starts the pump down to the unusable bottom.", **VOLUME),
+    Term("day_tank_time", "t_t", "s", "Time on the day tank", "Full-load time with the transfer failed at the worst moment.", **TIME),
+    Term("day_tank_time_min", "t_t,min", "s", "Time required on the day tank", "Full-load time that the project asks of it.", **TIME, default="2 h", source="mil-hdbk-1003-11-day-tank"),
+    Term("day_tank_alarm_time", "t_al", "s", "Time after the low-level alarm", "Full-load time from the alarm to an empty tank.", **TIME),
+    Term("alarm_response_time", "t_resp", "s", "Time to answer an alarm", "Time in which somebody who can start the other pump is there.", **TIME, optional=True),
+    Term("fuel_transfer_pumps", "N_p", "1", "Transfer pumps", "Number of pumps installed, standby counted.", **COUNT, default="2", source="duty-standby"),
+    Term("fuel_transfer_pumps_standby", "N_p,sb", "1", "Standby transfer pumps", "Pumps that rest while the others run.", **COUNT, default="1", source="duty-standby"),
+    Term("fuel_transfer_pump_flow", "q_p", "m^3/s", "Flow of a transfer pump", "Rated flow of one pump.", **FLOW, optional=True),
+    Term("fuel_transfer_margin", "k_p", "1", "Margin of transfer", "Flow of the pumps over what leaves the day tanks.", shown=("1",), low=1, high=10,
+         default="1.5", source="transfer-margin"),
+    Term("fuel_transfer_flow", "Q_p", "m^3/s", "Transfer flow", "Of the pumps on duty.", **RATE),
+    Term("fuel_transfer_flow_min", "Q_p,min", "m^3/s", "Transfer flow needed", "What leaves the day tanks, with margin.", **RATE),
+    Term("fuel_transfer_flow_one_out", "Q_p,1", "m^3/s", "Transfer flow with one pump out", "Of all other pumps together.", **RATE),
+    Term("fuel_transfer_surplus", "Q_sur", "m^3/s", "Surplus of transfer", "Transfer flow less what leaves the day tanks at full load.", shown=("L/h", "gal/h")),
+    Term("day_tank_refill_time", "t_fill", "s", "Refill time", "From the level that starts the pump to the one that stops it, sets at full load; negative when the level falls all the same.",
+         shown=("min",)),
+    Term("fuel_transfer_starts", "z_p", "1/s", "Starts of the transfer", "Starts in an hour at the load that cycles the pumps most.", shown=("1/h",)),
+    Term("fuel_transfer_starts_max", "z_p,max", "1/s", "Starts allowed", "Starts in an hour that motor and starter bear.", shown=("1/h",), low=0, default="6 /h", source="pump-starts"),
+    Term("day_tank_overflow_bore", "D_o", "m", "Bore of the overflow", "Inside diameter of the overflow of a day tank.", **BORE, optional=True),
+    Term("day_tank_overflow_head", "H_o", "m", "Head on the overflow", "Fuel above the overflow's mouth before it rises into vent or lid.", **HEAD, low=0, high=5, optional=True),
+    Term("day_tank_overflow_loss", "ΣK_o", "1", "Loss coefficients of the overflow", "Entry, bends and outlet.", shown=("1",), low=0.5, high=50, default="3", source="overflow-fittings"),
+    Term("day_tank_overflow_capacity", "Q_o", "m^3/s", "Capacity of the overflow", "What runs off by gravity at that head.", **FLOW),
+    Term("day_tank_overflow_need", "Q_o,min", "m^3/s", "Flow that the overflow must take", "All pumps into one tank whose valve sticks open, and the return of its sets.", **FLOW),
+)
+
+HEAT_TERMS = (
+    Term("fuel_return_rise", "ΔT_ret", "K", "Rise of the returned fuel", "Fuel returned by the engine above the fuel that it draws.", **RISE, low=0, high=80,
+         default="20 K", source="return-rise"),
+    Term("day_tank_makeup_capacity", "C_m", "W/K", "Heat capacity rate of the make-up", "Make-up of a day tank times heat capacity.", shown=("W/K", "Btu/(h*delta_degF)")),
+    Term("fuel_return_heat", "Φ_ret", "W", "Return heat", "Heat that the engines bring back into a day tank at full load.", **HEAT),
+    Term("fuel_cooler_heat", "Φ_cool", "W", "Heat taken by a fuel cooler", "Of the return of one day tank.", **HEAT, low=0, default="0 W", source="no-cooler"),
+    Term("day_tank_loss", "UA_t", "W/K", "Heat loss of a day tank", "Heat that its walls give off for a kelvin above the room.", shown=("W/K", "Btu/(h*delta_degF)"), low=0,
+         default="0 W/K", source="no-tank-loss"),
+    Term("day_tank_ambient", "T_t,a", "K", "Air round the day tank", "Air of the room on the hottest day.", **TEMPERATURE, either=True),
+    Term("day_tank_start_temperature", "T_t,0", "K", "Fuel in the day tank at the start", "Before a run on the hottest day.", **TEMPERATURE, either=True),
+    Term("day_tank_temperature_end", "T_t,∞", "K", "Fuel in the day tank in the long run", "Where the tank settles at full load.", **TEMPERATURE, digits=4),
+    Term("day_tank_temperature", "T_t", "K", "Fuel in the day tank", "So long after the start of a run at full load, transfer at work.", axes=RUN, **TEMPERATURE, digits=4),
+    Term("day_tank_temperature_failed", "T_t,x", "K", "Fuel in the day tank, transfer failed", "So long after transfer fails in a long run, until the tank is empty.",
+         axes=RUN, **TEMPERATURE, digits=4),
+    Term("fuel_inlet_temperature_max", "T_in,max", "K", "Fuel temperature allowed", "At the engine's inlet.", **TEMPERATURE, default="60 degC", source="fuel-inlet-limit"),
+    Term("fuel_rise_without_makeup", "ΔT_x", "K", "Scale of warming without make-up", "Return heat over the heat capacity rate of what is burnt.", **RISE),
+    Term("day_tank_hot_time", "t_hot", "s", "Time to hot fuel", "Full-load time from a failed transfer until the fuel is hotter than allowed, or is gone.", **TIME),
+    Term("hot_fuel_base", "T_hf", "K", "Fuel temperature without loss of power", "Fuel up to this temperature gives full power.", **TEMPERATURE, default="40 degC", source="hot-fuel"),
+    Term("hot_fuel_loss", "c_hf", "1/K", "Loss of power with hot fuel", "Share of power for a kelvin above that.", shown=("%/K", "%/delta_degF"), low=0, high=0.02,
+         default="0.18 %/K", source="hot-fuel"),
+    Term("hot_fuel_power_loss", "δ_hf", "1", "Power lost to hot fuel", "Share of power lost in the long run on the hottest day.", shown=("%",)),
+    Term("hot_fuel_set_power", "P_hf", "W", "Power of a set on hot fuel", "Site power less what hot fuel takes.", shown=("kW",), digits=4, kind=P),
+    Term("firm_set_power", "P_fs", "W", "Power needed of a set", "Firm demand shared among the required sets.", shown=("kW",), digits=4, kind=P),
+    Term("day_tank_room_heat", "Φ_t", "W", "Heat of a day tank to the room", "What its walls give off in the long run; negative when they take heat up.", **HEAT),
+)
+
+PIPES = (
+    Term("fuel_pipe_duty", "", "choice", "Duty of the pipe", "What flows in it, and towards what.", axes=PIPE, choices=("transfer_suction", "engine_supply", "engine_return")),
+    Term("fuel_pipe_bore", "D_p", "m", "Bore of pipe", "Inside diameter.", axes=PIPE, **BORE, optional=True),
+    Term("fuel_pipe_length", "L_p", "m", "Length of pipe", "Straight length.", axes=PIPE, **HEAD, low=0, high=2000, optional=True),
+    Term("fuel_pipe_rise", "Δz_p", "m", "Rise of pipe", "Height that the pipe gains along its flow, from the lowest level it is drawn from; negative when it falls.",
+         axes=PIPE, **HEAD, low=-50, high=50, default="0 m", source="level-pipe"),
+    Term("fuel_pipe_loss_coefficient", "ΣK_p", "1", "Loss coefficients of pipe", "Entry, bends, valves, strainer.", axes=PIPE, shown=("1",), low=0, high=200,
+         default="6", source="fuel-pipe-fittings"),
+    Term("fuel_pipe_roughness", "ε_p", "m", "Roughness of pipe", "Equivalent sand roughness of the wall.", axes=PIPE, shown=("mm", "in"), low=0, high=3e-3,
+         default="0.046 mm", source="steel-roughness"),
+    Term("fuel_pipe_drop_max", "Δp_dec", "Pa", "Pressure declared for pipe", "Suction that pump or engine bears at sea level, or pressure that the engine bears on its return.",
+         axes=PIPE, **DROP, low=0, optional=True),
+    Term("fuel_pipe_head_min", "H_min", "m", "Head needed at the pump", "Net positive suction head that the pump needs.", axes=PIPE, **HEAD, low=0, optional=True),
+    Term("fuel_pipe_head_needed", "H_need", "m", "Head needed at the end of the pipe", "That of the pump; none behind an engine, which pushes.", axes=PIPE, **HEAD),
+    Term("fuel_pipe_flow", "q_pipe", "m^3/s", "Flow in pipe", "One transfer pump, or all that one engine draws.", axes=PIPE, **FLOW, either=True),
+    Term("fuel_pipe_velocity", "v_p", "m/s", "Velocity in pipe", "Mean velocity.", axes=PIPE, shown=("m/s", "ft/s")),
+    Term("fuel_pipe_reynolds_number", "Re_p", "1", "Reynolds number of pipe", "With the coldest fuel.", axes=PIPE, shown=("1",)),
+    Term("fuel_pipe_friction_factor", "f_p", "1", "Friction factor of pipe", "Darcy friction factor with the coldest fuel.", axes=PIPE, shown=("1",)),
+    Term("fuel_pipe_line_drop", "Δp_line", "Pa", "Friction of pipe", "Along its straight length.", axes=PIPE, **DROP),
+    Term("fuel_pipe_fitting_drop", "Δp_fit", "Pa", "Drop of fittings", "Of entry, bends, valves and strainer.", axes=PIPE, **DROP),
+    Term("fuel_pipe_lift_pressure", "Δp_lift", "Pa", "Pressure of the lift", "Column of fuel over the rise.", axes=PIPE, **DROP),
+    Term("fuel_pipe_drop", "Δp_pipe", "Pa", "Pressure over pipe", "Lift, friction and fittings: suction before a pump, pressure behind an engine.", axes=PIPE, **DROP),
+    Term("fuel_pipe_drop_allowed", "Δp_all", "Pa", "Pressure allowed over pipe", "As declared, for suction less what altitude takes of the air's push.", axes=PIPE, **DROP),
+    Term("fuel_pipe_head_left", "H_left", "m", "Head left at the pump", "Push of the air at the site less lift, friction and vapour, as a column of fuel.", axes=PIPE, **HEAD),
+    Term("fuel_pipe_regime", "x_Re", "1", "Distance from the transition", "Above one when flow is surely laminar or surely turbulent; below one friction is uncertain.",
+         axes=PIPE, shown=("1",)),
+    Term("fuel_pipe_regime_min", "x_Re,min", "1", "Least distance from the transition", "Between Reynolds numbers of 2000 and 4000 friction may be either.",
+         shown=("1",), default="1", source="transition-zone", constant=True),
+)
+
+SPILL = (
+    Term("fuel_containment_rule", "", "choice", "Rule for the containment", "How the volume of the bund is worked out.",
+         choices=("largest_110_or_total_25", "largest_and_rain"), optional=True),
+    Term("fuel_containment_volume", "V_bund", "m^3", "Volume of the bund", "Net, without what the tanks themselves take.", **VOLUME, optional=True),
+    Term("fuel_containment_area", "A_bund", "m^2", "Area of the bund", "That gathers rain.", shown=("m^2", "ft^2"), low=0, optional=True),
+    Term("rain_depth", "h_rain", "m", "Depth of rain", "Rain of the storm that the rule names.", shown=("mm", "in"), low=0, high=2, optional=True),
+    Term("containment_largest_share", "x_110", "1", "Share of the largest tank", "Share of the largest tank that the bund must hold.", shown=("%",), low=1, high=2,
+         default="110 %", source="oil-storage-form"),
+    Term("containment_total_share", "x_25", "1", "Share of all tanks", "Share of all tanks together that it must hold.", shown=("%",), low=0, high=1,
+         default="25 %", source="oil-storage-form"),
+    Term("bunded_largest", "V_max", "m^3", "Largest tank in the bund", "Gross volume.", **VOLUME),
+    Term("bunded_total", "V_sum", "m^3", "All tanks in the bund", "Gross volumes added.", **VOLUME),
+    Term("fuel_containment_min", "V_bund,min", "m^3", "Volume of bund needed", "By the rule of the project.", **VOLUME),
+    Term("day_tank_tray_volume", "V_tray", "m^3", "Volume under a day tank", "Tray, sill or second wall that holds what a day tank loses.", **VOLUME, optional=True),
+    Term("day_tank_tray_min", "V_tray,min", "m^3", "Volume needed under a day tank", "Share of the tank as for the largest tank of a bund.", **VOLUME),
+    Term("indoor_fuel_rule", "", "choice", "Rule for fuel indoors", "Whose limits stand over fuel inside the building, when the project gives none of its own.",
+         choices=("nfpa_37_2002", "ifc_603"), optional=True),
+    Term("nfpa_37_tank_max", "V_N,1", "m^3", "Tank indoors by NFPA 37", "One tank, for one engine, not in a room of its own.", **VOLUME, default="660 gal", source="nfpa-37", constant=True),
+    Term("nfpa_37_fuel_max", "V_N,2", "m^3", "Fuel indoors by NFPA 37", "All tanks in a structure, unless the excess is in a rated room.", **VOLUME, default="1320 gal", source="nfpa-37", constant=True),
+    Term("ifc_fuel_max", "V_I", "m^3", "Fuel indoors by the fire code", "All tanks in a building, tanks not protected.", **VOLUME, default="660 gal", source="ifc-603", constant=True),
+    Term("indoor_fuel", "V_in", "m^3", "Fuel indoors", "Gross volume of all day tanks, unless the project states what is inside.", **VOLUME, either=True),
+    Term("indoor_tank_max", "V_t,max", "m^3", "Tank allowed indoors", "Of one tank.", **VOLUME, either=True),
+    Term("indoor_fuel_max", "V_in,max", "m^3", "Fuel allowed indoors", "Of all tanks.", **VOLUME, either=True),
+)
+
+SUPPLY = (
+    Term("annual_fuel", "V_a", "m^3", "Fuel of a year", "All sets over the ledger of running.", **VOLUME),
+    Term("exercise_fuel", "V_ex", "m^3", "Fuel of tests", "The part of it that tests and maintenance burn, outage or not.", **VOLUME),
+    Term("fuel_turnover", "y_V", "s", "Turnover of the store", "Fuel in store over fuel of a year.", **YEARS),
+    Term("exercise_turnover", "y_ex", "s", "Turnover by tests alone", "Age that fuel reaches in years without an outage.", **YEARS),
+    Term("fuel_age_max", "y_max", "s", "Age of fuel allowed", "Without test, polishing and biocide.", **YEARS, default="2 year", source="fuel-age"),
+    Term("fuel_delivery_volume", "V_del", "m^3", "Volume of a delivery", "What a tanker brings and the store takes.", **VOLUME, optional=True),
+    Term("fuel_deliveries", "N_del", "1", "Deliveries in a year", "Fuel of a year over a delivery, before rounding.", shown=("1",)),
+    Term("fuel_reorder_level", "x_ord", "1", "Level of ordering", "Share of usable fuel left when a delivery is ordered.", **LEVEL, default="75 %", source="reorder-usual"),
+    Term("fuel_reserve_level", "x_res", "1", "Level held in reserve", "Share of usable fuel that is not counted on while a delivery is awaited.", **LEVEL, default="25 %", source="reserve-usual"),
+    Term("fuel_delivery_cover", "t_cov", "s", "Time that the stock covers a delivery", "From ordering to the reserve, supplied sets at full load.", **TIME),
+    Term("fuel_delivery_lead", "t_lead", "s", "Time of a delivery", "From order to fuel in the tank, on the worst day.", **TIME, optional=True),
+    Term("fuel_delivery_room", "V_room", "m^3", "Room for a delivery", "Free volume below the fill limits at the level of ordering.", **VOLUME),
+    Term("fuel_delivery_interval", "t_del", "s", "Interval of deliveries in a long outage", "A delivery over fuel of the plant at full load.", **TIME),
+)
+
+TERMS = PROPERTIES + CURVE + STORE + DAY_TANK + HEAT_TERMS + PIPES + SPILL + SUPPLY
