@@ -39,13 +39,15 @@ def given_name(term_id: str) -> str:
     return f"given_{term_id}"
 
 
-def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False):
+def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False, memory: dict | None = None):
     """Compile `steps` in order into one function of `inputs`; it returns a tuple of results, see `result_names`.
+
+    `memory` keeps the lines of steps from one call to the next, by the expression itself.
 
     Plain: floats in, floats out where no axis is involved, else arrays. With `sampled`, every input is an array whose
     leading axis may be the samples.
     """
-    return compile_chain(chain_source(steps, inputs, known, sampled))
+    return compile_chain(chain_source(steps, inputs, known, sampled, {} if memory is None else memory))
 
 
 def result_names(steps) -> tuple[str, ...]:
@@ -58,11 +60,18 @@ def result_names(steps) -> tuple[str, ...]:
     return tuple(names)
 
 
-def chain_source(steps, inputs, known: dict[str, Term], sampled: bool = False) -> str:
+def chain_source(steps, inputs, known: dict[str, Term], sampled: bool, memory: dict) -> str:
     """The Python source of the function that `chain` compiles."""
-    lines = [f"    {_line(step, known, sampled)}" for step in steps]
+    lines = [f"    {_remembered_line(step, known, sampled, memory)}" for step in steps]
     names = result_names(steps)
     return f"def run({', '.join(inputs)}):\n" + "\n".join(lines) + f"\n    return ({', '.join(names)}{',' if names else ''})\n"
+
+
+def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: dict) -> str:
+    key = ("line", step.yields, id(step.expression), step.merged, sampled)
+    if key not in memory:
+        memory[key] = (_line(step, known, sampled), step.expression)  # the expression is kept, so that its id stays its own
+    return memory[key][0]
 
 
 def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
@@ -109,6 +118,22 @@ def picked(values, reference, axis: int):
     shape = [1] * taken.ndim
     shape[axis] = -1
     return np.where(np.reshape(np.asarray(reference) >= 0, shape if np.ndim(reference) else ()), taken, np.nan)
+
+
+def remembered(procedure, memory: dict):
+    """The procedure's function, which looks into `memory` for what it yielded from the same inputs: options share most of them."""
+    def run(*arguments):
+        key = (procedure.id, *(_key(argument) for argument in arguments))
+        if key not in memory:
+            memory[key] = procedure.run(*arguments)
+        return memory[key]
+    return run
+
+
+def _key(argument):
+    if not isinstance(argument, np.ndarray):
+        return argument
+    return tuple(argument.ravel()) if argument.dtype == object else (argument.shape, argument.tobytes())
 
 
 def count_name(axis: str) -> str:

@@ -16,7 +16,7 @@ from basis import units
 from basis.again import with_chances
 from basis.book import Book, Value
 from basis.chapters import Catalogue, catalogue as all_chapters
-from basis.compiled import Step, chain, count_name, given_name, result_names
+from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
@@ -39,13 +39,14 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
     faults = _project_faults(project, catalogue)
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
-    main = _attempt(project, catalogue, chosen, faults, "")
+    memory: dict = {}  # what procedures yielded, for the options that ask the same
+    main = _attempt(project, catalogue, chosen, memory, faults, "")
     for decision in project.decisions:
         for option in decision.options:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, faults, f" (in option '{option.id}')")
+            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, faults, f" (in option '{option.id}')")
             books[(decision.id, option.id)] = book
     if faults:
         raise Faults(faults)
@@ -63,9 +64,9 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     return found
 
 
-def _attempt(project, catalogue, choices: dict, faults: list, where: str) -> Book | None:
+def _attempt(project, catalogue, choices: dict, memory: dict, faults: list, where: str) -> Book | None:
     try:
-        return _Case(project, catalogue, choices).book()
+        return _Case(project, catalogue, choices, memory).book()
     except Faults as found:
         known = set(faults)
         faults += [fault if not where else replace(fault, what=fault.what + where) for fault in found.faults if fault not in known]
@@ -79,6 +80,7 @@ class _Case:
     project: Project
     catalogue: Catalogue
     choices: dict
+    memory: dict
     givens: dict = field(default_factory=dict)
     by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
     items: dict = field(default_factory=dict)
@@ -210,7 +212,7 @@ class _Case:
         if isinstance(producer, Formula):
             if "fault" in [self._need(tested, state) for tested in producer.tested]:
                 return "fault"  # which arm runs is unknown: its inputs are not asked for
-            expression = decided(producer.expression, self._words()) if producer.conditional else producer.expression
+            expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
         found = {parameter: self._need(parameter, state) for parameter in parameters}
         if "fault" in found.values():
@@ -228,8 +230,13 @@ class _Case:
             self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
         return "computed"
 
-    def _words(self) -> dict:
-        return {name: data for name, data in self.data.items() if isinstance(data, str)}
+    def _decided(self, producer: Formula):
+        """The live expression, the same object for every option with the same choices."""
+        words = {name: self.data[name] for name in producer.tested if isinstance(self.data.get(name), str)}
+        key = ("live", producer.id, *words.items())
+        if key not in self.memory:
+            self.memory[key] = decided(producer.expression, words)
+        return self.memory[key]
 
     def _is_given(self, term: Term) -> bool:
         return term.id in self.by_term
@@ -244,14 +251,14 @@ class _Case:
     def _inputs(self) -> dict:
         inputs = {name: data for name, data in self.data.items() if not isinstance(data, str) or terms()[name].is_text}
         inputs |= {count_name(axis): float(len(self.items[axis])) for axis in AXES}
-        inputs |= {f"run_{step.procedure.id}": step.procedure.run for step in self.steps if step.procedure}
+        inputs |= {f"run_{step.procedure.id}": remembered(step.procedure, self.memory) for step in self.steps if step.procedure}
         return inputs
 
     def _run(self) -> dict:
         inputs = self._inputs()
         with np.errstate(all="ignore"):
             try:
-                results = chain(self.steps, tuple(inputs), terms())(*inputs.values())
+                results = chain(self.steps, tuple(inputs), terms(), memory=self.memory)(*inputs.values())
             except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
                 return step_by_step(self.steps, inputs, self._places(), self.faults)
         named = dict(zip(result_names(self.steps), results))

@@ -66,7 +66,7 @@ def _project_text(slug: str, catalogue: Catalogue) -> str:
 def _chapter_text(title: str, own: list[Term]) -> str:
     lines = [f"# {title}", ""]
     for term in own:
-        if not term.axes or term.axes == ("band",):
+        if not term.own_axes:
             lines += _key_lines(term, "")
     for axis in dict.fromkeys(term.axes[0] for term in own if term.axes and term.axes[0] not in FIXED_ITEMS):
         lines += ["", f"# One entry for each {axis.replace('_', ' ')}; copy the block as often as needed.", f"# {AXES[axis]}:", f"#   - id: {axis}_1"]
@@ -78,7 +78,7 @@ def _key_lines(term: Term, indent: str, item: bool = False) -> list[str]:
     needed = term.default is None and not term.optional and not term.either
     meaning = f"{term.name}: {term.meaning}" if term.meaning else term.name
     comment = textwrap.wrap(meaning, WIDTH, initial_indent=f"{indent}# ", subsequent_indent=f"{indent}#   ")
-    sample = f"{term.id}: {term.default or ''}".rstrip()
+    sample = f"{term.id}: {f'[{term.default}]' if term.default and term.fixed_axis else term.default or ''}".rstrip()
     key = f"{indent}{'' if needed or item else '# '}{sample}"
     word = "" if needed else "  # default" if term.default else "  # normally computed" if term.either else "  # optional"
     return [*comment, f"{key}  # {_kind_of_value(term)}" if needed else f"{key}{word}, {_kind_of_value(term)}"]
@@ -87,6 +87,8 @@ def _key_lines(term: Term, indent: str, item: bool = False) -> list[str]:
 def _kind_of_value(term: Term) -> str:
     if term.unit == "reference":
         return f"the id of one of {AXES[term.refers_to]}"
+    if term.fixed_axis == "hour":
+        return "the name of a weather file in this folder, EPW or TMY3"
     if term.is_text:
         choices = families().get(term.table, ()) if term.table else term.choices
         return "one of " + ", ".join(choices) if choices else "a text"

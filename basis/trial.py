@@ -14,7 +14,7 @@ from basis.compiled import Step, chain, count_name, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Procedure
 from basis.table import families
-from basis.terms import AXES, BANDS, Term, terms
+from basis.terms import AXES, FIXED_ITEMS, Term, terms
 
 PLACE = "try"
 
@@ -49,7 +49,7 @@ def _producer(formula_id: str, catalogue: Catalogue):
 
 def _data(term: Term, text: str | None, faults: list):
     if text is None:
-        if term.default is not None and (not term.axes or term.axes == ("band",)):
+        if term.default is not None and not term.own_axes:
             return term.default_data()
         faults.append(Fault(PLACE, 0, f"missing '{term.id}' ({term.name})", _expected(term)))
         return None
@@ -60,7 +60,7 @@ def _data(term: Term, text: str | None, faults: list):
     if term.unit == "reference":
         return np.array([int(one) for one in found if one is not None])
     array = np.array(found, dtype=object if term.is_text else float)
-    return array.reshape(-1, len(BANDS)) if term.axes[-1] == "band" and len(term.axes) > 1 else array
+    return array.reshape(-1, len(FIXED_ITEMS[term.fixed_axis])) if term.fixed_axis and len(term.axes) > 1 else array
 
 
 def _one(term: Term, text: str, faults: list):
@@ -89,7 +89,7 @@ def _expected(term: Term) -> str:
 
 def _items(data: dict) -> dict[str, tuple[str, ...]]:
     """Names for the items of each axis: as many as were given."""
-    items = {"band": BANDS}
+    items = dict(FIXED_ITEMS)
     for name, value in data.items():
         for axis, length in zip(terms()[name].axes, np.shape(value)):
             if len(items.setdefault(axis, tuple(f"item_{number + 1}" for number in range(length)))) != length:

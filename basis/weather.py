@@ -154,7 +154,8 @@ def _celsius(row: _Row, missing: float, before: float | None) -> tuple[float | N
     if celsius == missing:
         return None, (f"the hour has no temperature ({row.text.strip()} stands for missing)", "a temperature in every hour")
     if not LOW <= celsius <= HIGH:
-        return None, (f"temperature {celsius:g} °C is beyond the records of the Earth", "degrees Celsius", f"{celsius:g} °F is {(celsius - 32) / 1.8:.1f} °C")
+        return None, (f"temperature {celsius:g} °C is beyond the records of the Earth", "degrees Celsius",
+                      f"{celsius:g} °F is {(celsius - 32) / 1.8:.1f} °C")
     if before is not None and abs(celsius - before) > MAX_STEP:
         return celsius, (f"temperature jumps from {before:g} to {celsius:g} within an hour", "degrees Celsius in every row, Fahrenheit in none")
     return celsius, ()

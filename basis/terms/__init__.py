@@ -31,6 +31,8 @@ AXES = {
     "sound_weather": "sound_weathers", "sound_test": "sound_tests", "exposure": "exposures",
     "mount": "mounts", "connection": "connections", "excitation": "excitations", "curve_point": "curve_points", "plan_direction": "plan_directions",
     "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
+    "cable": "cables", "pull_section": "pull_sections", "conduit_run": "conduit_runs", "cable_support": "cable_supports",
+    "station_load": "station_loads", "station_battery": "station_batteries", "black_start_step": "black_start_steps", "station_mode": "station_modes",
     "band": "bands",
 }
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
@@ -41,6 +43,7 @@ FAULT_TIMES = (0, 10, 20, 50, 100, 150, 200, 300, 500, 700, 1000, 2000, 3000, 50
 DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after a load step
 FIXED_ITEMS = {  # items that no project lists
     "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
+    "station_mode": ("standby", "starting", "running"),
     "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES), "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
     "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
     "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),

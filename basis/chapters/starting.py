@@ -1,0 +1,255 @@
+"""Starting: the cranking cycle, the battery that turns a cold engine, its cable and charger, and the time from signal to load.
+
+Compressed air, hydrogen and cost are in starting_air.py. Left out: the inrush of the first instant, oil drag of a cold engine
+(the starter current is given for the temperature held), faults of the starter itself. May import formula and maths only.
+"""
+
+from basis.formula import chapter, check, formula
+from basis.maths import cumulative_over, floor, lookup, sum_over
+
+CHAPTER = chapter("starting", "Starting", order=90, cautions=(
+    "The set starts by itself. Lock off the starting supply, battery lead or air valve, before any guard is opened or any hand goes near a belt or fan.",
+    "Battery acid burns skin and eyes. Wear goggles, apron and gloves, keep an eye wash within reach, and pour acid into water, never water into acid.",
+    "Batteries give off hydrogen while they charge. No flame, spark or loose tool near them; switch the charger off before a lead is taken off.",
+    "A starting battery gives thousands of amperes into a spanner. Take off rings and watches and insulate the tools.",
+    "Receivers hold enough energy to kill. Inspect them and their relief valves as the law asks, and drain them before a joint is opened.",
+    "Oil in the starting air main can burn and burst it. Fit a flame trap and a bursting disc, and drain the main.",
+))
+
+
+# The cranking cycle
+
+@formula(source="nfpa-110-limiter")
+def cranking_limiter_time(cranks_per_cycle, crank_time, crank_rest_time):
+    """Time until the control gives up: all cranks and the rests between them.
+
+    Example: three cranks of 15 s with rests of 15 s take 75 s, as the standard prints it.
+    """
+    return cranks_per_cycle * crank_time + (cranks_per_cycle - 1) * crank_rest_time
+
+
+@formula(source="nfpa-110-battery")
+def starts_required(cranks_per_cycle, cranking_cycles):
+    """Cranks for which energy is stored: full cranking cycles without recharge. The same number is asked of air, so that both can be compared.
+
+    Example: two cycles of three cranks are 6.
+    """
+    return cranks_per_cycle * cranking_cycles
+
+
+@formula(source="definition")
+def starts_available(starting_method, battery_cranks, air_starts):
+    """Cranks that are stored. With both methods each must be able to start the engine alone, so the weaker one counts."""
+    return battery_cranks if starting_method == "battery" else air_starts if starting_method == "air" else min(battery_cranks, air_starts)
+
+
+# Battery
+
+@formula(source="definition")
+def battery_strings(battery_units, battery_unit_voltage, starting_voltage):
+    """Strings of full voltage. A battery left over is not counted.
+
+    Example: four batteries of 12 V make two strings of 24 V.
+    """
+    return floor(battery_units * battery_unit_voltage / starting_voltage)
+
+
+@formula(source="definition")
+def battery_capacity(battery_strings, battery_unit_capacity):
+    """Strings add their capacity, batteries in series do not. Example: two strings of 180 Ah hold 360 Ah."""
+    return battery_strings * battery_unit_capacity
+
+
+@formula(source="battery-cell-figures")
+def battery_cells(starting_voltage, battery_type):
+    """Cells in series. Example: 24 V take 12 lead cells or 20 of nickel-cadmium."""
+    return starting_voltage / lookup("battery-cells", "nominal", battery_type)
+
+
+@formula(source="definition")
+def cranking_current(starters_per_set, starter_current):
+    """All starters of a set turn its engine at once. Example: two of 900 A draw 1,800 A."""
+    return starters_per_set * starter_current
+
+
+@formula(source="definition")
+def battery_temperature(room_temperature_held):
+    """The battery stands in the plant room and follows its coldest hours. A heated battery box is a given of its own."""
+    return room_temperature_held
+
+
+@formula(source="ieee-485")
+def battery_temperature_factor(battery_type, battery_temperature, battery_reference_temperature, nickel_cadmium_temperature_factor):
+    """How much more lead-acid battery a cold room asks for. Above 25 °C nothing is gained, because the battery must also start in the next winter.
+
+    Below the coldest row of the table nothing is guessed: the battery must be warmed. Example: 40 °F give 1.30.
+    """
+    return (nickel_cadmium_temperature_factor if battery_type == "vented_nickel_cadmium" else
+            lookup("ieee-485-temperature", "factor", min(battery_temperature, battery_reference_temperature)))
+
+
+@formula(source=("ieee-485", "ieee-450-end-of-life"))
+def cranking_current_available(battery_strings, battery_unit_cranking_current, battery_end_of_life_share, battery_temperature_factor):
+    """What all strings give on the coldest day of their last winter.
+
+    Example: two strings of 1,500 A at 80 % and a factor of 1.30 give 1,846 A (hand calculation).
+    """
+    return battery_strings * battery_unit_cranking_current * battery_end_of_life_share / battery_temperature_factor
+
+
+@formula(source="ieee-485-margin")
+def cranking_current_needed(cranking_current, battery_design_margin):
+    """Cranking current with a margin for a stiff engine and tired contacts. Example: 1,800 A with 1.1 are 1,980 A."""
+    return cranking_current * battery_design_margin
+
+
+@formula(source="definition")
+def cold_cranking_ratio(starting_method, cranking_current_needed, cranking_current_available):
+    """Whether the cold and aged battery still turns the engine. It is this, not ampere-hours, that sizes a starting battery."""
+    return cranking_current_needed / cranking_current_available if starting_method != "air" else 0
+
+
+@formula(source="charge-and-energy")
+def crank_charge(cranking_current, crank_time):
+    """Charge that one crank draws. Example: 900 A for 15 s draw 3.75 Ah (hand calculation)."""
+    return cranking_current * crank_time
+
+
+@formula(source="charge-and-energy")
+def crank_energy(starting_voltage, crank_charge):
+    """Energy that one crank draws, at nominal voltage. Example: 3.75 Ah at 24 V are 324 kJ (hand calculation)."""
+    return starting_voltage * crank_charge
+
+
+@formula(source="charge-and-energy")
+def cranking_charge(crank_charge, starts_required):
+    """Charge of all starts required: small beside the capacity. Example: three cranks of 3.75 Ah draw 11.25 Ah (hand calculation)."""
+    return crank_charge * starts_required
+
+
+@formula(source=("cranking-share", "ieee-485", "ieee-450-end-of-life"))
+def battery_cranks(battery_capacity, battery_usable_share, battery_end_of_life_share, battery_temperature_factor, crank_charge):
+    """Whole cranks in the cold and aged battery. Rests let it recover, which is left out: safe side.
+
+    Example: 360 Ah, a third of it usable, 80 %, factor 1.30, 7.5 Ah a crank: 73.8 Ah are 9 cranks (hand calculation).
+    """
+    return floor(battery_capacity * battery_usable_share * battery_end_of_life_share / (battery_temperature_factor * crank_charge))
+
+
+@formula(source="battery-cell-figures")
+def battery_life_rated(battery_type):
+    """Life of a well-kept battery at the reference temperature; the maker's figure replaces it."""
+    return lookup("battery-cells", "life", battery_type)
+
+
+@formula(source="definition")
+def battery_temperature_mean(room_temperature_mean_held):
+    """The battery follows the room through the year."""
+    return room_temperature_mean_held
+
+
+@formula(source="battery-life-warmth", valid={"battery_temperature_mean": (253.15, 323.15)})
+def battery_life_expected(battery_life_rated, battery_temperature_mean, battery_reference_temperature, battery_life_halving):
+    """Warmth that helps the crank shortens the life: it halves with every step above the reference. Cold is not counted as a gain.
+
+    Example: 5 years at 35 °C, halving in 10 K, become 2.5 years (hand calculation).
+    """
+    return battery_life_rated / 2 ** (max(0, battery_temperature_mean - battery_reference_temperature) / battery_life_halving)
+
+
+# Cable and voltage at the starter
+
+@formula(source=("starter-cable-ohm", "starter-cable-copper"))
+def starter_cable_resistance(starter_cable_length, starter_cable_conductivity, starter_cable_area, starter_cables, copper_temperature_coefficient,
+                             starter_cable_temperature, starter_cable_reference_temperature):
+    """Both poles of the starter cable. Lugs, isolator and frame are left out, so none may serve as the return.
+
+    Example: 4 m each way, 70 mm², 20 °C give 1.97 mΩ (hand calculation).
+    """
+    return 2 * starter_cable_length / (starter_cable_conductivity * starter_cable_area * starter_cables) * (
+        1 + copper_temperature_coefficient * (starter_cable_temperature - starter_cable_reference_temperature))
+
+
+@formula(source="starter-cable-ohm")
+def starter_cable_drop(starter_cable_resistance, cranking_current):
+    """Voltage lost on the way to the starter and back. Example: 900 A, 4 m, 70 mm² lose 1.930 V (hand calculation)."""
+    return starter_cable_resistance * cranking_current
+
+
+@formula(source="definition")
+def starter_cable_drop_ratio(starting_method, starter_cable_drop, starting_voltage):
+    """The same as a share of nominal voltage. Example: 1.930 V of 24 V are 8.04 %."""
+    return starter_cable_drop / starting_voltage if starting_method != "air" else 0
+
+
+@formula(source=("starter-cable-ohm", "starter-cable-copper"))
+def starter_cable_area_min(starter_cable_length, cranking_current, starter_cable_conductivity, starter_cable_drop_ratio_max, starting_voltage, starter_cables,
+                           copper_temperature_coefficient, starter_cable_temperature, starter_cable_reference_temperature):
+    """Copper area of one conductor at which the drop is exactly what is allowed; the next size up is bought.
+
+    Example: 900 A, 4 m, 8 % of 24 V at 20 °C give 64.7 mm² (hand calculation, 7200/(58 × 1.92)).
+    """
+    return 2 * starter_cable_length * cranking_current / (starter_cable_conductivity * starter_cable_drop_ratio_max * starting_voltage * starter_cables) * (
+        1 + copper_temperature_coefficient * (starter_cable_temperature - starter_cable_reference_temperature))
+
+
+@formula(source="battery-cell-figures")
+def battery_open_voltage(battery_cells, battery_type):
+    """Charged battery at rest. Example: twelve lead cells at 2.10 V stand at 25.2 V."""
+    return battery_cells * lookup("battery-cells", "open", battery_type)
+
+
+@formula(source=("cranking-straight-line", "battery-cell-figures"), valid={"battery_cranking_voltage": (6, 300)})
+def battery_cranking_voltage(battery_open_voltage, battery_cells, battery_type, cranking_current, cranking_current_available):
+    """Battery voltage under the crank: from rest down a straight line that meets the end voltage at the current it can give.
+
+    Example: 25.2 V at rest, 14.4 V at 1,846 A: at 900 A 19.9 V (hand calculation).
+    """
+    return battery_open_voltage - (battery_open_voltage - battery_cells * lookup("battery-cells", "crank_end", battery_type)) * (
+        cranking_current / cranking_current_available)
+
+
+@formula(source="starter-cable-ohm")
+def starter_voltage(battery_cranking_voltage, starter_cable_drop):
+    """What is left at the starter. Example: 19.9 V at the battery less 1.9 V in the cable are 18.0 V."""
+    return battery_cranking_voltage - starter_cable_drop
+
+
+@formula(source="definition")
+def starter_voltage_use(starting_method, starter_voltage_min, starter_voltage):
+    """Least voltage of the starter's maker over what is left there. Above one the engine is turned too slowly to fire."""
+    return starter_voltage_min / starter_voltage if starting_method != "air" else 0
+
+
+# Time from signal to load
+
+@formula(source="definition")
+def stage_end_time(stage_time):
+    """Stages follow one another: none overlaps in this count, which is the safe side."""
+    return cumulative_over("start_stage", stage_time)
+
+
+@formula(source="definition")
+def start_time(stage_time):
+    """From the signal to load accepted, when the first crank succeeds."""
+    return sum_over("start_stage", stage_time)
+
+
+@formula(source="definition")
+def start_time_second_crank(start_time, crank_time, crank_rest_time):
+    """The same when the first crank runs out and the second one succeeds: why a set with a hurried load must start at once, and warm."""
+    return start_time + crank_time + crank_rest_time
+
+
+# Checks
+
+starts = check("starts", "starts_available", limit="starts_required", safe="above", source="nfpa-110-battery", title="Starts stored", tight=0.0)
+cold_cranking = check("cold_cranking", "cold_cranking_ratio", limit="cold_cranking_ratio_max", safe="below",
+                      source=("ieee-485", "ieee-450-end-of-life"), title="Cranking current of the cold, aged battery")
+cable_drop = check("starter_cable", "starter_cable_drop_ratio", limit="starter_cable_drop_ratio_max", safe="below",
+                   source="starter-cable-drop", title="Drop along the starter cable")
+voltage_left = check("voltage_at_starter", "starter_voltage_use", limit="starter_voltage_use_max", safe="below", source="project",
+                     title="Voltage at the starter")
+replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
+                    source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail", tight=0.02)
+time_to_load = check("time_to_load", "start_time", limit="start_time_max", safe="below", source=("nfpa-110-type", "project"), title="Time from signal to load")

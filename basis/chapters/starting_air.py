@@ -1,0 +1,204 @@
+"""Starting, second part: compressed air, charger and hydrogen, and what either way of starting costs.
+
+Air is an ideal gas. Left out: pressure lost between receiver and motor, leakage, water in the air. May import formula and maths only.
+"""
+
+from basis.formula import check, formula
+from basis.maths import floor, h, lookup, m2, m3
+
+# Compressed air
+
+
+@formula(source="definition")
+def receivers_volume(air_receivers, receiver_volume):
+    """Receivers of one set that are open to its starting main at once."""
+    return air_receivers * receiver_volume
+
+
+@formula(source="starting-isothermal")
+def starts_isothermal(receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, air_per_start):
+    """Starts between full and least pressure when every rest lets the air warm up again: the most that the receivers can give.
+
+    Example: 0.5 m³ from 30 to 10 bar, 1.5 m³ of free air a start, sea level: 6.58 (hand calculation).
+    """
+    return receivers_volume * (receiver_pressure_max - receiver_pressure_min) / (air_pressure * air_per_start)
+
+
+@formula(source="starting-isentropic")
+def starts_isentropic(receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, air_per_start, isentropic_exponent):
+    """Starts one after the other: the air that stays behind cools, so less of it has left when the least pressure is met.
+
+    Pressures are taken absolute. Example: the same receiver gives 5.33 (hand calculation).
+    """
+    return receivers_volume * (receiver_pressure_max + air_pressure) / (air_pressure * air_per_start) * (
+        1 - ((receiver_pressure_min + air_pressure) / (receiver_pressure_max + air_pressure)) ** (1 / isentropic_exponent))
+
+
+@formula(source="starting-isentropic")
+def air_starts(starts_isentropic):
+    """Whole starts in a hurry, which is when they are needed. Example: 5.33 are 5."""
+    return floor(starts_isentropic)
+
+
+@formula(source="starting-isothermal")
+def receiver_volume_isothermal(starts_required, air_per_start, air_pressure, receiver_pressure_max, receiver_pressure_min):
+    """Volume for the starts required, with long rests. Example: six starts of 1.5 m³ between 30 and 10 bar take 456 L (hand calculation)."""
+    return starts_required * air_per_start * air_pressure / (receiver_pressure_max - receiver_pressure_min)
+
+
+@formula(source="starting-isentropic")
+def receiver_volume_isentropic(starts_required, air_per_start, air_pressure, receiver_pressure_max, receiver_pressure_min, isentropic_exponent):
+    """Volume for the starts required, one after the other: the one to buy. Example: six of the same starts take 563 L (hand calculation)."""
+    return starts_required * air_per_start * air_pressure / (receiver_pressure_max + air_pressure) / (
+        1 - ((receiver_pressure_min + air_pressure) / (receiver_pressure_max + air_pressure)) ** (1 / isentropic_exponent))
+
+
+@formula(source="starting-isothermal")
+def receiver_pressure_isothermal(receiver_pressure_max, air_start_number, air_per_start, air_pressure, receivers_volume):
+    """Gauge pressure after this start, with long rests: each start takes the same step. Below nought the receivers are empty."""
+    return max(0, receiver_pressure_max - air_start_number * air_per_start * air_pressure / receivers_volume)
+
+
+@formula(source="starting-isentropic")
+def receiver_pressure_isentropic(receiver_pressure_max, air_pressure, air_start_number, air_per_start, receivers_volume, isentropic_exponent):
+    """Gauge pressure after this start, one after the other. The gauge climbs back a little when the air has warmed up.
+
+    Example: 0.5 m³ at 30 bar after the first start of 1.5 m³: 25.9 bar (hand calculation).
+    """
+    return max(0, (receiver_pressure_max + air_pressure) * max(0, 1 - air_start_number * air_per_start * air_pressure / (
+        receivers_volume * (receiver_pressure_max + air_pressure))) ** isentropic_exponent - air_pressure)
+
+
+@formula(source="starting-isothermal")
+def air_recharge_time(starting_method, receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, compressor_free_air):
+    """Time of one compressor to fill the receivers of one set again. Free air at the intake and the room at one temperature.
+
+    Example: 0.5 m³ from 10 to 30 bar at sea level with 20 m³/h takes 29.6 min (hand calculation).
+    """
+    return (receivers_volume * (receiver_pressure_max - receiver_pressure_min) / (air_pressure * compressor_free_air)
+            if starting_method != "battery" else 0)
+
+
+@formula(source="starting-isentropic")
+def receiver_stored_energy(receiver_pressure_max, air_pressure, receivers_volume, isentropic_exponent):
+    """Work that the full receivers can do when they burst: the reason for relief valves, inspection and a place away from people.
+
+    Example: 0.5 m³ at 30 bar at sea level hold 2.4 MJ (hand calculation).
+    """
+    return (receiver_pressure_max + air_pressure) * receivers_volume / (isentropic_exponent - 1) * (
+        1 - (air_pressure / (receiver_pressure_max + air_pressure)) ** ((isentropic_exponent - 1) / isentropic_exponent))
+
+
+# Charger
+
+@formula(source="battery-cell-figures")
+def charge_factor(battery_type):
+    """More is put in than was taken out: heat and gas take the rest."""
+    return lookup("battery-cells", "charge_factor", battery_type)
+
+
+@formula(source=("charger-sizing", "nfpa-110-recharge"))
+def charger_current_required(battery_capacity, charge_factor, charge_time, standing_current):
+    """Charger that fills the empty battery in the time allowed while the controls draw their standing current.
+
+    Example: 200 Ah in 24 h and 5 A: lead-acid 14.58 A, nickel-cadmium 16.67 A (hand calculation).
+    """
+    return battery_capacity * charge_factor / charge_time + standing_current
+
+
+@formula(source="charger-site")
+def charger_site_current(charger_current, charger_site_factor):
+    """Thin and warm air cools the charger less; its maker says what is left of the rating."""
+    return charger_current * charger_site_factor
+
+
+@formula(source="charger-sizing")
+def recharge_time_after_start(cranking_charge, charge_factor, charger_site_current, standing_current):
+    """Time to put back what all starts have drawn: an hour or so, and one reason why batteries are trusted. A charger below the standing load never gets there.
+
+    Example: 11.25 Ah with a factor of 1.15 and 15 A less 5 A take 1.29 h (hand calculation).
+    """
+    return cranking_charge * charge_factor / (charger_site_current - standing_current)
+
+
+@formula(source="battery-cell-figures")
+def float_voltage(battery_cells, battery_type):
+    """Voltage that holds the battery full from day to day. Example: twelve lead cells at 2.23 V: 26.8 V."""
+    return battery_cells * lookup("battery-cells", "float", battery_type)
+
+
+@formula(source="battery-cell-figures")
+def equalise_voltage(battery_cells, battery_type):
+    """Voltage of the equalising charge; controls on the same battery must stand it. Example: twelve lead cells at 2.40 V: 28.8 V."""
+    return battery_cells * lookup("battery-cells", "equalise", battery_type)
+
+
+# Hydrogen
+
+@formula(source="iec-62485-2")
+def gas_current_float(battery_type):
+    """Part of the float current that splits water."""
+    return lookup("iec-62485-2-gas", "float", battery_type)
+
+
+@formula(source="iec-62485-2")
+def gas_current_boost(battery_type):
+    """Part of the boost current that splits water."""
+    return lookup("iec-62485-2-gas", "boost", battery_type)
+
+
+@formula(source="iec-62485-2")
+def battery_gas_airflow_float(hydrogen_dilution, installed_sets, battery_cells, gas_current_float, battery_capacity):
+    """Air that keeps hydrogen thin day by day, one battery a set. Example: 12 vented lead cells of 200 Ah take 0.6 m³/h (hand calculation)."""
+    return hydrogen_dilution * installed_sets * battery_cells * gas_current_float * battery_capacity
+
+
+@formula(source="iec-62485-2")
+def battery_gas_airflow(hydrogen_dilution, installed_sets, battery_cells, gas_current_boost, battery_capacity):
+    """Air that keeps hydrogen thin on boost charge, all sets at once. Example: 12 vented lead cells of 200 Ah take 2.4 m³/h (hand calculation)."""
+    return hydrogen_dilution * installed_sets * battery_cells * gas_current_boost * battery_capacity
+
+
+@formula(source="iec-62485-2")
+def battery_opening_required(battery_gas_airflow):
+    """Free area of each of two openings that moves this air without a fan, at 0.1 m/s. Example: 2.4 m³/h take 67.2 cm² (hand calculation)."""
+    return 28e-4 * m2 * (battery_gas_airflow / (m3 / h))
+
+
+# Cost
+
+@formula(source="definition")
+def battery_yearly_cost(battery_price, battery_replacement_interval, battery_upkeep_cost_yearly):
+    """Batteries wear out by age, used or not: their price spread over the interval, and upkeep. Example: 3,000 in 3 years and 400 are 1,400 a year."""
+    return battery_price * 8760 * h / battery_replacement_interval + battery_upkeep_cost_yearly
+
+
+@formula(source="definition")
+def starting_first_cost(starting_method, installed_sets, battery_start_price, air_start_price):
+    """What is bought on the first day, for all sets."""
+    return installed_sets * (battery_start_price if starting_method == "battery" else air_start_price if starting_method == "air"
+                             else battery_start_price + air_start_price)
+
+
+@formula(source="definition")
+def starting_yearly_cost(starting_method, installed_sets, battery_yearly_cost, air_upkeep_cost_yearly):
+    """What every year takes, for all sets."""
+    return installed_sets * (battery_yearly_cost if starting_method == "battery" else air_upkeep_cost_yearly if starting_method == "air"
+                             else battery_yearly_cost + air_upkeep_cost_yearly)
+
+
+@formula(source="starting-worth")
+def starting_life_cost(starting_first_cost, starting_yearly_cost, voltage_annuity_factor):
+    """First cost, and yearly cost over the life of the project as present worth."""
+    return starting_first_cost + starting_yearly_cost * voltage_annuity_factor
+
+
+air_refill = check("air_recharge", "air_recharge_time", limit="air_recharge_time_max", safe="below", source="air-recharge", title="Receivers full again")
+charger = check("charger", "charger_site_current", limit="charger_current_required", safe="above",
+                source=("charger-sizing", "nfpa-110-recharge"), title="Charger of the starting battery")
+direct_voltage = check("direct_voltage", "equalise_voltage", limit="direct_voltage_max", safe="below", source="project",
+                       title="Equalising voltage at the controls", tight=0.02)
+hydrogen_opening = check("hydrogen_opening", "battery_opening_area", limit="battery_opening_required", safe="above",
+                         source="iec-62485-2", title="Opening for hydrogen")
+hydrogen_air = check("hydrogen_air", "room_airflow_held", limit="battery_gas_airflow", safe="above", source="iec-62485-2",
+                     title="Air of the shut room against hydrogen")
