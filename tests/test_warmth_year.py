@@ -1,7 +1,6 @@
 """The heating year against sums over pvlib's hourly files, scipy, a plain loop over the hours, and steady states by linear algebra."""
 
 import math
-import time
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +9,7 @@ import pytest
 from pytest import approx
 from scipy.signal import lfilter
 
+from basis.benchmark.year import CASES, arrays_of, plain_loop
 from basis.chapters.warmth_year import MONTH_STARTS, Ways, Year, cycles, follow, heating_year, imbalance, solve_year
 from basis.weather import read_hourly
 
@@ -102,60 +102,10 @@ def test_heated_room_with_storage_by_small_steps(greensboro):
 
 # ---- a plain loop ----
 
-def plain_loop(outdoor, capacity, sets, other, cases):
-    """The same year hour by hour in plain Python, two years long so that the second closes on itself. Rows: block and room heat of the second, J."""
-    found = []
-    for conductance, set_point, to_room, to_outdoors, hold, low, high in cases:
-        pull = conductance + sets * to_room
-        rate = pull * HOUR / capacity
-        decay, room, block, heat = math.exp(-rate), 290.0, 0.0, 0.0
-        for year in range(2):
-            for air in outdoor:
-                rest = (conductance * air + sets * to_room * hold + other) / pull
-                end = rest + (room - rest) * decay
-                if end < set_point:
-                    free = math.log((room - rest) / (set_point - rest)) / rate if room > set_point else 0.0
-                    mean = rest * free + (room - set_point) / rate + set_point * (1 - free)
-                    heater, end = pull * (set_point - rest) * (1 - free), set_point
-                else:
-                    mean, heater = rest + (room - end) / rate, 0.0
-                if year:
-                    block += sets * min(max(to_room * (hold - mean) + to_outdoors * (hold - air), low), high) * HOUR
-                    heat += heater * HOUR
-                room = end
-        found.append((block, heat))
-    return np.array(found)
-
-
-CASES = [(900.0, 0.0, 90.0, 0.0, 318.15, 0.0, 15e3), (900.0, 289.15, 90.0, 30.0, 318.15, 0.0, 15e3), (500.0, 283.15, 120.0, 10.0, 313.15, 0.0, 15e3),
-         (1500.0, 0.0, 60.0, 40.0, 315.15, 0.0, 15e3)]
-
-
-def arrays_of(cases, capacity, sets, other):
-    columns = [np.array(column) for column in zip(*cases)]
-    conductance, set_point, to_room, to_outdoors, hold, low, high = columns
-    return Ways(conductance, set_point, to_room, to_outdoors, hold, 6.0 * np.ones(len(cases)), high - low, low, 4e5 * np.ones(len(cases)), sets, capacity, other, HOUR)
-
-
 def test_plain_loop_gives_the_same(greensboro):
     got = solve_year(greensboro, arrays_of(CASES, 150e6, 3.0, 2e3))
     found = np.stack((3.0 * got.block_power.sum(axis=0) * HOUR, got.room_heat.sum(axis=0) * HOUR), axis=1)
     assert found == approx(plain_loop(greensboro, 150e6, 3.0, 2e3, CASES), rel=1e-9)
-
-
-def test_speed_beside_the_plain_loop(greensboro):
-    """Four ways in well under 50 ms. At the 29 ways of the procedure the loop, which must go round twice to close the year, takes about ten times as long."""
-    few, many = arrays_of(CASES, 150e6, 3.0, 2e3), arrays_of((CASES * 8)[:29], 150e6, 3.0, 2e3)
-    quick, fast = (min(_seconds(solve_year, greensboro, setup) for _ in range(9)) for setup in (few, many))
-    slow = min(_seconds(plain_loop, greensboro.tolist(), 150e6, 3.0, 2e3, (CASES * 8)[:29]) for _ in range(2))
-    print(f"four ways {quick * 1e3:.1f} ms; 29 ways {fast * 1e3:.1f} ms, plain loop {slow * 1e3:.0f} ms, ratio {slow / fast:.0f}")
-    assert quick < 0.050 and slow > 3 * fast
-
-
-def _seconds(run, *arguments) -> float:
-    start = time.perf_counter()
-    run(*arguments)
-    return time.perf_counter() - start
 
 
 # ---- what must hold whatever the numbers ----

@@ -1,0 +1,136 @@
+"""The demo projects, copied, against bare MkDocs + Material given the same content; and a saved file to rewritten pages."""
+
+from __future__ import annotations
+
+import re
+import resource
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import numpy as np
+
+from basis.benchmark.measure import row
+
+
+def copies(into: Path, count: int) -> Path:
+    """`count` project folders: the demo projects in turn, under other names."""
+    demo = sorted(path for path in Path("projects").iterdir() if path.is_dir())
+    projects = into / "projects"
+    for number in range(count):
+        source = demo[number % len(demo)]
+        shutil.copytree(source, projects / (source.name if number < len(demo) else f"{source.name}-{number}"))
+    shutil.copytree("templates", into / "templates", dirs_exist_ok=True)
+    return projects
+
+
+def timed(command: list[str], folder: Path) -> tuple[float, float]:
+    """Wall and user seconds of a command."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    start = time.perf_counter()
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True)
+    wall = time.perf_counter() - start
+    if done.returncode:
+        raise SystemExit(done.stderr[-2000:])
+    return wall, resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before.ru_utime
+
+
+def bench_site() -> None:
+    """Whole builds of 3, 30 and 100 projects, and bare MkDocs + Material on the same content."""
+    found = {}
+    for count in (3, 30, 100):
+        with tempfile.TemporaryDirectory() as name:
+            folder = Path(name)
+            copies(folder, count)
+            wall, user = timed([sys.executable, "-m", "basis", "build", "--config", str(Path("mkdocs.yml").absolute())], folder)
+            pages = [path for path in (folder / "site").rglob("*.html")]
+            size = sum(path.stat().st_size for path in (folder / "site").rglob("*") if path.is_file())
+            found[count] = (wall, user, len(pages), size)
+            mean = sum(path.stat().st_size for path in pages) / len(pages) / 1024
+            row(f"build, {count} projects", f"{wall:.1f} s; {len(pages)} pages, {mean:.0f} KB a page, {size / count / 1e6:.2f} MB a project", "calculation and figures included")
+            if count in (3, 30):
+                _bench_bare(folder, count, wall)
+    for low, high in ((3, 30), (30, 100)):
+        growth = np.log(found[high][0] / found[low][0]) / np.log(found[high][2] / found[low][2])
+        row(f"growth of time from {low} to {high} projects", f"exponent {growth:.2f}", "time against pages")
+
+
+BARE = "site_name: Bare\nuse_directory_urls: false\ndocs_dir: docs\ntheme:\n  name: material\n  font: false\nplugins: [search]\nmarkdown_extensions: [attr_list, md_in_html, tables]\n"
+
+
+def _bench_bare(folder: Path, count: int, ours: float) -> None:
+    """The same pages through MkDocs + Material, as Markdown and as finished HTML in a Markdown file."""
+    for kind, convert in (("Markdown", markdown_of), ("finished HTML", lambda html: f"<div>\n{html}\n</div>\n")):
+        bare = folder / f"bare-{kind.split()[0].lower()}"
+        for page in (folder / "site").rglob("*.html"):
+            if page.name == "404.html":
+                continue
+            target = bare / "docs" / page.relative_to(folder / "site").with_suffix(".md")
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_text(convert(main_part(page.read_text("utf-8"))), "utf-8")
+        (bare / "mkdocs.yml").write_text(BARE)
+        wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
+        row(f"build, {count} projects", f"{wall / ours:.1f} times faster", f"bare MkDocs + Material, same content as {kind}, nothing computed or drawn ({wall:.1f} s)")
+
+
+def main_part(html: str) -> str:
+    """What stands in the article of a finished page."""
+    found = re.search(r"<article[^>]*>(.*)</article>", html, re.DOTALL)
+    return found[1] if found else ""
+
+
+def markdown_of(html: str) -> str:
+    """Finished HTML as an author would have written it: headings, paragraphs, lists and tables in Markdown, the rest as raw HTML."""
+    text = re.sub(r"\s*\n\s*", " ", html)
+    for level in range(1, 5):
+        text = re.sub(rf"<h{level}[^>]*id=\"([^\"]*)\"[^>]*>(.*?)</h{level}>", rf"\n\n{'#' * level} \2 {{#\1}}\n\n", text)
+        text = re.sub(rf"<h{level}[^>]*>(.*?)</h{level}>", rf"\n\n{'#' * level} \1\n\n", text)
+    text = re.sub(r"<table[^>]*>(.*?)</table>", lambda found: _markdown_table(found[1]), text)
+    text = re.sub(r"<a [^>]*href=\"([^\"]*)\"[^>]*>(.*?)</a>", r"[\2](\1)", text)
+    text = re.sub(r"</?(?:section|div|p|ul|ol|dl|figure|figcaption|article|header|footer|nav)\b[^>]*>", "\n\n", text)
+    text = re.sub(r"<li[^>]*>", "\n- ", text)
+    text = re.sub(r"<dt[^>]*>", "\n\n**", text)
+    text = re.sub(r"</dt>", "**: ", text)
+    text = re.sub(r"</?(?:li|dd|strong|em|small)\b[^>]*>", "", text)
+    return re.sub(r"\n{3,}", "\n\n", text)
+
+
+def _markdown_table(inner: str) -> str:
+    rows = [[re.sub(r"\|", "\\|", cell.strip()) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line)] for line in re.findall(r"<tr[^>]*>(.*?)</tr>", inner)]
+    rows = [cells for cells in rows if cells]
+    if not rows:
+        return ""
+    width = max(map(len, rows))
+    lines = ["| " + " | ".join(cells + [""] * (width - len(cells))) + " |" for cells in rows]
+    return "\n\n" + "\n".join([lines[0], "|" + " --- |" * width, *lines[1:]]) + "\n\n"
+
+
+def bench_serve() -> None:
+    """Saved YAML to pages on disk, as the plugin does it in `serve`; the server's poll of at most half a second comes on top."""
+    for count in (3, 30):
+        with tempfile.TemporaryDirectory() as name:
+            projects = copies(Path(name), count)
+            target = next(path for path in sorted((projects / "larkmere-hospital").glob("*.yaml")) if "altitude:" in path.read_text("utf-8"))
+            row(f"saved YAML to rewritten pages, {count} projects", f"{refreshed(projects, target):.2f} s", "without the server's poll of 0.5 s at the most")
+
+
+def refreshed(projects: Path, target: Path) -> float:
+    """Seconds from a changed altitude to rewritten pages, best of three."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+
+    settings = load_config("mkdocs.yml", docs_dir=str(projects), site_dir=str(projects.parent / "site"))
+    plugin = settings.plugins["basis"]
+    plugin.on_startup(command="serve", dirty=False)
+    build(settings)
+    text, found = target.read_text("utf-8"), []
+    for metres in (61, 62, 63):
+        target.write_text(re.sub(r"altitude: .*", f"altitude: {metres} m", text), "utf-8")
+        start = time.perf_counter()
+        if not plugin.refresh():
+            raise SystemExit("a changed number needed a whole build")
+        found.append(time.perf_counter() - start)
+    return min(found)
