@@ -17,7 +17,7 @@ CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 BOOK = "larkmere-hospital"
-KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": f"{BOOK}/ventilation-sheet.html",
+KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html",
          "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
          "sources": f"{BOOK}/sources.html", "terms": f"{BOOK}/terms.html"}
 

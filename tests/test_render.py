@@ -11,7 +11,7 @@ ENVIRONMENT = render.environment()
 
 
 def told(source: str) -> list[str]:
-    return [f"{fault.line} {fault.what}" for fault in rules.breaches(ENVIRONMENT, source, "t.md.j2")]
+    return [f"{fault.line} {fault.what}" for fault in rules.breaches(rules.parsed(ENVIRONMENT, source, "t.md.j2"), "t.md.j2")]
 
 
 # ---- rules ----
@@ -50,7 +50,9 @@ def test_every_breach_is_told_at_once():
 
 
 def test_a_template_that_cannot_be_read_is_a_fault_with_its_line():
-    assert told("one\n\n{% if %}\n")[0].startswith("3 template cannot be read")
+    with pytest.raises(Faults) as found:
+        told("one\n\n{% if %}\n")
+    assert found.value.faults[0].line == 3 and "cannot be read" in found.value.faults[0].what
 
 
 # ---- Markdown and Jinja ----

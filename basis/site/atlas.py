@@ -27,12 +27,22 @@ class Picture:
 
 
 @dataclass(frozen=True)
+class Made:
+    """Parts of the pages of one book, kept for the next time: figures by id, entries by page and id."""
+
+    drawn: dict[str, Picture] = field(default_factory=dict)
+    entries: dict[tuple, tuple] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Workshop:
-    """What is made once and used again: what is the same in every book, and the figures of this book from the last time."""
+    """What is made once and used again: what is the same in every book, and the parts of this book from the last time."""
 
     notes: dict = field(default_factory=dict)
-    before: dict[str, Picture] = field(default_factory=dict)
-    now: dict[str, Picture] = field(default_factory=dict)
+    before: Made = field(default_factory=Made)
+    now: Made = field(default_factory=Made)
+    keep: bool = False  # whether there will be a next time
+    exports: dict = field(default_factory=dict)  # tables that are also written as files: name -> Values by id
 
 
 @dataclass(frozen=True)

@@ -30,12 +30,12 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
 
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed."""
-    before = atlas.workshop.before.get(drawing.id)
+    before = atlas.workshop.before.drawn.get(drawing.id)
     if before is None or not unchanged(atlas.book, before.readings):
         book = Watched(atlas.book)
         svg = to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title)
         before = Picture(book.readings, svg)
-    atlas.workshop.now[drawing.id] = before
+    atlas.workshop.now.drawn[drawing.id] = before
     return Markup(before.svg)
 
 

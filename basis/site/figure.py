@@ -32,7 +32,7 @@ TICKS = 5
 SERIES = ("#1d5a96", "#8a4b00", "#2d6a2d", "#6b3fa0", "#7a6a00", "#005f66")
 DASHES = ("-", "--", "-.", ":", (0, (6, 1, 1, 1, 1, 1)), (0, (1, 1)))
 MARKERS = ("o", "s", "^", "D", "v", "x")
-HATCHES = ("", "////", "....", "\\\\\\\\", "xxxx", "----")
+HATCHES = ("", "////", "\\\\\\\\", "xxxx", "----", "||||")  # lines only: dots would be thousands of small circles
 
 ON_PAGE = {
     INK: "currentColor",
@@ -183,8 +183,8 @@ ID = re.compile(r'id="([^"]+)"')
 REFERRED = re.compile(r'(?:url\(#|href="#)([^)"]+)')
 DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
 PATH_DATA = re.compile(r' d="([^"]*)"')
-FONT = re.compile(r"(font: (?:[a-z]+ )*[\d.]+px) [^;\"]*")
-GROUP = re.compile(r"<g>\s*</g>")
+FAMILY = re.compile(r"font-family: [^;\"]*;? ?")
+UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/>|<g ?/>')
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
@@ -199,9 +199,9 @@ def to_svg(drawn: Figure, prefix: str, title: str) -> str:
     text = _saved(drawn)
     text = STYLES.sub("", METADATA.sub("", PROLOGUE.sub("", text)))
     text = PATH_DATA.sub(lambda found: f' d="{" ".join(found[1].split())}"', text)
-    text = GAPS.sub("><", DECIMALS.sub(r"\1", text))
+    text = GAPS.sub("><", TAG.sub(lambda tag: DECIMALS.sub(r"\1", tag[0]), text))  # in places only: words keep their digits
     text = _own_ids(text, prefix)
-    text = FONT.sub(r"\1 sans-serif", COLOUR.sub(lambda found: ON_PAGE[found[0]], text))
+    text = FAMILY.sub("", UNSEEN.sub("", COLOUR.sub(lambda found: ON_PAGE[found[0]], text)))
     width, height = (inches * 72 for inches in drawn.get_size_inches())
     box = _view_box(text, width, height)
     opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '

@@ -40,11 +40,27 @@ class Page:
         return f"{self.sidebar}{self.body}{self.foot}"
 
 
-def page(book: Book, name: str, kind: str, title: str, content: Markup) -> Page:
+@dataclass(frozen=True)
+class Surround:
+    """What is the same round every page of a book."""
+
+    book: Book
+    stamp: Markup
+    notice: Markup
+    foot: str
+
+
+def of_book(book: Book) -> Surround:
+    """What stands round the pages of a book."""
+    return Surround(book, _stamp(book), html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY, str(_foot(book)))
+
+
+def page(around: Surround, name: str, kind: str, title: str, content: Markup) -> Page:
     """A page of a book. `name` is its file name within the book."""
-    body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), stamp(book), _notice(book), content])
+    book = around.book
+    body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
     side = html.join([_contents(book, name), _here(content)])
-    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}", str(body), str(side), str(_foot(book)))
+    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}", str(body), str(side), around.foot)
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:
@@ -81,7 +97,7 @@ def _way(book: Book, title: str, name: str) -> Markup:
     return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
 
 
-def stamp(book: Book) -> Markup:
+def _stamp(book: Book) -> Markup:
     """Document, revision and the answer to whether anything is still assumed; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
@@ -93,10 +109,6 @@ def stamp(book: Book) -> Markup:
 def text(book: Book, term_id: str) -> str:
     """A text that the project may give, or nothing."""
     return str(book.values[term_id].number) if term_id in book.values else ""
-
-
-def _notice(book: Book) -> Markup:
-    return html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
 
 
 def _contents(book: Book, name: str) -> Markup:

@@ -1,6 +1,6 @@
 """What the template of a chapter may call. Each function places Values or asks a verdict; none computes.
 
-May import book, faults, sources, terms; atlas, html, quantities, sheet, tables, drawings and render of this folder.
+May import book, faults, sources, terms; atlas, html, quantities, sheet, tables, exports, drawings and render of this folder.
 """
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from basis.chapters import catalogue
 from basis.faults import nearest_name
 from basis.formula import Chapter
 from basis.project import Decision
-from basis.site import drawings, html, parts, tables
+from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
-from basis.site.quantities import absent, amount, number, reference
+from basis.site.quantities import absent, amount, number
 from basis.site.render import Refused
 from basis.site.sheet import cited
 from basis.sources import sources
@@ -59,7 +59,7 @@ class BookFunctions:
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if value.axes != (axis,)]:
             raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
-        return tables.of_items(self._atlas, axis, found) if found else html.EMPTY
+        return exports.schedule(self._atlas, axis, found) if found else html.EMPTY
 
     def bands(self, *value_ids: str) -> Markup:
         """Items by bands, one table a value."""
@@ -71,8 +71,7 @@ class BookFunctions:
     def headline(self, *value_ids: str) -> Markup:
         """The figures by which a plant is known, as many as there are."""
         found = [value for name in value_ids if (value := self._plain(name))]
-        pairs = [(reference(self._atlas, value), number(self._atlas, value)) for value in found]
-        return html.definitions(pairs, class_="headline")
+        return parts.headline(self._atlas, found)
 
     def source(self, source_id: str) -> Markup:
         """A citation."""

@@ -30,8 +30,12 @@ class OverviewFunctions(BookFunctions):
         self._shown, self._cited = shown, cited
 
     def verdicts(self) -> Markup:
-        """The line of verdicts of the whole book."""
-        return parts.tally(self._book.checks, "checks.html")
+        """The line of verdicts of the whole book, with the names of those that want attention."""
+        return parts.tally(self._book.checks)
+
+    def standing(self) -> Markup:
+        """The line of verdicts of the whole book, as counts."""
+        return parts.tally(self._book.checks, names=False)
 
     def attention(self) -> Markup:
         """Checks that fail, are undecided or tight, most urgent first."""

@@ -16,9 +16,9 @@ from basis.chapters import catalogue
 from basis.faults import Fault, Faults
 from basis.formula import Chapter
 from basis.site import atlas as atlases
-from basis.site import frame, html, parts, search
+from basis.site import exports, frame, html, parts, search
 from basis.site.atlas import Atlas, Workshop, option_page, sheet_page
-from basis.site.frame import Page
+from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.render import Layout, fill, find, load
@@ -56,10 +56,12 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
 
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
-    made = _all(make for makers in (_chapter_makers, _overview_makers, _option_makers) for make in makers(book, ready, workshop))
+    around = frame.of_book(book)
+    made = _all(make for makers in (_chapter_makers, _overview_makers, _option_makers) for make in makers(around, ready, workshop))
     cited = {source_id for page in made for source_id in CITED.findall(page.body)}
-    made += _all([lambda: _overview(book, "sources", OverviewFunctions(atlases.of_book(book, OVERVIEWS["sources"], workshop), cited=cited), ready)])
-    files = {f"{book.project.slug}/search.js": search.script(atlases.of_book(book, workshop=workshop))}
+    made += _all([lambda: _overview(around, "sources", OverviewFunctions(atlases.of_book(book, OVERVIEWS["sources"], workshop), cited=cited), ready)])
+    atlas = atlases.of_book(book, workshop=workshop)
+    files = {f"{book.project.slug}/search.js": search.script(atlas)} | exports.files(atlas)
     return BookPages({page.address: page for page in made}, files, summary(book, frame.text(book, "place")))
 
 
@@ -76,62 +78,64 @@ def _all(makers: Iterable[Callable[[], Page]]) -> list[Page]:
     return made
 
 
-def _chapter_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for chapter in book.chapters:
-        yield lambda chapter=chapter: _chapter_page(atlases.of_book(book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
-        yield lambda chapter=chapter: _sheet_page(atlases.of_book(book, sheet_page(chapter.id), workshop), chapter, ready["sheet"])
+def _chapter_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for chapter in around.book.chapters:
+        yield lambda chapter=chapter: _chapter_page(around, atlases.of_book(around.book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+        yield lambda chapter=chapter: _sheet_page(around, atlases.of_book(around.book, sheet_page(chapter.id), workshop), chapter, ready["sheet"])
 
 
-def _overview_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+def _overview_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
     for name in OVERVIEWS:
         if name != "sources":  # it lists what the other pages cite
-            functions = OverviewFunctions(atlases.of_book(book, OVERVIEWS[name], workshop))
-            yield lambda name=name, functions=functions: _overview(book, name, functions, ready)
+            functions = OverviewFunctions(atlases.of_book(around.book, OVERVIEWS[name], workshop))
+            yield lambda name=name, functions=functions: _overview(around, name, functions, ready)
 
 
-def _overview(book: Book, name: str, functions: OverviewFunctions, ready: dict[str, Layout]) -> Page:
-    return frame.page(book, OVERVIEWS[name], name, TITLES.get(name, book.project.name), fill(ready[name], functions))
+def _overview(around: Surround, name: str, functions: OverviewFunctions, ready: dict[str, Layout]) -> Page:
+    return frame.page(around, OVERVIEWS[name], name, TITLES.get(name, around.book.project.name), fill(ready[name], functions))
 
 
-def _option_makers(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for decision in book.project.decisions:
+def _option_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for decision in around.book.project.decisions:
         for option in decision.options:
             if option.id != decision.chosen:
-                atlas = atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop)
-                yield lambda atlas=atlas: _option_page(atlas, ready["option"])
+                atlas = atlases.of_option(around.book, decision, option, option_page(decision.id, option.id), workshop)
+                yield lambda atlas=atlas: _option_page(around, atlas, ready["option"])
 
 
-def _chapter_page(atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Page:
+def _chapter_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Page:
     """The chapter as its template tells it, then what every chapter has: checks, cautions, what is open, the way to the sheet."""
-    book = atlas.book
     if layout is None:
         raise Faults([Fault(CHAPTER.format(chapter.id), 0, "no such template", f"the text of chapter '{chapter.id}'")])
-    content = fill(layout, ChapterFunctions(atlas, chapter))
-    own = {check.id for check in catalogue().checks[chapter.id]}
-    verdicts = [verdict for verdict in book.checks if verdict.check.id in own]
+    content = fill(layout, ChapterFunctions(atlas, chapter)) + _added(atlas, chapter)
+    return frame.page(around, f"{chapter.id}.html", "chapter", chapter.title, content)
+
+
+def _added(atlas: Atlas, chapter: Chapter) -> Markup:
+    """Sections that every chapter has; one with nothing to say is left out."""
+    book, own = atlas.book, {check.id for check in catalogue().checks[chapter.id]}
     values = book.of_chapter(chapter.id)
     rest = parts.upstream(book, values)
     sections = (
-        ("Checks", "checks", parts.checks_table(atlas, verdicts)),
+        ("Checks", "checks", parts.checks_table(atlas, [verdict for verdict in book.checks if verdict.check.id in own])),
         ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
         ("Cautions", "cautions", parts.cautions(chapter.cautions)),
         ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
         ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", html.link(sheet_page(chapter.id), "calculation sheet"), ".")),
     )
-    added = html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
-    return frame.page(book, f"{chapter.id}.html", "chapter", chapter.title, content + added)
+    return html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
 
 
-def _sheet_page(atlas: Atlas, chapter: Chapter, layout: Layout) -> Page:
+def _sheet_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layout) -> Page:
     content = fill(layout, OverviewFunctions(atlas, atlas.book.of_chapter(chapter.id)))
-    return frame.page(atlas.book, sheet_page(chapter.id), "sheet", f"{chapter.title}: calculation sheet", content)
+    return frame.page(around, sheet_page(chapter.id), "sheet", f"{chapter.title}: calculation sheet", content)
 
 
-def _option_page(atlas: Atlas, layout: Layout) -> Page:
+def _option_page(around: Surround, atlas: Atlas, layout: Layout) -> Page:
     decision, option = atlas.option
     shown = [value for value_id, value in atlas.book.values.items() if value_id in atlas.moved]
     content = html.paragraph(escape(option.gives_up)) + fill(layout, OverviewFunctions(atlas, shown))
-    return frame.page(atlas.main, option_page(decision.id, option.id), "option", f"{decision.name}: {option.name}, working", content)
+    return frame.page(around, option_page(decision.id, option.id), "option", f"{decision.name}: {option.name}, working", content)
 
 
 def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:

@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 from basis.book import Book, Value, Verdict
 from basis.project import Decision, Given
 from basis.site import atlas as atlases
-from basis.site import html
+from basis.site import html, tables
 from basis.site.atlas import Atlas, check_anchor
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
@@ -25,19 +25,19 @@ SIDES = {"below": "at most", "above": "at least"}
 
 # ---- verdicts ----
 
-def tally(verdicts: Sequence[Verdict], page: str = "") -> Markup:
-    """How many checks fail, are undecided, tight, hold; and which want attention. `page` holds the checks; empty for this one."""
+def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
+    """How many checks fail, are undecided, tight, hold; and, where the page holds them, which want attention."""
     if not verdicts:
         return html.paragraph("No check is made here.")
     counts = Counter(verdict.word for verdict in verdicts)
-    lines = [verdict_word(word) + f": {counts[word]} of {len(verdicts)}" + _which(word, verdicts, page) for word in WORDS if counts[word]]
+    lines = [verdict_word(word) + f": {counts[word]} of {len(verdicts)}" + (_which(word, verdicts) if names else "") for word in WORDS if counts[word]]
     return html.bullets(lines, class_="tally")
 
 
-def _which(word: str, verdicts: Sequence[Verdict], page: str) -> Markup:
+def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
     if word == "holds":
         return html.EMPTY
-    named = [html.link(f"{page}#{check_anchor(one.check)}", one.check.title.lower()) for one in verdicts if one.word == word]
+    named = [html.link(f"#{check_anchor(one.check)}", one.check.title.lower()) for one in verdicts if one.word == word]
     return escape(" – ") + html.join(named, ", ")
 
 
@@ -55,19 +55,20 @@ def missing_text(verdict: Verdict) -> str:
 
 
 def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
-    """Each check: what, value, limit, verdict, margin, source, remark."""
+    """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
     rows = [_check_row(atlas, verdict, anchors) for verdict in verdicts]
-    return html.table("", ("Check", "Value", "Limit", "Verdict", "Margin", "Source", "Remark"), rows, "words", label) if rows else html.EMPTY
+    return html.table("", ("Check", "Value and limit", "Verdict", "Remark"), rows, "words checks", label) if rows else html.EMPTY
 
 
 def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
-    check = verdict.check
-    where = _element_name(atlas, verdict)
-    title = html.tag("span", check.title, id=check_anchor(check) if anchors else None) + (html.small(f" worst: {where}") if where else html.EMPTY)
-    value = number(atlas, verdict.value) if verdict.value else html.cell(absent(missing_text(verdict)))
+    check, where = verdict.check, _element_name(atlas, verdict)
+    title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
+             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from")]
+    value = number(atlas, verdict.value) if verdict.value else absent(missing_text(verdict))
     limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else absent("not given")
-    return (title, value, limit, verdict_word(verdict.word), verdict.margin_text or "–",
-            html.join([cited(sources()[name]) for name in check.sources], "; "), verdict.remark)
+    margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
+    against = html.join([html.tag("div", value), html.tag("div", limit)])
+    return html.join(title), against, verdict_word(verdict.word) + margin, verdict.remark or "–"
 
 
 def _element_name(atlas: Atlas, verdict: Verdict) -> str:
@@ -134,11 +135,19 @@ def gives_up(decision: Decision) -> Markup:
     return html.definitions([(_option_head(decision, option), option.gives_up or "–") for option in decision.options], class_="gives")
 
 
+# ---- figures by which a plant is known ----
+
+def headline(atlas: Atlas, values: Iterable[Value]) -> Markup:
+    """Name over number, as many beside one another as there is room for."""
+    pairs = [html.tag("div", html.tag("dt", value.term.name), html.tag("dd", number(atlas, value))) for value in values]
+    return html.tag("dl", *pairs, class_="headline")
+
+
 # ---- what is open ----
 
 def assumptions_table(atlas: Atlas, givens: Sequence[Given]) -> Markup:
     """Givens that somebody still has to confirm."""
-    rows = [(_given_name(atlas, given), given.written, html.tag("code", f"{given.file}:{given.line}"), given.note or "–") for given in givens]
+    rows = [(_given_name(atlas, given), given.written, html.tag("code", tables.place(given)), given.note or "–") for given in givens]
     return html.table("", ("Assumed", "As written", "Where", "Note"), rows, "words", "Open assumptions") if rows else html.EMPTY
 
 

@@ -41,7 +41,7 @@ class BasisPlugin(BasePlugin[Settings]):
 
     def on_startup(self, *, command, dirty):
         """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
-        self.serving = command == "serve"
+        self.serving = self.shelf.keep = command == "serve"
 
     def on_config(self, config):
         """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""

@@ -19,7 +19,7 @@ EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
     "attention", "bands", "books", "chapters", "checks", "choices", "codes", "defaults", "entries", "figure", "gives_up", "headline", "items",
-    "open_assumptions", "option_table", "options", "sign_off", "symbols", "table", "undecided_checks", "used_sources", "verdicts", "weak_formulas",
+    "open_assumptions", "option_table", "options", "sign_off", "standing", "symbols", "table", "undecided_checks", "used_sources", "verdicts", "weak_formulas",
 })
 
 

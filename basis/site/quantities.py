@@ -4,11 +4,11 @@ May import book; html and atlas of this folder. No number reaches a page by anot
 """
 from __future__ import annotations
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from basis.book import Value
 from basis.site.atlas import Atlas
-from basis.site.html import EMPTY, link, made, safe, span
+from basis.site.html import EMPTY, made, safe, span, tag
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
 
@@ -17,7 +17,7 @@ def both(si: str, us: str) -> Markup:
     """A text in SI and in US customary units, once where they agree. The page shows the system that its reader chose."""
     if si == us:
         return made(safe(si))
-    return made(f'<span class="si">{safe(si)}</span><span class="us">{safe(us)}</span>')
+    return made(f'<u-si>{safe(si)}</u-si><u-us>{safe(us)}</u-us>')
 
 
 def amount(value: Value, unit: bool = True) -> Markup:
@@ -26,10 +26,16 @@ def amount(value: Value, unit: bool = True) -> Markup:
     return both(si, value.text("us", unit)) if value.two_systems else made(safe(si))
 
 
-def both_amounts(value: Value) -> Markup:
+def shown(atlas: Atlas, value: Value, unit: bool = True) -> Markup:
+    """The number, the word, or for a reference the name of the item."""
+    if value.term.unit == "reference":
+        return made(safe(atlas.item_name(value.term.refers_to, value.number)))
+    return amount(value, unit)
+
+
+def both_amounts(atlas: Atlas, value: Value) -> Markup:
     """The number in SI and, whatever the reader chose, in US units beside it."""
-    si, us = value.text("si"), value.text("us")
-    return escape(si) if si == us else Markup(f'<span class="both"><span class="si">{escape(si)}</span><span class="us">{escape(us)}</span></span>')
+    return tag("span", shown(atlas, value), class_="both") if value.two_systems else shown(atlas, value)
 
 
 def unit_name(value: Value) -> Markup:
@@ -40,16 +46,12 @@ def unit_name(value: Value) -> Markup:
 def weakness(value: Value) -> Markup:
     """The small word behind a number that rests on an assumption, on memory or on common practice."""
     word = next((mark for mark in WEAK if mark in value.marks), "")
-    return Markup(f' <small class="mark">{word}</small>') if word else EMPTY
+    return made(f" <small>{word}</small>") if word else EMPTY
 
 
 def number(atlas: Atlas, value: Value, unit: bool = True, mark: bool = True) -> Markup:
     """A number that leads to its working."""
-    if value.term.unit == "reference":
-        shown = safe(atlas.item_name(value.term.refers_to, value.number))
-    else:
-        shown = amount(value, unit)
-    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown}</a>{weakness(value) if mark else EMPTY}')
+    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>{weakness(value) if mark else EMPTY}')
 
 
 def symbol(text: str) -> Markup:
@@ -62,12 +64,12 @@ def symbol(text: str) -> Markup:
 
 def named(value: Value) -> Markup:
     """Name and symbol of a quantity."""
-    return escape(value.term.name) + (" " + symbol(value.term.symbol) if value.term.symbol else EMPTY)
+    return made(f"{safe(value.term.name)} {symbol(value.term.symbol)}" if value.term.symbol else safe(value.term.name))
 
 
 def reference(atlas: Atlas, value: Value) -> Markup:
     """The name as a link to the working."""
-    return link(atlas.address(value.id), value.term.name)
+    return made(f'<a href="{safe(atlas.address(value.id))}">{safe(value.term.name)}</a>')
 
 
 def absent(what: str = "not given") -> Markup:

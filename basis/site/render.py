@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import jinja2
+import jinja2.nodes
 from markupsafe import Markup
 
 from basis.faults import Fault, Faults, nearest_name
@@ -69,10 +70,8 @@ def load(name: str, folders: tuple[Path, ...], functions: type) -> Layout:
     if path is None:
         raise Faults([Fault(name, 0, "no such template", f"a file in {' or '.join(folder.as_posix() for folder in folders)}")])
     source, file, jinja = path.read_text(encoding="utf-8"), shown_path(path).as_posix(), environment()
-    found = rules.breaches(jinja, source, file)
-    if not found:
-        found = _unknown_calls(jinja, source, file, functions)
-    if found:
+    tree = rules.parsed(jinja, source, file)
+    if found := rules.breaches(tree, file) or _unknown_calls(tree, file, functions):
         raise Faults(found)
     html = prose.to_html(source)
     code = jinja.compile(html, name=name, filename=file)
@@ -89,9 +88,9 @@ def function_names(functions: type) -> tuple[str, ...]:
     return tuple(name for name, thing in inspect.getmembers(functions, inspect.isfunction) if not name.startswith("_"))
 
 
-def _unknown_calls(jinja: jinja2.Environment, source: str, file: str, functions: type) -> list[Fault]:
+def _unknown_calls(tree: jinja2.nodes.Template, file: str, functions: type) -> list[Fault]:
     known, found = function_names(functions), []
-    for name, arguments, line in rules.calls(jinja, source):
+    for name, arguments, line in rules.calls(tree):
         if name not in known:
             found.append(Fault(file, line, f"unknown function '{name}'", "a function that templates may call", nearest_name(name, known)))
         elif problem := _wrong_arguments(getattr(functions, name), arguments):

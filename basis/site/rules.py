@@ -8,7 +8,7 @@ import re
 
 from jinja2 import Environment, TemplateSyntaxError, nodes
 
-from basis.faults import Fault
+from basis.faults import Fault, Faults
 
 COMPUTING = {
     nodes.Add: "adds", nodes.Sub: "subtracts", nodes.Mul: "multiplies", nodes.Div: "divides", nodes.FloorDiv: "divides",
@@ -29,12 +29,16 @@ ALLOWED = re.compile(r"""
     """, re.VERBOSE | re.MULTILINE)
 
 
-def breaches(environment: Environment, source: str, file: str) -> list[Fault]:
-    """Everything in the template text that breaks the rules, each with its line."""
+def parsed(environment: Environment, source: str, file: str) -> nodes.Template:
+    """The tree of a template's text. Raises Faults when it cannot be read."""
     try:
-        tree = environment.parse(source)
+        return environment.parse(source)
     except TemplateSyntaxError as wrong:
-        return [Fault(file, wrong.lineno, f"template cannot be read: {wrong.message}", "Jinja as in the other templates")]
+        raise Faults([Fault(file, wrong.lineno, f"template cannot be read: {wrong.message}", "Jinja as in the other templates")]) from wrong
+
+
+def breaches(tree: nodes.Template, file: str) -> list[Fault]:
+    """Everything in the template that breaks the rules, each with its line."""
     return [*_computing(tree, file), *_constants(tree, file), *_numerals(tree, file)]
 
 
@@ -58,8 +62,7 @@ def _numerals(tree: nodes.Template, file: str) -> list[Fault]:
     return found
 
 
-def calls(environment: Environment, source: str) -> list[tuple[str, tuple, int]]:
+def calls(tree: nodes.Template) -> list[tuple[str, tuple, int]]:
     """Calls of functions in a template: name, constant arguments (None where not constant), line."""
-    tree = environment.parse(source)
     return [(call.node.name, tuple(getattr(arg, "value", None) for arg in call.args), call.lineno)
             for call in tree.find_all(nodes.Call) if isinstance(call.node, nodes.Name)]

@@ -11,9 +11,10 @@ import numpy as np
 from markupsafe import Markup, escape
 
 from basis import units
-from basis.book import Value, Verdict
-from basis.site import html, tables, working
+from basis.book import MARKS, Value, Verdict
+from basis.site import html, recall, tables, working
 from basis.site.atlas import Atlas, source_anchor
+from basis.site.html import made, safe
 from basis.site.quantities import number, reference, symbol
 from basis.sources import Source, sources
 from basis.terms import terms
@@ -28,25 +29,22 @@ def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
     for verdict in atlas.book.checks:
         for term_id in (verdict.check.value, verdict.check.limit):
             checked.setdefault(term_id, []).append(verdict)
-    made, group = [], ""
+    found, group = [], ""
     for value in values:
         if group != (group := "Computed" if value.producer else "Inputs"):
-            made.append(html.heading(2, group, id=f"group-{group.lower()}"))
-        made.append(entry(atlas, value, checked.get(value.id, ())))
-    return html.join(made, "\n")
+            found.append(html.heading(2, group, id=f"group-{group.lower()}"))
+        verdicts = checked.get(value.id, ())
+        found.append(recall.entry(atlas, value, verdicts, lambda value=value, verdicts=verdicts: entry(atlas, value, verdicts)))
+    return html.join(found, "\n")
 
 
 def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Markup:
     """One value with everything that a checker asks."""
-    parts = [_title(value), working.doc(value) or html.paragraph(value.term.meaning), working.of_value(atlas, value)]
-    if value.axes:
-        parts.append(tables.of_elements(atlas, value))
-    parts.append(html.definitions(_facts(atlas, value, verdicts)))
-    return html.tag("section", *parts, id=value.id, class_="entry")
-
-
-def _title(value: Value) -> Markup:
-    return html.heading(3, value.term.name, " ", symbol(value.term.symbol), " ", html.link(f"#{value.id}", value.id))
+    said = working.doc(value) or f"<p>{safe(value.term.meaning)}</p>"
+    elements = tables.of_elements(atlas, value) if value.axes else ""
+    facts = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in _facts(atlas, value, verdicts)])
+    title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
+    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value)}{elements}<dl>{facts}</dl></section>')
 
 
 def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tuple]:
@@ -66,7 +64,7 @@ def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tupl
         facts.append(("Residual", f"{units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}, {value.residual[1]}"))
     facts += [("Checked", verdict_link(atlas, verdict)) for verdict in verdicts]
     if value.producer and value.marks:
-        facts.append(("Standing", value.standing))
+        facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
     return facts
 
 
@@ -84,7 +82,7 @@ def _input(atlas: Atlas, name: str) -> Markup:
     value = atlas.book.values[name]
     if value.axes:
         return reference(atlas, value)
-    return escape(value.term.name) + " " + symbol(value.term.symbol) + " " + number(atlas, value)
+    return made(f"{safe(value.term.name)} {symbol(value.term.symbol)} {number(atlas, value)}")
 
 
 def _table_line(used, rule: str) -> Markup:
@@ -94,13 +92,13 @@ def _table_line(used, rule: str) -> Markup:
 def cited(source: Source) -> Markup:
     """A citation that leads to the list of sources, with how it is known."""
     known = "" if source.how_known == "not applicable" else f" ({source.how_known})"
-    return html.link(f"sources.html#{source_anchor(source.id)}", source.citation) + known
+    return made(f'<a href="sources.html#{source_anchor(source.id)}">{safe(source.citation)}</a>{known}')
 
 
 def verdict_link(atlas: Atlas, verdict: Verdict) -> Markup:
     """The verdict in its word with its margin, leading to the check."""
     margin = f", margin {verdict.margin_text}" if verdict.margin_text else ""
-    return html.link(atlas.check_address(verdict.check), verdict.check.title) + ": " + verdict_word(verdict.word) + margin
+    return made(f'<a href="{atlas.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {verdict_word(verdict.word)}{margin}')
 
 
 def verdict_word(word: str) -> Markup:

@@ -12,7 +12,7 @@ from pathlib import Path
 from basis import load
 from basis.faults import Fault, Faults
 from basis.site import links, pages, workers
-from basis.site.atlas import Picture, Workshop
+from basis.site.atlas import Made, Workshop
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 
@@ -34,13 +34,14 @@ class Kept:
     digest: str
     made: BookPages | None
     faults: tuple[Fault, ...] = ()
-    drawn: dict[str, Picture] = field(default_factory=dict)
+    parts: Made = field(default_factory=Made)
 
 
 class Shelf:
-    """Keeps layouts and projects from one build to the next, in this object only."""
+    """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`."""
 
-    def __init__(self):
+    def __init__(self, keep: bool = False):
+        self.keep = keep
         self.layouts: tuple[str, dict] = ("", {})
         self.kept: dict[str, Kept] = {}
         self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
@@ -65,7 +66,7 @@ class Shelf:
 
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Kept]:
         """What is kept of each project, anew where its text has changed."""
-        digests = {folder: stamp + digest(sorted(folder.glob("*.y*ml"))) for folder in folders}
+        digests = {folder: stamp + digest(sorted(path for path in folder.rglob("*") if path.is_file())) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = [folder for folder in folders if folder.name not in kept]
@@ -77,13 +78,13 @@ class Shelf:
     def _project(self, folder: Path, now: str) -> Kept:
         old = self.kept.get(folder.name)
         try:
-            workshop = Workshop(self.notes, old.drawn if old else {})
+            workshop = Workshop(self.notes, old.parts if old else Made(), keep=self.keep)
             made = pages.of_book(load(folder), self.layouts[1], workshop)
             if found := links.faults_of({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files):
                 raise Faults(found)
         except Faults as wrong:
-            return Kept(now, old.made if old else None, wrong.faults, old.drawn if old else {})
-        return Kept(now, made, drawn=workshop.now)
+            return Kept(now, old.made if old else None, wrong.faults, old.parts if old else Made())
+        return Kept(now, made, parts=workshop.now if self.keep else Made())
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
         """Pages of what could be made; a project with faults shows them on each page that it had."""

@@ -8,32 +8,33 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import PurePosixPath
 
 import numpy as np
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from basis.book import Value
 from basis.project import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
-from basis.site.quantities import absent, amount, named, number, unit_name, weakness
+from basis.site.html import safe
+from basis.site.quantities import absent, amount, named, number, shown, unit_name, weakness
 from basis.terms import FIXED_ITEMS
 
+WORD = ' class="word"'
 Cell = Callable[[Value], Markup]  # how one element is shown: a link to its working, or its own anchor
 
 
 def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
     def show(value: Value) -> Markup:
-        shown = absent() if _is_blank(value) else number(atlas, value, unit=False, mark=False)
-        return html.cell(shown, class_="word") if value.term.is_text else shown
+        content = absent() if _is_blank(value) else number(atlas, value, unit=False, mark=False)
+        return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
 
 
 def anchored(atlas: Atlas) -> Cell:
     """Cells that are the place itself: the id is the address of the element."""
     def show(value: Value) -> Markup:
-        named_item = value.term.unit == "reference"
-        shown = absent() if _is_blank(value) else atlas.item_name(value.term.refers_to, value.number) if named_item else amount(value, unit=False)
-        return html.cell(shown, id=value.id, class_="word" if value.term.is_text else None)
+        content = absent() if _is_blank(value) else shown(atlas, value, unit=False)
+        return html.made(f'<td id="{value.id}"{WORD if value.term.is_text else ""}>{content}</td>')
     return show
 
 
@@ -48,9 +49,9 @@ def rows(atlas: Atlas, values: Iterable[Value], caption: str = "") -> Markup:
     return html.table(caption, ("Quantity", "Value"), lines, label=caption or "Values") if lines else html.EMPTY
 
 
-def of_items(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
+def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None = None) -> Markup:
     """One row an item of the axis, one column a value."""
-    items, show = atlas.book.items.get(axis, ()), linked(atlas)
+    items, show = atlas.book.items.get(axis, ()), cell or linked(atlas)
     if not items:
         return html.paragraph("None is listed in this project.")
     lines = [(atlas.item_name(axis, item), *(show(value.element(item)) for value in values)) for item in items]
@@ -105,10 +106,14 @@ def _written(value: Value, item: str) -> Markup:
 
 def given_line(given: Given) -> Markup:
     """What was written, where, how well it is known, and why."""
-    place = html.tag("code", f"{PurePosixPath(given.file).name}:{given.line}")
     tail = "".join([f" ({given.source})" if given.source else "", f" – {given.note}" if given.note else ""])
-    standing = html.tag("strong", given.standing) if given.standing.startswith("assumed") else escape(given.standing)
-    return escape(given.written + ", ") + place + ", " + standing + tail
+    standing = f"<strong>{safe(given.standing)}</strong>" if given.standing.startswith("assumed") else safe(given.standing)
+    return html.made(f"{safe(given.written)}, <code>{safe(place(given))}</code>, {standing}{safe(tail)}")
+
+
+def place(given: Given) -> str:
+    """File, in the folder of its project, and line."""
+    return f"{PurePosixPath(given.file).name}:{given.line}"
 
 
 def _start(atlas: Atlas, value: Value, ids: tuple[str, ...]) -> Markup | str:

@@ -56,6 +56,11 @@ class Watched:
         return self._note("project")
 
     @property
+    def program(self) -> tuple:
+        """The compiled run, for figures that run a part of the book again with other inputs."""
+        return self._note("program")
+
+    @property
     def options(self) -> dict:
         """Books of the options, watched too."""
         return {key: Watched(book, self.readings, key) for key, book in self._note("options").items()}
@@ -85,6 +90,10 @@ def _answer(book: Book, asked: str, value_id: str) -> tuple:
             return book.options, tuple(book.options)
         case "project":
             return book.project, tuple((one.id, one.chosen, tuple((option.id, option.name) for option in one.options)) for one in book.project.decisions)
+        case "program":
+            steps, inputs = book.program
+            data = {name: one.tolist() if isinstance(one, np.ndarray) else one for name, one in inputs.items() if not callable(one)}
+            return book.program, (tuple(step.yields for step in steps), repr(data))
     answer = getattr(book, asked)
     return answer, {axis: dict(got) if isinstance(got, dict) else got for axis, got in answer.items()}
 

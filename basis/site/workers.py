@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
@@ -19,7 +20,7 @@ FEWEST = 4  # pieces from which a second process pays for itself
 def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tuple[Item, Result]]:
     """`work` of every item, in the order in which they get ready."""
     count = min(_processors(), len(items) // 2)
-    if count < 2 or len(items) < FEWEST or sys.platform != "linux":
+    if count < 2 or len(items) < FEWEST or sys.platform != "linux" or threading.active_count() > 1:  # a copy knows nothing of threads
         yield from ((item, work(item)) for item in items)
         return
     yield from _shared(work, items, count)

@@ -27,7 +27,7 @@ def of_value(atlas: Atlas, value: Value) -> Markup:
     """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone."""
     lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" else []
     if not value.axes:
-        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(value))))
+        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(atlas, value))))
     if not lines:
         return EMPTY
     if any(len(TAGS.sub("", line)) > LONG for line in lines):
@@ -45,7 +45,7 @@ def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
     put_in = numbers_put_in(values, live, dict(zip(value.axes, element)))
     numbers = _compact(notation.mathml(value.id, live, put_in, left=bool(value.axes)))
     named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
-    lines.append(tag("div", named, numbers, _element_result(value, element)))
+    lines.append(tag("div", named, numbers, _element_result(atlas, value, element)))
     return lines
 
 
@@ -58,8 +58,8 @@ def _symbols(atlas: Atlas, value: Value) -> Markup:
     return atlas.workshop.notes[key]
 
 
-def _element_result(value: Value, element: tuple[str, ...]) -> Markup:
-    return Markup(" = ") + both_amounts(value.element(*element)) if element else EMPTY
+def _element_result(atlas: Atlas, value: Value, element: tuple[str, ...]) -> Markup:
+    return Markup(" = ") + both_amounts(atlas, value.element(*element)) if element else EMPTY
 
 
 def _equation_line(value: Value) -> list[Markup]:
@@ -69,6 +69,7 @@ def _equation_line(value: Value) -> list[Markup]:
 def _compact(mathml: str) -> Markup:
     """The same MathML in fewer bytes: a thin space in place of a spacing element, no row round a single sign."""
     mathml = mathml.replace(SPACING, "<mtext>\u2009").replace(" columnalign='left left'", "")
+    mathml = mathml.replace("<mtext> ", "<mtext>\u00a0").replace(" </mtext>", "\u00a0</mtext>")  # spaces at the ends would be dropped
     return Markup(ROW_OF_ONE.sub(r"\1", mathml))
 
 

@@ -121,3 +121,58 @@
   document.addEventListener("keydown", function (event) { if (event.key === "Escape") { hide(); } });
   document.addEventListener("scroll", hide, { passive: true });
 })();
+
+// Schedules: long tables of items sort by their heads and filter by a text. Without this file they are whole and in the project's order.
+(function () {
+  "use strict";
+  function element(name, text, facts) { var made = Object.assign(document.createElement(name), facts || {}); made.textContent = text; return made; }
+  document.querySelectorAll(".schedule").forEach(function (box) {
+    var table = box.querySelector("table"), body = table.tBodies[0], heads = Array.from(table.tHead.rows[0].cells), rows = Array.from(body.rows);
+
+    // ---- filter: rows that hold every word ----
+    var label = element("label", "Rows with "), field = element("input", "", { type: "search", autocomplete: "off" }), told = element("output", "");
+    label.appendChild(field); label.appendChild(told); box.insertBefore(label, box.firstChild);
+    field.addEventListener("input", function () {
+      rows.forEach(function (row) { row.classList.remove("out"); });
+      var words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
+      var texts = rows.map(function (row) { return row.innerText.toLowerCase(); });
+      var kept = rows.filter(function (row, number) {
+        var held = words.every(function (word) { return texts[number].indexOf(word) >= 0; });
+        row.classList.toggle("out", !held);
+        return held;
+      });
+      told.textContent = words.length ? kept.length + " of " + rows.length : "";
+    });
+
+    // ---- sort: up, down, as the project lists them ----
+    function key(row, column) {
+      var cell = row.cells[column];
+      return "key" in cell.dataset ? Number(cell.dataset.key) : cell.querySelector(".mark") ? null : cell.innerText.trim();
+    }
+    function compare(one, other) {
+      if (one === null || other === null) { return (one === null) - (other === null); }
+      return typeof one === "number" && typeof other === "number" ? one - other : String(one).localeCompare(String(other), undefined, { numeric: true });
+    }
+    function order(column, turn) {
+      var keyed = rows.map(function (row, place) { return [key(row, column), place, row]; });
+      if (turn) {
+        keyed.sort(function (a, b) {
+          var found = compare(a[0], b[0]);
+          return (a[0] === null || b[0] === null ? found : turn * found) || a[1] - b[1];
+        });
+      }
+      keyed.forEach(function (one) { body.appendChild(one[2]); });
+    }
+    heads.forEach(function (head, column) {
+      var button = element("button", "", { type: "button" });
+      while (head.firstChild) { button.appendChild(head.firstChild); }
+      head.appendChild(button);
+      button.addEventListener("click", function () {
+        var before = head.getAttribute("aria-sort"), now = before === "ascending" ? "descending" : before ? "" : "ascending";
+        heads.forEach(function (one) { one.removeAttribute("aria-sort"); });
+        if (now) { head.setAttribute("aria-sort", now); }
+        order(column, { ascending: 1, descending: -1 }[now] || 0);
+      });
+    });
+  });
+})();

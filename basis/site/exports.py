@@ -1,0 +1,82 @@
+"""Schedules: tables of items that are longer than a glance. On the page they sort and filter; beside the page stands the same table as CSV.
+
+One file a page and axis, `<page>-<axis>.csv`, holds the columns of all tables of that axis on the page, in both unit systems. May import book
+and units; atlas, html and tables of this folder.
+"""
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from pathlib import PurePosixPath
+
+from markupsafe import Markup
+
+from basis import units
+from basis.book import Value
+from basis.site import html, tables
+from basis.site.atlas import Atlas
+from basis.site.html import safe
+
+SHORT = 5  # rows that need neither sorting nor a file
+FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins so
+BYTE_ORDER_MARK = "\ufeff"  # without it spreadsheets misread m³ and °C
+
+
+def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
+    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the workshop."""
+    if len(atlas.book.items.get(axis, ())) <= SHORT or atlas.option:
+        return tables.of_items(atlas, axis, values)
+    name = f"{PurePosixPath(atlas.here).stem}-{axis}.csv"
+    atlas.workshop.exports.setdefault(name, {}).update({value.id: value for value in values})
+    link = html.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
+    return html.tag("div", tables.of_items(atlas, axis, values, _with_key(tables.linked(atlas))), html.paragraph(link, class_="export"), class_="schedule")
+
+
+def _with_key(cell: tables.Cell) -> tables.Cell:
+    """Cells that carry the number by which they are sorted; words are sorted as they read."""
+    def show(value: Value) -> Markup:
+        content = cell(value)
+        if value.term.is_text or value.number != value.number:
+            return content
+        return html.made(f'<td data-key="{value.number:.7g}">{safe(content)}</td>')
+    return show
+
+
+def files(atlas: Atlas) -> dict[str, str]:
+    """Address -> text of every file that the pages of this book have asked for."""
+    return {f"{atlas.main.project.slug}/{name}": _csv(atlas, columns) for name, columns in atlas.workshop.exports.items()}
+
+
+def _csv(atlas: Atlas, columns: Mapping[str, Value]) -> str:
+    """Id, name and every column; a column that two unit systems show differently stands twice."""
+    values = list(columns.values())
+    (axis,), (items,) = values[0].axes, values[0].items
+    sides = [(value, system) for value in values for system in (("si", "us") if value.two_systems else ("si",))]
+    written = io.StringIO()
+    writer = csv.writer(written)
+    writer.writerow(["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)])
+    for item in items:
+        writer.writerow([item, _text(atlas.item_name(axis, item)), *(_cell(atlas, value.element(item), system) for value, system in sides)])
+    return BYTE_ORDER_MARK + written.getvalue()
+
+
+def _head(value: Value, system: str) -> str:
+    named = f"{value.term.name} {value.term.symbol}".strip()
+    unit = value.unit_text(system)
+    return f"{named}, {unit}" if unit else named
+
+
+def _cell(atlas: Atlas, value: Value, system: str) -> str:
+    """The number in full in the unit of the head, without thousands marks; empty where nothing is given."""
+    if value.term.unit == "reference":
+        return _text(atlas.item_name(value.term.refers_to, value.number)) if value.number else ""
+    if value.term.is_text:
+        return _text(value.text())
+    unit = value.term.si_unit if system == "si" else value.term.us_unit
+    return "" if value.number != value.number else f"{units.from_si(value.number, unit):.12g}"
+
+
+def _text(text: str) -> str:
+    """Text of a project is data in a spreadsheet too."""
+    return f"'{text}" if text.startswith(FORMULA_SIGNS) else text
