@@ -15,7 +15,8 @@ from basis.compiled import chain, result_names
 from basis.terms import terms
 
 SAMPLES, SEED, DEVIATIONS = 4000, 20, 2.0
-HOW_SAMPLED = f"{SAMPLES} samples, fixed seed, normal distribution, the stated plus or minus taken as two standard deviations"
+FEW_SAMPLES = 200  # where a procedure stands between the uncertain inputs and the check: it runs once a sample
+HOW_SAMPLED = "fixed seed, normal distribution, the stated plus or minus taken as two standard deviations"
 
 
 def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = False) -> dict:
@@ -94,16 +95,15 @@ def _draws(book: Book) -> dict:
 
 def _with_chance(book: Book, verdict: Verdict, samples: dict) -> Verdict:
     check = verdict.check
-    if verdict.word == "undecided" or not _reached(book, (check.value, check.limit), samples):
+    wanted = (check.value, check.limit)
+    steps = _between(book.program[0], samples, wanted)
+    if verdict.word == "undecided" or not (steps or set(wanted) & set(samples)):
         return verdict
-    results = again(book, samples, (check.value, check.limit), sampled=True)
+    count = FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES
+    results = again(book, {name: drawn[:count] for name, drawn in samples.items()}, wanted, sampled=True)
     value, limit = (np.asarray(results[name], dtype=float) for name in (check.value, check.limit))
     limit_axes, axes = terms()[check.limit].axes, terms()[check.value].axes
     limit = limit[(..., *(slice(None) if axis in limit_axes else None for axis in axes))] if axes and limit_axes != axes else limit
     met = (value <= limit) | np.isnan(value) if check.safe == "below" else (value >= limit) | np.isnan(value)
     each = met.reshape(met.shape[0], -1).all(axis=1)
-    return replace(verdict, chance=float(each.mean()))
-
-
-def _reached(book: Book, wanted: tuple[str, ...], samples: dict) -> bool:
-    return bool(_between(book.program[0], samples, wanted)) or bool(set(wanted) & set(samples))
+    return replace(verdict, chance=float(each.mean()), samples=count)

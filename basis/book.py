@@ -141,6 +141,7 @@ class Verdict:
     missing: tuple = ()
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
+    samples: int = 0  # how many the chance was counted on
 
     @property
     def margin_text(self) -> str:
@@ -153,6 +154,17 @@ class Verdict:
         unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
         scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
         return f"{sign}{units.format_number(abs(self.margin) / scale, 2)} {unit}".strip()
+
+
+    @property
+    def chance_text(self) -> str:
+        """The chance that the limit is met as shown; never surer than the number of samples allows."""
+        if not self.samples:
+            return ""
+        least = 1 / self.samples
+        if min(self.chance, 1 - self.chance) < least:
+            return f"{'more' if self.chance > 0.5 else 'less'} than {units.format_number(100 * (1 - least if self.chance > 0.5 else least), 3)} %"
+        return f"{units.format_number(100 * self.chance, 3)} %"
 
 
 @dataclass(frozen=True)

@@ -116,7 +116,8 @@ def _verdict_record(verdict) -> dict:
     margin = None if verdict.margin != verdict.margin else verdict.margin
     return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": margin, "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
-            "missing": list(verdict.missing), "remark": verdict.remark}
+            "missing": list(verdict.missing),
+            "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "remark": verdict.remark}
 
 
 def _tell_checks(books, faults) -> None:
@@ -134,9 +135,10 @@ def _verdict_line(verdict) -> str:
     if verdict.word == "undecided":
         return f"{word} {verdict.check.title}: not given: {', '.join(verdict.missing)}"
     where = f" at {verdict.element}" if verdict.element else ""
+    chance = f", met in {verdict.chance_text} of {verdict.samples} samples" if verdict.samples else ""
     remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
     sign = "≤" if verdict.check.safe == "below" else "≥"
-    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}, margin {verdict.margin_text}{remark}"
+    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}, margin {verdict.margin_text}{chance}{remark}"
 
 
 @main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n  basis show larkmere-hospital louvre_face_velocity.intake_north --json\n"

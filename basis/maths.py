@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from basis import units
-from basis.table import column_unit, lookup  # formulas import lookup from here with the other functions
+from basis.table import column_unit, lookup as lookup  # formulas import lookup from here with the other functions
 from basis.terms import AXES, Term
 
 # Units that a formula may divide by openly, as in 10 * log10(rated_power / kW). Numbers are SI; a test compares them with units.py.

@@ -6,13 +6,11 @@ May import everything but compare, site and cli.
 
 from __future__ import annotations
 
-import ast
 import math
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from basis import units
 from basis.again import with_chances
 from basis.book import Book, Value
 from basis.chapters import Catalogue, catalogue as all_chapters
@@ -20,13 +18,12 @@ from basis.compiled import Step, chain, count_name, given_name, remembered, resu
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
-from basis.notation import lookups_in
-from basis.project import Given, Project, read
-from basis.sources import sources
-from basis.table import families, table
+from basis.project import Project, read
+from basis.standing import cited, is_blank, source_marks, warnings
 from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
 from basis.trouble import Places, check_finite, step_by_step
 from basis.verdicts import verdict_of
+
 
 def load(folder) -> Book:
     """Read and solve one project folder. Raises Faults."""
@@ -40,13 +37,13 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
     memory: dict = {}  # what procedures yielded, for the options that ask the same
-    main = _attempt(project, catalogue, chosen, memory, faults, "")
+    main = _attempt(project, catalogue, chosen, memory, {}, faults, "")
     for decision in project.decisions:
         for option in decision.options:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, faults, f" (in option '{option.id}')")
+            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, main.values if main else {}, faults, f" (in option '{option.id}')")
             books[(decision.id, option.id)] = book
     if faults:
         raise Faults(faults)
@@ -64,9 +61,9 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     return found
 
 
-def _attempt(project, catalogue, choices: dict, memory: dict, faults: list, where: str) -> Book | None:
+def _attempt(project, catalogue, choices: dict, memory: dict, base: dict, faults: list, where: str) -> Book | None:
     try:
-        return _Case(project, catalogue, choices, memory).book()
+        return _Case(project, catalogue, choices, memory, base).book()
     except Faults as found:
         known = set(faults)
         faults += [fault if not where else replace(fault, what=fault.what + where) for fault in found.faults if fault not in known]
@@ -81,6 +78,7 @@ class _Case:
     catalogue: Catalogue
     choices: dict
     memory: dict
+    base: dict  # values of the chosen book, for the options that are solved beside it
     givens: dict = field(default_factory=dict)
     by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
     items: dict = field(default_factory=dict)
@@ -117,30 +115,43 @@ class _Case:
 
     def _input(self, term: Term) -> str:
         """Take an input in: "known", "absent" or "fault"."""
-        if not term.own_axes:
-            found = self._one(term, "")
-        else:
-            found = self._array(term)
+        found = self._remembered_array(term) if term.own_axes else self._one(term, "")
         if found is None:
             return "absent"
         if isinstance(found, str) and found == "fault" and not term.is_text:
             return "fault"
         self.data[term.id] = found
+        self.origin[term.id] = "given" if term.id in self.by_term or term.default is None else "constant" if term.constant else "default"
         return "known"
+
+    def _remembered_array(self, term: Term):
+        """The array of a term over items, the same object for every option with the same givens."""
+        key = ("array", term.id, self.items[term.axes[0]], self.items.get(term.refers_to), *map(id, self.by_term.get(term.id, {}).values()))
+        if key not in self.memory:
+            before = len(self.faults)
+            found = self._array(term)
+            if len(self.faults) > before:
+                return found
+            self.memory[key] = found
+        return self.memory[key]
 
     def _one(self, term: Term, element: str):
         """SI data of one element; None when it may be missing; "fault" after adding one."""
         given = self.givens.get((term.id, element))
         if given is not None:
-            self.origin.setdefault(term.id, "given")
             if term.unit == "reference":
                 ids = self.items[term.refers_to]
                 return ids.index(given.data) if given.data in ids else self._fault_missing(term, element)
             return np.array(given.data) if isinstance(given.data, tuple) else given.data
         if term.default is not None:
-            self.origin.setdefault(term.id, "constant" if term.constant else "default")
-            return term.default_data()
+            return self._default(term)
         return None if term.optional else self._fault_missing(term, element)
+
+    def _default(self, term: Term):
+        key = ("default", term.id)
+        if key not in self.memory:
+            self.memory[key] = term.default_data()
+        return self.memory[key]
 
     def _fault_missing(self, term: Term, element: str):
         user = self.open[-1] if self.open else ""
@@ -168,7 +179,6 @@ class _Case:
         blank = math.nan if width is None else np.full(width, math.nan)
         if not ids:
             return np.zeros((0,) if width is None else (0, width))
-        self.origin.setdefault(term.id, "given")
         return np.array([blank if one is None else one for one in found], dtype=float)
 
     # -- order ----------------------------------------------------------------------------------------------------
@@ -261,11 +271,12 @@ class _Case:
                 results = chain(self.steps, tuple(inputs), terms(), memory=self.memory)(*inputs.values())
             except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
                 return step_by_step(self.steps, inputs, self._places(), self.faults)
-        named = dict(zip(result_names(self.steps), results))
+        have = inputs | dict(zip(result_names(self.steps), results))
+        places = self._places()
         for step in self.steps:
             for name in step.yields:
-                check_finite(name, step, {**inputs, **named}, self._places(), self.faults)
-        return named
+                check_finite(name, step, have, places, self.faults)
+        return have
 
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items)
@@ -273,14 +284,17 @@ class _Case:
     # -- book -----------------------------------------------------------------------------------------------------
 
     def _bind(self, chapters, results: dict) -> Book:
-        values = self._input_values()
+        names = [name for name in (*self.data, *(name for step in self.steps for name in step.yields)) if name in terms()]
+        blank = {name for name in names if is_blank(results[name])}
+        self.missing = {**{name: (name,) for name in names if name in blank}, **self.missing}
+        users = self._users(blank)
+        values = {name: self._same_input(name, users.get(name, ())) or self._input_value(name, users.get(name, ()))
+                  for name in self.data if name in terms() and name not in blank}
         for step in self.steps:
             for name in step.yields:
-                values[name] = self._computed_value(name, step, results, values)
-        for name in [name for name, value in values.items() if _is_blank(value)]:
-            self.missing.setdefault(name, (name,))
-            del values[name]
-        values = {name: replace(value, used_by=users) for (name, value), users in zip(values.items(), _users(values))}
+                if name not in blank:
+                    values[name] = (self._same_result(name, step, values, users.get(name, ()))
+                                    or self._computed_value(name, step, results, values, users.get(name, ())))
         home = {name: self._home(name, values, chapters) for name in values}
         remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
         verdicts = tuple(verdict_of(check, values, self.missing, remarks.get(check.id, ""))
@@ -288,41 +302,62 @@ class _Case:
         program = (tuple(self.steps), self._inputs())
         return Book(self.project, chapters, values, verdicts, home, dict(self.missing), dict(self.items), self.project.names, program=program)
 
-    def _input_values(self) -> dict[str, Value]:
-        found = {}
-        for name, data in self.data.items():
-            if name not in terms():
-                continue
-            term = terms()[name]
-            givens = self.by_term.get(name, {})
-            if term.unit == "reference":
-                data = self._named(term, data)
-            origin = "given" if givens else self.origin.get(name, "given")
-            own = {"assumed"} if any(given.standing.startswith("assumed") for given in givens.values()) else set()
-            if origin == "default" or (givens and term.default is not None and term.axes and len(givens) < np.shape(data)[0]):
-                own |= {"default"} | _source_marks((term.source,))
-            if origin == "constant":
-                own |= _source_marks((term.source,))
-            found[name] = self._value(name, data, origin, givens=givens, own_marks=frozenset(own), marks=frozenset(own))
-        return found
+    def _same_input(self, name: str, users: tuple) -> Value | None:
+        """The chosen book's Value of an input, when nothing about it differs in this option."""
+        value, givens = self.base.get(name), self.by_term.get(name, {})
+        if value is None or value.used_by != users or value.items != tuple(self.items[axis] for axis in value.axes):
+            return None
+        alike = len(value.givens) == len(givens) and all(value.givens.get(element) is given for element, given in givens.items())
+        return value if alike and value.term.unit != "reference" else None
+
+    def _same_result(self, name: str, step: Step, values: dict, users: tuple) -> Value | None:
+        """The chosen book's Value of a result, when it comes from the same Values by the same step."""
+        value = self.base.get(name)
+        if value is None or value.used_by != users or step.merged or value.inputs != self._needs(step):
+            return None
+        alike = value.items == tuple(self.items[axis] for axis in value.axes)
+        return value if alike and all(values.get(used) is self.base.get(used) for used in value.inputs) else None
+
+    def _users(self, blank: set) -> dict[str, tuple]:
+        """Who uses each value, in order of computing."""
+        found: dict[str, list] = {}
+        for step in self.steps:
+            users = [name for name in step.yields if name not in blank]
+            for used in self._needs(step):
+                found.setdefault(used, []).extend(users)
+        return {name: tuple(dict.fromkeys(users)) for name, users in found.items()}
+
+    def _needs(self, step: Step) -> tuple:
+        return step.needs if step.procedure else tuple(dict.fromkeys((*step.needs, *self.catalogue.producers[step.yields[0]].tested)))
+
+    def _input_value(self, name: str, users: tuple) -> Value:
+        term, data, givens = terms()[name], self.data[name], self.by_term.get(name, {})
+        if term.unit == "reference":
+            data = self._named(term, data)
+        origin = "given" if givens else self.origin.get(name, "given")
+        own = {"assumed"} if any(given.standing.startswith("assumed") for given in givens.values()) else set()
+        if origin == "default" or (givens and term.default is not None and term.axes and len(givens) < np.shape(data)[0]):
+            own |= {"default"} | source_marks((term.source,))
+        if origin == "constant":
+            own |= source_marks((term.source,))
+        return self._value(name, data, origin, givens=givens, used_by=users, own_marks=frozenset(own), marks=frozenset(own))
 
     def _named(self, term: Term, data):
         ids = self.items[term.refers_to]
         return ids[data] if not term.axes else np.array([ids[index] if index >= 0 else "" for index in data], dtype=object)
 
-    def _computed_value(self, name: str, step: Step, results: dict, values: dict) -> Value:
-        producer = self.catalogue.producers[name]
-        inputs = step.needs if step.procedure else tuple(dict.fromkeys((*step.needs, *producer.tested)))
+    def _computed_value(self, name: str, step: Step, results: dict, values: dict, users: tuple) -> Value:
+        producer, inputs = self.catalogue.producers[name], self._needs(step)
         givens = self.by_term.get(name, {})
-        cited = _cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
-        own = _source_marks(cited)
+        sources_read = cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
+        own = source_marks(sources_read)
         if any(given.standing.startswith("assumed") for given in givens.values()):
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
-        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, cited=cited,
-                           own_marks=frozenset(own), marks=frozenset(marks), warnings=_warnings(producer, numbers), residual=residual)
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users, cited=sources_read,
+                           own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers), residual=residual)
 
     def _value(self, name: str, data, origin: str, **facts) -> Value:
         term = terms()[name]
@@ -339,43 +374,3 @@ class _Case:
             return own
         users = [self.catalogue.chapter_of.get(user) for user in values[name].used_by]
         return next((chapter for chapter in active if chapter in users), active[0])
-
-
-def _cited(step: Step, producer, values: dict) -> tuple[str, ...]:
-    """Sources of a formula and of the tables that it read: where the project chose one of a family, not those of the others."""
-    cited = list(producer.sources)
-    for where, _, _ in lookups_in(step.expression):
-        if isinstance(where, ast.Constant):
-            cited.append(table(where.value).source)
-        elif where.id in values:
-            family = {table(table_id).source for table_id in families().get(terms()[where.id].table, ())}
-            used = [table(table_id).source for table_id in np.unique(np.ravel(values[where.id].number).astype(str)) if table_id]
-            cited = [source_id for source_id in cited if source_id not in family] + used
-    return tuple(dict.fromkeys(cited))
-
-
-def _source_marks(source_ids) -> set[str]:
-    return {sources()[source_id].mark for source_id in source_ids if source_id} - {""}
-
-
-def _is_blank(value: Value) -> bool:
-    return not value.term.is_text and not value.axes and math.isnan(value.number)
-
-
-def _users(values: dict) -> list[tuple]:
-    users: dict[str, list] = {name: [] for name in values}
-    for name, value in values.items():
-        for used in value.inputs:
-            if used in users:
-                users[used].append(name)
-    return [tuple(users[name]) for name in values]
-
-
-def _warnings(producer, numbers: dict) -> tuple[str, ...]:
-    found = []
-    for name, (low, high) in producer.valid.items():
-        if name in numbers and not np.all(np.isnan(numbers[name])) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
-            term = terms()[name]
-            bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
-            found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())
-    return tuple(found)

@@ -111,6 +111,6 @@ def lookup(table_id, column: str, key):
     if isinstance(table_id, str) and not isinstance(key, np.ndarray):
         return table(table_id).value(column, key)
     ids, keys = np.broadcast_arrays(np.asarray(table_id, dtype=object), np.asarray(key))
-    cells = [float("nan") if isinstance(each, str) and not each else table(str(one)).value(column, each)
-             for one, each in zip(ids.ravel(), keys.ravel())]  # an item without a key has no cell
+    cells = [float("nan") if not one or (isinstance(each, str) and not each) else table(str(one)).value(column, each)
+             for one, each in zip(ids.ravel(), keys.ravel())]  # an item without a table or a key has no cell
     return np.array(cells).reshape(keys.shape)

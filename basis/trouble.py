@@ -6,6 +6,7 @@ project and what stands left of them.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -74,7 +75,9 @@ def _one_step(step, have: dict, places: Places, faults: list) -> None:
 def check_finite(name: str, step, have: dict, places: Places, faults: list) -> None:
     """Add a Fault when a result is not finite though everything that it needs is."""
     number, needs = have[name], step.needs
-    if np.all(np.isfinite(number)) or not np.size(number):
+    if isinstance(number, float) and math.isfinite(number):
+        return
+    if terms()[name].is_text or np.all(np.isfinite(number)) or not np.size(number):
         return
     blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
     nothing = not np.isinf(number).any()  # a largest of nothing

@@ -58,7 +58,7 @@ _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent powe
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
 _STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque"}
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ", "um": "µm",
-           "uF": "µF", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal", "gpm": "US gal/min", "Nm": "N·m",
+           "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal", "gpm": "US gal/min", "Nm": "N·m",
            "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")  # 12 500.5: spaces join groups of three only
 

@@ -21,8 +21,8 @@ ROWS_SHOWN = 40
 
 def live_expression(values: dict, value: Value) -> ast.expr:
     """The expression of a computed value with conditionals on known choices decided."""
-    words = {name: other.number for name, other in values.items() if other.term.unit == "choice" and not other.axes}
-    return decided(value.producer.expression, words)
+    asked = [values[name] for name in value.producer.parameters if name in values]
+    return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
 
 def numbers_put_in(values: dict, expression: ast.expr, element: dict[str, str]):

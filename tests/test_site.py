@@ -76,7 +76,7 @@ def test_every_book_has_its_pages(pages, books):
 
 def test_only_generated_pages_and_parts_of_the_theme_are_published(site):
     endings = {path.suffix for path in site.rglob("*") if path.is_file()}
-    assert endings <= {".html", ".js", ".css", ".png"}, endings
+    assert endings <= {".html", ".js", ".css", ".png", ".csv"}, endings
     assert not list(site.rglob("*.yaml")) and not list(site.rglob("sitemap*"))
 
 

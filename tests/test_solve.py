@@ -4,7 +4,6 @@ import importlib.util
 
 import pytest
 
-from basis import solve as solving
 from basis.chapters import collect
 from basis.faults import Faults
 from basis.project import read
@@ -51,7 +50,7 @@ def trial(monkeypatch, tmp_path):
     """A function that solves project text with a chapter of given text."""
     patch(monkeypatch)
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr("basis.solve.sources", solving.sources)
+    
 
     def run(project=PROJECT, chapter=CHAPTER):
         path = tmp_path / "trial_chapter.py"

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
+from basis.again import HOW_SAMPLED
 from basis.book import Book, Value, Verdict
 from basis.project import Decision, Given
 from basis.site import atlas as atlases
@@ -68,7 +69,14 @@ def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
-    return html.join(title), against, verdict_word(verdict.word) + margin, verdict.remark or "–"
+    return html.join(title), against, html.join([verdict_word(verdict.word) + margin, _chance(verdict)]), verdict.remark or "–"
+
+
+def _chance(verdict: Verdict) -> Markup:
+    """The chance that the limit is met, where inputs carry a plus or minus; how it was counted comes with it."""
+    if not verdict.samples:
+        return html.EMPTY
+    return html.tag("div", f"met in {verdict.chance_text} of {verdict.samples} samples", class_="from", title=HOW_SAMPLED)
 
 
 def _element_name(atlas: Atlas, verdict: Verdict) -> str:

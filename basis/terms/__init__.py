@@ -6,7 +6,7 @@ Chapters meet through Terms: a formula names them by id. May import units only.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from importlib import import_module
 from pathlib import Path
 
@@ -33,6 +33,8 @@ AXES = {
     "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
     "cable": "cables", "pull_section": "pull_sections", "conduit_run": "conduit_runs", "cable_support": "cable_supports",
     "station_load": "station_loads", "station_battery": "station_batteries", "black_start_step": "black_start_steps", "station_mode": "station_modes",
+    "signal": "signals", "control_run": "control_runs", "wiring_way": "wiring_ways", "current_transformer": "current_transformers",
+    "voltage_transformer": "voltage_transformers", "separation": "separations",
     "band": "bands",
 }
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
@@ -44,6 +46,7 @@ DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after
 FIXED_ITEMS = {  # items that no project lists
     "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
     "station_mode": ("standby", "starting", "running"),
+    "wiring_way": ("wired_throughout", "as_scheduled", "network_only"),
     "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES), "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
     "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
     "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
@@ -82,7 +85,7 @@ class Term:
     refers_to: str = ""
     table: str = ""
 
-    @property
+    @cached_property
     def is_text(self) -> bool:
         """Whether the value is a word or a text, not a number."""
         return self.unit in TEXTS
@@ -97,12 +100,12 @@ class Term:
         """The unit shown to readers of US customary units."""
         return self.shown[-1] if self.shown else self.unit
 
-    @property
+    @cached_property
     def own_axes(self) -> tuple:
         """Axes whose items a project lists; without any, one key gives the whole of it."""
         return tuple(axis for axis in self.axes if axis not in FIXED_ITEMS)
 
-    @property
+    @cached_property
     def fixed_axis(self) -> str:
         """The last axis, if its items are those of the book; else an empty text."""
         return self.axes[-1] if self.axes and self.axes[-1] in FIXED_ITEMS else ""
@@ -117,7 +120,7 @@ class Term:
             return numbers[0]
         return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
 
-    @property
+    @cached_property
     def dimension(self) -> tuple:
         """Exponents of the base dimensions."""
         return units.DIMENSIONLESS if self.is_text else units.unit(self.unit).dimension

@@ -1,0 +1,168 @@
+"""Foundation: mass of the set, the block under it, the pressure on the soil, and the dynamic load of running.
+
+Earthquake and anchors are in foundation_earthquake.py. Left out: settlement, the motion of block and soil (a dynamic study gives its natural
+frequency), and the concrete itself. May import formula and maths.
+"""
+
+from basis.formula import chapter, check, formula
+from basis.maths import max_over, min_over, sqrt, sum_over
+
+CHAPTER = chapter("foundation", "Foundation", order=140, cautions=(
+    "Figures here are for the structural engineer to take up, not to build from. Licensed structural practice and the code in force decide block, floor and anchors.",
+    "Anchors are placed only by the approved design, with the product, hole, cleaning and torque that it names. A set held by the wrong anchor walks, or falls over.",
+    "A set is lifted by its marked points, with a plan for the lift and for the floor that it crosses. Nobody stands under it or between it and a wall.",
+    "Fuel, oil and coolant in the base add to the load on crane and floor: weigh, or reckon with the wet mass.",
+    "The class of soil and the acceleration come from a report for this site. A coefficient of another edition of the code is not a safe substitute.",
+))
+
+
+# ---- mass ----
+
+@formula(source="wet-mass")
+def set_wet_mass(set_dry_mass, oil_fill, oil_density, coolant_fill, coolant_fill_density, base_tank_fill, fuel_density):
+    """Mass of a set as it stands ready. Crane, floor and mounts see this mass, not the dry one of the brochure.
+
+    Example: 15,800 kg, 350 L of oil, 800 L of coolant, no fuel: 16,956 kg (hand calculation).
+    """
+    return set_dry_mass + oil_fill * oil_density + coolant_fill * coolant_fill_density + base_tank_fill * fuel_density
+
+
+# ---- block ----
+
+@formula(source="definition")
+def block_area(block_sides):
+    """Length times width of the block under one set."""
+    return max_over("plan_direction", block_sides) * min_over("plan_direction", block_sides)
+
+
+@formula(source="definition")
+def block_mass(concrete_density, block_area, block_thickness):
+    """Mass of the block. Pits and ducts in it are left out."""
+    return concrete_density * block_area * block_thickness
+
+
+@formula(source="definition")
+def block_ratio(block_mass, inertia_base_mass, set_wet_mass):
+    """Mass of concrete and steel that steadies the set, over the mass of the set."""
+    return (block_mass + inertia_base_mass) / set_wet_mass
+
+
+@formula(source="definition")
+def block_ratio_min(set_mounting, block_ratio_solid_min, block_ratio_isolated_min):
+    """Rule of thumb by the mounting: a bolted set shakes its block with its full force, an isolated one with a part."""
+    return block_ratio_solid_min if set_mounting == "solid" else block_ratio_isolated_min
+
+
+@formula(source="definition")
+def block_thickness_needed(block_thickness_min, block_ratio_min, set_wet_mass, inertia_base_mass, concrete_density, block_area):
+    """Thickness that gives that mass on this area. Example: 9,000 kg on 4.8 m by 2.3 m, 0.340 m (hand calculation)."""
+    return max(block_thickness_min, (block_ratio_min * set_wet_mass - inertia_base_mass) / (concrete_density * block_area))
+
+
+@formula(source="definition")
+def block_overhang(block_sides, base_sides):
+    """Concrete beyond the base on each side, the base in the middle."""
+    return (block_sides - base_sides) / 2
+
+
+# ---- bearing ----
+
+@formula(source="definition")
+def dynamic_load_factor(set_mounting, solid_dynamic_factor, isolated_dynamic_factor):
+    """What running adds to the weight, as a factor on it. The structural engineer may ask for another."""
+    return solid_dynamic_factor if set_mounting == "solid" else isolated_dynamic_factor
+
+
+@formula(source="physics")
+def structural_static_load(set_wet_mass, inertia_base_mass, block_mass, standard_gravity):
+    """Weight of all that stands on the soil or floor under one set."""
+    return (set_wet_mass + inertia_base_mass + block_mass) * standard_gravity
+
+
+@formula(source="physics")
+def bearing_load(dynamic_load_factor, set_wet_mass, inertia_base_mass, block_mass, standard_gravity):
+    """The same with the dynamic factor on the set."""
+    return (dynamic_load_factor * set_wet_mass + inertia_base_mass + block_mass) * standard_gravity
+
+
+@formula(source="definition")
+def bearing_mean(bearing_load, block_area):
+    """Mean pressure under the block. Example: 24,250 kg on 4.8 m by 2.3 m, 21.54 kPa (hand calculation)."""
+    return bearing_load / block_area
+
+
+@formula(source="rigid-footing")
+def block_eccentricity(dynamic_load_factor, set_wet_mass, inertia_base_mass, standard_gravity, gravity_centre, bearing_load):
+    """Distance of the load from the middle of the block, the mounts being set out about that middle."""
+    return (dynamic_load_factor * set_wet_mass + inertia_base_mass) * standard_gravity * abs(gravity_centre) / bearing_load
+
+
+@formula(source="rigid-footing")
+def kern_limit(block_sides):
+    """A sixth of the side: up to there the whole block presses."""
+    return block_sides / 6
+
+
+@formula(source="rigid-footing")
+def bearing_pressure_max(block_eccentricity, block_sides, bearing_load, block_area):
+    """Pressure at the edge. Within the kern it is linear over the whole side; beyond, soil takes no tension and a shorter strip bears.
+
+    Near half the side the block overturns; there the pressure is told for a strip of a hundredth of the side, beyond what any soil bears.
+    Example: 215.75 kN on 4.8 m by 2.3 m, 0.2 m off the middle, 24.43 kPa; 1.0 m off, 44.67 kPa (hand calculation).
+    """
+    return (bearing_load / block_area * (1 + 6 * block_eccentricity / block_sides) if block_eccentricity <= block_sides / 6 else
+            2 * bearing_load * block_sides / (3 * block_area * max(block_sides / 2 - block_eccentricity, block_sides / 300)))
+
+
+@formula(source="rigid-footing")
+def bearing_pressure_min(block_eccentricity, block_sides, bearing_load, block_area):
+    """Pressure at the other edge; nothing where the block lifts. Example: the same block, 0.2 m off, 14.66 kPa (hand calculation)."""
+    return max(0, bearing_load / block_area * (1 - 6 * block_eccentricity / block_sides))
+
+
+@formula(source="definition")
+def eccentricity_sum(block_eccentricity, block_sides):
+    """Eccentricity over side, added up along and across. The whole block bears while it is no more than a sixth."""
+    return sum_over("plan_direction", block_eccentricity / block_sides)
+
+
+@formula(source="rigid-footing", valid={"eccentricity_sum": (0, 1 / 6)})
+def bearing_pressure_corner(bearing_load, block_area, eccentricity_sum):
+    """Pressure under the corner to which both eccentricities point, as long as the whole block bears."""
+    return bearing_load / block_area * (1 + 6 * eccentricity_sum)
+
+
+# ---- force of running ----
+
+@formula(source="oscillator")
+def running_transmissibility(damping_ratio, running_ratio):
+    """Part of the first-order force that reaches the block: below one on soft mounts, above one where a bolted set and its block run under their natural frequency."""
+    return sqrt((1 + (2 * damping_ratio * running_ratio) ** 2) / ((1 - running_ratio ** 2) ** 2 + (2 * damping_ratio * running_ratio) ** 2))
+
+
+@formula(source="unbalance-force")
+def unbalance_force(set_mounting, sprung_mass, block_mass, free_amplitude, engine_speed):
+    """Amplitude of the exciting force of first order: moving mass, free amplitude, angular frequency squared. A bolted set moves its block as well."""
+    return (sprung_mass + block_mass if set_mounting == "solid" else sprung_mass) * free_amplitude * (2 * 3.141592653589793 * engine_speed) ** 2
+
+
+@formula(source="oscillator")
+def transmitted_force(running_transmissibility, unbalance_force):
+    """Amplitude of the force that the structure feels at the speed of the engine. Half order and firing come on top and need the maker's figures."""
+    return running_transmissibility * unbalance_force
+
+
+# ---- checks ----
+
+mass_check = check("block_mass_ratio", "block_ratio", limit="block_ratio_min", safe="above", source="block-ratio", title="Mass of the block")
+thickness_check = check("block_least_thickness", "block_thickness", limit="block_thickness_min", safe="above", source="block-least-thickness",
+                        title="Thickness of the block")
+overhang_check = check("block_beyond_base", "block_overhang", limit="block_overhang_min", safe="above", source="tm-5-6115-593-34-pad",
+                       title="Block beyond the base")
+rear_check = check("block_beyond_rear", "block_rear_overhang", limit="block_rear_overhang_min", safe="above", source="tm-5-6115-593-34-pad",
+                   title="Block beyond the rear of the base")
+height_check = check("block_above_floor", "block_height", limit="block_height_min", safe="above", source="tm-5-6115-593-34-pad",
+                     title="Block above the floor")
+gap_check = check("block_separation", "block_gap", limit="block_gap_min", safe="above", source="block-gap", title="Block apart from the slab")
+kern_check = check("block_kern", "block_eccentricity", limit="kern_limit", safe="below", source="rigid-footing", title="Load within the kern")
+bearing_check = check("bearing_pressure", "bearing_pressure_corner", limit="bearing_allowable", safe="below", source="project", title="Bearing pressure")
