@@ -65,6 +65,7 @@ SETS = (
     Term("pole_pairs", "z_p", "1", "Pole pairs", "Pole pairs of the alternator, from frequency and speed.", shown=("1",), digits=4),
     Term("engine_displacement", "V_H", "m^3", "Swept volume of the engine", "Swept volume of all cylinders.",
          shown=("L", "in^3"), low=0.0005, high=2, optional=True),
+    Term("engine_cylinders", "z_c", "1", "Cylinders", "Number of cylinders of one engine.", shown=("1",), digits=4, low=1, high=40, optional=True),
     Term("mean_effective_pressure", "p_me", "Pa", "Brake mean effective pressure", "Work of a cycle over swept volume, four-stroke, at site power.",
          shown=("bar", "psi")),
     Term("specific_fuel_consumption", "b_r", "kg/J", "Specific fuel consumption",
