@@ -43,6 +43,7 @@ class Workshop:
     now: Made = field(default_factory=Made)
     keep: bool = False  # whether there will be a next time
     exports: dict = field(default_factory=dict)  # tables that are also written as files: name -> Values by id
+    moved: dict[tuple, frozenset] = field(default_factory=dict)  # (decision, option) -> ids whose value differs from the chosen book
 
 
 @dataclass(frozen=True)
@@ -99,8 +100,10 @@ def of_option(main: Book, decision: Decision, option: Option, here: str = "", wo
     book = main.options[(decision.id, option.id)]
     if option.id == decision.chosen:
         return of_book(main, here, workshop)
-    moved = frozenset(value_id for value_id, value in book.values.items() if not same(value, main.values.get(value_id)))
-    return Atlas(book, main, (decision, option), moved, here, workshop or Workshop())
+    workshop, key = workshop or Workshop(), (decision.id, option.id)
+    if key not in workshop.moved:
+        workshop.moved[key] = frozenset(value_id for value_id, value in book.values.items() if not same(value, main.values.get(value_id)))
+    return Atlas(book, main, (decision, option), workshop.moved[key], here, workshop)
 
 
 def same(one: Value, other: Value | None) -> bool:

@@ -86,7 +86,7 @@ class BookFunctions:
         decision = self._decision(decision_id)
         for value_id in value_ids:
             self._known(value_id)
-        return parts.option_table(self._book, decision, value_ids) if decision else html.EMPTY
+        return parts.option_table(self._atlas, decision, value_ids) if decision else html.EMPTY
 
     def reason(self, decision_id: str) -> Markup:
         """The project's reason for its choice."""

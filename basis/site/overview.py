@@ -66,7 +66,7 @@ class OverviewFunctions(BookFunctions):
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
         made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason) + parts.gives_up(decision)
-                + parts.option_checks(self._book, decision) + parts.option_table(self._book, decision, parts.differing(self._book, decision))
+                + parts.option_checks(self._atlas, decision) + parts.option_table(self._atlas, decision, parts.differing(self._book, decision))
                 + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
 

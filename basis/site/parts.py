@@ -88,19 +88,24 @@ def _element_name(atlas: Atlas, verdict: Verdict) -> str:
 
 # ---- options ----
 
-def option_table(book: Book, decision: Decision, value_ids: Sequence[str]) -> Markup:
+def option_table(atlas: Atlas, decision: Decision, value_ids: Sequence[str]) -> Markup:
     """Options side by side; every number leads to its working, that of another option to the working of that option."""
-    sides = [atlases.of_option(book, decision, option) for option in decision.options]
+    sides = _sides(atlas, decision)
     heads = ["Quantity", *(_option_head(decision, option) for option in decision.options)]
-    rows = [(_row_name(book, sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
+    rows = [(_row_name(sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
     return html.table(decision.name, heads, rows, label=decision.name)
+
+
+def _sides(atlas: Atlas, decision: Decision) -> list[Atlas]:
+    """The atlas of each option, in order."""
+    return [atlases.of_option(atlas.main, decision, option, workshop=atlas.workshop) for option in decision.options]
 
 
 def _option_head(decision: Decision, option) -> Markup:
     return html.span("chosen", f"{option.name} (chosen)") if option.id == decision.chosen else escape(option.name)
 
 
-def _row_name(book: Book, sides: Sequence[Atlas], value_id: str) -> Markup:
+def _row_name(sides: Sequence[Atlas], value_id: str) -> Markup:
     term_id, *ids = value_id.split(".")
     value = next((side.book.values[term_id] for side in sides if term_id in side.book.values), None)
     name = named(value) if value is not None else escape(terms()[term_id].name)
@@ -115,19 +120,27 @@ def _option_cell(side: Atlas, value_id: str) -> Markup:
         value = side.book[value_id]
     except KeyError:
         return absent("not part of this option")
-    return absent("see its working") if value.axes else number(side, value)
+    return html.link(side.address(value.id), "see its working") if value.axes else number(side, value)
 
 
 def differing(book: Book, decision: Decision) -> tuple[str, ...]:
     """Ids of plain values that do not come out the same in every option, in the order of the chosen book, then of the others."""
     sides = [book.options[(decision.id, option.id)] for option in decision.options]
     order = dict.fromkeys(value_id for side in (book, *sides) for value_id, value in side.values.items() if not value.axes)
-    return tuple(value_id for value_id in order if len({side.values[value_id].text() if value_id in side.values else None for side in sides}) > 1)
+    return tuple(value_id for value_id in order if _differs([side.values.get(value_id) for side in sides]))
 
 
-def option_checks(book: Book, decision: Decision) -> Markup:
+def _differs(values: Sequence[Value | None]) -> bool:
+    """Whether one value is shown differently in two options; numbers are looked at first, since showing them takes longer."""
+    first, *rest = values
+    if all(value is not None and first is not None and value.number == first.number for value in rest):
+        return False
+    return len({value.text() if value is not None else None for value in values}) > 1
+
+
+def option_checks(atlas: Atlas, decision: Decision) -> Markup:
     """Checks whose verdict or margin is not the same in every option."""
-    sides = [atlases.of_option(book, decision, option) for option in decision.options]
+    sides = _sides(atlas, decision)
     found = [{verdict.check.id: verdict for verdict in side.book.checks} for side in sides]
     rows = []
     for check_id, verdict in found[0].items():

@@ -1,0 +1,115 @@
+"""Noise to neighbours, third part: what leaves the building by each opening, wall, exhaust and duct, and which way it points.
+
+A source stands at one point; several of a kind may be lumped where they are close together against their distance. Left out:
+sound that leaves by one opening and comes back by another. May import formula and maths only.
+"""
+
+from basis.formula import formula
+from basis.maths import acos, cos, energy_sum_over, log10, lookup, m2, pick, sin
+
+
+@formula(source="definition")
+def source_count(source_share, source_follows, running_sets, installed_sets):
+    """How many such sources radiate, or which part of one where it is split over several points.
+
+    The opening of a set that stands is open all the same unless its damper keeps sound in: count it with the installed sets.
+    """
+    return source_share * (running_sets if source_follows == "running_sets" else installed_sets if source_follows == "installed_sets" else 1)
+
+
+@formula(source="definition")
+def source_area(source_kind, source_opening, gross_area, source_surface, room_surface_area):
+    """Area by which room sound comes out: the gross area of an opening, or a surface. One square metre, without effect, for other kinds."""
+    return (pick(source_opening, gross_area) if source_kind == "opening" else
+            pick(source_surface, room_surface_area) if source_kind == "surface" else 1 * m2)
+
+
+@formula(source="room-steady-level", valid={"source_inside_distance": (1, 200)})
+def source_room_level(room_source_power, room_directivity, source_inside_distance, room_constant):
+    """Direct and reverberant sound just inside the element. Example: 115 dB, 2 m, Q of 2 and 53.45 m² give 105.6 dB."""
+    return room_source_power + 10 * log10((room_directivity / (4 * 3.141592653589793 * source_inside_distance ** 2) + 4 / room_constant) * m2)
+
+
+@formula(source=("iso-12354-4", "definition"))
+def source_entering(source_kind, source_room_level, source_diffusivity, source_area, source_machine, machine_sound_power):
+    """Sound power that enters the way out: room sound over the area, or the sound power of the machine at the end of its pipe or duct.
+
+    Example: 105 dB inside and 6 m² give 106.8 dB (hand calculation).
+    """
+    return (source_room_level - source_diffusivity + 10 * log10(source_area / m2) if source_kind == "opening" or source_kind == "surface" else
+            pick(source_machine, machine_sound_power))
+
+
+@formula(source="definition")
+def source_loss(source_kind, source_opening, opening_insertion_loss, source_surface, surface_reduction, exhaust_silencing, source_extra_loss):
+    """What stands in the way: air elements of the opening, sound reduction of the surface, silencers of the exhaust, and what the project adds."""
+    return source_extra_loss + (
+        pick(source_opening, opening_insertion_loss) if source_kind == "opening" or source_kind == "duct" else
+        pick(source_surface, surface_reduction) if source_kind == "surface" else
+        exhaust_silencing if source_kind == "exhaust" else 0)
+
+
+@formula(source="definition")
+def source_self_noise(source_kind, source_opening, opening_self_noise, exhaust_self_noise):
+    """Noise that the flow makes on the way out. It sets a floor that no further length of silencer lowers."""
+    return (pick(source_opening, opening_self_noise) if source_kind == "opening" or source_kind == "duct" else
+            exhaust_self_noise if source_kind == "exhaust" else 0)
+
+
+@formula(source="sound-energy")
+def source_power_ratio(source_count, source_entering, source_loss, source_self_noise):
+    """Sound power to outdoors over one picowatt, all sources of the kind together."""
+    return source_count * (10 ** ((source_entering - source_loss) / 10) + source_self_noise)
+
+
+@formula(source="definition")
+def source_sound_power(source_power_ratio):
+    """The same as level. What is below the reference of one picowatt is shown as nought."""
+    return 10 * log10(max(source_power_ratio, 1))
+
+
+@formula(source=("sound-energy", "iec-61672-1"))
+def source_level(source_sound_power, a_weighting):
+    """All bands together: what a maker of silencers is asked about."""
+    return energy_sum_over("band", source_sound_power + a_weighting)
+
+
+# ---- direction ----
+
+@formula(source=("facade-source", "iso-9613-2"))
+def source_solid_angle(source_mounting):
+    """Three decibels more from a source in a wall, six from a corner. The ground is in the attenuation of the path and is not counted twice."""
+    return 3 if source_mounting == "on_wall" else 6 if source_mounting == "in_corner" else 0
+
+
+@formula(source="physics")
+def off_axis_angle(receiver_x, source_x, receiver_y, source_y, receiver_height, source_height, source_azimuth, source_elevation, path_distance):
+    """Angle between the axis of the mouth and the straight way to the receiver."""
+    return acos(max(min(((receiver_x - source_x) * cos(source_elevation) * sin(source_azimuth)
+                         + (receiver_y - source_y) * cos(source_elevation) * cos(source_azimuth)
+                         + (receiver_height - source_height) * sin(source_elevation)) / path_distance, 1), -1))
+
+
+@formula(source="tm-5-805-4-directivity")
+def stack_directivity(off_axis_angle, band_frequency):
+    """Directivity of a large stack, straight lines between the angles of the table, 0, 45, 60, 90 and 135 degrees; behind that as at 135."""
+    return (lookup("stack-directivity", "angle_0", band_frequency)
+            + (lookup("stack-directivity", "angle_45", band_frequency) - lookup("stack-directivity", "angle_0", band_frequency))
+            * min(off_axis_angle / 0.7853981634, 1)
+            + (lookup("stack-directivity", "angle_60", band_frequency) - lookup("stack-directivity", "angle_45", band_frequency))
+            * max(min(off_axis_angle / 0.2617993878 - 3, 1), 0)
+            + (lookup("stack-directivity", "angle_90", band_frequency) - lookup("stack-directivity", "angle_60", band_frequency))
+            * max(min(off_axis_angle / 0.5235987756 - 2, 1), 0)
+            + (lookup("stack-directivity", "angle_135", band_frequency) - lookup("stack-directivity", "angle_90", band_frequency))
+            * max(min(off_axis_angle / 0.7853981634 - 2, 1), 0))
+
+
+@formula(source=("tm-5-805-4-directivity", "directivity-credit"))
+def directivity(source_directivity, stack_directivity, source_directivity_credit, off_axis_angle):
+    """Directivity as counted: gains whole, reductions only in part, since small pipes throw more to the side than the large stacks of the table.
+
+    An intake mouth is three decibels quieter to the side and behind; between 60 and 90 degrees a straight line is taken.
+    """
+    return (0 if source_directivity == "even" else
+            max(stack_directivity, 0) + source_directivity_credit * (
+                min(stack_directivity, 0) - (3 * max(min(off_axis_angle / 0.5235987756 - 2, 1), 0) if source_directivity == "intake" else 0)))

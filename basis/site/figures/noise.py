@@ -1,0 +1,182 @@
+"""Figures of noise: a map of the level over the ground, what each part of the governing path takes away, and which source governs.
+
+The map is the same calculation as that of the receivers, run again for the points of a grid. May import again and the figure tools.
+"""
+from __future__ import annotations
+
+import numpy as np
+
+from basis.again import again
+from basis.site import figure as tools
+from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
+
+COLUMNS, ROWS = 60, 45      # points of the grid
+STEP = 5                    # decibels between two lines
+AROUND = 0.25               # of the plan's longer side is drawn beyond its outermost points
+WIDTH = 5.6                 # inches
+KEYED = 12                  # more receivers than this are told in the table only
+SCALES = (5, 10, 20, 50, 100, 200, 500)  # metres of a scale bar
+
+
+@figure("receiver_map", title="Level over the ground around the building", terms=("receiver_level", "receiver_x", "receiver_y", "receiver_height"))
+def receiver_map(book):
+    """Plan seen from above, north at the top. Thin lines join places of equal A-weighted level, five decibels apart, at the height of the
+    lowest receiver, in the running case of the tightest limit; the broken line is the strictest limit of that period. Heavy lines are the walls of
+    buildings and screens, small squares the sources, round points the receivers, numbered as in the lines below the plan."""
+    case, limit = _case_and_limit(book)
+    east, north = _grid(book)
+    level = _levels(book, east, north)[case]
+    key = _key(book, case)
+    height, below = min(WIDTH * np.ptp(north) / np.ptp(east), 7.5), 0.1 + 0.16 * len(key)
+    drawn, axes = tools.new_axes(WIDTH, height + below)
+    drawn.subplots_adjust(left=0, right=1, bottom=below / (height + below), top=1)
+    for line, text in enumerate(key):
+        drawn.text(0.01, (below - 0.14 - 0.16 * line) / (height + below), text, fontsize=8, va="baseline")
+    axes.set_axis_off()
+    axes.set_aspect("equal")
+    axes.set_xlim(east[0], east[-1])
+    axes.set_ylim(north[0], north[-1])
+    _lines(axes, east, north, level, limit)
+    _plan(axes, book)
+    _receivers(axes, book)
+    _north_and_scale(axes, east, north)
+    return drawn
+
+
+def _case_and_limit(book) -> tuple[int, float]:
+    """The running case of the tightest limit and the strictest limit of its period; the loudest case where there is no limit."""
+    if "level_margin" not in book or not np.size(book["level_margin"].number):
+        return int(np.argmax(np.nanmax(book["receiver_level"].number, axis=1))), np.nan
+    margin = book["level_margin"].number
+    period = int(np.unravel_index(np.nanargmin(margin), margin.shape)[1])
+    case = book.items["running_case"].index(book["period_running_case"].number[period])
+    return case, float(np.nanmin(book["level_limit"].number[:, period]))
+
+
+def _grid(book):
+    """Even steps to the east and to the north over all that is drawn, with a border."""
+    every = [np.concatenate([np.ravel(book[name].number) for name in names if name in book]) for names in
+             (("source_x", "receiver_x", "barrier_x1", "barrier_x2"), ("source_y", "receiver_y", "barrier_y1", "barrier_y2"))]
+    low, high = [min(points) for points in every], [max(points) for points in every]
+    border = AROUND * max(high[0] - low[0], high[1] - low[1], 20.0)
+    return tuple(np.linspace(low[place] - border, high[place] + border, count) for place, count in ((0, COLUMNS), (1, ROWS)))
+
+
+def _levels(book, east, north):
+    """Levels of all running cases on the grid; nothing is shown inside buildings."""
+    x, y = (part.ravel() for part in np.meshgrid(east, north))
+    changes = {"receiver_x": x, "receiver_y": y, "receiver_height": np.full(x.size, np.min(book["receiver_height"].number)),
+               "receiver_ground": np.full(x.size, book["middle_ground"].number)}
+    found = again(book, changes, ("receiver_level", "receiver_outdoors"))
+    level = np.where(found["receiver_outdoors"] > 0, found["receiver_level"], np.nan)
+    return level.reshape(-1, north.size, east.size)
+
+
+def _lines(axes, east, north, level, limit) -> None:
+    steps = np.arange(STEP * np.ceil(np.nanmin(level) / STEP), np.nanmax(level), STEP)
+    drawn = axes.contour(east, north, level, levels=steps, colors=FAINT, linewidths=0.9)
+    _label(axes, drawn, "{:.0f}")
+    if np.nanmin(level) < limit < np.nanmax(level):
+        _label(axes, axes.contour(east, north, level, levels=[limit], colors=ALERT, linewidths=1.6, linestyles="dashed"), "limit {:.0f} dBA", ALERT)
+
+
+def _label(axes, lines, form: str, colour: str = INK) -> None:
+    """The level once beside each of its lines, at the point of the longest stretch that lies nearest to the middle of the plan."""
+    middle = np.array([np.mean(axes.get_xlim()), np.mean(axes.get_ylim())])
+    for level, pieces in zip(lines.levels, lines.allsegs):
+        if not pieces:
+            continue
+        longest = max(pieces, key=len)
+        inside = longest[np.abs(longest - middle).max(axis=1) < 0.9 * np.ptp(axes.get_xlim()) / 2] if len(longest) > 8 else longest
+        x, y = (inside if len(inside) else longest)[len(inside) // 3 if len(inside) else 0]
+        axes.annotate(form.format(level), (x, y), ha="center", va="center", color=colour, fontsize=7.5, annotation_clip=True,
+                      bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
+
+
+def _plan(axes, book) -> None:
+    """Buildings, screens and sources."""
+    for item in book.items["barrier"]:
+        x1, y1, x2, y2 = (book[f"barrier_{end}"].element(item).number for end in ("x1", "y1", "x2", "y2"))
+        screen = book["barrier_role"].element(item).number == "screen"
+        axes.plot([x1, x2], [y1, y2], color=INK, linewidth=3.2 if screen else 1.8, linestyle=(0, (3, 1)) if screen else "-", marker="none")
+    axes.plot(book["source_x"].number, book["source_y"].number, linestyle="none", marker="s", markersize=4.5, color=INK, markerfacecolor=PAPER)
+
+
+def _key(book, case: int) -> list[str]:
+    """The receivers by number, with their levels."""
+    level, items = book["receiver_level"], book.items["receiver"]
+    return [f"{place + 1}  {book.names['receiver'][item]}, {level.shown(float(level.number[case, place]))}" for place, item in enumerate(items)][:KEYED]
+
+
+def _receivers(axes, book) -> None:
+    for place, (x, y) in enumerate(zip(book["receiver_x"].number, book["receiver_y"].number)):
+        axes.plot([x], [y], marker="o", markersize=6, color=INK, linestyle="none", zorder=5)
+        if place < KEYED:
+            axes.annotate(f"{place + 1}", (x, y), xytext=(0, -6), textcoords="offset points", ha="center", va="top", fontsize=8)
+
+
+def _north_and_scale(axes, east, north) -> None:
+    """A north arrow and a scale bar in the upper corners."""
+    wide, high = np.ptp(east), np.ptp(north)
+    x = east[-1] - 0.05 * wide
+    axes.annotate("", (x, north[-1] - 0.08 * high), xytext=(x, north[-1] - 0.2 * high),
+                  arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2, "shrinkA": 0, "shrinkB": 0})
+    axes.annotate("N", (x, north[-1] - 0.07 * high), ha="center", va="bottom")
+    length = max([one for one in SCALES if one < 0.3 * wide], default=SCALES[0])
+    x, y = east[0] + 0.03 * wide, north[-1] - 0.09 * high
+    axes.plot([x, x + length], [y, y], color=INK, linewidth=2.4, linestyle="-", marker="|", markersize=8)
+    axes.annotate(f"{length} m", (x + length / 2, y), xytext=(0, 4), textcoords="offset points", ha="center")
+
+
+STAGES = (("stage_entering", "sound power before silencers or wall"), ("stage_leaving", "sound power to outdoors"),
+          ("stage_distance", "after distance and direction"), ("stage_received", "at the receiver, after air, ground and barrier"))
+
+
+@figure("governing_path", title="The governing path, band by band", terms=tuple(name for name, _ in STAGES))
+def governing_path(book):
+    """Octave bands from left to right; from the upper line to the lowest, what is left of the sound of the loudest source on its way to the
+    loudest receiver. The gap between two lines is what that part of the way takes away."""
+    bands = book.items["band"]
+    drawn, axes = tools.new_axes(5.6, 3.5)
+    drawn.subplots_adjust(top=0.78, bottom=0.13)
+    for number, (name, text) in enumerate(STAGES):
+        axes.plot(range(len(bands)), tools.numbers(book[name]), label=text, **tools.series(number))
+    axes.set_xticks(range(len(bands)), [_band(item) for item in bands])
+    tools.name_axes(axes, x="Octave band, Hz", y="Level, dB")
+    source, receiver = _governing(book)
+    axes.set_title(f"{source} → {receiver}", loc="left", y=-0.32, fontsize=8)
+    tools.legend(axes, ncols=1)
+    return drawn
+
+
+def _governing(book) -> tuple[str, str]:
+    """Names of the loudest source at the loudest receiver, as the calculation picks them."""
+    level = book["receiver_level"].number - book["receiver_limit_difference"].number
+    case, receiver = np.unravel_index(np.nanargmax(level), level.shape)
+    source = int(np.argmax(book["contribution_ratio"].number[case, :, receiver]))
+    ids = book.items["sound_source"][source], book.items["receiver"][receiver]
+    return book.names["sound_source"][ids[0]], book.names["receiver"][ids[1]]
+
+
+def _band(item: str) -> str:
+    return item.removesuffix("_hz").replace("_", ".").replace("000", " k")
+
+
+@figure("contributions", title="What each source contributes at the loudest receiver", terms=("contribution_level",))
+def contributions(book):
+    """One bar a source, longest on top: its A-weighted level alone at the receiver where the plant is loudest. To quieten any but the
+    uppermost bars changes nothing. The broken line is the strictest limit there."""
+    level = book["receiver_level"].number - book["receiver_limit_difference"].number
+    case, receiver = np.unravel_index(np.nanargmax(level), level.shape)
+    each = book["contribution_level"].number[case, :, receiver]
+    order = np.argsort(-each, kind="stable")
+    names = [book.names["sound_source"][book.items["sound_source"][place]] for place in order]
+    drawn, axes = tools.new_axes(5.6, 0.9 + 0.24 * len(names))
+    drawn.subplots_adjust(top=1 - 0.15 / (0.9 + 0.24 * len(names)), bottom=0.5 / (0.9 + 0.24 * len(names)))
+    tools.bars(axes, names, each[order])
+    if "level_limit" in book:
+        limit = float(np.nanmin(book["level_limit"].number[receiver]))
+        tools.limit_line(axes, limit, f"limit {book['level_limit'].shown(limit)}", upright=True)
+        axes.set_xlim(0, 1.18 * max(limit, each.max()))
+    tools.name_axes(axes, x=f"{tools.axis_name(book['contribution_level'])}, at {book.names['receiver'][book.items['receiver'][receiver]]}")
+    return drawn
