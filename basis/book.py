@@ -102,7 +102,8 @@ class Value:
         shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
         if np.isnan(number):
             return "not given"
-        text = units.format_number(units.from_si(number, shown_unit), self.term.digits)
+        in_unit = units.from_si(number, shown_unit)
+        text = f"{in_unit:.1f}".replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 
     def unit_text(self, system: str = "si") -> str:

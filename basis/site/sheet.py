@@ -40,11 +40,27 @@ def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
 
 def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Markup:
     """One value with everything that a checker asks."""
-    said = working.doc(value) or f"<p>{safe(value.term.meaning)}</p>"
+    said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(atlas, value) or working.doc(value)
     elements = tables.of_elements(atlas, value) if value.axes else ""
     facts = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in _facts(atlas, value, verdicts)])
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
-    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value)}{elements}<dl>{facts}</dl></section>')
+    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{facts}</dl></section>')
+
+
+def _first_yield(atlas: Atlas, value: Value) -> str:
+    """Of what the procedure of a value yields the one that shows what it is: the first that stands on the same page."""
+    if value.origin != "procedure":
+        return value.id
+    page = atlas.address(value.id).partition("#")[0]
+    return next(name for name in value.producer.yields if name in atlas.book.values and atlas.address(name).partition("#")[0] == page)
+
+
+def _by_same_procedure(atlas: Atlas, value: Value) -> Markup:
+    """What a further result of a procedure says instead of repeating it."""
+    first = _first_yield(atlas, value)
+    if first == value.id:
+        return html.EMPTY
+    return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {reference(atlas, atlas.book.values[first])}.</p>")
 
 
 def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tuple]:

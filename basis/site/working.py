@@ -23,9 +23,12 @@ TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')
 LONG = 28  # characters beyond which a line may be wider than a phone
 
 
-def of_value(atlas: Atlas, value: Value) -> Markup:
-    """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone."""
-    lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" else []
+def of_value(atlas: Atlas, value: Value, first: bool = True) -> Markup:
+    """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone.
+
+    Of the results of one procedure only the `first` repeats its equation.
+    """
+    lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
     if not value.axes:
         lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(atlas, value))))
     if not lines:
@@ -37,7 +40,7 @@ def of_value(atlas: Atlas, value: Value) -> Markup:
 
 def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
     lines = [_symbols(atlas, value)]
-    element = next(iter(value.elements()), None)
+    element = next((ids for ids in value.elements() if ids[0] not in value.givens), None) if value.axes else ()
     if element is None:
         return lines
     values = atlas.book.values
