@@ -15,6 +15,7 @@ from basis.compiled import chain, result_names
 from basis.terms import terms
 
 SAMPLES, SEED, DEVIATIONS = 4000, 20, 2.0
+BLOCK = 500  # samples run at once: a level over source, receiver and band is large
 FEW_SAMPLES = 200  # where a procedure stands between the uncertain inputs and the check: it runs once a sample
 HOW_SAMPLED = "fixed seed, normal distribution, the stated plus or minus taken as two standard deviations"
 
@@ -74,7 +75,48 @@ def with_chances(book: Book) -> Book:
     samples = _draws(book)
     if not samples:
         return book
-    return replace(book, checks=tuple(_with_chance(book, verdict, samples) for verdict in book.checks))
+    by_count: dict[int, list] = {SAMPLES: [], FEW_SAMPLES: []}
+    for verdict in book.checks:
+        if count := _count(book, verdict, samples):
+            by_count[count].append(verdict.check)
+    chances = {}
+    for count, checks in by_count.items():
+        chances |= {check_id: (chance, count) for check_id, chance in _chances(book, checks, samples, count).items()}
+    return replace(book, checks=tuple(replace(verdict, chance=chances[verdict.check.id][0], samples=chances[verdict.check.id][1])
+                                      if verdict.check.id in chances else verdict for verdict in book.checks))
+
+
+def _count(book: Book, verdict: Verdict, samples: dict) -> int:
+    """How many samples a check is worth; nought when nothing uncertain reaches it."""
+    wanted = (verdict.check.value, verdict.check.limit)
+    steps = _between(book.program[0], samples, wanted)
+    if verdict.word == "undecided" or not (steps or set(wanted) & set(samples)):
+        return 0
+    return FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES
+
+
+def _chances(book: Book, checks: list, samples: dict, count: int) -> dict[str, float]:
+    """Check id -> share of samples in which all its elements meet the limit."""
+    wanted = tuple(dict.fromkeys(name for check in checks for name in (check.value, check.limit)))
+    met = dict.fromkeys([check.id for check in checks], 0)
+    for start in range(0, count if checks else 0, BLOCK):
+        block = slice(start, min(start + BLOCK, count))
+        results = again(book, {name: drawn[block] for name, drawn in samples.items()}, wanted, sampled=True)
+        for check in checks:
+            met[check.id] += _met(check, results, block.stop - block.start)
+    return {check_id: number / count for check_id, number in met.items()}
+
+
+def _met(check, results: dict, size: int) -> int:
+    """In how many samples of a block every element meets the limit."""
+    value, limit = (np.asarray(results[name], dtype=float) for name in (check.value, check.limit))
+    axes, limit_axes = terms()[check.value].axes, terms()[check.limit].axes
+    if axes and limit_axes != axes:
+        limit = limit[(..., *(slice(None) if axis in limit_axes else None for axis in axes))]
+    good = np.atleast_1d((value <= limit if check.safe == "below" else value >= limit) | np.isnan(value))
+    own = good if good.ndim > len(axes) else good[None]
+    each = own.reshape(own.shape[0], -1).all(axis=1)
+    return int(each.sum()) if each.size > 1 else size * int(each[0])
 
 
 def _draws(book: Book) -> dict:
@@ -91,19 +133,3 @@ def _draws(book: Book) -> dict:
             numbers[place] += shift.reshape(-1, *[1] * (numbers[place].ndim - 1))
         found[name] = numbers
     return found
-
-
-def _with_chance(book: Book, verdict: Verdict, samples: dict) -> Verdict:
-    check = verdict.check
-    wanted = (check.value, check.limit)
-    steps = _between(book.program[0], samples, wanted)
-    if verdict.word == "undecided" or not (steps or set(wanted) & set(samples)):
-        return verdict
-    count = FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES
-    results = again(book, {name: drawn[:count] for name, drawn in samples.items()}, wanted, sampled=True)
-    value, limit = (np.asarray(results[name], dtype=float) for name in (check.value, check.limit))
-    limit_axes, axes = terms()[check.limit].axes, terms()[check.value].axes
-    limit = limit[(..., *(slice(None) if axis in limit_axes else None for axis in axes))] if axes and limit_axes != axes else limit
-    met = (value <= limit) | np.isnan(value) if check.safe == "below" else (value >= limit) | np.isnan(value)
-    each = met.reshape(met.shape[0], -1).all(axis=1)
-    return replace(verdict, chance=float(each.mean()), samples=count)

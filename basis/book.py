@@ -164,7 +164,7 @@ class Verdict:
             return ""
         least = 1 / self.samples
         if min(self.chance, 1 - self.chance) < least:
-            return f"{'more' if self.chance > 0.5 else 'less'} than {units.format_number(100 * (1 - least if self.chance > 0.5 else least), 3)} %"
+            return f"{'more' if self.chance > 0.5 else 'less'} than {100 * (1 - least if self.chance > 0.5 else least):.5g} %"
         return f"{units.format_number(100 * self.chance, 3)} %"
 
 
