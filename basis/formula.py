@@ -74,7 +74,10 @@ class Procedure:
 
 @dataclass(frozen=True)
 class Check:
-    """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be."""
+    """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be.
+
+    `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
+    """
 
     id: str
     value: str
@@ -84,6 +87,7 @@ class Check:
     title: str
     tight: float
     module: str = ""
+    fault: str = ""
 
 
 def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
@@ -116,7 +120,7 @@ def procedure(source, equation: str, yields: tuple, valid: dict | None = None):
     return make
 
 
-def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05) -> Check:
+def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05, fault: str = "") -> Check:
     """Describe a design check. Raises FormulaError for unknown Terms, two dimensions, or a direction that is none."""
     value_term, limit_term = _term(check_id, value), _term(check_id, limit)
     if safe not in ("below", "above") or value_term.dimension != limit_term.dimension:
@@ -124,7 +128,7 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
     if not set(limit_term.axes) <= set(value_term.axes):
         raise FormulaError(f"check {check_id}: the limit runs over axes that the value does not have")
     caller = inspect.currentframe().f_back.f_globals["__name__"]
-    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller)
+    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller, fault)
 
 
 def _tree_of(function) -> ast.FunctionDef:

@@ -21,8 +21,8 @@ from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.standing import cited, is_blank, source_marks, warnings
 from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
-from basis.trouble import Places, check_finite, step_by_step
-from basis.verdicts import verdict_of
+from basis.trouble import Places, check_finite, fault_of_check, step_by_step
+from basis.verdicts import failing_elements, verdict_of
 
 
 def load(folder) -> Book:
@@ -98,7 +98,10 @@ class _Case:
         results = self._run()
         if self.faults:
             raise Faults(self.faults)
-        return self._bind(chapters, results)
+        book = self._bind(chapters, results)
+        if self.faults:
+            raise Faults(self.faults)
+        return book
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -299,6 +302,8 @@ class _Case:
         remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
         verdicts = tuple(verdict_of(check, values, self.missing, remarks.get(check.id, ""))
                          for chapter in chapters for check in self.catalogue.checks[chapter.id])
+        for check in (verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"):
+            self.faults += [fault_of_check(check, ids, self._places(), self.project.names) for ids in failing_elements(check, values)]
         program = (tuple(self.steps), self._inputs())
         return Book(self.project, chapters, values, verdicts, home, dict(self.missing), dict(self.items), self.project.names, program=program)
 

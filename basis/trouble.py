@@ -50,6 +50,13 @@ class Places:
         return Fault(*self.of(term, element), what, trouble.expected, trouble.nearest)
 
 
+def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
+    """The Fault of a check that no sound text fails, at the item that fails it."""
+    term, item = terms()[check.value], ids[0] if ids else ""
+    named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
+    return Fault(*places.of(term, item), f"{check.title.lower()}:{named} does not", check.fault)
+
+
 def step_by_step(steps, inputs: dict, places: Places, faults: list) -> dict:
     """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is."""
     have = dict(inputs)

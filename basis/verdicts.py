@@ -31,6 +31,13 @@ def verdict_of(check, values: dict, missing: dict, remark: str) -> Verdict:
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
 
 
+def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:
+    """Ids of every element that fails a check; one empty tuple for a plain value that fails."""
+    value, limit = values[check.value], values[check.limit]
+    margins = np.ravel(_margins(check, value, limit, relative=False))
+    return tuple(ids for ids, margin in zip(value.elements(), margins) if margin < -1e-12)
+
+
 def _margins(check, value: Value, limit: Value, relative: bool):
     bound = np.asarray(limit.number, dtype=float)
     if limit.axes and limit.axes != value.axes:
