@@ -92,7 +92,7 @@ class _Reading:
     shown_folder: str
     faults: list = field(default_factory=list)
     givens: dict = field(default_factory=dict)
-    items: dict = field(default_factory=dict)
+    items: dict = field(default_factory=dict)  # axis -> one list of ids for each file that has them
     names: dict = field(default_factory=dict)
     item_places: dict = field(default_factory=dict)
     remarks: dict = field(default_factory=dict)
@@ -119,7 +119,7 @@ def read(folder) -> Project:
         raise Faults(reading.faults)
     plain = reading.plain
     return Project(folder.name, reading.shown_folder, plain.get("name", folder.name), plain.get("invented", "") in ("true", "yes"),
-                   tuple(plain.get("chapters", ())), reading.givens, {axis: tuple(ids) for axis, ids in reading.items.items()},
+                   tuple(plain.get("chapters", ())), reading.givens, {axis: in_order(lists) for axis, lists in reading.items.items()},
                    reading.names, reading.remarks, tuple(reading.decisions), tuple(path.name for path in files))
 
 
@@ -170,6 +170,8 @@ def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
 
 def _read_items(reading: _Reading, axis: str, node: Node, givens: dict, items: dict, overlay: bool = False) -> None:
     seen: dict[str, int] = {}
+    listed: list[str] = []
+    items.setdefault(axis, []).append(listed)
     for entry in node.sequence(reading.faults):
         pairs = dict(entry.mapping(reading.faults))
         if "id" not in pairs:
@@ -181,15 +183,20 @@ def _read_items(reading: _Reading, axis: str, node: Node, givens: dict, items: d
         if item in seen:
             reading.fault(entry, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {seen[item]}")
         seen[item] = entry.line
-        known = items.setdefault(axis, [])
-        if item not in known:
-            known.append(item)
+        if item not in listed:
+            listed.append(item)
         names = reading.names.setdefault(axis, {})
         if "name" in pairs:
             names[item] = pairs.pop("name").text(reading.faults)
         names.setdefault(item, item.replace("_", " "))
         for key, value in pairs.items():
             _read_term(reading, key, value, givens, axis, item, overlay)
+
+
+def in_order(lists: list[list[str]]) -> tuple[str, ...]:
+    """Items of one axis that several files describe, in the order of the file that lists most of them; the others follow."""
+    longest = max(lists, key=len, default=[])
+    return tuple(dict.fromkeys([*longest, *(item for listed in lists for item in listed)]))
 
 
 def _read_term(reading: _Reading, key: str, node: Node, givens: dict, axis: str, item: str = "", overlay: bool = False) -> None:
@@ -367,7 +374,7 @@ def _read_option(reading: _Reading, node: Node) -> Option | None:
     option_id = pairs["id"].text(reading.faults)
     name = pairs["name"].text(reading.faults) if "name" in pairs else option_id.replace("_", " ")
     gives_up = pairs["gives_up"].text(reading.faults) if "gives_up" in pairs else ""
-    return Option(option_id, name, gives_up, givens, {axis: tuple(ids) for axis, ids in items.items()}, node.file, node.line)
+    return Option(option_id, name, gives_up, givens, {axis: in_order(lists) for axis, lists in items.items()}, node.file, node.line)
 
 
 def _resolve_references(reading: _Reading) -> None:
@@ -376,7 +383,7 @@ def _resolve_references(reading: _Reading) -> None:
             term = terms()[term_id]
             if term.unit != "reference":
                 continue
-            known = [*reading.items.get(term.refers_to, ()), *extra.get(term.refers_to, ())]
+            known = [*in_order(reading.items.get(term.refers_to, [])), *extra.get(term.refers_to, ())]
             if given.data not in known:
                 reading.faults.append(Fault(given.file, given.line, f"'{term_id}' refers to '{given.data}', which is not there",
                                             f"an id of {AXES[term.refers_to]}", nearest_name(given.data, known)))

@@ -190,6 +190,12 @@ def test_an_item_may_be_described_in_two_files(folder):
     assert project.items["opening"] == ("north", "south") and project.names["opening"]["north"] == "North"
 
 
+def test_items_stand_in_the_order_of_the_file_that_lists_most(folder):
+    (folder / "a.yaml").write_text("openings:\n  - {id: west}\n  - {id: south}\n")
+    (folder / "b.yaml").write_text("openings:\n  - {id: north}\n  - {id: east}\n  - {id: south}\n")
+    assert read("projects/trial").items["opening"] == ("north", "east", "south", "west")
+
+
 def test_two_currencies_are_a_fault(folder):
     fault = only(faults_of(folder, "currency: EUR\nenergy_price: 0.3 USD/kWh\n"))
     assert fault.line == 2 and "EUR" in fault.expected

@@ -148,12 +148,15 @@ def _room_for_names(axes: Axes, names: Sequence[str]) -> None:
     axes.figure.subplots_adjust(left=min(max(left, STYLE["figure.subplot.left"]), 0.5))
 
 
+LIMIT = "limit"  # marks the name of an upright limit, above which a legend goes
+
+
 def limit_line(axes: Axes, at: float, text: str, upright: bool = False) -> None:
     """A heavy dashed line at a limit with its name written at the line; `upright` for a limit along the x axis."""
     if upright:
         axes.axvline(at, color=ALERT, linewidth=1.4, linestyle=(0, (5, 2)))
-        axes.annotate(text, (at, 1.0), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
-                      color=ALERT, va="top")
+        axes.annotate(text, (at, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 2), textcoords="offset points",
+                      color=ALERT, va="bottom", ha="center", gid=LIMIT)  # above the axes: inside, it would lie on a bar
     else:
         axes.axhline(at, color=ALERT, linewidth=1.4, linestyle=(0, (5, 2)))
         axes.annotate(text, (1.0, at), xycoords=("axes fraction", "data"), xytext=(0, 3), textcoords="offset points",
@@ -168,7 +171,8 @@ def point(axes: Axes, x: float, y: float, text: str) -> None:
 
 def legend(axes: Axes, **options) -> None:
     """A legend above the axes, so that it covers no data."""
-    options = {"loc": "lower left", "bbox_to_anchor": (0.0, 1.0), "ncols": 3, "borderaxespad": 0.2} | options
+    above_limit = any(text.get_gid() == LIMIT for text in axes.texts)
+    options = {"loc": "lower left", "bbox_to_anchor": (0.0, 1.0), "ncols": 3, "borderaxespad": 1.8 if above_limit else 0.2} | options
     axes.legend(**options)
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.site import figure as tools
-from basis.site.figure import FAINT, INK, PAPER, figure
+from basis.site.figure import FAINT, INK, figure
 
 LINE_HEIGHT = 0.3    # inches a row
 MARGINS = 1.1       # inches above and below the rows
@@ -44,6 +44,5 @@ def _room(axes, book, items) -> None:
     sides = [book["opening_side"].element(book["element_opening"].element(item).number).number for item in items]
     place = sides.count("intake") + 0.5
     axes.axhline(place, color=FAINT, linewidth=1.2, linestyle="-")
-    axes.annotate(f"room, {book['design_room_depression'].text()} under outdoors", (1.0, place), xycoords=("axes fraction", "data"),
-                  xytext=(0, 0), textcoords="offset points", ha="right", va="center", color=INK,
-                  bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.5})
+    axes.annotate(f"Room, {book['design_room_depression'].text()} under outdoors", (0.0, place), xycoords=("axes fraction", "data"),
+                  xytext=(-4, 0), textcoords="offset points", ha="right", va="center", color=INK, fontsize="small", fontstyle="italic")
