@@ -1,4 +1,4 @@
-"""Fixtures: the demo books, solved once a session."""
+"""Fixtures: the demo books, solved once a session, and the demo site, built once a session."""
 
 from pathlib import Path
 
@@ -14,3 +14,11 @@ SLUGS = ("cobble-key-exchange", "high-tarn-waterworks", "larkmere-hospital")
 def books():
     """Slug -> Book of each demo project."""
     return {slug: basis.load(ROOT / "projects" / slug) for slug in SLUGS}
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory):
+    """Folder of the built demo site."""
+    from test_site import built  # here, so that tests without a site do not wait for MkDocs
+
+    return built(ROOT / "projects", tmp_path_factory.mktemp("site"))

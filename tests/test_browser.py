@@ -11,7 +11,6 @@ import pytest
 from axe_playwright_python.base import AXE_FILE_PATH
 from playwright.sync_api import sync_playwright
 from pypdf import PdfReader
-from test_site import site  # noqa: F401  (the built site, once a session)
 
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
@@ -24,7 +23,7 @@ KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOO
 pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine; until a browser is installed")
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # not longer: two modules may not hold the driver at one time
 def browser():
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
@@ -33,7 +32,7 @@ def browser():
 
 
 @pytest.fixture
-def open_page(browser, site):  # noqa: F811
+def open_page(browser, site):
     """Opens a page of the folder; closes all, and asks whether anything left the folder or went wrong."""
     contexts, trouble = [], []
 

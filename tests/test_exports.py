@@ -11,7 +11,6 @@ from pypdf import PdfReader
 from pytest import approx
 from reading import read
 from test_browser import CHROMIUM, TAGS, browser, open_page  # noqa: F401  (fixtures)
-from test_site import site  # noqa: F401  (the built site, once a session)
 
 from basis.site import atlas as atlases
 from basis.site import exports
@@ -59,7 +58,7 @@ def test_numbers_of_the_file_are_those_of_the_values(atlas):
     assert markup.all("p", "export")[0].all("a")[0].attributes["href"] == CSV
 
 
-def test_every_file_of_the_site_holds_the_numbers_of_its_book(site, books):  # noqa: F811
+def test_every_file_of_the_site_holds_the_numbers_of_its_book(site, books):
     seen = 0
     for path in sorted(site.rglob("*.csv")):
         book = books[path.parent.name]
@@ -120,7 +119,7 @@ def test_text_of_a_project_is_no_formula_of_a_spreadsheet(text, safe):
     assert exports._text(text) == safe
 
 
-def test_every_schedule_of_the_site_leads_to_its_file(site):  # noqa: F811
+def test_every_schedule_of_the_site_leads_to_its_file(site):
     found = 0
     for path in sorted(site.rglob("*.html")):
         for box in read(path.read_text("utf-8")).all("div", "schedule"):

@@ -167,7 +167,7 @@ def test_plain_and_sampled_forms_agree(formula):
     draw, cases = np.random.default_rng(7), []
     texts = [name for name in formula.parameters if terms()[name].is_text]
     words: dict = {}
-    for _ in range(600):
+    for _ in range(6000):
         inputs = inputs_of(formula, draw, 2) | words
         live = decided(formula.expression, {name: inputs[name] for name in texts if isinstance(inputs[name], str)})
         with np.errstate(all="ignore"):

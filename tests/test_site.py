@@ -33,12 +33,6 @@ def built(projects: Path, into: Path, config: Path = ROOT / "mkdocs.yml") -> Pat
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory):
-    """Folder of the built demo site."""
-    return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
-
-
-@pytest.fixture(scope="session")
 def pages(site):
     """Address -> page, as text and as tree."""
     found = {}

@@ -62,6 +62,20 @@ CELLS = [  # table, column, unit as printed, [(key as printed, cell as printed)]
     ("iec-60059-bus-rating", "rating", "A", [(630.0, 630), (3200.0, 4000), (5918.0, 6300)]),
     ("us-low-voltage-bus-rating", "rating", "A", [(3007.0, 3200), (2405.6, 2500), (4763.0, 5000)]),
     ("us-medium-voltage-bus-rating", "rating", "A", [(347.0, 1200), (1201.0, 2000), (2500.0, 3000)]),
+    # Aluminium: NFPA 70 Tables 310.16 and 8 [read in a reproduction], IEC 60228 Table 2 [read in a reproduction]
+    ("nec-310-16-aluminium-75", "ampacity", "A", [("6 AWG", 50), ("1/0 AWG", 120), ("500 kcmil", 310), ("1000 kcmil", 445)]),
+    ("nec-310-16-aluminium-90", "ampacity", "A", [("6 AWG", 55), ("1/0 AWG", 135), ("500 kcmil", 350), ("1000 kcmil", 500)]),
+    ("nec-ch9-table-8-aluminium", "resistance", "ohm/kft", [("6 AWG", 0.808), ("4/0 AWG", 0.100), ("500 kcmil", 0.0424)]),
+    ("nec-ch9-table-8-aluminium", "area", "mm^2", [("6 AWG", 13.30), ("4/0 AWG", 107.2), ("500 kcmil", 253.4)]),
+    ("iec-60228-aluminium", "resistance", "ohm/km", [("16 mm²", 1.91), ("95 mm²", 0.320), ("300 mm²", 0.100)]),
+    # Small sizes of copper in NFPA 70, IEC 60364-5-52:2009 Tables B.52.12 method E, B.52.18, B.52.19 [from memory]
+    ("nec-310-16-copper-75", "ampacity", "A", [("14 AWG", 20), ("12 AWG", 25), ("10 AWG", 35), ("8 AWG", 50)]),
+    ("nec-310-16-copper-90", "ampacity", "A", [("14 AWG", 25), ("12 AWG", 30), ("10 AWG", 40), ("8 AWG", 55)]),
+    ("nec-ch9-table-8-copper", "resistance", "ohm/kft", [("14 AWG", 3.14), ("12 AWG", 1.98), ("10 AWG", 1.24), ("8 AWG", 0.778)]),
+    ("iec-60364-5-52-b52-12-e", "ampacity", "A", [("1.5 mm²", 23), ("16 mm²", 100), ("95 mm²", 298), ("300 mm²", 621)]),
+    ("iec-60364-5-52-b52-18-touching", "factor", "1", [(1, 1), (2, 0.75), (3, 0.65), (6, 0.50)]),
+    ("iec-60364-5-52-b52-18-apart", "factor", "1", [(1, 1), (2, 0.90), (3, 0.80), (6, 0.70)]),
+    ("iec-60364-5-52-b52-19-touching", "factor", "1", [(1, 1), (2, 0.85), (3, 0.75), (6, 0.60)]),
 ]
 OUTSIDE = {"exact": "7 furlongs", "next_up": 1e6}
 

@@ -1,0 +1,205 @@
+"""Station supply: what the plant itself takes in standby, while it starts and while it runs, and the transformers that it needs.
+
+May import formula and maths. Batteries and the order of a black start are in station_supply_battery.py.
+Left out: inrush of transformers, harmonics of chargers, cooling fans of transformers, and how losses rise with temperature.
+"""
+
+from basis.formula import chapter, check, formula
+from basis.maths import lookup, max_over, pick, sqrt, sum_over
+
+CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
+    "A transformer is fed back from its other side: through the station board, a temporary supply, a UPS or a set that starts by itself. "
+    "Isolate, lock and earth both sides before either is touched.",
+    "A UPS and its battery keep the outgoing circuits live with every breaker of the supply open. A battery cannot be switched off: cover one pole, take off rings, "
+    "use insulated tools, and keep sparks away from the gas that it gives off.",
+    "Capacitors in chargers, inverters and drives stay charged for minutes after isolation. Wait as long as the label says, and measure.",
+    "A black start is done by the written order and by people who have rehearsed it. Nobody closes onto a bus that may be live from elsewhere.",
+))
+
+
+# Auxiliaries by mode
+
+@formula(source="definition")
+def station_load_demand(station_load_power, station_load_count, station_load_duty):
+    """What the load takes in each mode. Example: three heaters of 3 kW, half of the time on, take 4.5 kW (hand calculation)."""
+    return station_load_power * station_load_count * station_load_duty
+
+
+@formula(source="definition")
+def station_load_reactive(station_load_demand, station_load_power_factor):
+    """Reactive power with it. Example: 4 kW at a power factor of 0.8 come with 3 kvar (hand calculation)."""
+    return station_load_demand / station_load_power_factor * sqrt(1 - station_load_power_factor ** 2)
+
+
+@formula(source="definition")
+def station_power(station_load_demand):
+    """All auxiliaries of a mode together. Shares in the duty stand for what never runs at once."""
+    return sum_over("station_load", station_load_demand)
+
+
+@formula(source="definition")
+def station_reactive_power(station_load_reactive):
+    """All auxiliaries of a mode together, all of them lagging."""
+    return sum_over("station_load", station_load_reactive)
+
+
+@formula(source="definition")
+def station_apparent_power(station_power, station_reactive_power):
+    """From its active and reactive parts; kilovolt-amperes are not added up. Example: 40 kW and 30 kvar are 50 kVA (hand calculation)."""
+    return sqrt(station_power ** 2 + station_reactive_power ** 2)
+
+
+@formula(source="definition")
+def station_peak_power(station_apparent_power):
+    """The mode that takes most. In a cold plant it is standby, with every heater on; in a warm one it is running, with every fan."""
+    return max_over("station_mode", station_apparent_power)
+
+
+@formula(source="station-growth")
+def station_required_power(station_growth_factor, station_peak_power):
+    """What is bought: heaters and chargers are added over the years, and nobody takes any away. Example: 1.2 times 50 kVA are 60 kVA (hand calculation)."""
+    return station_growth_factor * station_peak_power
+
+
+@formula(source=("iec-60076-1-sizes", "us-transformer-sizes"))
+def station_transformer_size(transformer_size_table, station_required_power):
+    """Next size sold where the project buys."""
+    return lookup(transformer_size_table, "rating", station_required_power)
+
+
+# Largest start
+
+@formula(source="definition")
+def station_load_start_power(station_load_start_ratio, station_load_power, station_load_power_factor):
+    """Apparent power at switching on, one of them. Example: 6 times 11 kW at 0.88 are 75 kVA (hand calculation)."""
+    return station_load_start_ratio * station_load_power / station_load_power_factor
+
+
+@formula(source="definition")
+def station_start_power(station_load_start_power):
+    """The heaviest single start; the control must keep two from coming together."""
+    return max_over("station_load", station_load_start_power)
+
+
+@formula(source="motor-start-divider")
+def station_start_dip(station_transformer, transformer_impedance_voltage, transformer_rating, station_start_power):
+    """Voltage that the transformer keeps to itself in the first instant of the largest start. Both are taken as reactances, which is a little on the safe side.
+
+    Example: 4 %, 75 kVA, a start of 75 kVA: 0.04/(0.04 + 1) is 3.85 % (hand calculation).
+    """
+    return (pick(station_transformer, transformer_impedance_voltage)
+            / (pick(station_transformer, transformer_impedance_voltage) + pick(station_transformer, transformer_rating) / station_start_power))
+
+
+# Transformers: duty, losses, regulation
+
+@formula(source="definition")
+def transformer_duty_power(transformer_use, transformer_sets, set_site_power, set_rated_power_factor, station_required_power, transformer_load):
+    """Largest power that it must carry: its sets at site power and rated power factor, the station with growth, or the load that the project gives.
+
+    Example: one set of 1640 kW at 0.8 asks for 2050 kVA (hand calculation).
+    """
+    return (transformer_sets * set_site_power / set_rated_power_factor if transformer_use == "step_up"
+            else station_required_power if transformer_use == "station" else transformer_load)
+
+
+@formula(source="definition")
+def transformer_load_ratio(transformer_duty_power, transformer_rating):
+    """Duty over rating. Example: 2050 of 2500 kVA are 82 % (hand calculation)."""
+    return transformer_duty_power / transformer_rating
+
+
+@formula(source="transformer-losses")
+def transformer_loss(transformer_core_loss, transformer_winding_loss, transformer_load_ratio):
+    """The core loses all the time, the windings with the square of the load. Example: 1.7 kW and 17 kW at 60 % lose 7.82 kW (hand calculation)."""
+    return transformer_core_loss + transformer_winding_loss * transformer_load_ratio ** 2
+
+
+@formula(source="transformer-losses")
+def transformer_efficiency(transformer_duty_power, transformer_power_factor, transformer_loss):
+    """Power out over power in. Example: 600 kVA at 0.8 and 7.82 kW lost: 480/487.82 is 98.40 % (hand calculation)."""
+    return transformer_duty_power * transformer_power_factor / (transformer_duty_power * transformer_power_factor + transformer_loss)
+
+
+@formula(source="transformer-best-loading")
+def transformer_best_ratio(transformer_core_loss, transformer_winding_loss):
+    """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this. Example: √(1.7/17) is 31.6 % (hand calculation)."""
+    return sqrt(transformer_core_loss / transformer_winding_loss)
+
+
+@formula(source="transformer-best-loading")
+def transformer_best_efficiency(transformer_best_ratio, transformer_rating, transformer_power_factor, transformer_core_loss):
+    """At the best loading, where the loss is twice that of the core. Example: 316.2 kVA at 0.8: 252.98/(252.98 + 3.4) is 98.67 % (hand calculation)."""
+    return (transformer_best_ratio * transformer_rating * transformer_power_factor
+            / (transformer_best_ratio * transformer_rating * transformer_power_factor + 2 * transformer_core_loss))
+
+
+@formula(source="transformer-regulation")
+def transformer_regulation(transformer_load_ratio, transformer_resistance_voltage, transformer_impedance_voltage, transformer_power_factor):
+    """Fall of voltage from no load to the duty: the part in phase, and half the square of the part across.
+
+    Example: 1 %, 5.5 % reactive, 0.8, full load: 4.10 % + (3.80 %)²/2 are 4.172 % (hand calculation).
+    """
+    return (transformer_load_ratio
+            * (transformer_resistance_voltage * transformer_power_factor
+               + sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2) * sqrt(1 - transformer_power_factor ** 2))
+            + transformer_load_ratio ** 2
+            * (sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2) * transformer_power_factor
+               - transformer_resistance_voltage * sqrt(1 - transformer_power_factor ** 2)) ** 2 / 2)
+
+
+# A year, and the life
+
+@formula(source="transformer-losses")
+def transformer_lost_energy(transformer_core_loss, transformer_energised_time, transformer_winding_loss, transformer_mean_ratio, transformer_loaded_time):
+    """Energy that the transformer loses in a year. Example: 1.7 kW all year and 17 kW at 60 % for 50 h are 15 198 kWh (hand calculation)."""
+    return transformer_core_loss * transformer_energised_time + transformer_winding_loss * transformer_mean_ratio ** 2 * transformer_loaded_time
+
+
+@formula(source="definition")
+def transformers_lost_energy(transformer_lost_energy):
+    """All transformers that the network lists."""
+    return sum_over("transformer", transformer_lost_energy)
+
+
+@formula(source="definition")
+def transformers_lost_cost_yearly(transformers_lost_energy, energy_price):
+    """At the price of bought energy. Example: 15 198 kWh at 0.20 cost 3040 (hand calculation)."""
+    return transformers_lost_energy * energy_price
+
+
+@formula(source="definition")
+def station_mode_time(mode_is_standby, mode_is_running, year_time, running_hours_per_year):
+    """The plant stands for all of the year but the hours in which sets run. Example: 36 h of running leave 8724 h of standby (hand calculation)."""
+    return mode_is_standby * (year_time - running_hours_per_year) + mode_is_running * running_hours_per_year
+
+
+@formula(source="physics")
+def station_energy_yearly(station_load_demand, station_mean_share, station_mode_time):
+    """What readiness costs in energy. Example: 20 kW, half of it as the mean of the year, for 8724 h and 50 kW for 36 h are 89 040 kWh (hand calculation)."""
+    return sum_over("station_load", sum_over("station_mode", station_load_demand * station_mean_share * station_mode_time))
+
+
+@formula(source="definition")
+def station_cost_yearly(station_energy_yearly, energy_price):
+    """At the price of bought energy; for the hours of running, in which the plant feeds itself, that is too little, but they are few."""
+    return station_energy_yearly * energy_price
+
+
+@formula(source="present-worth")
+def station_life_cost(loss_annuity_factor, station_cost_yearly, transformers_lost_cost_yearly):
+    """Present worth of auxiliaries and transformer losses over the life. Example: 12.4622 times 3040 are 37 885 (hand calculation)."""
+    return loss_annuity_factor * (station_cost_yearly + transformers_lost_cost_yearly)
+
+
+@formula(source="definition")
+def station_running_share(mode_is_running, station_power, required_sets, set_site_power):
+    """Part of what the sets give that their own auxiliaries take back. Example: 50 kW of two sets of 1000 kW are 2.5 % (hand calculation)."""
+    return sum_over("station_mode", mode_is_running * station_power) / (required_sets * set_site_power)
+
+
+# Checks
+
+rating = check("transformer_rating_ok", "transformer_rating", limit="transformer_duty_power", safe="above", source="definition", title="Rating of each transformer")
+regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project", title="Regulation of each transformer")
+start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project", title="Dip at the largest start of the station")
