@@ -28,7 +28,9 @@ invented: true
 def built(projects: Path, into: Path, config: Path = ROOT / "mkdocs.yml") -> Path:
     """Build the site of a folder of projects as `mkdocs build` does."""
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    build(load_config(str(config), docs_dir=str(projects), site_dir=str(into)))
+    settings = load_config(str(config), docs_dir=str(projects), site_dir=str(into))
+    settings.plugins.on_startup(command="build", dirty=False)
+    build(settings)
     return into
 
 

@@ -40,6 +40,7 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
     aside = Path(tempfile.mkdtemp(prefix=f".{site.name}-", dir=site.parent))
     try:
         settings = load_config(str(config_file(config)), docs_dir=str(projects.absolute()), site_dir=str(aside))
+        settings.plugins.on_startup(command="build", dirty=False)
         plugin = settings.plugins["basis"]
         made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
         if made.faults:
