@@ -1,4 +1,4 @@
-"""Figure of the generating voltage: conductors per phase and copper, one bar an option.
+"""Figure of the generating voltage: current, conductors per phase and copper, one bar an option.
 
 May import the figure tools only; everything drawn comes from Values of the book and of its options.
 """
@@ -8,17 +8,17 @@ from basis.site import figure as tools
 from basis.site.figure import figure
 
 DECISION = "generating_voltage_choice"
-PANELS = (("conductors_per_phase", 0), ("generator_cable_copper_mass", 1))   # term, hatch
+PANELS = (("set_rated_current", 2), ("conductors_per_phase", 0), ("generator_cable_copper_mass", 1))   # term, hatch
 
 
-@figure("conductors_by_voltage", title="Parallel conductors and copper by generating voltage",
-        terms=("generating_voltage", "conductors_per_phase", "conductor_area", "generator_cable_copper_mass"))
+@figure("conductors_by_voltage", title="Current, parallel conductors and copper by generating voltage",
+        terms=("generating_voltage", "set_rated_current", "conductors_per_phase", "conductor_area", "generator_cable_copper_mass"))
 def conductors_by_voltage(book):
-    """For each voltage looked at, the parallel conductors of each phase of a set, and the copper of all generator cables. The
+    """For each voltage looked at, the rated current of a set, the parallel conductors of each phase of a set, and the copper of all generator cables. The
     bar of the chosen voltage carries the word chosen; the options table gives the numbers of every bar."""
     names, books = zip(*_options(book))
     height = 0.95 + 0.5 * len(names)
-    drawn, axes = tools.new_axes(5.8, height, columns=2, sharey=True)
+    drawn, axes = tools.new_axes(7.2, height, columns=len(PANELS), sharey=True)
     for panel, (term_id, hatch) in zip(axes, PANELS):
         values = [option[term_id] for option in books]
         numbers = [float(tools.numbers(value)) for value in values]
@@ -26,7 +26,7 @@ def conductors_by_voltage(book):
         for place, value in enumerate(values):
             panel.annotate(value.text(), (numbers[place], place), xytext=(3, 0), textcoords="offset points", va="center")
         tools.name_axes(panel, x=tools.axis_name(values[0]))
-        panel.set_xlim(0, max(numbers) * 1.35)
+        panel.set_xlim(0, max(numbers) * 1.5)
     drawn.subplots_adjust(right=0.98, top=0.96, bottom=0.46 / height, wspace=0.12)
     return drawn
 
