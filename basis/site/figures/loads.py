@@ -5,10 +5,10 @@ May import the figure tools only; everything drawn comes from Values of the book
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.patches import Circle
 
 from basis.site import figure as tools
-from basis.site.figure import ALERT, FAINT, INK, figure
+from basis.site import symbols
+from basis.site.figure import ALERT, FAINT, figure
 
 SETS_DRAWN = 8       # more than this are told in words
 FEEDERS_DRAWN = 4
@@ -61,7 +61,7 @@ def one_line(book):
     axes.set_ylim(end - 0.2, SET + 0.5)
     for number, x in enumerate(_places(sets, wide), start=1):
         _generator(axes, x, number)
-    axes.plot([-0.55, wide - 0.45], [BUS, BUS], color=INK, linewidth=4, linestyle="-", solid_capstyle="butt")
+    symbols.busbar(axes, -0.55, wide - 0.45, BUS)
     for x in _places(feeders, wide):
         _feeder(axes, x, end, transformer=_has_transformers(book))
     _write(axes, wide, _words(book, end))
@@ -81,38 +81,24 @@ def _feeders(book) -> int:
     return min(int(book["transformer_count"].number), FEEDERS_DRAWN) if _has_transformers(book) else 1
 
 
-def _line(axes, x: float, low: float, high: float) -> None:
-    axes.plot([x, x], [low, high], color=INK, linewidth=1.1, linestyle="-")
-
-
-def _circuit_breaker(axes, x: float, low: float) -> None:
-    """A make contact with the cross of a circuit-breaker at its fixed end, one half high."""
-    axes.plot([x, x - 0.2], [low, low + 0.42], color=INK, linewidth=1.1, linestyle="-")
-    axes.plot([x], [low + 0.5], marker="x", markersize=5, color=INK, linestyle="none")
-
-
 def _generator(axes, x: float, number: int) -> None:
     """An alternating-current generator above its circuit-breaker and the bus."""
-    axes.add_patch(Circle((x, SET), 0.36, facecolor="none", edgecolor=INK, linewidth=1.1))
-    axes.text(x, SET + 0.1, f"G{number}", ha="center", va="center", fontsize=7.5)
-    wave = np.linspace(0, 2 * np.pi, 24)
-    axes.plot(x + 0.05 * (wave - np.pi), SET - 0.16 + 0.06 * np.sin(wave), color=INK, linewidth=0.9, linestyle="-")
-    _line(axes, x, BUS + 1.1, SET - 0.36)
-    _circuit_breaker(axes, x, BUS + 0.6)
-    _line(axes, x, BUS, BUS + 0.6)
+    symbols.machine(axes, x, SET, f"G{number}")
+    symbols.upright(axes, x, BUS + 1.1, SET - symbols.RADIUS)
+    symbols.circuit_breaker(axes, x, BUS + 0.6)
+    symbols.upright(axes, x, BUS, BUS + 0.6)
 
 
 def _feeder(axes, x: float, end: float, transformer: bool) -> None:
     """A feeder below the bus: circuit-breaker, transformer if there is one, and the arrow of a load."""
-    _line(axes, x, BUS - 0.4, BUS)
-    _circuit_breaker(axes, x, BUS - 0.9)
+    symbols.upright(axes, x, BUS - 0.4, BUS)
+    symbols.circuit_breaker(axes, x, BUS - 0.9)
     start = BUS - 0.9
     if transformer:
-        _line(axes, x, start - 0.12, start)
-        for middle in (start - 0.38, start - 0.72):
-            axes.add_patch(Circle((x, middle), 0.26, facecolor="none", edgecolor=INK, linewidth=1.1))
-        start -= 0.98
-    axes.annotate("", (x, end), (x, start), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.1, "shrinkA": 0, "shrinkB": 0})
+        symbols.upright(axes, x, start - 0.12, start)
+        symbols.transformer(axes, x, start - 0.12)
+        start -= 0.12 + symbols.TRANSFORMER
+    symbols.arrow(axes, x, start, end)
 
 
 def _words(book, end: float) -> tuple[tuple[float, str], ...]:

@@ -1,6 +1,6 @@
-"""Figure of the short circuit: how the current of the sets dies down, beside what breakers break and relays start on.
+"""Figures of the short circuit: how the current of the sets dies down, beside what breakers break and relays start on; the network as a one-line diagram.
 
-May import the figure tools only; everything drawn comes from Values of the book.
+May import the figure tools and one_line; everything drawn comes from Values of the book.
 """
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
 from basis import units
 from basis.site import figure as tools
+from basis.site import one_line
+from basis.site.labels import label
 from basis.site.figure import figure
 
 MARKED_TIMES = (0, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000)  # ms
@@ -63,3 +65,76 @@ def _decades(axes, currents) -> None:
         axis.set_major_locator(FixedLocator(places))
         axis.set_major_formatter(FuncFormatter(lambda place, _: f"{place:g}"))
         axis.set_minor_locator(NullLocator())
+
+
+@figure("network_one_line", title="One-line diagram of the network",
+        terms=("bus_voltage", "largest_initial_current", "generator_rated_apparent_power", "transformer_rating", "transformer_impedance_voltage", "feeder_length",
+               "infeed_short_circuit_power", "motor_group_power"))
+def network_one_line(book):
+    """Buses are thick bars, each with its nominal voltage, the largest initial short-circuit current I″k and the breaking rating of its breakers. Sets (G) and public
+    supplies (crossed squares) stand above their bus, motors that feed back (M) hang below it; the further from the sets, the lower the bus. Between buses stand
+    transformers with rating and impedance voltage uk, and cables with length and conductors. Circuits leave through circuit-breakers where the project lists breakers
+    for the bus. Symbols are those of IEC 60617."""
+    return one_line.draw(one_line.Network(_buses(book), tuple(_transformers(book) + _cables(book)), tuple(_parts(book))))
+
+
+def _items(book, axis: str):
+    """Id and name of each item along an axis; nothing where the project lists none."""
+    return [(item, book.names[axis][item]) for item in book.items.get(axis, ())]
+
+
+def _buses(book) -> dict[str, one_line.Bus]:
+    breakers = [(item, book["breaker_bus"].element(item).number) for item, _ in _items(book, "breaker")]
+    found = {}
+    for bus, name in _items(book, "bus"):
+        here = [item for item, at in breakers if at == bus]
+        words = [name, book["bus_voltage"].element(bus).text(), f"I″k\u00a0{book['largest_initial_current'].element(bus).text()}", *_ratings(book, here)]
+        found[bus] = one_line.Bus(bus, label("bus", *words), bool(here))
+    return found
+
+
+def _ratings(book, breakers: list[str]) -> list[str]:
+    """Breaking ratings of the breakers of one bus, those that are given."""
+    if "breaker_breaking_rating" not in book:
+        return []
+    ratings = [book["breaker_breaking_rating"].element(item) for item in breakers]
+    return [f"breakers {rating.text()}" for rating in ratings if np.isfinite(rating.number)]
+
+
+def _service(book, term: str, item: str) -> str:
+    """When a link is closed, unless it always is."""
+    value = book[term].element(item)
+    return "" if value.number == "always" else f"only {value.text()}"
+
+
+def _transformers(book) -> list[one_line.Link]:
+    found = []
+    for item, name in _items(book, "transformer"):
+        ends = (book[term].element(item).number for term in ("transformer_high_bus", "transformer_low_bus"))
+        words = [name, book["transformer_rating"].element(item).text(), f"uk\u00a0{book['transformer_impedance_voltage'].element(item).text()}",
+                 _service(book, "transformer_service", item)]
+        found.append(one_line.Link("transformer", *ends, label("transformer", *words)))
+    return found
+
+
+def _cables(book) -> list[one_line.Link]:
+    found = []
+    for item, name in _items(book, "feeder"):
+        ends = (book[term].element(item).number for term in ("feeder_from_bus", "feeder_to_bus"))
+        words = [name, book["feeder_length"].element(item).text(), _conductors(book, item), _service(book, "feeder_service", item)]
+        found.append(one_line.Link("feeder", *ends, label("feeder", *words)))
+    return found
+
+
+def _conductors(book, item: str) -> str:
+    """Size of the conductors of a phase, and how many there are where there are several."""
+    size, parallel = book["feeder_size"].element(item).text(), book["feeder_parallel"].element(item)
+    return f"{parallel.text()} × {size}" if size and parallel.number > 1 else size
+
+
+def _parts(book) -> list[one_line.Part]:
+    """Sets, supplies and motors, each with its bus and what it is rated for."""
+    kinds = (("generator", "generator_bus", "generator_rated_apparent_power", ""), ("grid_infeed", "infeed_bus", "infeed_short_circuit_power", "S″k\u00a0"),
+             ("motor_group", "motor_group_bus", "motor_group_power", ""))
+    return [one_line.Part(axis, book[bus].element(item).number, label("part", name, before + book[rating].element(item).text()))
+            for axis, bus, rating, before in kinds for item, name in _items(book, axis)]
