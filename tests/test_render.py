@@ -157,8 +157,14 @@ def test_shared_work_gives_every_result_once():
     assert sorted(workers.each(lambda number: number * number, list(range(20)))) == [(number, number * number) for number in range(20)]
 
 
-def test_little_work_is_done_here():
-    assert [result for _, result in workers.each(lambda _: os.getpid(), [1, 2, 3])] == [os.getpid()] * 3
+def test_one_piece_is_done_here():
+    assert [result for _, result in workers.each(lambda _: os.getpid(), [1])] == [os.getpid()]
+
+
+def test_work_that_kills_its_copy_is_done_here():
+    here = os.getpid()
+    done = dict(workers.each(lambda number: number if os.getpid() == here else os._exit(1), [1, 2, 3, 4, 5]))
+    assert done == {number: number for number in range(1, 6)}
 
 
 def test_trouble_in_a_copy_of_the_process_shows_here(capfd):

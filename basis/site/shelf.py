@@ -69,7 +69,7 @@ class Shelf:
         digests = {folder: stamp + digest(sorted(path for path in folder.rglob("*") if path.is_file())) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
-        changed = [folder for folder in folders if folder.name not in kept]
+        changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
         for folder, done in workers.each(lambda folder: self._project(folder, digests[folder]), changed):
             kept[folder.name] = done
             progress(folder.name)
@@ -106,6 +106,10 @@ class Shelf:
             made["index.html"] = pages.index(summaries, self.layouts[1])
             faults = tuple(links.faults_of({"index.html": made["index.html"].whole} | {address: "" for address in made if address != "index.html"}, files))
         return Site(made, files, faults)
+
+
+def _size(folder: Path) -> int:
+    return sum(path.stat().st_size for path in folder.glob("*.y*ml"))
 
 
 def digest(paths: Iterable[Path]) -> str:

@@ -1,26 +1,27 @@
 """Independent pieces of work on all processors of the machine, where the system can copy a process cheaply.
 
-Imports nothing of ours. Without that ability, or with little to do, the work is done here, one piece after another.
+Imports nothing of ours. Without that ability the work is done here, one piece after another.
 """
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
 from typing import TypeVar
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
-FEWEST = 4  # pieces from which a second process pays for itself
 
 
 def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tuple[Item, Result]]:
-    """`work` of every item, in the order in which they get ready."""
-    count = min(_processors(), len(items) // 2)
-    if count < 2 or len(items) < FEWEST or sys.platform != "linux" or threading.active_count() > 1:  # a copy knows nothing of threads
+    """`work` of every item, in the order in which they get ready. They are begun in the given order: put the longest first."""
+    count = min(_processors(), len(items))
+    if count < 2 or sys.platform != "linux" or threading.active_count() > 1:  # a copy knows nothing of threads
         yield from ((item, work(item)) for item in items)
         return
     yield from _shared(work, items, count)
@@ -31,33 +32,48 @@ def _processors() -> int:
 
 
 def _shared(work: Callable, items: Sequence, count: int) -> Iterator[tuple]:
-    """Deal the items to copies of this process; what a copy leaves undone is done here, so that its trouble shows here."""
-    context, waiting, started = get_context("fork"), {}, []
-    for number in range(count):
-        share = list(items[number::count])
-        here, there = context.Pipe(duplex=False)
-        worker = context.Process(target=_serve, args=(work, share, there), daemon=True)
-        worker.start()
-        there.close()
-        waiting[here] = share
+    """Hand the items one by one to copies of this process; what a copy fails at is done here, so that its trouble shows here."""
+    waiting, busy, started = list(reversed(items)), {}, []
+    for _ in range(count):
+        here, worker = _copy(work)
         started.append(worker)
-    while waiting:
-        for here in wait(list(waiting)):
-            share = waiting[here]
+        _hand(here, waiting, busy)
+    while busy:
+        for here in wait(list(busy)):
+            item = busy.pop(here)
             try:
                 result = here.recv()
             except EOFError:
-                del waiting[here]
-                yield from ((item, work(item)) for item in share)
+                yield item, work(item)
                 continue
-            yield share.pop(0), result
-            if not share:
-                del waiting[here]
+            _hand(here, waiting, busy)
+            yield item, result
+    yield from ((item, work(item)) for item in reversed(waiting))  # when no copy is left
     for worker in started:
         worker.join()
 
 
-def _serve(work: Callable, share: list, there: Connection) -> None:
-    for item in share:
-        there.send(work(item))
+def _copy(work: Callable) -> tuple[Connection, BaseProcess]:
+    """A copy of this process that waits for items, and the way to it."""
+    context = get_context("fork")
+    here, there = context.Pipe()
+    worker = context.Process(target=_serve, args=(work, here, there), daemon=True)
+    worker.start()
     there.close()
+    return here, worker
+
+
+def _hand(here: Connection, waiting: list, busy: dict) -> None:
+    """Give a copy the next item, or let it end."""
+    if waiting:
+        busy[here] = waiting.pop()
+        here.send(busy[here])
+    else:
+        here.close()
+
+
+def _serve(work: Callable, far: Connection, own: Connection) -> None:
+    far.close()
+    with contextlib.suppress(EOFError):
+        while True:
+            own.send(work(own.recv()))
