@@ -91,16 +91,14 @@ class Value:
 
     def text(self, system: str = "si", unit: bool = True) -> str:
         """The number as shown, in "si" or "us" units; texts and "not given" as words."""
-        if self.term.is_text:
-            return str(self.number).replace("_", " ") if self.term.unit == "choice" and not self.term.table else str(self.number)
-        if self.axes:
-            return f"{np.size(self.number)} values"
-        return self.shown(float(self.number), system, unit)
+        return f"{np.size(self.number)} values" if self.axes else self.shown(self.number, system, unit)
 
-    def shown(self, number: float, system: str = "si", unit: bool = True) -> str:
-        """Any SI number of this Term as shown."""
+    def shown(self, number, system: str = "si", unit: bool = True) -> str:
+        """Any SI number or word of this Term as shown."""
+        if self.term.is_text:
+            return str(number).replace("_", " ") if self.term.unit == "choice" and not self.term.table else str(number)
         shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
-        if np.isnan(number):
+        if number != number:
             return "not given"
         in_unit = units.from_si(number, shown_unit)
         text = f"{in_unit:.1f}".replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)

@@ -233,11 +233,10 @@ def format_number(number: float, digits: int = 3) -> str:
         return "0"
     if not math.isfinite(number):
         return "not given" if math.isnan(number) else "unbounded"
-    magnitude = math.floor(math.log10(abs(number)))
-    if magnitude < -4 or magnitude >= 9:
-        mantissa, exponent = f"{number:.{digits - 1}e}".split("e")
+    mantissa, exponent = f"{number:.{digits - 1}e}".split("e")  # 999.96 rounds up to a further digit
+    if not -4 <= int(exponent) < 9:
         return f"{mantissa} × 10{_superscript(int(exponent))}".replace("-", "−")
-    decimals = digits - 1 - math.floor(math.log10(abs(float(f"{number:.{digits - 1}e}"))))  # 999.96 rounds up to a further digit
+    decimals = digits - 1 - int(exponent)
     text = f"{round(number, decimals):,.{max(decimals, 0)}f}"
     if decimals > 0 and number == round(number) and digits >= 4:
         text = f"{number:,.0f}"

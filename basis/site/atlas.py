@@ -67,7 +67,7 @@ class Atlas:
         """Page and anchor of a value or of one element of it, from any page of the same book."""
         term_id = value_id.partition(".")[0]
         page = self.page if self.option and term_id in self.moved else sheet_page(self.main.home[term_id])
-        anchor = term_id if term_id != value_id and is_long(terms()[term_id].axes) else value_id
+        anchor = value_id if term_id == value_id else _row_of(value_id, terms()[term_id].axes)
         return f"#{anchor}" if page == self.here else f"{page}#{anchor}"
 
     def check_address(self, check: Check) -> str:
@@ -83,6 +83,13 @@ class Atlas:
     def element_name(self, value: Value, ids: tuple[str, ...]) -> str:
         """What readers call an element: the names of its items."""
         return ", ".join(self.item_name(axis, item) for axis, item in zip(value.axes, ids))
+
+
+def _row_of(element_id: str, axes: tuple[str, ...]) -> str:
+    """Anchor of the row in which an element stands; of the whole value where it has one row, or too many."""
+    if is_long(axes):
+        return element_id.partition(".")[0]
+    return element_id.rpartition(".")[0] if len(axes) > 1 or axes == ("band",) else element_id
 
 
 def is_long(axes: tuple[str, ...]) -> bool:

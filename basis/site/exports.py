@@ -35,11 +35,11 @@ def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
 
 def _with_key(cell: tables.Cell) -> tables.Cell:
     """Cells that carry the number by which they are sorted; words are sorted as they read."""
-    def show(value: Value) -> Markup:
-        content = cell(value)
-        if value.term.is_text or value.number != value.number:
+    def show(value: Value, ids: tuple, number) -> Markup:
+        content = cell(value, ids, number)
+        if value.term.is_text or number != number:
             return content
-        return html.made(f'<td data-key="{value.number:.7g}">{safe(content)}</td>')
+        return html.made(f'<td data-key="{number:.7g}">{safe(content)}</td>')
     return show
 
 

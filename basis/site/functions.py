@@ -13,7 +13,7 @@ from basis.formula import Chapter
 from basis.project import Decision
 from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
-from basis.site.quantities import absent, amount, number
+from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
 from basis.sources import sources
@@ -45,7 +45,7 @@ class BookFunctions:
         if not found.term.is_text or found.axes:
             raise Refused(f"'{value_id}' is no text or choice", f'value("{value_id}")')
         if found.term.unit == "text":
-            return amount(found)
+            return shown(self._atlas, found)
         return number(self._atlas, found)
 
     def table(self, *value_ids: str) -> Markup:

@@ -96,18 +96,19 @@ def scroll_box(content: Markup, label: str, class_: str = "wide") -> Markup:
 def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:
     """A table: one head row, a row head first in each row (its scope needs no word); in its own scroll box when it has more than two columns.
 
-    A cell is content or a whole `<td>`, a head content or a whole `<th>`.
+    A cell is content or a whole `<td>`, a head content or a whole `<th>`, a row its cells or what `row` makes.
     """
     heads = list(heads)
     head = tag("tr", join([name if _is_cell(name, "<th") else tag("th", name, scope="col") for name in heads]))
-    body = join([_row(cells) for cells in rows])
+    body = join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
     whole = tag("table", tag("caption", caption) if caption else EMPTY, tag("thead", head), tag("tbody", body), class_=class_)
     return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else tag("div", whole, class_="wide")
 
 
-def _row(cells: Iterable) -> Markup:
+def row(cells: Iterable, **attributes) -> Markup:
+    """A row of a table, its first cell the head of the row."""
     first, *rest = cells
-    return made(f"<tr><th>{safe(first)}</th>{''.join([cell if _is_cell(cell) else f'<td>{safe(cell)}</td>' for cell in rest])}</tr>")
+    return made(f"<tr{_attributes(attributes)}><th>{safe(first)}</th>{''.join([cell if _is_cell(cell) else f'<td>{safe(cell)}</td>' for cell in rest])}</tr>")
 
 
 def _is_cell(content, opening: str = "<td") -> bool:

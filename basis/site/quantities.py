@@ -20,17 +20,17 @@ def both(si: str, us: str) -> Markup:
     return made(f'<u-si>{safe(si)}</u-si><u-us>{safe(us)}</u-us>')
 
 
-def amount(value: Value, unit: bool = True) -> Markup:
-    """The number of a plain value, or its word."""
-    si = value.text("si", unit)
-    return both(si, value.text("us", unit)) if value.two_systems else made(safe(si))
+def amount(atlas: Atlas, value: Value, number, unit: bool = True) -> Markup:
+    """One number of a value, one of its words, or for a reference the name of the item."""
+    if value.term.unit == "reference":
+        return made(safe(atlas.item_name(value.term.refers_to, number)))
+    si = value.shown(number, "si", unit)
+    return both(si, value.shown(number, "us", unit)) if value.two_systems else made(safe(si))
 
 
 def shown(atlas: Atlas, value: Value, unit: bool = True) -> Markup:
-    """The number, the word, or for a reference the name of the item."""
-    if value.term.unit == "reference":
-        return made(safe(atlas.item_name(value.term.refers_to, value.number)))
-    return amount(value, unit)
+    """The number of a plain value, its word, or for a reference the name of the item."""
+    return amount(atlas, value, value.number, unit)
 
 
 def both_amounts(atlas: Atlas, value: Value) -> Markup:

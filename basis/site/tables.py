@@ -15,32 +15,37 @@ from basis.project import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
-from basis.site.quantities import absent, amount, named, number, shown, unit_name, weakness
+from basis.site.quantities import absent, amount, named, number, unit_name, weakness
 from basis.terms import FIXED_ITEMS
 
 WORD = ' class="word"'
-Cell = Callable[[Value], Markup]  # how one element is shown: a link to its working, or its own anchor
+Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word
 
 
 def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
-    def show(value: Value) -> Markup:
-        content = absent() if _is_blank(value) else number(atlas, value, unit=False, mark=False)
+    def show(value: Value, ids: tuple, number) -> Markup:
+        content = absent() if _is_blank(number) else html.made(f'<a href="{atlas.address(".".join((value.id, *ids)))}" class="n">{amount(atlas, value, number, unit=False)}</a>')
         return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
 
 
-def anchored(atlas: Atlas) -> Cell:
-    """Cells that are the place itself: the id is the address of the element."""
-    def show(value: Value) -> Markup:
-        content = absent() if _is_blank(value) else shown(atlas, value, unit=False)
-        return html.made(f'<td id="{value.id}"{WORD if value.term.is_text else ""}>{content}</td>')
+def plain(atlas: Atlas) -> Cell:
+    """Cells that hold nothing but the number or word: the working itself is here."""
+    def show(value: Value, ids: tuple, number) -> Markup:
+        content = absent() if _is_blank(number) else amount(atlas, value, number, unit=False)
+        return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
 
 
-def _is_blank(value: Value) -> bool:
+def _is_blank(number) -> bool:
     """Whether an element of an optional term is not given."""
-    return value.number == "" if value.term.is_text else value.number != value.number
+    return number == "" or number != number
+
+
+def _numbers(value: Value) -> dict[tuple, object]:
+    """Ids of each element -> its number or word, in order."""
+    return dict(zip(value.elements(), np.ravel(value.number).tolist()))
 
 
 def rows(atlas: Atlas, values: Iterable[Value], caption: str = "") -> Markup:
@@ -54,36 +59,73 @@ def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None
     items, show = atlas.book.items.get(axis, ()), cell or linked(atlas)
     if not items:
         return html.paragraph("None is listed in this project.")
-    lines = [(atlas.item_name(axis, item), *(show(value.element(item)) for value in values)) for item in items]
+    columns = [(value, _numbers(value)) for value in values]
+    lines = [(atlas.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
     return html.table("", (axis_title(axis), *map(_head, values)), lines, label=f"{axis_title(axis)}: {', '.join(value.term.name.lower() for value in values)}")
 
 
-def of_axes(atlas: Atlas, value: Value, cell: Cell | None = None) -> Markup:
-    """A value over two or more axes: the last axis runs across, the others down."""
-    show = cell or linked(atlas)
-    *down, across = value.axes
+def of_axes(atlas: Atlas, value: Value) -> Markup:
+    """A value over bands, or over two axes and more: the last axis runs across, the others down. Each number leads to its working."""
     if not all(value.items):
         return html.paragraph("None is listed in this project.")
-    starts = list(dict.fromkeys(ids[:-1] for ids in value.elements()))
-    lines = [(_start(atlas, value, ids), *(show(value.element(*ids, item)) for item in value.items[-1])) for ids in starts]
-    head = " and ".join(axis_title(axis) for axis in down) or value.term.name
-    return html.table(_caption(value), (head, *(atlas.item_name(across, item) for item in value.items[-1])), lines, label=value.term.name)
+    return _across(atlas, value, _row_numbers(value), linked(atlas))
+
+
+def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], show: Cell, anchors: bool = False) -> Markup:
+    *down, across = value.axes
+    items = value.items[-1]
+    cells = [html.row((_start(atlas, value, ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]),
+                      id=_anchor(value, ids) if anchors and ids else None) for ids, numbers in lines.items()]
+    corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
+    return html.table(_caption(value), (corner, *(atlas.item_name(across, item) for item in items)), cells, label=value.term.name)
+
+
+def _row_numbers(value: Value) -> dict[tuple, list]:
+    """Ids of each row -> its numbers along the last axis."""
+    found: dict[tuple, list] = {}
+    for ids, number in _numbers(value).items():
+        found.setdefault(ids[:-1], []).append(number)
+    return found
 
 
 def of_elements(atlas: Atlas, value: Value) -> Markup:
-    """Every element of a value at its own address; for givens with what was written, where and why."""
+    """Every element of a value in a row that has an address; for givens with what was written, where and why."""
     if not all(value.items):
         return html.paragraph("None is listed in this project.")
     if is_long(value.axes):
         return _extremes(atlas, value)
     if len(value.axes) != 1 or value.axes == ("band",):
-        return of_axes(atlas, value, anchored(atlas))
-    axis, items, show = value.axes[0], value.items[0], anchored(atlas)
+        return _moved_rows(atlas, value)
+    axis, show = value.axes[0], plain(atlas)
     heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", scope="col", class_="word" if value.term.is_text else None)]
-    if not value.givens or axis in FIXED_ITEMS:
-        return html.table("", heads, [(atlas.item_name(axis, item), show(value.element(item))) for item in items])
-    lines = [(atlas.item_name(axis, item), show(value.element(item)), _written(value, item)) for item in items]
-    return html.table("", [*heads, html.tag("th", "As given", scope="col", class_="word")], lines, label=value.term.name)
+    as_given = bool(value.givens) and axis not in FIXED_ITEMS
+    lines = [html.row((atlas.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
+             for ids, number in _numbers(value).items()]
+    if as_given:
+        heads.append(html.tag("th", "As given", scope="col", class_="word"))
+    return html.table("", heads, lines, label=value.term.name)
+
+
+def _moved_rows(atlas: Atlas, value: Value) -> Markup:
+    """Rows of a value over axes; for an option only those that are not as in the chosen book."""
+    lines = _row_numbers(value)
+    kept = {ids: numbers for ids, numbers in lines.items() if not atlas.option or _moved(atlas, value, ids, numbers)}
+    table = _across(atlas, value, kept, plain(atlas), anchors=True)
+    as_chosen = len(lines) - len(kept)
+    return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
+
+
+def _moved(atlas: Atlas, value: Value, ids: tuple, numbers: list) -> bool:
+    """Whether a row reads otherwise than in the chosen book."""
+    chosen = atlas.main.values.get(value.id)
+    if chosen is None or chosen.items[-1] != value.items[-1] or any(item not in along for item, along in zip(ids, chosen.items)):
+        return True
+    others = chosen.number[tuple(along.index(item) for item, along in zip(ids, chosen.items))]
+    return any(number != other and value.shown(number) != value.shown(other) for number, other in zip(numbers, others.tolist()))
+
+
+def _anchor(value: Value, ids: tuple) -> str:
+    return ".".join((value.id, *ids))
 
 
 def _extremes(atlas: Atlas, value: Value) -> Markup:
@@ -92,7 +134,7 @@ def _extremes(atlas: Atlas, value: Value) -> Markup:
     if np.all(np.isnan(numbers)):
         return absent()
     elements = value.elements()
-    rows = [(f"{word}, {atlas.element_name(value, elements[place])}", amount(value.element(*elements[place])))
+    rows = [(f"{word}, {atlas.element_name(value, elements[place])}", amount(atlas, value, numbers.flat[place]))
             for word, place in (("Lowest", int(np.nanargmin(numbers))), ("Highest", int(np.nanargmax(numbers))))]
     return html.table(f"{len(elements)} values, one for each {' and '.join(value.axes)}", ("Which", "Value"), rows)
 
