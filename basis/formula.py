@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import ast
 import inspect
-import textwrap
+import linecache
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import CodeType, FunctionType
 
 from basis.maths import FormulaError, axes_of, dimension_of, names_in
@@ -135,25 +137,37 @@ def _tree_of(function) -> ast.FunctionDef:
     """The function's tree; an error if its text is not the text of the code that runs (a stale file, a wrapper)."""
     if not isinstance(function, FunctionType) or hasattr(function, "__wrapped__"):
         raise FormulaError(f"{getattr(function, '__name__', function)!r}: wrapped; a formula is the plain function as written")
+    file, place = function.__code__.co_filename, (function.__code__.co_firstlineno, function.__name__)
+    linecache.checkcache(file)
     try:
-        text = textwrap.dedent(inspect.getsource(function))
-        tree = next(node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.FunctionDef))
-    except (OSError, SyntaxError, StopIteration) as trouble:
+        tree, code = _functions_in("".join(linecache.getlines(file)))[place]
+    except (KeyError, SyntaxError) as trouble:
         raise FormulaError(f"{function.__name__}: its source text cannot be read") from trouble
-    tree.decorator_list = []
-    if not same_code(tree, function):
+    if not same_code(code, function.__code__):
         raise FormulaError(f"{function.__name__}: the code that runs is not the text in its file")
     return tree
 
 
-def same_code(tree: ast.FunctionDef, function: FunctionType) -> bool:
-    """Whether the tree, compiled anew, gives the code of the function."""
-    space: dict = {}
-    module = ast.fix_missing_locations(ast.Module(body=[tree], type_ignores=[]))
-    exec(compile(module, "<formula>", "exec"), space)  # a bare def: runs nothing of it
-    new, have = space[tree.name].__code__, function.__code__
-    alike = all(getattr(new, part) == getattr(have, part) for part in ("co_code", "co_names", "co_varnames"))
-    return alike and tree.name == function.__name__ and _constants(new) == _constants(have)
+@lru_cache(maxsize=4)  # the formulas of one file are defined one after another
+def _functions_in(text: str) -> dict[tuple[int, str], tuple[ast.FunctionDef, CodeType]]:
+    """(first line, name) of each function in a file -> its tree, and its code compiled from that text."""
+    tree = ast.parse(text)
+    trees = {(min((node.lineno, *(one.lineno for one in node.decorator_list))), node.name): node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)}
+    return {place: (trees[place], code) for code in _codes_in(compile(tree, "<text>", "exec")) if (place := (code.co_firstlineno, code.co_name)) in trees}
+
+
+def _codes_in(code: CodeType) -> Iterator[CodeType]:
+    """A code object and all that stand in it."""
+    yield code
+    for inner in code.co_consts:
+        if isinstance(inner, CodeType):
+            yield from _codes_in(inner)
+
+
+def same_code(new: CodeType, have: CodeType) -> bool:
+    """Whether two code objects do the same with the same names and constants."""
+    alike = all(getattr(new, part) == getattr(have, part) for part in ("co_name", "co_code", "co_names", "co_varnames"))
+    return alike and _constants(new) == _constants(have)
 
 
 def _constants(code) -> tuple:
@@ -163,9 +177,10 @@ def _constants(code) -> tuple:
 def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> None:
     known = {parameter: _term(name, parameter) for parameter in parameters}
     term = _term(name, name)
-    if stray := [used for used in names_in(expression) if used not in known]:
+    used = names_in(expression)
+    if stray := [one for one in used if one not in known]:
         raise FormulaError(f"{name}: {stray} is neither a parameter nor a unit")
-    if unused := [parameter for parameter in parameters if parameter not in names_in(expression) and not _counted(expression)]:
+    if (unused := [parameter for parameter in parameters if parameter not in used]) and not _counted(expression):
         raise FormulaError(f"{name}: parameters {unused} are not used")
     try:
         meaning = dimension_of(expression, known)

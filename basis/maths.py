@@ -31,6 +31,8 @@ PLAIN_FUNCTIONS = {name: (f"math.{name}", f"np.{array}") for name, array in
 REDUCTIONS = ("sum_over", "max_over", "min_over", "energy_sum_over", "cumulative_over")
 COMPARISONS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
 OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
+NO_TERMS = {*UNIT_NAMES, "lookup", "pick", "count_over", "sqrt", "abs", "min", "max", *PLAIN_FUNCTIONS, *REDUCTIONS}  # names of something else
+PLACE_OF_AXIS = {axis: place for place, axis in enumerate(AXES)}
 ANY = "any"  # dimension of a plain zero, which fits everything
 
 sqrt, log10, log, exp, sin, cos, tan = np.sqrt, np.log10, np.log, np.exp, np.sin, np.cos, np.tan
@@ -243,13 +245,12 @@ def axes_of(node: ast.expr, known: dict[str, Term]) -> tuple[str, ...]:
 
 def ordered(axes) -> tuple[str, ...]:
     """Axes in the order in which arrays hold them."""
-    return tuple(axis for axis in AXES if axis in axes)
+    return tuple(sorted(axes, key=PLACE_OF_AXIS.__getitem__))
 
 
 def names_in(node: ast.expr) -> tuple[str, ...]:
     """Names of Terms in an expression, in order of appearance, once each."""
-    skip = set(UNIT_NAMES) | {"lookup", "pick", "count_over", "sqrt", "abs", "min", "max", *PLAIN_FUNCTIONS, *REDUCTIONS}
-    return tuple(dict.fromkeys(child.id for child in ast.walk(node) if isinstance(child, ast.Name) and child.id not in skip))
+    return tuple(dict.fromkeys(child.id for child in ast.walk(node) if isinstance(child, ast.Name) and child.id not in NO_TERMS))
 
 
 def decided(node: ast.expr, words: dict[str, str]) -> ast.expr:

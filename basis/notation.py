@@ -35,7 +35,10 @@ class MathML:
         return f"<mtext>{escape(text)}</mtext>"
 
     def row(self, *parts: str) -> str:
-        return f"<mrow>{''.join(parts)}</mrow>"
+        return "".join(parts)  # what needs one child, such as a fraction, puts a row round it
+
+    def minus(self) -> str:
+        return '<mo form="prefix">−</mo>'
 
     def sign(self, text: str) -> str:
         return f"<mo>{escape(text)}</mo>"
@@ -75,8 +78,11 @@ class Text:
     def row(self, *parts: str) -> str:
         return "".join(parts)
 
+    def minus(self) -> str:
+        return "−"
+
     def sign(self, text: str) -> str:
-        return "−" if text == "−" else text if text in ",(" else f" {text} "
+        return f" {text} "
 
     def bracket(self, inner: str) -> str:
         return f"({inner})"
@@ -142,7 +148,7 @@ class _Walk:
             case ast.Constant(value=number):
                 return w.number(f"{number:.10g}".replace("-", "−")), ATOM if number >= 0 else SIGN
             case ast.UnaryOp(op=ast.USub(), operand=operand):
-                return w.row(w.sign("−"), self._bound(operand, PRODUCT)), SIGN
+                return w.row(w.minus(), self._bound(operand, PRODUCT)), SIGN
             case ast.UnaryOp(op=ast.Not(), operand=operand):
                 return w.row(w.word("not "), self._bound(operand, ATOM)), SIGN
             case ast.BinOp(left=left, op=ast.Div(), right=right):
@@ -153,11 +159,11 @@ class _Walk:
                 return w.row(self._bound(left, PRODUCT), w.sign("·"), self._bound(right, PRODUCT)), PRODUCT
             case ast.BinOp(left=left, op=op, right=right):
                 sign = "+" if isinstance(op, ast.Add) else "−"
-                return w.row(self._bound(left, SIGN), self._spaced(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
+                return w.row(self._bound(left, SIGN), w.sign(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
             case ast.IfExp():
                 return w.cases(self._arms(node)), SUM
             case ast.Compare(left=left, ops=[op], comparators=[right]):
-                return w.row(self(left)[0], self._spaced(_COMPARE[type(op)]), self(right)[0]), SUM
+                return w.row(self(left)[0], w.sign(_COMPARE[type(op)]), self(right)[0]), SUM
             case ast.BoolOp(op=op, values=values):
                 joined = [self(values[0])[0]]
                 for value in values[1:]:
@@ -177,9 +183,6 @@ class _Walk:
     def _bound(self, node: ast.expr, needed: int) -> str:
         inner, strength = self(node)
         return self.writer.bracket(inner) if strength < needed else inner
-
-    def _spaced(self, sign: str) -> str:
-        return f" {sign} " if isinstance(self.writer, Text) else self.writer.sign(sign)
 
     def _arms(self, node: ast.IfExp) -> list[tuple[str, str]]:
         arms, word = [], self.writer.word

@@ -73,7 +73,7 @@ class Table:
 @lru_cache(maxsize=None)
 def table(table_id: str) -> Table:
     """The table `table_id`. Raises ValueError for a head that does not fit its rows."""
-    head = yaml.safe_load((FOLDER / f"{table_id}.yaml").read_text("utf-8"))
+    head = yaml.load((FOLDER / f"{table_id}.yaml").read_text("utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
     with (FOLDER / f"{table_id}.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     if head["rule"] not in RULES or set(head["columns"]) != set(rows[0]) or head["key"] not in head["columns"]:
