@@ -28,8 +28,9 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     are changed or computed from the changes.
     """
     steps, inputs = book.program
-    kept = _between(steps, changes, wanted)
-    have = dict(inputs) | {name: book.values[name].number for step in steps if step not in kept for name in step.yields if name in book.values}
+    kept = _needed(_downstream(steps, changes), wanted)
+    anew = {name for step in kept for name in step.yields}
+    have = dict(inputs) | {name: book.values[name].number for step in steps for name in step.yields if name in book.values and name not in anew}
     have |= changes
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}
@@ -40,18 +41,22 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     return {name: found[name] for name in wanted}
 
 
-def _between(steps, changes: dict, wanted: tuple[str, ...]) -> tuple:
-    """Steps that depend on the changes and on which what is wanted depends, in order."""
-    moved = set(changes)
-    downstream = []
+def _downstream(steps, changes: dict) -> list:
+    """Steps that depend on the changes, in order."""
+    moved, found = set(changes), []
     for step in steps:
-        if moved & set(step.needs) and not set(step.yields) <= set(changes):
-            moved |= set(step.yields)
-            downstream.append(step)
+        if not moved.isdisjoint(step.needs) and not set(step.yields) <= set(changes):
+            moved.update(step.yields)
+            found.append(step)
+    return found
+
+
+def _needed(steps, wanted: tuple[str, ...]) -> tuple:
+    """Those of the steps on which what is wanted depends, in order."""
     needed, kept = set(wanted), []
-    for step in reversed(downstream):
-        if needed & set(step.yields):
-            needed |= set(step.needs)
+    for step in reversed(steps):
+        if not needed.isdisjoint(step.yields):
+            needed.update(step.needs)
             kept.append(step)
     return tuple(reversed(kept))
 
@@ -76,8 +81,9 @@ def with_chances(book: Book) -> Book:
     if not samples:
         return book
     by_count: dict[int, list] = {SAMPLES: [], FEW_SAMPLES: []}
+    moved = _downstream(book.program[0], samples)
     for verdict in book.checks:
-        if count := _count(book, verdict, samples):
+        if count := _count(moved, verdict, samples):
             by_count[count].append(verdict.check)
     chances = {}
     for count, checks in by_count.items():
@@ -86,10 +92,10 @@ def with_chances(book: Book) -> Book:
                                       if verdict.check.id in chances else verdict for verdict in book.checks))
 
 
-def _count(book: Book, verdict: Verdict, samples: dict) -> int:
-    """How many samples a check is worth; nought when nothing uncertain reaches it."""
+def _count(moved: list, verdict: Verdict, samples: dict) -> int:
+    """How many samples a check is worth; nought when nothing uncertain reaches it. `moved`: steps that depend on the samples."""
     wanted = (verdict.check.value, verdict.check.limit)
-    steps = _between(book.program[0], samples, wanted)
+    steps = _needed(moved, wanted)
     if verdict.word == "undecided" or not (steps or set(wanted) & set(samples)):
         return 0
     return FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES

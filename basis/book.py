@@ -122,6 +122,23 @@ class Value:
         return f"<{self.id} = {self.text()}{us} ({self.standing})>"
 
 
+ALIKE = ("origin", "items", "inputs", "used_by", "own_marks", "marks", "warnings", "cited", "currency")
+
+
+def alike(one: Value, other: Value) -> bool:
+    """Whether two Values of one Term are the same in number and in everything that is told of them."""
+    if any(getattr(one, name) != getattr(other, name) for name in ALIKE) or not same_number(one, other):
+        return False
+    if len(one.givens) != len(other.givens) or any(other.givens.get(element) is not given for element, given in one.givens.items()):
+        return False
+    return one.residual is other.residual or repr(one.residual) == repr(other.residual)
+
+
+def same_number(one: Value, other: Value) -> bool:
+    """Whether two Values of one Term hold the same number, numbers or words."""
+    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else one.number == other.number
+
+
 def _missing(value_id: str, item: str):
     raise KeyError(f"{value_id} has no element '{item}'")
 

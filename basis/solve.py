@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from basis.again import with_chances
-from basis.book import Book, Value
+from basis.book import Book, Value, alike
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
@@ -37,13 +37,13 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
     memory: dict = {}  # what procedures yielded, for the options that ask the same
-    main = _attempt(project, catalogue, chosen, memory, {}, faults, "")
+    main = _attempt(project, catalogue, chosen, memory, None, faults, "")
     for decision in project.decisions:
         for option in decision.options:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, main.values if main else {}, faults, f" (in option '{option.id}')")
+            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, main, faults, f" (in option '{option.id}')")
             books[(decision.id, option.id)] = book
     if faults:
         raise Faults(faults)
@@ -61,7 +61,7 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     return found
 
 
-def _attempt(project, catalogue, choices: dict, memory: dict, base: dict, faults: list, where: str) -> Book | None:
+def _attempt(project, catalogue, choices: dict, memory: dict, base: Book | None, faults: list, where: str) -> Book | None:
     try:
         return _Case(project, catalogue, choices, memory, base).book()
     except Faults as found:
@@ -78,7 +78,7 @@ class _Case:
     catalogue: Catalogue
     choices: dict
     memory: dict
-    base: dict  # values of the chosen book, for the options that are solved beside it
+    base: Book | None  # the chosen book, for the options that are solved beside it
     givens: dict = field(default_factory=dict)
     by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
     items: dict = field(default_factory=dict)
@@ -227,10 +227,10 @@ class _Case:
                 return "fault"  # which arm runs is unknown: its inputs are not asked for
             expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
-        found = {parameter: self._need(parameter, state) for parameter in parameters}
-        if "fault" in found.values():
+        outcomes = [state.get(parameter) or self._need(parameter, state) for parameter in parameters]
+        if "fault" in outcomes:
             return "fault"
-        if absent := [parameter for parameter, outcome in found.items() if outcome == "absent"]:
+        if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome == "absent"]:
             roots = tuple(dict.fromkeys(root for parameter in absent for root in self.missing[parameter]))
             self.missing.update(dict.fromkeys(producer.yields, roots))
             return "absent"
@@ -297,10 +297,11 @@ class _Case:
             for name in step.yields:
                 if name not in blank:
                     values[name] = (self._same_result(name, step, values, users.get(name, ()))
-                                    or self._computed_value(name, step, results, values, users.get(name, ())))
+                                    or self._as_chosen(self._computed_value(name, step, results, values, users.get(name, ()))))
         home = {name: self._home(name, values, chapters) for name in values}
         remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
-        verdicts = tuple(verdict_of(check, values, self.missing, remarks.get(check.id, ""))
+        before = {verdict.check.id: verdict for verdict in self.base.checks} if self.base else {}
+        verdicts = tuple(before[check.id] if self._same_sides(check, values) else verdict_of(check, values, self.missing, remarks.get(check.id, ""))
                          for chapter in chapters for check in self.catalogue.checks[chapter.id])
         for check in (verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"):
             self.faults += [fault_of_check(check, ids, self._places(), self.project.names) for ids in failing_elements(check, values)]
@@ -309,7 +310,7 @@ class _Case:
 
     def _same_input(self, name: str, users: tuple) -> Value | None:
         """The chosen book's Value of an input, when nothing about it differs in this option."""
-        value, givens = self.base.get(name), self.by_term.get(name, {})
+        value, givens = self._chosen(name), self.by_term.get(name, {})
         if value is None or value.used_by != users or value.items != tuple(self.items[axis] for axis in value.axes):
             return None
         alike = len(value.givens) == len(givens) and all(value.givens.get(element) is given for element, given in givens.items())
@@ -317,11 +318,23 @@ class _Case:
 
     def _same_result(self, name: str, step: Step, values: dict, users: tuple) -> Value | None:
         """The chosen book's Value of a result, when it comes from the same Values by the same step."""
-        value = self.base.get(name)
+        value = self._chosen(name)
         if value is None or value.used_by != users or step.merged or value.inputs != self._needs(step):
             return None
         alike = value.items == tuple(self.items[axis] for axis in value.axes)
-        return value if alike and all(values.get(used) is self.base.get(used) for used in value.inputs) else None
+        return value if alike and all(values.get(used) is self._chosen(used) for used in value.inputs) else None
+
+    def _as_chosen(self, value: Value) -> Value:
+        """The chosen book's Value, where this one turned out to be the same although something above it differs."""
+        other = self._chosen(value.id)
+        return other if other is not None and alike(value, other) else value
+
+    def _same_sides(self, check, values: dict) -> bool:
+        """Whether a check compares the chosen book's own Values."""
+        return self.base is not None and all(name in values and values[name] is self._chosen(name) for name in (check.value, check.limit))
+
+    def _chosen(self, name: str) -> Value | None:
+        return self.base.values.get(name) if self.base else None
 
     def _users(self, blank: set) -> dict[str, tuple]:
         """Who uses each value, in order of computing."""

@@ -217,6 +217,7 @@ def from_si(number, unit_text: str):
     return (number - this.offset) / this.factor
 
 
+@lru_cache(maxsize=512)
 def pretty(unit_text: str, currency: str = "") -> str:
     """The unit as a reader sees it: m³/s, °C, kJ/(kg·K)."""
     if unit_text in _PRETTY:

@@ -7,9 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-import numpy as np
-
-from basis.book import Book, Value
+from basis.book import Book, Value, same_number
 from basis.formula import Check
 from basis.project import Decision, Option
 from basis.terms import FIXED_ITEMS, terms
@@ -115,9 +113,11 @@ def of_option(main: Book, decision: Decision, option: Option, here: str = "", wo
 
 def same(one: Value, other: Value | None) -> bool:
     """Whether two books hold the same number by the same way."""
+    if one is other:
+        return True
     if other is None or one.inputs != other.inputs or one.origin != other.origin or one.items != other.items:
         return False
-    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else one.number == other.number
+    return same_number(one, other)
 
 
 def band_name(item: str) -> str:

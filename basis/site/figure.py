@@ -15,6 +15,7 @@ from html import escape
 import matplotlib
 from cycler import cycler
 from matplotlib.axes import Axes
+from matplotlib.axis import Axis
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedFormatter, FixedLocator
@@ -128,12 +129,17 @@ def name_axes(axes: Axes, x: str = "", y: str = "") -> None:
     axes.set_ylabel(y)
 
 
+def marks(axis: Axis, places: Sequence[float], names: Sequence[str]) -> None:
+    """Marks at these places of an axis with these names; a tenth of the time of `set_xticks`, which makes each mark an object."""
+    axis.set_major_locator(FixedLocator(places))
+    axis.set_major_formatter(FixedFormatter(list(names)))
+
+
 def bars(axes: Axes, names: Sequence[str], numbers: Sequence[float], number: int = 0, left=None) -> None:
     """Level bars, first name on top, each name beside its bar. `left` stacks them on earlier bars."""
     places = range(len(names))
     axes.barh(places, numbers, left=left, height=0.62, **filled(number))
-    axes.yaxis.set_major_locator(FixedLocator(places))
-    axes.yaxis.set_major_formatter(FixedFormatter(list(names)))
+    marks(axes.yaxis, places, names)
     axes.yaxis.set_tick_params(length=0, gridOn=False)
     _room_for_names(axes, names)
     if not axes.yaxis_inverted():

@@ -33,10 +33,10 @@ def transmissibility_curve(book):
     if limit is not None:
         tools.limit_line(axes, float(tools.numbers(limit)), f"allowed {limit.text()}")
     axes.set_xlim(DECADES[0], max(DECADES[-1], 1.3 * float(np.max(ratios))))
-    axes.set_xticks(DECADES, [f"{decade:g}" for decade in DECADES])
+    tools.marks(axes.xaxis, DECADES, [f"{decade:g}" for decade in DECADES])
     bottom = 10 ** np.floor(np.log10(PERCENT * min(float(np.min(passed)), float(np.min(passing)))))
     ticks = [tick for tick in (0.001, 0.01, 0.1, 1.0, 10.0, 100.0, 1000.0, 10000.0) if bottom <= tick <= 2 * PERCENT * float(np.max(passing))]
-    axes.set_yticks(ticks, [f"{tick:g}" for tick in ticks])
+    tools.marks(axes.yaxis, ticks, [f"{tick:g}" for tick in ticks])
     axes.minorticks_off()
     tools.name_axes(axes, x=book["frequency_ratio"].term.name, y=tools.axis_name(book["transmissibility"]))
     return drawn

@@ -141,7 +141,7 @@ def governing_path(book):
     drawn.subplots_adjust(top=0.78, bottom=0.13)
     for number, (name, text) in enumerate(STAGES):
         axes.plot(range(len(bands)), tools.numbers(book[name]), label=text, **tools.series(number))
-    axes.set_xticks(range(len(bands)), [_band(item) for item in bands])
+    tools.marks(axes.xaxis, range(len(bands)), [_band(item) for item in bands])
     tools.name_axes(axes, x="Octave band, Hz", y="Level, dB")
     source, receiver = _governing(book)
     axes.set_title(f"{source} → {receiver}", loc="left", y=-0.32, fontsize=8)

@@ -21,7 +21,7 @@ def receiver_pressure(book):
     least = float(tools.numbers(book["receiver_pressure_min"]))
     tools.limit_line(axes, least, "")
     axes.annotate("least starting pressure", (0, least), xytext=(0, 4), textcoords="offset points", color=tools.ALERT)
-    axes.set_xticks(starts)
+    tools.marks(axes.xaxis, starts, [f"{start:g}" for start in starts])
     axes.set_ylim(bottom=0)
     tools.name_axes(axes, x="Starts", y=f"Gauge pressure, {book['receiver_pressure_max'].unit_text()}")
     tools.legend(axes)

@@ -41,7 +41,8 @@ def _months(axes, block, room, name: str) -> None:
     edges = np.arange(len(block) + 1) - 0.5
     axes.stairs(block, edges, fill=True, label="blocks", **tools.filled(0))
     axes.stairs(block + room, edges, baseline=block, fill=True, label="room heaters", **tools.filled(1))
-    axes.set_xticks(edges[:-1] + 0.5, list(LETTERS), fontsize=6)
+    tools.marks(axes.xaxis, edges[:-1] + 0.5, LETTERS)
+    axes.tick_params(axis="x", labelsize=6)
     axes.grid(False, axis="x")
     axes.set_title(_folded(name), fontsize=7, loc="left")
 
