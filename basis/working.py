@@ -21,6 +21,8 @@ ROWS_SHOWN = 40
 
 def live_expression(values: dict, value: Value) -> ast.expr:
     """The expression of a computed value with conditionals on known choices decided."""
+    if not value.producer.conditional:
+        return value.producer.expression
     asked = [values[name] for name in value.producer.parameters if name in values]
     return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
