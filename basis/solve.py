@@ -209,7 +209,7 @@ class _Case:
         if producer is not None and self._is_given(term) and not term.either:
             given = next(iter(self.by_term[name].values()))
             self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
-        if producer is None or self._wholly_given(term):
+        if producer is None or self._wholly_given(term) or self._left_out(term):
             state[name] = self._input(term)
             if state[name] == "absent":
                 self.missing[name] = (name,)
@@ -250,6 +250,10 @@ class _Case:
         if key not in self.memory:
             self.memory[key] = decided(producer.expression, words)
         return self.memory[key]
+
+    def _left_out(self, term: Term) -> bool:
+        """Whether the chapter that computes a term is not in this book and the default stands for it."""
+        return term.default is not None and bool(self.project.chapters) and self.catalogue.chapter_of[term.id] not in self.project.chapters
 
     def _is_given(self, term: Term) -> bool:
         return term.id in self.by_term

@@ -62,7 +62,8 @@ class Term:
     shown: the SI unit shown and, if another is customary there, the US unit. digits: significant digits shown.
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
     range in SI, inclusive. default: text with unit, with its source. constant: projects may not change the default.
-    optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it.
+    optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
+    default, that stands where the chapter that computes it is not in the book.
     """
 
     id: str
