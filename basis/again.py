@@ -96,7 +96,7 @@ def _count(moved: list, verdict: Verdict, samples: dict) -> int:
     """How many samples a check is worth; nought when nothing uncertain reaches it. `moved`: steps that depend on the samples."""
     wanted = (verdict.check.value, verdict.check.limit)
     steps = _needed(moved, wanted)
-    if verdict.word == "undecided" or not (steps or set(wanted) & set(samples)):
+    if not verdict.decided or not (steps or set(wanted) & set(samples)):
         return 0
     return FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES
 

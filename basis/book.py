@@ -13,10 +13,11 @@ from basis import units
 from basis.formula import Chapter, Check, Formula, Procedure
 from basis.project import Given, Project
 from basis.sources import sources
-from basis.terms import Term
+from basis.terms import AXES, Term
 
 # What weakens a number, strongest first: the word that a reader sees behind it.
 MARKS = ("assumed", "from memory", "common practice", "default")
+NOTHING = "nothing to check"  # the word of a check over a list without items
 
 
 @dataclass(frozen=True)
@@ -145,7 +146,10 @@ def _missing(value_id: str, item: str):
 
 @dataclass(frozen=True)
 class Verdict:
-    """The outcome of a check: holds, tight, fails or undecided; `margin` positive is safe; `missing` says what is not given."""
+    """The outcome of a check: holds, tight, fails, undecided or nothing to check.
+
+    `margin` positive is safe. `missing` says what is not given, `unlisted` along which axes there is no item.
+    """
 
     check: Check
     word: str
@@ -155,9 +159,20 @@ class Verdict:
     limit: Value | None = None
     element: str = ""
     missing: tuple = ()
+    unlisted: tuple = ()
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
+
+    @property
+    def decided(self) -> bool:
+        """Whether a value was held against a limit."""
+        return self.word not in ("undecided", NOTHING)
+
+    @property
+    def unlisted_text(self) -> str:
+        """Which lists have no item, in words."""
+        return ", ".join(f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted)
 
     @property
     def margin_text(self) -> str:

@@ -13,7 +13,7 @@ import click
 from basis.faults import Fault, Faults, nearest_name
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
-VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan"}
+VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
 projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path), help="Folder that holds the project folders.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print plain data for programs.")
 
@@ -79,7 +79,10 @@ def serve(projects, port, config):
               help="The mildest verdict that makes the exit code 3: fails; tight adds tight ones; undecided adds those too.")
 @click.option("--explained-ok", is_flag=True, help="A failing check that carries the project's remark does not count.")
 def check(slugs, projects, as_json, fail_on, explained_ok):
-    """Tell faults in the text (exit 1) and failing design checks (exit 3)."""
+    """Tell faults in the text (exit 1) and failing design checks (exit 3).
+
+    A check over a list without items has nothing to check: it is told, and counts neither for nor against.
+    """
     books, faults = _load_all(projects, _slugs(projects, slugs))
     counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
     bad = [verdict for book in books for verdict in book.checks if verdict.word in counted and not (explained_ok and verdict.remark)]
@@ -116,7 +119,7 @@ def _verdict_record(verdict) -> dict:
     margin = None if verdict.margin != verdict.margin else verdict.margin
     return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": margin, "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
-            "missing": list(verdict.missing),
+            "missing": list(verdict.missing), "unlisted": list(verdict.unlisted),
             "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "remark": verdict.remark}
 
 
@@ -131,7 +134,9 @@ def _tell_checks(books, faults) -> None:
 
 
 def _verdict_line(verdict) -> str:
-    word = click.style(f"{verdict.word:<9}", fg=VERDICT_COLOURS[verdict.word])
+    word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
+    if verdict.unlisted:
+        return f"{word} {verdict.check.title}: {verdict.unlisted_text}"
     if verdict.word == "undecided":
         return f"{word} {verdict.check.title}: not given: {', '.join(verdict.missing)}"
     where = f" at {verdict.element}" if verdict.element else ""

@@ -31,6 +31,10 @@ class MathML:
     def number(self, text: str, unit: str = "") -> str:
         return f"<mn>{escape(text)}</mn>" + (f"<mspace width='0.2em'/><mtext>{escape(unit)}</mtext>" if unit else "")
 
+    def figures(self, shown: str) -> str:
+        """The figures of a number without unit, else an empty text."""
+        return shown.removeprefix("<mn>").removesuffix("</mn>") if shown.startswith("<mn>") and shown.count("<") == 2 else ""
+
     def word(self, text: str) -> str:
         return f"<mtext>{escape(text)}</mtext>"
 
@@ -72,6 +76,10 @@ class Text:
     def number(self, text: str, unit: str = "") -> str:
         return f"{text}\u00a0{unit}" if unit else text
 
+    def figures(self, shown: str) -> str:
+        """The figures of a number without unit, else an empty text."""
+        return shown if shown.removeprefix("−")[:1].isdigit() and "\u00a0" not in shown else ""
+
     def word(self, text: str) -> str:
         return text
 
@@ -88,7 +96,8 @@ class Text:
         return f"({inner})"
 
     def fraction(self, over: str, under: str) -> str:
-        return f"{_grouped(over)} / {_grouped(under)}"
+        under = _grouped(under)
+        return f"{_grouped(over)} / {f'({under})' if '/' in under and ' ' not in under else under}"  # a unit such as m/s under the line
 
     def power(self, base: str, exponent: str) -> str:
         return f"{base}^{_grouped(exponent)}"
@@ -106,6 +115,17 @@ class Text:
 def _grouped(text: str) -> str:
     one_part = not any(f" {sign} " in text for sign in "+−/·=<>≤≥") and not text.startswith("−")
     return text if one_part else f"({text})"
+
+
+def _written(number: float) -> str:
+    return f"{number:.10g}".replace("-", "−")
+
+
+def _unit_text(powers: dict[str, int]) -> str:
+    """The unit as a reader sees it: kg/m³ for one kilogram and minus three metres."""
+    over = "*".join(name if power == 1 else f"{name}^{power}" for name, power in powers.items() if power > 0)
+    under = "".join(f"/{name}" if power == -1 else f"/{name}^{-power}" for name, power in powers.items() if power < 0)
+    return pretty((over or "1") + under) if over or under else ""
 
 
 def symbol_shown(term: Term) -> str:
@@ -138,15 +158,16 @@ class _Walk:
 
     def __call__(self, node: ast.expr) -> tuple[str, int]:
         w = self.writer
+        if (found := self._quantity(node)) is not None:
+            figures, powers = found
+            return w.number(figures or "1", _unit_text(powers)), SIGN if figures.startswith("−") else PRODUCT
         match node:
-            case ast.Name(id=name) if name in UNIT_NAMES:
-                return w.number("1", pretty(UNIT_NAMES[name])), PRODUCT
             case ast.Name(id=name):
                 return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):
                 return w.word(word.replace("_", " ")), ATOM
             case ast.Constant(value=number):
-                return w.number(f"{number:.10g}".replace("-", "−")), ATOM if number >= 0 else SIGN
+                return w.number(_written(number)), ATOM if number >= 0 else SIGN
             case ast.UnaryOp(op=ast.USub(), operand=operand):
                 return w.row(w.minus(), self._bound(operand, PRODUCT)), SIGN
             case ast.UnaryOp(op=ast.Not(), operand=operand):
@@ -155,6 +176,8 @@ class _Walk:
                 return w.fraction(self(left)[0], self(right)[0]), PRODUCT
             case ast.BinOp(left=left, op=ast.Pow(), right=right):
                 return w.power(self._bound(left, ATOM), self(right)[0]), POWER
+            case ast.BinOp(left=ast.BinOp(left=left, op=ast.Mult(), right=last), op=ast.Mult(), right=unit) if self._counts(last, unit):
+                return self(ast.BinOp(left, ast.Mult(), ast.BinOp(last, ast.Mult(), unit)))
             case ast.BinOp(left=left, op=ast.Mult(), right=right):
                 return w.row(self._bound(left, PRODUCT), w.sign("·"), self._bound(right, PRODUCT)), PRODUCT
             case ast.BinOp(left=left, op=op, right=right):
@@ -172,6 +195,38 @@ class _Walk:
             case ast.Call(func=ast.Name(id=function), args=args):
                 return self._call(function, args), ATOM
         raise TypeError(f"no notation for {ast.dump(node)}")
+
+    def _quantity(self, node: ast.expr) -> tuple[str, dict[str, int]] | None:
+        """Figures and units with their powers of a product that holds nothing but one number and units, or units alone."""
+        match node:
+            case ast.Name(id=name) if name in UNIT_NAMES:
+                return "", {UNIT_NAMES[name]: 1}
+            case ast.BinOp(left=ast.Name(id=name), op=ast.Pow(), right=ast.Constant(value=int() as power)) if name in UNIT_NAMES:
+                return "", {UNIT_NAMES[name]: power}
+            case ast.BinOp(left=left, op=ast.Mult() | ast.Div() as op, right=right):
+                unit = self._quantity(right)
+                if unit is None or unit[0]:
+                    return None
+                start = (self._figures(left), {}) if isinstance(op, ast.Mult) and self._figures(left) else self._quantity(left)
+                sign = 1 if isinstance(op, ast.Mult) else -1
+                return start and (start[0], {name: start[1].get(name, 0) + sign * unit[1].get(name, 0) for name in start[1] | unit[1]})
+        return None
+
+    def _counts(self, last: ast.expr, unit: ast.expr) -> bool:
+        """Whether the last factor before a unit is a number that it belongs to, or a further unit."""
+        found, before = self._quantity(unit), self._quantity(last)
+        return found is not None and not found[0] and bool(self._figures(last) or before and not before[0])
+
+    def _figures(self, node: ast.expr) -> str:
+        """The figures of what stands for a plain number, else an empty text."""
+        match node:
+            case ast.Constant(value=int() | float() as number):
+                return _written(number)
+            case ast.UnaryOp(op=ast.USub(), operand=ast.Constant(value=number)):
+                return _written(-number)
+            case ast.Name(id=name) if name not in UNIT_NAMES:
+                return self.writer.figures(self.stands_for(name, self.writer))
+        return ""
 
     @staticmethod
     def _name(stands: str) -> tuple[str, int]:

@@ -20,7 +20,7 @@ from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.standing import cited, is_blank, source_marks, warnings
-from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
+from basis.terms import AXES, FIXED_ITEMS, LIMIT_AXES, Term, homes, terms
 from basis.trouble import Places, check_finite, fault_of_check, step_by_step
 from basis.verdicts import failing_elements, verdict_of
 
@@ -209,7 +209,7 @@ class _Case:
         if producer is not None and self._is_given(term) and not term.either:
             given = next(iter(self.by_term[name].values()))
             self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
-        if producer is None or self._wholly_given(term):
+        if producer is None or self._wholly_given(term) or self._left_out(term):
             state[name] = self._input(term)
             if state[name] == "absent":
                 self.missing[name] = (name,)
@@ -250,6 +250,10 @@ class _Case:
         if key not in self.memory:
             self.memory[key] = decided(producer.expression, words)
         return self.memory[key]
+
+    def _left_out(self, term: Term) -> bool:
+        """Whether the chapter that computes a term is not in this book and the default stands for it."""
+        return term.default is not None and bool(self.project.chapters) and self.catalogue.chapter_of[term.id] not in self.project.chapters
 
     def _is_given(self, term: Term) -> bool:
         return term.id in self.by_term
@@ -301,12 +305,16 @@ class _Case:
         home = {name: self._home(name, values, chapters) for name in values}
         remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
         before = {verdict.check.id: verdict for verdict in self.base.checks} if self.base else {}
-        verdicts = tuple(before[check.id] if self._same_sides(check, values) else verdict_of(check, values, self.missing, remarks.get(check.id, ""))
+        verdicts = tuple(before[check.id] if self._same_sides(check, values) else verdict_of(check, values, self.missing, remarks.get(check.id, ""), self._unlisted(check))
                          for chapter in chapters for check in self.catalogue.checks[chapter.id])
         for check in (verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"):
             self.faults += [fault_of_check(check, ids, self._places(), self.project.names) for ids in failing_elements(check, values)]
         program = (tuple(self.steps), self._inputs())
         return Book(self.project, chapters, values, verdicts, home, dict(self.missing), dict(self.items), self.project.names, program=program)
+
+    def _unlisted(self, check) -> tuple:
+        """Axes of what is checked along which there is no item; a list of limits that is empty is a missing limit."""
+        return tuple(axis for axis in terms()[check.value].axes if not self.items[axis] and axis not in LIMIT_AXES)
 
     def _same_input(self, name: str, users: tuple) -> Value | None:
         """The chosen book's Value of an input, when nothing about it differs in this option."""

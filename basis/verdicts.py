@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from basis.book import Value, Verdict
+from basis.book import NOTHING, Value, Verdict
 
 # Kinds whose margin is a difference, not a share -> what a tight margin of 1 (100 %) stands for in SI.
 ABSOLUTE_KINDS = {"level": 60.0, "temperature": 100.0, "temperature difference": 100.0}
 
 
-def verdict_of(check, values: dict, missing: dict, remark: str) -> Verdict:
-    """The verdict of one check; undecided, and why, when its value or limit is not there."""
+def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:
+    """The verdict of one check; undecided, and why, when its value or limit is not there.
+
+    `unlisted`: axes of its value along which the project lists no item. There is then nothing to check, and nothing passes.
+    """
+    if unlisted:
+        return Verdict(check, NOTHING, unlisted=unlisted, remark=remark)
     absent = [name for name in (check.value, check.limit) if name not in values]
     if absent:
         roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))
@@ -19,7 +24,7 @@ def verdict_of(check, values: dict, missing: dict, remark: str) -> Verdict:
     value, limit = values[check.value], values[check.limit]
     relative = value.term.kind not in ABSOLUTE_KINDS and not np.any(np.asarray(limit.number) == 0)
     margins = _margins(check, value, limit, relative)
-    if not np.size(margins) or np.all(np.isnan(margins)):
+    if np.all(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
     place = int(np.nanargmin(margins))
     margin, ids = float(np.ravel(margins)[place]), value.elements()[place]

@@ -75,7 +75,8 @@ def test_a_cable_alone_needs_no_network(tmp_path):
     assert book["cable_area_for_current.feeder"].number == approx(177.3e-6)
     words = {verdict.check.id: verdict.word for verdict in book.checks}
     assert words["cable_capacity_ok"] == words["cable_withstand_ok"] == words["cable_least_size_ok"] == "holds"
-    assert words["cable_drop_ok"] == words["cable_bend_ok"] == words["pull_tension_ok"] == words["support_load_ok"] == "undecided"   # no limit, radius, pull or support is given
+    assert words["cable_drop_ok"] == words["cable_bend_ok"] == "undecided"                    # no limit or radius is given
+    assert words["pull_tension_ok"] == words["support_load_ok"] == "nothing to check"          # no pull or support is listed
 
 
 def test_one_input_moves_what_hangs_on_it(tmp_path):
@@ -216,7 +217,7 @@ def test_the_smallest_project(demos):
 
 def test_no_cable_no_verdict(tmp_path):
     book = book_of(tmp_path / "none", SETS)
-    assert {verdict.word for verdict in book.checks} == {"undecided"}
+    assert {verdict.word for verdict in book.checks} == {"nothing to check"}
 
 
 # Figure

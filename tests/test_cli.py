@@ -90,6 +90,18 @@ def test_check_exit_codes(run):
     assert run("check", "--explained-ok").exit_code == 0  # every failing check of the demo carries its remark
 
 
+def test_nothing_to_check_is_told_and_is_no_failure(here):
+    facts = json.loads(CliRunner().invoke(main, ["check", "--json"]).stdout)
+    checks = {one["check"]: one for one in facts["projects"][0]["checks"]}
+    empty, open_ = checks["fuel_pipe_pressure"], checks["cold_fuel"]
+    assert (empty["verdict"], empty["unlisted"], empty["missing"], empty["value"]) == ("nothing to check", ["fuel_pipe"], [], None)
+    assert (open_["verdict"], open_["unlisted"], open_["missing"]) == ("undecided", [], ["fuel_cold_limit"])
+    told = CliRunner().invoke(main, ["check", "--fail-on", "undecided"])
+    assert "nothing to check Suction and back-pressure of fuel pipes: no fuel pipes listed" in told.output and told.exit_code == 3
+    counted = json.loads(CliRunner().invoke(main, ["check", "--json", "--fail-on", "undecided"]).stdout)["counted_against"]
+    assert counted == sum(one["verdict"] in ("fails", "tight", "undecided") for one in checks.values())
+
+
 def test_check_tells_faults_of_all_projects(here):
     path = next(path for path in sorted((here / "projects" / "cobble-key-exchange").glob("*.yaml")) if "altitude:" in path.read_text())
     path.write_text(path.read_text().replace("altitude:", "altitud:"))

@@ -39,6 +39,13 @@ def test_balance_of_a_printed_engine():
     assert c.engine_room_share.run(120e3, fuel) == approx(0.0243, abs=1e-4)  # hand: 120/4942.1
 
 
+def test_gaps_between_what_is_told_twice():
+    # hand: 1593.0 kW against 1620 kW stated are 1.67 % apart, either way round the same size; loops of 1600 kW on a radiator of 1150 kW 39.1 %
+    assert c.exhaust_heat_gap.run(1593.0 / 1620.0) == approx(0.01667, abs=1e-5) and c.exhaust_heat_gap.run(1.0) == 0
+    assert c.exhaust_heat_gap.run(0.9) == approx(c.exhaust_heat_gap.run(1.1)) == approx(0.1)
+    assert c.loops_heat_gap.run(1600.0 / 1150.0) == approx(0.3913, abs=1e-4) and c.loops_heat_gap.run(0.98) == approx(0.02)
+
+
 def test_residual_takes_each_heat_once():
     # hand: 100 - 40 - 30 - 14 - 9 - 5 = 2; each watt more in any of them is one less
     start = c.balance_residual.run(100.0, 0.40, 30.0, 14.0, 9.0, 5.0)

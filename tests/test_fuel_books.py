@@ -187,10 +187,55 @@ def test_demo_books_keep_what_they_say(books):
                 assert verdict.remark, f"{book.project.slug}: {verdict.check.id} {verdict.word} without a word on it"
 
 
-def test_radiator_option_moves_the_day_tank(books):
+def test_radiator_option_leaves_the_day_tank_alone(books):
     book = books["larkmere-hospital"]
     mounted, remote = (book.options[("radiator_choice", option)] for option in ("mounted", "remote"))
     assert mounted["design_room_temperature"].number != remote["design_room_temperature"].number
-    warmer = remote["design_room_temperature"].number - mounted["design_room_temperature"].number
-    assert np.sign(remote["day_tank_temperature_end"].number - mounted["day_tank_temperature_end"].number) == np.sign(warmer)
-    assert remote["autonomy"].number == mounted["autonomy"].number
+    for name in ("day_tank_ambient", "day_tank_temperature_end", "day_tank_room_heat", "autonomy"):
+        assert remote[name].number == mounted[name].number, name
+    assert mounted["day_tank_ambient"].number == mounted["set_air_temperature"].number
+    assert remote.check("derating_air").word == "fails"  # a room warmer than the tank is worked out for does not pass unseen
+
+
+# ---- the tank and the room ----
+
+def differing(before, after):
+    """Ids of all values that differ between two books, rounding left aside."""
+    return {name for name, value in before.values.items() if not value.term.is_text and not np.allclose(value.number, after[name].number, rtol=1e-12, atol=0, equal_nan=True)}
+
+
+def larkmere_with(**numbers):
+    """The book of Larkmere with some inputs given anew, in SI."""
+    project = read(ROOT / "projects" / "larkmere-hospital")
+    givens = {**project.givens, **{(name, ""): replace(project.givens[(name, "")], data=number) for name, number in numbers.items()}}
+    return solve(replace(project, givens=givens))
+
+
+def test_a_warm_day_tank_warms_the_room(books):
+    before = books["larkmere-hospital"]
+    for change in ({"day_tank_loss": 60.0}, {"fuel_return_rise": 30.0}, {"fuel_cooler_heat": 0.0}):
+        after = larkmere_with(**change)
+        moved = differing(before, after)
+        assert {"day_tank_temperature_end", "day_tank_room_heat", "day_tanks_room_heat", "heat_to_room", "ventilation_airflow", "room_temperature"} <= moved
+        # each running set's own tank, and nothing else, is what the room gets more
+        extra = after["day_tank_room_heat"].number - before["day_tank_room_heat"].number
+        assert extra > 0
+        assert after["heat_to_room"].number - before["heat_to_room"].number == approx(before["running_sets"].number * extra)
+        assert after["ventilation_airflow"].number / before["ventilation_airflow"].number == approx(after["heat_to_room"].number / before["heat_to_room"].number)
+        assert not {"set_site_power", "set_air_temperature", "day_tank_ambient", "engine_heat_to_room", "alternator_heat", "exhaust_pipe_room_heat", "set_heat_sources",
+                    "room_heat_sources", "jacket_heat", "heat_balance_error", "balance_gap", "exhaust_back_pressure", "usable_fuel", "autonomy", "day_tank_time"} & moved
+
+
+def test_fuel_in_the_tank_moves_no_heat(books):
+    moved = differing(books["larkmere-hospital"], larkmere_with(day_tank_volume=2.0))
+    assert "day_tank_time" in moved and not {"day_tank_temperature_end", "day_tank_room_heat", "heat_to_room", "ventilation_airflow"} & moved
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_without_the_fuel_chapter_the_room_counts_no_tank(slug):
+    project = read(ROOT / "projects" / slug)
+    book = solve(replace(project, chapters=("plant", "loads", "ventilation", "cooling", "exhaust")))
+    heat = book["day_tank_room_heat"]
+    assert (heat.number, heat.origin, heat.source_ids) == (0.0, "default", ("no-fuel-chapter",))
+    assert book["ventilation_airflow"].number == approx(solve(project)["ventilation_airflow"].number, rel=3e-3)  # under 1.2 kW of 636 kW
+    assert not any("fuel" in name for name in book.values if book.home[name] == "ventilation")

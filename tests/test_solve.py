@@ -121,6 +121,17 @@ def test_a_limit_missing_for_one_item_leaves_the_check_undecided(trial):
     assert (failing.word, failing.element) == ("fails", "north")
 
 
+def test_a_check_over_an_empty_list_has_nothing_to_check(trial):
+    empty = PROJECT.replace("  - {id: north, trial_area: 4 m^2}\n  - {id: south, trial_area: 6 m^2}\n", "").replace("openings:\n", "")
+    for text in (empty, empty.replace("trial_limit: 2.9 m/s\n", "")):  # that no limit is given makes no difference
+        verdict = trial(text).check("velocity")
+        assert (verdict.word, verdict.unlisted, verdict.missing, verdict.margin_text) == ("nothing to check", ("opening",), (), "")
+        assert not verdict.decided and verdict.unlisted_text == "no openings listed" and verdict.remark == "larger louvre on order"
+    one = empty.replace("trial_limit:", "openings: [{id: north, trial_area: 6 m^2}]\ntrial_limit:")
+    assert trial(one).check("velocity").word == "holds" and trial(one).check("velocity").decided  # hand: 12/6 = 2 m/s against 2.9 m/s
+    assert trial(one.replace("trial_limit: 2.9 m/s\n", "")).check("velocity").word == "undecided"
+
+
 def test_missing_input_of_an_item_names_the_item(trial):
     fault = told(trial, ("{id: south, trial_area: 6 m^2}", "{id: south}"))[0]
     assert "missing 'trial_area' of 'south' (needed by trial_velocity)" in fault.what

@@ -134,10 +134,17 @@ def test_heat_of_sources_and_room():
     each, once = v.set_heat_sources.run, v.room_heat_sources.run
     assert (each(np.array([9.0, 4.0]), "each_set"), each(np.array([9.0, 4.0]), "all_sets")) == (13.0, 0)
     assert (once(np.array([9.0, 4.0]), "all_sets"), once(np.array([9.0, 4.0]), "each_set")) == (13.0, 0)
-    # hand: 3 x (118 + 75.5 + 5.2 + 14.2) + 7.2 = 645.9 kW; shared among three 215.3 kW
-    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 7.2e3) == approx(645.9e3)
-    assert v.heat_per_running_set.run(645.9e3, 3.0) == approx(215.3e3)
-    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 7.2e3) == approx(7.2e3)  # what the room has once stays
+    # hand: 3 x (118 + 75.5 + 5.2 + 14.2) + 1.5 + 7.2 = 647.4 kW; shared among three 215.8 kW
+    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 1.5e3, 7.2e3) == approx(647.4e3)
+    assert v.heat_per_running_set.run(647.4e3, 3.0) == approx(215.8e3)
+    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 0.0, 7.2e3) == approx(7.2e3)  # what the room has once stays
+
+
+def test_heat_of_day_tanks():
+    # hand: a tank of 0.497 kW for each of three sets; one tank for two of four sets is as warm for one as for two
+    assert v.day_tanks_room_heat.run(3.0, 3.0, 497.0) == approx(1491.0)
+    assert [v.day_tanks_room_heat.run(running, 2.0, 497.0) for running in (1.0, 2.0, 4.0)] == approx([497.0, 994.0, 994.0])
+    assert v.day_tanks_room_heat.run(3.0, 3.0, -115.0) == 0  # a cold tank is no cooler of the room
 
 
 # ---- airflows ----

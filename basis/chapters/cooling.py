@@ -68,6 +68,15 @@ def balance_gap(balance_residual, fuel_heat_flow):
     return abs(balance_residual) / fuel_heat_flow
 
 
+@formula(source="definition")
+def exhaust_heat_gap(exhaust_heat_ratio):
+    """How far the exhaust heat by flow and temperature lies from the heat that the set's data state, or that its usual share gives.
+
+    It is all that parts this energy balance from the heat balance of ventilation: every other heat is one and the same number in both.
+    """
+    return abs(exhaust_heat_ratio - 1)
+
+
 # ---- coolant ----
 
 @formula(source=("ashrae-ethylene-glycol", "ashrae-propylene-glycol"))
@@ -135,6 +144,12 @@ def loop_heat(loop_carries, jacket_heat, charge_air_heat):
 def loops_heat_ratio(loop_heat, radiator_heat):
     """Whether the loops together carry what the ventilation counts as radiator heat: no heat twice, none forgotten."""
     return sum_over("coolant_loop", loop_heat) / radiator_heat
+
+
+@formula(source="definition")
+def loops_heat_gap(loops_heat_ratio):
+    """How far the heat of all loops lies from the radiator heat. A data sheet that states both may contradict itself."""
+    return abs(loops_heat_ratio - 1)
 
 
 @formula(source="steady-flow-energy", valid={"loop_rise_design": (2, 15)})
@@ -269,6 +284,10 @@ def radiator_fan_load_power(radiator_placement, radiator_fan_load, load_demand_p
 
 balance_check = check("energy_balance", "balance_gap", limit="balance_gap_max", safe="below", source="balance-gap",
                       title="Energy balance, exhaust by flow and temperature")
+exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exhaust_heat_gap_max", safe="below", source="exhaust-heat-gap",
+                           title="Exhaust heat by flow and temperature against that stated")
+loops_heat_check = check("loops_carry_all", "loops_heat_gap", limit="loops_heat_gap_max", safe="below", source="loops-heat-gap",
+                         title="Heat of all loops against radiator heat")
 freeze_check = check("freeze_protection", "coolant_freeze_point", limit="freeze_point_max", safe="below", source="ufgs-16264a-cooling",
                      title="Freeze point of the coolant", tight=0.03)
 rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant", tight=0.01)

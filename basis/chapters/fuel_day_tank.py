@@ -126,9 +126,13 @@ def fuel_return_heat(sets_per_day_tank, fuel_return_route, engine_return_flow, f
 
 
 @formula(source="definition")
-def day_tank_ambient(design_room_temperature):
-    """Air round the day tank: the plant room on the hottest day, unless the tank stands elsewhere."""
-    return design_room_temperature
+def day_tank_ambient(set_air_temperature):
+    """Air round the day tank: the plant room as the rating of the sets takes it, unless the tank stands elsewhere.
+
+    Ventilation is checked to keep the room no warmer. The room as found would close a circle, for the tank warms it; a kelvin moves
+    the heat of a tank by what its walls pass, which is little beside an engine.
+    """
+    return set_air_temperature
 
 
 @formula(source="definition")
@@ -222,7 +226,7 @@ def firm_set_power(firm_demand_power, required_sets):
 
 @formula(source="day-tank-balance")
 def day_tank_room_heat(day_tank_loss, day_tank_temperature_end, day_tank_ambient):
-    """Heat that a warm day tank gives the room, to be found again in the heat that ventilation must carry."""
+    """Heat that a warm day tank gives the room; it counts in the heat that the room's air must carry. A tank that stands elsewhere gives none: the project then says so."""
     return day_tank_loss * (day_tank_temperature_end - day_tank_ambient)
 
 

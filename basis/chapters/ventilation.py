@@ -92,10 +92,19 @@ def room_heat_sources(heat_source_heat, heat_source_serves):
     return sum_over("heat_source", heat_source_heat if heat_source_serves == "all_sets" else 0)
 
 
+@formula(source="definition")
+def day_tanks_room_heat(running_sets, day_tanks, day_tank_room_heat):
+    """Heat of the day tanks in use, at most one for each running set. A tank that is colder than the room is not counted on to cool it."""
+    return min(running_sets, day_tanks) * max(0, day_tank_room_heat)
+
+
 @formula(source="steady-flow-energy")
-def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, exhaust_pipe_room_heat, set_heat_sources, room_heat_sources):
-    """All heat given to the room air while these sets run, each at full load; the exhaust pipe as it is insulated. Sun and walls are left out: the one heats, the others mostly cool."""
-    return running_sets * (engine_heat_to_room + alternator_heat + exhaust_pipe_room_heat + set_heat_sources) + room_heat_sources
+def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, exhaust_pipe_room_heat, set_heat_sources, day_tanks_room_heat, room_heat_sources):
+    """All heat given to the room air while these sets run, each at full load; the exhaust pipe as it is insulated, the day tanks as warm as their fuel settles.
+
+    Sun and walls are left out: the one heats, the others mostly cool.
+    """
+    return running_sets * (engine_heat_to_room + alternator_heat + exhaust_pipe_room_heat + set_heat_sources) + day_tanks_room_heat + room_heat_sources
 
 
 @formula(source="definition")
@@ -286,4 +295,4 @@ air_on_check = check("radiator_air_on", "radiator_air_on_temperature", limit="ra
 recirculation_check = check("recirculation", "recirculation_margin", limit="recirculation_margin_min", safe="above",
                             source="recirculation-margin", title="Margin for recirculation", tight=0.01)
 balance_check = check("heat_balance", "heat_balance_error", limit="heat_balance_error_max", safe="below", source="heat-balance-gap",
-                      title="Heat balance of the engine")
+                      title="Heat balance of the engine, exhaust as stated")

@@ -126,8 +126,8 @@ class BookFunctions:
         return self._verdict(check_id).word == "fails"
 
     def undecided(self, check_id: str) -> bool:
-        """Whether the check cannot be decided."""
-        return self._verdict(check_id).word == "undecided"
+        """Whether the check has no verdict: an input is missing, or there is nothing to check."""
+        return not self._verdict(check_id).decided
 
     # ---- asking ----
 

@@ -40,7 +40,7 @@ class OverviewFunctions(BookFunctions):
     def attention(self) -> Markup:
         """Checks that fail, are undecided or tight, most urgent first."""
         urgent = [verdict for word in parts.WORDS[:3] for verdict in self._book.checks if verdict.word == word]
-        return parts.checks_table(self._atlas, urgent, anchors=False) or html.paragraph("Every check holds.")
+        return parts.checks_table(self._atlas, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
 
     def checks(self) -> Markup:
         """All checks, by chapter."""
@@ -93,7 +93,7 @@ class OverviewFunctions(BookFunctions):
     def undecided_checks(self) -> Markup:
         """Checks that wait for an input."""
         lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(one)}" for one in self._book.checks if one.word == "undecided"]
-        return html.bullets(lines) or html.paragraph("Every check is decided.")
+        return html.bullets(lines) or html.paragraph("No check waits for an input.")
 
     def used_sources(self) -> Markup:
         """Sources by kind, with how each is known and what rests on it."""

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup, escape
 
 from basis.again import HOW_SAMPLED
-from basis.book import Book, Value, Verdict
+from basis.book import NOTHING, Book, Value, Verdict
 from basis.project import Decision, Given
 from basis.site import atlas as atlases
 from basis.site import html, tables
@@ -20,14 +20,14 @@ from basis.site.sheet import cited, verdict_word
 from basis.sources import sources
 from basis.terms import terms
 
-WORDS = ("fails", "undecided", "tight", "holds")  # most urgent first
+WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
 SIDES = {"below": "at most", "above": "at least"}
 
 
 # ---- verdicts ----
 
 def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
-    """How many checks fail, are undecided, tight, hold; and, where the page holds them, which want attention."""
+    """How many checks fail, are undecided, tight, hold, have nothing to check; and, where the page holds them, which want attention."""
     if not verdicts:
         return html.paragraph("No check is made here.")
     counts = Counter(verdict.word for verdict in verdicts)
@@ -36,7 +36,7 @@ def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
 
 
 def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
-    if word == "holds":
+    if word in ("holds", NOTHING):
         return html.EMPTY
     named = [html.link(f"#{check_anchor(one.check)}", one.check.title.lower()) for one in verdicts if one.word == word]
     return escape(" – ") + html.join(named, ", ")
@@ -44,15 +44,17 @@ def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
 
 def verdict_inline(atlas: Atlas, verdict: Verdict) -> Markup:
     """The word of a verdict with its margin, or with what is missing."""
-    if verdict.word == "undecided":
+    if not verdict.decided:
         return verdict_word(verdict.word) + f" ({missing_text(verdict)})"
     return verdict_word(verdict.word) + html.small(f" (margin {verdict.margin_text})")
 
 
 def missing_text(verdict: Verdict) -> str:
-    """What is not given, in words."""
+    """What is not given or not listed, in words."""
+    if verdict.unlisted:
+        return verdict.unlisted_text
     names = [terms()[name].name.lower() if name in terms() else name.replace("_", " ") for name in verdict.missing]
-    return f"not given: {', '.join(names)}" if names else "nothing to check"
+    return f"not given: {', '.join(names)}"
 
 
 def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
@@ -66,7 +68,7 @@ def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
              html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from")]
     value = number(atlas, verdict.value) if verdict.value else absent(missing_text(verdict))
-    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else absent("not given")
+    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.unlisted else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
     return html.join(title), against, html.join([verdict_word(verdict.word) + margin, _chance(verdict)]), verdict.remark or "–"

@@ -119,6 +119,6 @@ def verdict_link(atlas: Atlas, verdict: Verdict) -> Markup:
 
 def verdict_word(word: str) -> Markup:
     """The verdict as a word with its sign."""
-    return html.span(f"verdict {word}", word)
+    return html.span(f"verdict {word.replace(' ', '-')}", word)
 
 

@@ -37,6 +37,7 @@ AXES = {
     "voltage_transformer": "voltage_transformers", "separation": "separations",
     "band": "bands",
 }
+LIMIT_AXES = ("limit_period", "octave_limit")  # their items are limits: without one a limit is missing, which is not the same as nothing to check
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
 MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
@@ -62,7 +63,8 @@ class Term:
     shown: the SI unit shown and, if another is customary there, the US unit. digits: significant digits shown.
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
     range in SI, inclusive. default: text with unit, with its source. constant: projects may not change the default.
-    optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it.
+    optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
+    default, that stands where the chapter that computes it is not in the book.
     """
 
     id: str

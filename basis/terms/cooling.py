@@ -26,6 +26,9 @@ BALANCE = (
     Term("balance_gap", "ε_b", "1", "Gap in the energy balance", "Size of the residual over fuel heat.", **SHARE),
     Term("balance_gap_max", "ε_b,max", "1", "Gap allowed in the energy balance", "Gap above which the data of the engine do not belong together.",
          **SHARE, low=0, high=0.5, default="5 %", source="balance-gap"),
+    Term("exhaust_heat_gap", "ε_exh", "1", "Gap between two exhaust heats", "Exhaust heat by flow and temperature against the heat stated, as a share of the latter.", **SHARE),
+    Term("exhaust_heat_gap_max", "ε_exh,max", "1", "Gap allowed between two exhaust heats", "More means that heat, flow and temperature are of different ratings.",
+         **SHARE, low=0, high=0.5, default="10 %", source="exhaust-heat-gap"),
 )
 
 COOLANT = (
@@ -48,6 +51,9 @@ LOOPS = (
          axes=LOOP, choices=("jacket", "charge_air", "jacket_and_charge_air")),
     Term("loop_heat", "Φ_c", "W", "Heat of loop", "Heat that the loop of one set carries at full load.", axes=LOOP, **HEAT),
     Term("loops_heat_ratio", "x_Φ", "1", "Heat of all loops over radiator heat", "One when each heat is carried by one loop, once.", shown=("1",)),
+    Term("loops_heat_gap", "ε_Φ,c", "1", "Gap between loops and radiator", "Heat of all loops against radiator heat, as a share of the latter.", **SHARE),
+    Term("loops_heat_gap_max", "ε_Φ,c,max", "1", "Gap allowed between loops and radiator", "More than rounding means a heat counted twice, or forgotten.",
+         **SHARE, low=0, high=0.5, default="2 %", source="loops-heat-gap"),
     Term("loop_temperature_max", "T_c,max", "K", "Coolant temperature allowed", "Highest coolant temperature of the loop at full load, at the place that its maker names.",
          axes=LOOP, **TEMPERATURE, low=293.15, high=403.15),
     Term("loop_limit_place", "", "choice", "Place of the limit", "Where the maker states the limit: coolant as it leaves the engine, or as it enters.",

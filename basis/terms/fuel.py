@@ -146,7 +146,7 @@ HEAT_TERMS = (
     Term("fuel_cooler_heat", "Φ_cool", "W", "Heat taken by a fuel cooler", "Of the return of one day tank.", **HEAT, low=0, default="0 W", source="no-cooler"),
     Term("day_tank_loss", "UA_t", "W/K", "Heat loss of a day tank", "Heat that its walls give off for a kelvin above the room.", shown=("W/K", "Btu/(h*delta_degF)"), low=0,
          default="0 W/K", source="no-tank-loss"),
-    Term("day_tank_ambient", "T_t,a", "K", "Air round the day tank", "Air of the room on the hottest day.", **TEMPERATURE, either=True),
+    Term("day_tank_ambient", "T_t,a", "K", "Air round the day tank", "Air of the room on the hottest day, as the rating of the sets takes it.", **TEMPERATURE, either=True),
     Term("day_tank_start_temperature", "T_t,0", "K", "Fuel in the day tank at the start", "Before a run on the hottest day.", **TEMPERATURE, either=True),
     Term("day_tank_temperature_end", "T_t,∞", "K", "Fuel in the day tank in the long run", "Where the tank settles at full load.", **TEMPERATURE, digits=4),
     Term("day_tank_temperature", "T_t", "K", "Fuel in the day tank", "So long after the start of a run at full load, transfer at work.", axes=RUN, **TEMPERATURE, digits=4),
@@ -161,7 +161,8 @@ HEAT_TERMS = (
     Term("hot_fuel_power_loss", "δ_hf", "1", "Power lost to hot fuel", "Share of power lost in the long run on the hottest day.", shown=("%",)),
     Term("hot_fuel_set_power", "P_hf", "W", "Power of a set on hot fuel", "Site power less what hot fuel takes.", shown=("kW",), digits=4, kind=P),
     Term("firm_set_power", "P_fs", "W", "Power needed of a set", "Firm demand shared among the required sets.", shown=("kW",), digits=4, kind=P),
-    Term("day_tank_room_heat", "Φ_t", "W", "Heat of a day tank to the room", "What its walls give off in the long run; negative when they take heat up.", **HEAT),
+    Term("day_tank_room_heat", "Φ_t", "W", "Heat of a day tank to the room", "What its walls give off in the long run; negative when they take heat up.", **HEAT, either=True,
+         default="0 W", source="no-fuel-chapter"),
 )
 
 PIPES = (

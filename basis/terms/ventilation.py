@@ -50,6 +50,7 @@ TERMS = (
     Term("heat_source_heat", "Φ_s", "W", "Heat of source", "Heat from all of this source, for each set or for the room.", axes=("heat_source",), **HEAT),
     Term("set_heat_sources", "Φ_s,set", "W", "Other heat of each set", "Exhaust pipes, silencers and the like that run hot with their own set.", **HEAT),
     Term("room_heat_sources", "Φ_s,room", "W", "Other heat of room", "Transformers, switchgear, pumps and the like that the room has once.", **HEAT),
+    Term("day_tanks_room_heat", "Φ_tanks", "W", "Heat of day tanks to room", "What the day tanks in use give to the room air while these sets run at full load.", axes=CASE, **HEAT),
     Term("heat_to_room", "Φ_room", "W", "Heat to room", "All heat that the air of the room must carry while these sets run at full load.", axes=CASE, **HEAT),
     Term("heat_per_running_set", "Φ_1", "W", "Heat to room for one running set", "Heat to the room, shared among the sets that run.", axes=CASE, **HEAT),
     Term("exhaust_heat_share", "x_exh", "1", "Share of fuel heat in exhaust", "Sensible heat of the exhaust above 25 °C, as a share of fuel heat.",

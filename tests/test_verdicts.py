@@ -1,0 +1,47 @@
+"""How verdicts are told on pages: each word counted, a check without anything to check listed and never among those that hold."""
+
+import pytest
+from conftest import ROOT
+
+import basis
+from basis.site import parts
+from basis.site.atlas import of_book
+from basis.site.functions import BookFunctions
+from basis.site.overview import OverviewFunctions
+
+
+@pytest.fixture(scope="module")
+def key():
+    """The book of the exchange, which lists no fuel pipes."""
+    return basis.load(ROOT / "projects" / "cobble-key-exchange")
+
+
+def test_tally_counts_each_word(key):
+    fuel = tuple(one for one in key.checks if one.check.module.startswith("basis.chapters.fuel"))
+    counts = {word: sum(one.word == word for one in fuel) for word in parts.WORDS}
+    assert counts["nothing to check"] == 3 and sum(counts.values()) == len(fuel)  # pressure, head and regime of pipes that are not listed
+    told = str(parts.tally(fuel))
+    for word, count in counts.items():
+        assert (f"{word}</span>: {count} of {len(fuel)}" in told) == bool(count), word
+    assert "check-fuel_pipe_pressure" not in told and "check-cold_fuel" in told  # what wants attention is named
+
+
+def test_the_table_lists_what_has_nothing_to_check(key):
+    atlas, verdict = of_book(key), key.check("fuel_pipe_pressure")
+    row = str(parts.checks_table(atlas, [verdict]))
+    assert "verdict nothing-to-check" in row and "no fuel pipes listed" in row and "not given" not in row
+    assert str(parts.verdict_inline(atlas, verdict)).endswith("(no fuel pipes listed)")
+    open_ = str(parts.checks_table(atlas, [key.check("cold_fuel")]))
+    assert "verdict undecided" in open_ and "not given" in open_
+
+
+def test_what_waits_for_an_input_is_listed_apart(key):
+    told, asked = OverviewFunctions(of_book(key)), BookFunctions(of_book(key))
+    assert "check-cold_fuel" in told.undecided_checks() and "check-fuel_pipe_pressure" not in told.undecided_checks()
+    assert "nothing-to-check" not in told.attention() and "nothing-to-check" in told.checks()
+    assert asked.undecided("fuel_pipe_pressure") and asked.undecided("cold_fuel") and not asked.holds("fuel_pipe_pressure")
+
+
+def test_a_missing_limit_is_not_an_empty_list(key):
+    assert key.check("noise_octave_limit").word == "undecided"  # no limit of a band is listed: that is for the authority to say
+    assert key.check("barrier_is_heavy").word == "nothing to check"
