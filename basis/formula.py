@@ -44,6 +44,7 @@ class Formula:
     module: str = ""
     tested: tuple = ()  # scalar choices that its conditionals ask for
     looks_up: bool = False  # whether it reads a table
+    counts: tuple = ()  # axes whose items it counts
 
     @property
     def conditional(self) -> bool:
@@ -107,7 +108,7 @@ def formula(source, valid: dict | None = None):
         parameters = tuple(argument.arg for argument in tree.args.args)
         _check_expression(function.__name__, body[0].value, parameters)
         return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value), _looks_up(body[0].value))
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value), _looks_up(body[0].value), _counted(body[0].value))
     return make
 
 
@@ -204,8 +205,9 @@ def _looks_up(expression: ast.expr) -> bool:
     return any(isinstance(node, ast.Call) and node.func.id == "lookup" for node in ast.walk(expression))
 
 
-def _counted(expression: ast.expr) -> bool:
-    return any(isinstance(node, ast.Name) and node.id == "count_over" for node in ast.walk(expression))
+def _counted(expression: ast.expr) -> tuple:
+    """Axes whose items the expression counts."""
+    return tuple(node.args[0].value for node in ast.walk(expression) if isinstance(node, ast.Call) and node.func.id == "count_over")
 
 
 def _term(owner: str, name: str):

@@ -1,4 +1,5 @@
-"""Put the formulas of a project in order, run them as one function on SI floats, and return a Book with the trace.
+"""Put the formulas of a project in order, run them as one function on SI floats, and return a Book with the trace. An option that is not
+chosen runs only the formulas that it reaches.
 
 What is missing is a fault when it is required, and makes a value undecided when it is optional; nothing is guessed.
 May import everything but compare, site and cli.
@@ -12,17 +13,16 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from basis.again import with_chances
-from basis.book import Book, Value, alike
+from basis.binding import Solved, book_of, needs_of
+from basis.book import Book
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
 from basis.project import Project, read
-from basis.standing import cited, is_blank, source_marks, warnings
-from basis.terms import AXES, FIXED_ITEMS, LIMIT_AXES, Term, homes, terms
-from basis.trouble import Places, check_finite, fault_of_check, step_by_step
-from basis.verdicts import failing_elements, verdict_of
+from basis.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.trouble import Places, check_finite, step_by_step
 
 
 def load(folder) -> Book:
@@ -37,14 +37,14 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
     memory: dict = {}  # what procedures yielded, for the options that ask the same
-    main = _attempt(project, catalogue, chosen, memory, None, faults, "")
+    run, main = _attempt(_Case(project, catalogue, chosen, memory), None, faults, "")
     for decision in project.decisions:
         for option in decision.options:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            book = _attempt(project, catalogue, {**chosen, decision.id: option.id}, memory, main, faults, f" (in option '{option.id}')")
-            books[(decision.id, option.id)] = book
+            case = _Case(project, catalogue, {**chosen, decision.id: option.id}, memory, run)
+            _, books[(decision.id, option.id)] = _attempt(case, main, faults, f" (in option '{option.id}')")
     if faults:
         raise Faults(faults)
     return replace(with_chances(main), options=books)
@@ -61,13 +61,15 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     return found
 
 
-def _attempt(project, catalogue, choices: dict, memory: dict, base: Book | None, faults: list, where: str) -> Book | None:
+def _attempt(case: _Case, chosen: Book | None, faults: list, where: str) -> tuple[Solved | None, Book | None]:
+    """Run a case and make its book; its faults are added to `faults`, unless they are there already."""
     try:
-        return _Case(project, catalogue, choices, memory, base).book()
+        run = case.solved()
+        return run, book_of(run, chosen)
     except Faults as found:
         known = set(faults)
         faults += [fault if not where else replace(fault, what=fault.what + where) for fault in found.faults if fault not in known]
-        return None
+        return None, None
 
 
 @dataclass
@@ -78,7 +80,7 @@ class _Case:
     catalogue: Catalogue
     choices: dict
     memory: dict
-    base: Book | None  # the chosen book, for the options that are solved beside it
+    base: Solved | None = None  # the run of the chosen options, for the others: what an option does not reach is taken from it
     givens: dict = field(default_factory=dict)
     by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
     items: dict = field(default_factory=dict)
@@ -88,20 +90,20 @@ class _Case:
     missing: dict = field(default_factory=dict)  # undecided term id -> ids of missing inputs
     faults: list = field(default_factory=list)
     open: list = field(default_factory=list)  # the path that is being ordered
+    asked: set = field(default_factory=set)  # ids of all that something asks for
+    taken: int = 0  # how many steps, the first ones, are taken over with their results
 
-    def book(self) -> Book:
+    def solved(self) -> Solved:
+        """Order and run. Raises Faults."""
         self._overlay()
-        chapters = tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
-        self._order(chapters)
+        self._order([chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters])
         if self.faults:
             raise Faults(self.faults)
-        results = self._run()
+        inputs = self._inputs()
+        results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
-        book = self._bind(chapters, results)
-        if self.faults:
-            raise Faults(self.faults)
-        return book
+        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -187,16 +189,46 @@ class _Case:
     # -- order ----------------------------------------------------------------------------------------------------
 
     def _order(self, chapters) -> None:
-        state: dict[str, str] = {}
-        for chapter in chapters:
-            for producer in self.catalogue.formulas[chapter.id]:
-                for name in producer.yields:
-                    self._need(name, state)
-            for check in self.catalogue.checks[chapter.id]:
-                self._need(check.value, state)
-                self._need(check.limit, state)
-        for term_id, _ in self.givens:
-            self._need(term_id, state)
+        state = self._take_over() if self.base else {}
+        wanted = [name for chapter in chapters for producer in self.catalogue.formulas[chapter.id] for name in producer.yields]
+        wanted += [name for chapter in chapters for check in self.catalogue.checks[chapter.id] for name in (check.value, check.limit)]
+        for name in (*wanted, *self.by_term):
+            self._need(name, state)
+        self.asked.update(wanted, self.by_term)
+        self.data = {name: data for name, data in self.data.items() if name in self.asked}  # an arm that is dead here asked for the others
+
+    def _take_over(self) -> dict[str, str]:
+        """Take from the run of the chosen options the inputs that are given alike, and the steps that rest on nothing else. Returns their states."""
+        moved = {axis for axis in AXES if self.items[axis] != self.base.items[axis]}
+        for name, data in self.base.data.items():
+            if name in terms() and self._given_alike(terms()[name], moved):
+                self.data[name], self.origin[name] = data, self.base.origin[name]
+        state = dict.fromkeys(self.data, "known")
+        for step in self.base.steps:
+            producer = self.catalogue.producers[step.yields[0]]
+            needs, counted = needs_of(step, producer), producer.counts if isinstance(producer, Formula) else ()
+            if all(name in state for name in needs) and moved.isdisjoint(counted) and all(self._given_alike(terms()[name], moved) for name in step.yields):
+                self._take_step(step, needs)
+                state.update(dict.fromkeys(step.yields, "computed"))
+        self.taken = len(self.steps)
+        return state
+
+    def _given_alike(self, term: Term, moved: set) -> bool:
+        """Whether what is given of a term is the same, over the same items."""
+        here, there = self.by_term.get(term.id, {}), self.base.by_term.get(term.id, {})
+        alike = len(here) == len(there) and all(there.get(element) is given for element, given in here.items())
+        return alike and term.refers_to not in moved and moved.isdisjoint(term.axes)
+
+    def _take_step(self, step: Step, needs: tuple) -> None:
+        self.steps.append(step)
+        self.asked.update(needs)
+        if step.merged:
+            self._keep_given(step.yields[0], self.base.data[given_name(step.yields[0])])
+
+    def _keep_given(self, name: str, data) -> None:
+        """The given part of a Term of which the rest is computed."""
+        self.data[given_name(name)] = data
+        self.asked.add(given_name(name))
 
     def _need(self, name: str, state: dict) -> str:
         if name in state:
@@ -227,6 +259,8 @@ class _Case:
                 return "fault"  # which arm runs is unknown: its inputs are not asked for
             expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
+            self.asked.update(producer.tested)
+        self.asked.update(parameters)
         outcomes = [state.get(parameter) or self._need(parameter, state) for parameter in parameters]
         if "fault" in outcomes:
             return "fault"
@@ -239,7 +273,7 @@ class _Case:
         else:
             merged = self._is_given(terms()[name])
             if merged:
-                self.data[given_name(name)] = self._array(replace(terms()[name], optional=True, default=None))
+                self._keep_given(name, self._array(replace(terms()[name], optional=True, default=None)))
             self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
         return "computed"
 
@@ -271,132 +305,21 @@ class _Case:
         inputs |= {f"run_{step.procedure.id}": remembered(step.procedure, self.memory) for step in self.steps if step.procedure}
         return inputs
 
-    def _run(self) -> dict:
-        inputs = self._inputs()
+    def _run(self, inputs: dict) -> dict:
+        """Results of every step by name, inputs among them; only steps that are not taken over run."""
+        anew = self.steps[self.taken:]
+        have = inputs | {name: self.base.results[name] for name in result_names(self.steps[:self.taken])} if self.base else inputs
         with np.errstate(all="ignore"):
             try:
-                results = chain(self.steps, tuple(inputs), terms(), memory=self.memory)(*inputs.values())
+                results = chain(anew, tuple(have), terms(), memory=self.memory)(*have.values())
             except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
-                return step_by_step(self.steps, inputs, self._places(), self.faults)
-        have = inputs | dict(zip(result_names(self.steps), results))
+                return step_by_step(anew, have, self._places(), self.faults)
+        have |= dict(zip(result_names(anew), results))
         places = self._places()
-        for step in self.steps:
+        for step in anew:
             for name in step.yields:
                 check_finite(name, step, have, places, self.faults)
         return have
 
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items)
-
-    # -- book -----------------------------------------------------------------------------------------------------
-
-    def _bind(self, chapters, results: dict) -> Book:
-        names = [name for name in (*self.data, *(name for step in self.steps for name in step.yields)) if name in terms()]
-        blank = {name for name in names if is_blank(results[name])}
-        self.missing = {**{name: (name,) for name in names if name in blank}, **self.missing}
-        users = self._users(blank)
-        values = {name: self._same_input(name, users.get(name, ())) or self._input_value(name, users.get(name, ()))
-                  for name in self.data if name in terms() and name not in blank}
-        for step in self.steps:
-            for name in step.yields:
-                if name not in blank:
-                    values[name] = (self._same_result(name, step, values, users.get(name, ()))
-                                    or self._as_chosen(self._computed_value(name, step, results, values, users.get(name, ()))))
-        home = {name: self._home(name, values, chapters) for name in values}
-        remarks = {check_id: place[0] for check_id, place in self.project.remarks.items()}
-        before = {verdict.check.id: verdict for verdict in self.base.checks} if self.base else {}
-        verdicts = tuple(before[check.id] if self._same_sides(check, values) else verdict_of(check, values, self.missing, remarks.get(check.id, ""), self._unlisted(check))
-                         for chapter in chapters for check in self.catalogue.checks[chapter.id])
-        for check in (verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"):
-            self.faults += [fault_of_check(check, ids, self._places(), self.project.names) for ids in failing_elements(check, values)]
-        program = (tuple(self.steps), self._inputs())
-        return Book(self.project, chapters, values, verdicts, home, dict(self.missing), dict(self.items), self.project.names, program=program)
-
-    def _unlisted(self, check) -> tuple:
-        """Axes of what is checked along which there is no item; a list of limits that is empty is a missing limit."""
-        return tuple(axis for axis in terms()[check.value].axes if not self.items[axis] and axis not in LIMIT_AXES)
-
-    def _same_input(self, name: str, users: tuple) -> Value | None:
-        """The chosen book's Value of an input, when nothing about it differs in this option."""
-        value, givens = self._chosen(name), self.by_term.get(name, {})
-        if value is None or value.used_by != users or value.items != tuple(self.items[axis] for axis in value.axes):
-            return None
-        alike = len(value.givens) == len(givens) and all(value.givens.get(element) is given for element, given in givens.items())
-        return value if alike and value.term.unit != "reference" else None
-
-    def _same_result(self, name: str, step: Step, values: dict, users: tuple) -> Value | None:
-        """The chosen book's Value of a result, when it comes from the same Values by the same step."""
-        value = self._chosen(name)
-        if value is None or value.used_by != users or step.merged or value.inputs != self._needs(step):
-            return None
-        alike = value.items == tuple(self.items[axis] for axis in value.axes)
-        return value if alike and all(values.get(used) is self._chosen(used) for used in value.inputs) else None
-
-    def _as_chosen(self, value: Value) -> Value:
-        """The chosen book's Value, where this one turned out to be the same although something above it differs."""
-        other = self._chosen(value.id)
-        return other if other is not None and alike(value, other) else value
-
-    def _same_sides(self, check, values: dict) -> bool:
-        """Whether a check compares the chosen book's own Values."""
-        return self.base is not None and all(name in values and values[name] is self._chosen(name) for name in (check.value, check.limit))
-
-    def _chosen(self, name: str) -> Value | None:
-        return self.base.values.get(name) if self.base else None
-
-    def _users(self, blank: set) -> dict[str, tuple]:
-        """Who uses each value, in order of computing."""
-        found: dict[str, list] = {}
-        for step in self.steps:
-            users = [name for name in step.yields if name not in blank]
-            for used in self._needs(step):
-                found.setdefault(used, []).extend(users)
-        return {name: tuple(dict.fromkeys(users)) for name, users in found.items()}
-
-    def _needs(self, step: Step) -> tuple:
-        return step.needs if step.procedure else tuple(dict.fromkeys((*step.needs, *self.catalogue.producers[step.yields[0]].tested)))
-
-    def _input_value(self, name: str, users: tuple) -> Value:
-        term, data, givens = terms()[name], self.data[name], self.by_term.get(name, {})
-        if term.unit == "reference":
-            data = self._named(term, data)
-        origin = "given" if givens else self.origin.get(name, "given")
-        own = {"assumed"} if any(given.standing.startswith("assumed") for given in givens.values()) else set()
-        if origin == "default" or (givens and term.default is not None and term.axes and len(givens) < np.shape(data)[0]):
-            own |= {"default"} | source_marks((term.source,))
-        if origin == "constant":
-            own |= source_marks((term.source,))
-        return self._value(name, data, origin, givens=givens, used_by=users, own_marks=frozenset(own), marks=frozenset(own))
-
-    def _named(self, term: Term, data):
-        ids = self.items[term.refers_to]
-        return ids[data] if not term.axes else np.array([ids[index] if index >= 0 else "" for index in data], dtype=object)
-
-    def _computed_value(self, name: str, step: Step, results: dict, values: dict, users: tuple) -> Value:
-        producer, inputs = self.catalogue.producers[name], self._needs(step)
-        givens = self.by_term.get(name, {})
-        sources_read = cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
-        own = source_marks(sources_read)
-        if any(given.standing.startswith("assumed") for given in givens.values()):
-            own |= {"assumed"}
-        marks = own.union(*(values[used].marks for used in inputs if used in values))
-        numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
-        residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
-        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users, cited=sources_read,
-                           own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers), residual=residual)
-
-    def _value(self, name: str, data, origin: str, **facts) -> Value:
-        term = terms()[name]
-        number = data if term.is_text or term.axes else float(data)
-        if term.axes and not term.is_text:
-            number = np.broadcast_to(data, tuple(len(self.items[axis]) for axis in term.axes))
-        currency = self.data.get("currency", "") if "cur" in term.unit else ""
-        return Value(name, term, number, origin, term.axes, tuple(self.items[axis] for axis in term.axes), currency=currency, **facts)
-
-    def _home(self, name: str, values: dict, chapters) -> str:
-        active = [chapter.id for chapter in chapters]
-        own = self.catalogue.chapter_of.get(name) or homes()[name]
-        if own in active:
-            return own
-        users = [self.catalogue.chapter_of.get(user) for user in values[name].used_by]
-        return next((chapter for chapter in active if chapter in users), active[0])

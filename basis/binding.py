@@ -1,0 +1,189 @@
+"""From the results of a run to a Book: every Value with its trace, every check decided. Values that an option leaves as they are in the
+chosen book are that book's own.
+
+May import trouble and what stands left of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from basis.book import Book, Value, alike
+from basis.chapters import Catalogue
+from basis.compiled import Step
+from basis.faults import Faults
+from basis.formula import Formula
+from basis.project import Project
+from basis.standing import cited, is_blank, source_marks, warnings
+from basis.terms import LIMIT_AXES, Term, homes, terms
+from basis.trouble import Places, fault_of_check
+from basis.verdicts import failing_elements, verdict_of
+
+
+@dataclass(frozen=True)
+class Solved:
+    """One option of a project after its run: what was given, the steps in order, and every result in SI."""
+
+    project: Project
+    catalogue: Catalogue
+    places: Places
+    by_term: dict  # term id -> element id -> Given
+    items: dict
+    data: dict  # term id -> SI data of inputs
+    origin: dict
+    steps: tuple
+    missing: dict  # undecided term id -> ids of missing inputs
+    inputs: dict  # of the chain, by name
+    results: dict  # by name, inputs among them
+
+    @property
+    def chapters(self) -> tuple:
+        """Chapters of the book, in order."""
+        return tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
+
+
+def needs_of(step: Step, producer) -> tuple:
+    """What a step rests on: what it takes, and the choices that decided its arm."""
+    return tuple(dict.fromkeys((*step.needs, *producer.tested))) if isinstance(producer, Formula) and producer.tested else step.needs
+
+
+def book_of(solved: Solved, chosen: Book | None) -> Book:
+    """The Book of a run; `chosen` is the book of the chosen options, whose Values are taken where they are the same. Raises Faults."""
+    return _Binder(solved, chosen).book()
+
+
+@dataclass
+class _Binder:
+    """A run while it is made a Book."""
+
+    run: Solved
+    base: Book | None
+    values: dict = field(default_factory=dict)
+
+    def book(self) -> Book:
+        run, chapters = self.run, self.run.chapters
+        names = [name for name in (*run.data, *(name for step in run.steps for name in step.yields)) if name in terms()]
+        blank = {name for name in names if is_blank(run.results[name])}
+        missing = {**{name: (name,) for name in names if name in blank}, **run.missing}
+        self._make_values(blank)
+        home = {name: self._home(name, chapters) for name in self.values}
+        verdicts = self._verdicts(missing)
+        self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
+        return Book(run.project, chapters, self.values, verdicts, home, missing, dict(run.items), run.project.names, program=(run.steps, run.inputs))
+
+    def _make_values(self, blank: set) -> None:
+        users = self._users(blank)
+        for name in self.run.data:
+            if name in terms() and name not in blank:
+                self.values[name] = self._same_input(name, users.get(name, ())) or self._as_chosen(self._input_value(name, users.get(name, ())))
+        for step in self.run.steps:
+            for name in step.yields:
+                if name not in blank:
+                    used = users.get(name, ())
+                    self.values[name] = self._same_result(name, step, used) or self._as_chosen(self._computed_value(name, step, used))
+
+    def _verdicts(self, missing: dict) -> tuple:
+        remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
+        before = {verdict.check.id: verdict for verdict in self.base.checks} if self.base else {}
+        checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id]]
+        return tuple(before[check.id] if self._same_sides(check) else verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check))
+                     for check in checks)
+
+    def _refuse(self, checks: list) -> None:
+        faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]
+        if faults:
+            raise Faults(faults)
+
+    def _unlisted(self, check) -> tuple:
+        """Axes of what is checked along which there is no item; a list of limits that is empty is a missing limit."""
+        return tuple(axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES)
+
+    def _same_input(self, name: str, users: tuple) -> Value | None:
+        """The chosen book's Value of an input, when nothing about it differs in this option."""
+        value, givens = self._chosen(name), self.run.by_term.get(name, {})
+        if value is None or value.used_by != users or value.items != tuple(self.run.items[axis] for axis in value.axes):
+            return None
+        alike = len(value.givens) == len(givens) and all(value.givens.get(element) is given for element, given in givens.items())
+        return value if alike and value.term.unit != "reference" else None
+
+    def _same_result(self, name: str, step: Step, users: tuple) -> Value | None:
+        """The chosen book's Value of a result, when it comes from the same Values by the same step."""
+        value = self._chosen(name)
+        if value is None or value.used_by != users or step.merged or value.inputs != self._needs(step):
+            return None
+        alike = value.items == tuple(self.run.items[axis] for axis in value.axes)
+        return value if alike and all(self.values.get(used) is self._chosen(used) for used in value.inputs) else None
+
+    def _as_chosen(self, value: Value) -> Value:
+        """The chosen book's Value, where this one turned out to be the same although something above it differs."""
+        other = self._chosen(value.id)
+        return other if other is not None and alike(value, other) else value
+
+    def _same_sides(self, check) -> bool:
+        """Whether a check compares the chosen book's own Values."""
+        return self.base is not None and all(name in self.values and self.values[name] is self._chosen(name) for name in (check.value, check.limit))
+
+    def _chosen(self, name: str) -> Value | None:
+        return self.base.values.get(name) if self.base else None
+
+    def _users(self, blank: set) -> dict[str, tuple]:
+        """Who uses each value, in the order of the chapters and of their formulas as written."""
+        written = [name for chapter in self.run.chapters for producer in self.run.catalogue.formulas[chapter.id] for name in producer.yields]
+        places = {name: place for place, name in enumerate(written)}
+        found: dict[str, dict] = {}
+        for step in sorted(self.run.steps, key=lambda step: places.get(step.yields[0], len(places))):
+            users = dict.fromkeys(name for name in step.yields if name not in blank)
+            for used in self._needs(step):
+                found.setdefault(used, {}).update(users)
+        return {name: tuple(users) for name, users in found.items()}
+
+    def _needs(self, step: Step) -> tuple:
+        return needs_of(step, self.run.catalogue.producers[step.yields[0]])
+
+    def _input_value(self, name: str, users: tuple) -> Value:
+        term, data, givens = terms()[name], self.run.data[name], self.run.by_term.get(name, {})
+        if term.unit == "reference":
+            data = self._named(term, data)
+        origin = "given" if givens else self.run.origin.get(name, "given")
+        own = {"assumed"} if any(given.standing.startswith("assumed") for given in givens.values()) else set()
+        if origin == "default" or (givens and term.default is not None and term.axes and len(givens) < np.shape(data)[0]):
+            own |= {"default"} | source_marks((term.source,))
+        if origin == "constant":
+            own |= source_marks((term.source,))
+        return self._value(name, data, origin, givens=givens, used_by=users, own_marks=frozenset(own), marks=frozenset(own))
+
+    def _named(self, term: Term, data):
+        ids = self.run.items[term.refers_to]
+        return ids[data] if not term.axes else np.array([ids[index] if index >= 0 else "" for index in data], dtype=object)
+
+    def _computed_value(self, name: str, step: Step, users: tuple) -> Value:
+        results, values = self.run.results, self.values
+        producer, inputs = self.run.catalogue.producers[name], self._needs(step)
+        givens = self.run.by_term.get(name, {})
+        sources_read = cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
+        own = source_marks(sources_read)
+        if any(given.standing.startswith("assumed") for given in givens.values()):
+            own |= {"assumed"}
+        marks = own.union(*(values[used].marks for used in inputs if used in values))
+        numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
+        residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users, cited=sources_read,
+                           own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers), residual=residual)
+
+    def _value(self, name: str, data, origin: str, **facts) -> Value:
+        term = terms()[name]
+        number = data if term.is_text or term.axes else float(data)
+        if term.axes and not term.is_text:
+            number = np.broadcast_to(data, tuple(len(self.run.items[axis]) for axis in term.axes))
+        currency = self.run.data.get("currency", "") if "cur" in term.unit else ""
+        return Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=currency, **facts)
+
+    def _home(self, name: str, chapters) -> str:
+        active = [chapter.id for chapter in chapters]
+        own = self.run.catalogue.chapter_of.get(name) or homes()[name]
+        if own in active:
+            return own
+        users = [self.run.catalogue.chapter_of.get(user) for user in self.values[name].used_by]
+        return next((chapter for chapter in active if chapter in users), active[0])
