@@ -12,6 +12,8 @@ from axe_playwright_python.base import AXE_FILE_PATH
 from playwright.sync_api import sync_playwright
 from pypdf import PdfReader
 
+from basis.site.figure import LETTERS
+
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -132,6 +134,15 @@ def test_without_script_both_unit_systems_are_read_and_links_work(open_page):
 @pytest.mark.parametrize("address", KINDS.values(), ids=KINDS)
 def test_no_page_is_wider_than_a_phone(open_page, address):
     page = open_page(address, width=360, height=740)
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
+
+
+@pytest.mark.parametrize("chapter", ["loads", "noise", "ventilation", "voltage", "warmth"])
+def test_the_letters_of_every_figure_can_be_read_on_a_phone(open_page, chapter):
+    page = open_page(f"{BOOK}/{chapter}.html", width=360, height=740)
+    heights = page.locator(".drawing svg text").evaluate_all("texts => texts.map(one => parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a)")
+    upright = [height for height in heights if height > 0]  # a turned name of an axis has no level scale
+    assert len(upright) > 10 and min(upright) >= LETTERS
     assert page.evaluate("document.documentElement.scrollWidth") == 360
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
+from basis.site.labels import clear_place
 from basis.site.watched import Watched, unchanged
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -76,6 +77,30 @@ def test_a_long_name_is_inside_the_view_box():
     name = next(one for one in root.iter(f"{SVG}text") if "north wall" in "".join(one.itertext()))
     end = float(re.search(r"x=\"([-\d.]+)\"|([-\d.]+)", name.get("x") or name.get("transform").split("(")[1])[0])
     assert "text-anchor: end" in name.get("style") and end - 0.45 * 8 * 48 >= left
+
+
+@pytest.mark.parametrize("letters", [9.0, 11.0])
+def test_the_least_and_largest_width_follow_from_the_smallest_letters(letters):
+    @tools.figure("words", title="Words", letters=letters)
+    def words(book):
+        """Two words, eight and twelve points high, in a figure 360 points wide."""
+        drawn, axes = tools.new_axes(5.0, 3.0)
+        axes.set_axis_off()
+        axes.set(xlim=(0, 1), ylim=(0, 1))
+        for size in (8.0, 12.0):
+            axes.text(0.5, 0.5, "word", fontsize=size, ha="center")
+        return drawn
+
+    svg = tools.to_svg(words.draw(None), "p", "t", words.letters)
+    # At 360 px letters of 8 pt are 8 px high: 360 * 9 / 8 = 405, 360 * 11 / 8 = 495; 16 px: 720.
+    assert f"--least:{405 if letters == 9 else 495}px;--most:720px" in svg
+
+
+def test_a_place_for_a_label_is_the_first_that_touches_nothing():
+    frame, taken = (0, 0, 100, 100), [(0, 0, 20, 20)]
+    boxes = [(95, 10, 105, 20), (10, 10, 30, 30), (19, 25, 40, 35), (50, 50, 60, 60)]  # out of the frame; on what is taken; above it; free
+    assert clear_place(boxes, taken, frame) == 2
+    assert clear_place(boxes[:2], taken, frame) is None
 
 
 def test_series_differ_without_colour():

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pytest import approx
 
 import basis
@@ -245,3 +246,17 @@ def test_figures_say_what_they_show(larkmere):
     assert "Exhaust outlets" in to_svg(figures.contributions.draw(larkmere), "bars", "bars")
     path = to_svg(figures.governing_path.draw(larkmere), "path", "path")
     assert "at the receiver" in path and "31.5" in path and "1 k" in path
+
+
+@pytest.mark.parametrize("slug", ["larkmere-hospital", "high-tarn-waterworks", "cobble-key-exchange"])
+def test_no_word_of_the_plan_touches_another_or_a_receiver(slug, books):
+    figure = figures.receiver_map.draw(books[slug])
+    FigureCanvasAgg(figure)
+    figure.canvas.draw()
+    axes, radius = figure.axes[0], 3 * figure.dpi / 72  # points are six points wide
+    words = [text.get_window_extent().padded(1) for text in axes.texts if text.get_text()]
+    points = [axes.transData.transform(place) for place in zip(books[slug]["receiver_x"].number, books[slug]["receiver_y"].number)]
+    assert len(words) > 4
+    for place, one in enumerate(words):
+        assert not any(one.overlaps(other) for other in words[place + 1:]), one
+        assert not any(one.padded(radius).contains(*point) for point in points), one

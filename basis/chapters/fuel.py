@@ -7,7 +7,7 @@ fuel lost by water drawn off. May import formula and maths, and NumPy for proced
 import numpy as np
 
 from basis.formula import chapter, check, formula, procedure
-from basis.maths import K, h, log10, m, max_over, mm, s, sum_over
+from basis.maths import K, h, log10, max_over, mm, s, sum_over
 
 CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
     "Diesel and its vapour burn. A leak that sprays on exhaust or turbocharger catches fire at once: shield flanges, sheath pipes, and fit a valve that fire closes.",

@@ -23,7 +23,7 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
     drawing = known[figure_id]
     if missing := [name for name in drawing.terms if name not in atlas.book.values]:
         return html.paragraph(f"{drawing.title}: not drawn, since {', '.join(missing)} is not known.", class_="mark")
-    picture = _picture(atlas, drawing)
+    picture = html.scroll_box(_picture(atlas, drawing), drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
     return html.tag("figure", picture, caption, _numbers(atlas, drawing), class_="drawing", id=f"figure-{drawing.id}")
 
@@ -33,7 +33,7 @@ def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
     before = atlas.workshop.before.drawn.get(drawing.id)
     if before is None or not unchanged(atlas.book, before.readings):
         book = Watched(atlas.book)
-        svg = to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title)
+        svg = to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title, drawing.letters)
         before = Picture(book.readings, svg)
     atlas.workshop.now.drawn[drawing.id] = before
     return Markup(before.svg)

@@ -7,6 +7,7 @@ dark, and line styles, markers and hatches tell series apart without colour. May
 from __future__ import annotations
 
 import io
+import math
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -30,6 +31,7 @@ FILL = "#c9c9c9"       # bars and areas
 PAPER = "#fdfdfd"      # what hides something behind it
 ALERT = "#b3261e"      # a limit, and what is beyond it
 TICKS = 5
+LETTERS, LARGEST = 9.0, 16.0  # of the smallest letters on a screen, in CSS pixels: never under the first, unless a figure asks for more; not above the second
 SERIES = ("#1d5a96", "#8a4b00", "#2d6a2d", "#6b3fa0", "#7a6a00", "#005f66")
 DASHES = ("-", "--", "-.", ":", (0, (6, 1, 1, 1, 1, 1)), (0, (1, 1)))
 MARKERS = ("o", "s", "^", "D", "v", "x")
@@ -64,13 +66,15 @@ STYLE = {
 
 @dataclass(frozen=True)
 class Drawing:
-    """A figure of a chapter: its id, title, the Terms tabled below it, and the function that draws it from a Book."""
+    """A figure of a chapter: its id, title, the Terms tabled below it, the function that draws it from a Book, its meaning in words, and how high its
+    smallest letters are on a screen at least."""
 
     id: str
     title: str
     terms: tuple[str, ...]
     function: Callable
     meaning: str
+    letters: float = LETTERS
 
     def draw(self, book) -> Figure:
         """Draw from the Values of a book, in our style."""
@@ -78,11 +82,14 @@ class Drawing:
             return self.function(book)
 
 
-def figure(id: str, *, title: str, terms: Sequence[str] = ()) -> Callable[[Callable], Drawing]:
-    """Declare a figure. The docstring of the function tells in words what the figure shows, for those who cannot see it."""
+def figure(id: str, *, title: str, terms: Sequence[str] = (), letters: float = LETTERS) -> Callable[[Callable], Drawing]:
+    """Declare a figure. The docstring of the function tells in words what the figure shows, for those who cannot see it.
+
+    `letters`: a figure with more words than lines may ask for larger ones on a phone than others have.
+    """
     def declare(function: Callable) -> Drawing:
         meaning = " ".join((function.__doc__ or "").split())
-        return Drawing(id, title, tuple(terms), function, meaning)
+        return Drawing(id, title, tuple(terms), function, meaning, letters)
     return declare
 
 
@@ -197,14 +204,15 @@ FAMILY = re.compile(r"font-family: [^;\"]*;? ?")
 UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/>|<g ?/>')
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
+SIZE = re.compile(r"([\d.]+)px")
 TAG = re.compile(r"<[^>]+>")
 MARGIN = 3.0             # points kept free around the outermost text
 
 
-def to_svg(drawn: Figure, prefix: str, title: str) -> str:
+def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> str:
     """Inline SVG of a drawn figure: text stays text, colours follow the page, every id begins with `prefix`.
 
-    The view box grows until the outermost text fits, so that a long name is never cut off.
+    The view box grows until the outermost text fits, so that a long name is never cut off. The widths between which the figure can be read go with it.
     """
     text = _saved(drawn)
     text = STYLES.sub("", METADATA.sub("", PROLOGUE.sub("", text)))
@@ -213,9 +221,10 @@ def to_svg(drawn: Figure, prefix: str, title: str) -> str:
     text = _own_ids(text, prefix)
     text = FAMILY.sub("", UNSEEN.sub("", COLOUR.sub(lambda found: ON_PAGE[found[0]], text)))
     width, height = (inches * 72 for inches in drawn.get_size_inches())
-    box = _view_box(text, width, height)
+    left, top, width, height = _view_box(text, width, height)
     opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
-               f'aria-labelledby="{prefix}-title" viewBox="{box}" fill="currentColor" stroke-linejoin="round">'
+               f'aria-labelledby="{prefix}-title" viewBox="{left} {top} {width} {height}" '
+               f'style="{_widths(text, width, letters)}" fill="currentColor" stroke-linejoin="round">'
                f'<title id="{prefix}-title">{escape(title)}</title>')
     return OPENING.sub(lambda _: opening, text, count=1).strip()
 
@@ -236,20 +245,26 @@ def _own_ids(text: str, prefix: str) -> str:
     return REFERRED.sub(lambda found: found[0].replace("#", f"#{prefix}-"), text).replace("<g >", "<g>")
 
 
-def _view_box(text: str, width: float, height: float) -> str:
-    """View box of the figure, widened to hold all of its text."""
+def _widths(text: str, width: int, letters: float) -> str:
+    """The least and the largest width on a screen, for the style sheet: by the smallest letters of the figure."""
+    smallest = min((float(SIZE.search(style)[1]) for style, _, _ in TEXT.findall(text)), default=STYLE["font.size"])
+    return f"--least:{math.ceil(width * letters / smallest)}px;--most:{math.floor(width * LARGEST / smallest)}px"
+
+
+def _view_box(text: str, width: float, height: float) -> tuple[int, int, int, int]:
+    """View box of the figure in whole points, widened to hold all of its text: left, top, width, height."""
     left, top, right, bottom = 0.0, 0.0, width, height
     for style, place, content in TEXT.findall(text):
         found = _text_box(style, place, TAG.sub("", content))
         if found:
             left, top = min(left, found[0] - MARGIN), min(top, found[1] - MARGIN)
             right, bottom = max(right, found[2] + MARGIN), max(bottom, found[3] + MARGIN)
-    return f"{left:.0f} {top:.0f} {right - left:.0f} {bottom - top:.0f}"
+    return round(left), round(top), round(right - left), round(bottom - top)
 
 
 def _text_box(style: str, place: str, content: str) -> tuple[float, float, float, float] | None:
     """Rough box of one text element: left, top, right, bottom; None when it holds no text of its own."""
-    size = re.search(r"([\d.]+)px", style)
+    size = SIZE.search(style)
     at = re.search(r'x="(-?[\d.]+)" y="(-?[\d.]+)"', place) or re.search(r"translate\((-?[\d.]+) (-?[\d.]+)\)", place)
     if not (size and at and content.strip()):
         return None

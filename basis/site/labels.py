@@ -1,6 +1,7 @@
-"""Labels of a drawing: lines of text broken at their spaces, with the room that they take. Lengths are in points."""
+"""Labels of a drawing: lines of text broken at their spaces, the room that they take, and a place where they touch nothing. Lengths are in points."""
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from matplotlib.font_manager import FontProperties
@@ -8,6 +9,7 @@ from matplotlib.textpath import TextToPath
 
 TEXT, LINE = 8.0, 9.8  # letters, one line of text
 WRAP = {"bus": 82.0, "transformer": 66.0, "feeder": 72.0, "part": 58.0}  # where text is broken
+Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 
 @dataclass(frozen=True)
@@ -41,3 +43,11 @@ def _broken(text: str, limit: float) -> list[str]:
         else:
             lines.append(word)
     return lines
+
+
+def clear_place(boxes: Sequence[Box], taken: Sequence[Box], frame: Box) -> int | None:
+    """Which of the boxes is the first that lies in the frame and touches none of those taken."""
+    def clear(box: Box) -> bool:
+        inside = frame[0] <= box[0] and frame[1] <= box[1] and box[2] <= frame[2] and box[3] <= frame[3]
+        return inside and not any(box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3] for other in taken)
+    return next((place for place, box in enumerate(boxes) if clear(box)), None)

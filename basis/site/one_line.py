@@ -1,145 +1,23 @@
-"""One-line diagram of any network: buses ranked from the sets, everything given a place, and the drawing of it.
+"""One-line diagram of any network: everything that is ranked is given a place, and drawn.
 
 A bus hangs below the one through which the sets reach it; what only feeds (sets, supplies, and buses with nothing else) stands above its bus. Every
 bus keeps its parts and the buses behind it in a strip of its own, so that a network without rings is drawn without crossings; a link that closes a
-ring ends in an arrow at both of its buses. Lengths are in points. May import symbols and the figure tools; knows no book.
+ring ends in an arrow at both of its buses. Rows that would grow too long for paper stand in tiers. Lengths are in points. May import symbols, ranks and
+the figure tools; knows no book.
 """
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 from basis.site import figure as tools
 from basis.site import symbols
 from basis.site.labels import LINE, TEXT, Label
+from basis.site.ranks import Bus, Link, Network, Node, Part, trees
 
 SIZE = 30.0                             # symbol place
 PAD, GAP, CLEAR = 13.0, 9.0, 5.0        # left of a link, between columns, between a line and anything else
 BESIDE = 12.0                           # from a link to its text, wider than half a transformer
-ROW, NARROWEST, EDGE = 215.0, 325.0, 6.0  # longest level row of parts; narrowest drawing; margin
+ROW, FEEDING, NARROWEST, EDGE = 215.0, 440.0, 325.0, 6.0  # longest level rows of parts and of feeding buses; narrowest drawing; margin
+STAIR = PAD + CLEAR                     # from the connection of a feeding bus to that of the next one within a stair
 CONTACT, RADIUS, WINDINGS = symbols.CONTACT * SIZE, symbols.RADIUS * SIZE, symbols.TRANSFORMER * SIZE
-SOURCES = ("generator", "grid_infeed")
-
-
-# ---- what is drawn ----
-
-@dataclass(frozen=True)
-class Bus:
-    """A bus with its label; its circuits leave through breakers where the project lists any for it."""
-
-    id: str
-    label: Label
-    breakers: bool
-
-
-@dataclass(frozen=True)
-class Part:
-    """What hangs on one bus: a generator, a grid infeed, a motor group, or the end of a link that goes on elsewhere."""
-
-    kind: str
-    bus: str
-    label: Label
-
-
-@dataclass(frozen=True)
-class Link:
-    """A transformer or a feeder between two buses."""
-
-    kind: str
-    one: str
-    other: str
-    label: Label
-
-    def far(self, bus: str) -> str:
-        """The bus at the other end."""
-        return self.other if bus == self.one else self.one
-
-
-@dataclass(frozen=True)
-class Network:
-    """Everything that is drawn. Buses by id."""
-
-    buses: dict[str, Bus]
-    links: tuple[Link, ...]
-    parts: tuple[Part, ...]
-
-
-# ---- ranking ----
-
-@dataclass(frozen=True)
-class Node:
-    """A bus in its tree: the links to the bus before it, what stands above it and what hangs below it."""
-
-    bus: Bus
-    links: tuple[Link, ...]
-    above: tuple[Part, ...]
-    below: tuple[Part, ...]
-    ups: tuple[Node, ...]
-    downs: tuple[Node, ...]
-
-    @property
-    def only_feeds(self) -> bool:
-        """Whether nothing but sets and supplies is on this bus and behind it."""
-        return not self.below and not self.downs and bool(self.above or self.ups)
-
-
-def trees(network: Network) -> list[Node]:
-    """One tree for each part of the network that holds together, the bus nearest to all of its sets first."""
-    found, left = [], list(network.buses)
-    while left:
-        island = list(_distances(network, left[0]))
-        root = min((bus for bus in left if bus in island), key=lambda bus: _remoteness(network, bus))
-        rank = _distances(network, root)
-        before = _before(network, root, rank)
-        found.append(_node(_rings_opened(network, before), before, root, ()))
-        left = [bus for bus in left if bus not in island]
-    return found
-
-
-def _distances(network: Network, start: str) -> dict[str, int]:
-    """How many links each bus is away from `start`, nearest first."""
-    rank, queue = {start: 0}, [start]
-    for bus in queue:
-        for link in network.links:
-            if bus in (link.one, link.other) and link.far(bus) not in rank:
-                rank[link.far(bus)] = rank[bus] + 1
-                queue.append(link.far(bus))
-    return rank
-
-
-def _remoteness(network: Network, bus: str) -> tuple[int, int]:
-    """Links from this bus to all sets of its island, and to all supplies."""
-    rank = _distances(network, bus)
-    return tuple(sum(rank[part.bus] for part in network.parts if part.kind == kind and part.bus in rank) for kind in SOURCES)
-
-
-def _before(network: Network, root: str, rank: dict[str, int]) -> dict[str, str]:
-    """For each bus but the first, the bus through which it is reached."""
-    return {bus: next(link.far(bus) for link in network.links if bus in (link.one, link.other) and rank[link.far(bus)] == rank[bus] - 1)
-            for bus in rank if bus != root}
-
-
-def _in_tree(link: Link, before: dict[str, str]) -> bool:
-    return before.get(link.one) == link.other or before.get(link.other) == link.one
-
-
-def _rings_opened(network: Network, before: dict[str, str]) -> Network:
-    """The network with each link that closes a ring replaced by two ends that name the bus at which it goes on."""
-    closing = [link for link in network.links if not _in_tree(link, before) and link.one in before | {bus: "" for bus in before.values()}]
-    ends = tuple(Part("onward", bus, Label(*_joined(link.label, label("part", f"to {network.buses[link.far(bus)].label.lines[0]}"))))
-                 for link in closing for bus in (link.one, link.other))
-    return Network(network.buses, tuple(link for link in network.links if link not in closing), network.parts + ends)
-
-
-def _joined(first: Label, second: Label) -> tuple[tuple[str, ...], float]:
-    return first.lines + second.lines, max(first.width, second.width)
-
-
-def _node(network: Network, before: dict[str, str], bus: str, links: tuple[Link, ...]) -> Node:
-    parts = [part for part in network.parts if part.bus == bus]
-    behind = [_node(network, before, other, tuple(link for link in network.links if {link.one, link.other} == {bus, other}))
-              for other in before if before[other] == bus]
-    return Node(network.buses[bus], links, tuple(part for part in parts if part.kind in SOURCES), tuple(part for part in parts if part.kind not in SOURCES),
-                tuple(node for node in behind if node.only_feeds), tuple(node for node in behind if not node.only_feeds))
 
 
 # ---- heights ----
@@ -165,8 +43,17 @@ def _link_height(before: Bus, node: Node) -> float:
 def _height_above(node: Node) -> float:
     """From the bar of a bus to the top of what stands on it."""
     parts = [part_height(node.bus, part) + tier for part, _, tier in row(node.above)]
-    ups = [_link_height(node.bus, up) + _height_above(up) for up in node.ups]
+    ups = [_up_height(node.bus, up) + _stair_height(node) * tier for up, _, tier in stairs(node.ups)]
     return max(parts + ups, default=0.0)
+
+
+def _up_height(before: Bus, up: Node) -> float:
+    return _link_height(before, up) + _height_above(up)
+
+
+def _stair_height(node: Node) -> float:
+    """How much further out a feeding bus stands than the next one within its stair."""
+    return max((_up_height(node.bus, up) for up in node.ups), default=0.0) + 2 * CLEAR
 
 
 def part_height(bus: Bus, part: Part) -> float:
@@ -204,6 +91,29 @@ def row(parts: tuple[Part, ...]) -> list[tuple[Part, float, float]]:
     return [(part, middles[place], step * (place % 2)) for place, part in enumerate(parts)]
 
 
+def stairs(ups: tuple[Node, ...]) -> list[tuple[Node, float, int]]:
+    """Each feeding bus with its left edge and its tier: side by side in a short row; in stairs in a long one, as many buses in each as that row asks for."""
+    deep = 1
+    while deep < len(ups) and _right_edge(_stairs(ups, deep)) > FEEDING:
+        deep += 1
+    return _stairs(ups, deep)
+
+
+def _stairs(ups: tuple[Node, ...], deep: int) -> list[tuple[Node, float, int]]:
+    """Stairs of `deep` buses, in each the outermost first, so that its connection passes at the left of the labels of those nearer to the bar."""
+    placed: list[tuple[Node, float, int]] = []
+    for first in range(0, len(ups), deep):
+        stair, left = ups[first:first + deep], _right_edge(placed)
+        for place, up in enumerate(stair):
+            placed.append((up, left, len(stair) - 1 - place))
+            left += sum(_link_widths(up)[:-1]) + STAIR
+    return placed
+
+
+def _right_edge(placed: list[tuple[Node, float, int]]) -> float:
+    return max((left + width(up) for up, left, _ in placed), default=0.0)
+
+
 def _row_width(parts: tuple[Part, ...]) -> float:
     return max((at + max(part.label.width, 2 * RADIUS) / 2 + GAP for part, at, _ in row(parts)), default=0.0)
 
@@ -217,7 +127,7 @@ def _link_widths(node: Node) -> list[float]:
 
 def _upper_width(node: Node) -> float:
     first = sum(_link_widths(node)) if node.links and not node.only_feeds else 0.0 if node.links else node.bus.label.width + GAP
-    return first + _row_width(node.above) + sum(map(width, node.ups))
+    return first + _row_width(node.above) + _right_edge(stairs(node.ups))
 
 
 def _lower_width(node: Node) -> float:
@@ -281,9 +191,9 @@ def _draw_down(axes, before: Bus, node: Node, left: float, levels: list[float], 
     return places
 
 
-def _draw_up(axes, before: Bus, node: Node, left: float, low: float, high: float) -> list[float]:
-    """A bus that only feeds, above the one before it."""
-    places = _draw_links(axes, before, node, left, low, high)
+def _draw_up(axes, before: Bus, node: Node, left: float, low: float, high: float, further: float) -> list[float]:
+    """A bus that only feeds, above the one before it, with what is in its links `further` out."""
+    places = _draw_links(axes, before, node, left, low, high, further)
     ends = [places[0] - CLEAR, places[-1] + CLEAR + node.bus.label.width] + _draw_above(axes, node, left, high)
     symbols.busbar(axes, min(ends), max(ends), high)
     return places
@@ -294,9 +204,9 @@ def _draw_above(axes, node: Node, left: float, y: float) -> list[float]:
     ends = _draw_row(axes, node.bus, node.above, left, y, 1)
     left += _row_width(node.above)
     high = y + max((_link_height(node.bus, up) for up in node.ups), default=0.0)
-    for up in node.ups:
-        ends += _margins(_draw_up(axes, node.bus, up, left, y, high))
-        left += width(up)
+    for up, at, tier in stairs(node.ups):
+        further = _stair_height(node) * tier
+        ends += _margins(_draw_up(axes, node.bus, up, left + at, y, high + further, further))
     return ends
 
 
@@ -345,12 +255,12 @@ def _connection(axes, bus: Bus, x: float, y: float, way: int) -> float:
     return y + way * (CLEAR + CONTACT)
 
 
-def _draw_links(axes, before: Bus, node: Node, left: float, near: float, far: float) -> list[float]:
+def _draw_links(axes, before: Bus, node: Node, left: float, near: float, far: float, further: float = 0.0) -> list[float]:
     """The links from the bar of the bus before, at height `near`, to the bar of a bus at `far`, side by side; the label of the bus at the last of them."""
     way, places = (1 if far > near else -1), []
     for link, wide in zip(node.links, _link_widths(node)):
         places.append(left + PAD)
-        _draw_link(axes, (before, node.bus), link, places[-1], near, far, near + way * _link_middle(before, link))
+        _draw_link(axes, (before, node.bus), link, places[-1], near, far, near + way * (further + _link_middle(before, link)))
         left += wide
     _write(axes, places[-1] + CLEAR, far - way * CLEAR, node.bus.label, "left", "bottom" if way < 0 else "top")
     return places
@@ -369,4 +279,7 @@ def _draw_link(axes, buses: tuple[Bus, Bus], link: Link, x: float, near: float, 
 
 
 def _write(axes, x: float, y: float, words: Label, across: str, along: str) -> None:
-    axes.text(x, y, "\n".join(words.lines), ha=across, va=along, multialignment=across, fontsize=TEXT, linespacing=1.05)
+    """Lines of text at even distances, whatever letters are in them; `along` says which end of the block stands at `y`."""
+    top = y + words.height * {"top": 0.0, "center": 0.5, "bottom": 1.0}[along]
+    for number, line in enumerate(words.lines):
+        axes.text(x, top - LINE * (number + 0.75), line, ha=across, va="baseline", fontsize=TEXT)

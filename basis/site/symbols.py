@@ -36,7 +36,7 @@ def circuit_breaker(axes, x: float, low: float, size: float = 1.0) -> None:
     axes.plot([x], [low + CONTACT * size], marker="x", markersize=5, color=INK, linestyle="none")
 
 
-def machine(axes, x: float, middle: float, letters: str, size: float = 1.0, letter_size: float = 7.5) -> None:
+def machine(axes, x: float, middle: float, letters: str, size: float = 1.0, letter_size: float = 8.0) -> None:
     """A rotating machine for alternating current: G for a generator, M for a motor."""
     _circle(axes, x, middle, RADIUS * size)
     axes.text(x, middle + 0.1 * size, letters, ha="center", va="center", fontsize=letter_size)

@@ -15,7 +15,7 @@ from basis.project import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
-from basis.site.quantities import absent, amount, named, number, unit_name, weakness
+from basis.site.quantities import absent, amount, named, number as number_link, unit_name, weakness
 from basis.terms import FIXED_ITEMS
 
 WORD = ' class="word"'
@@ -50,7 +50,7 @@ def _numbers(value: Value) -> dict[tuple, object]:
 
 def rows(atlas: Atlas, values: Iterable[Value], caption: str = "") -> Markup:
     """Plain values, one a row."""
-    lines = [(named(value), number(atlas, value)) for value in values]
+    lines = [(named(value), number_link(atlas, value)) for value in values]
     return html.table(caption, ("Quantity", "Value"), lines, label=caption or "Values") if lines else html.EMPTY
 
 

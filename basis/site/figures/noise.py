@@ -9,6 +9,7 @@ import numpy as np
 from basis.again import again
 from basis.site import figure as tools
 from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
+from basis.site.labels import Box, clear_place
 
 COLUMNS, ROWS = 60, 45      # points of the grid
 STEP = 5                    # decibels between two lines
@@ -16,13 +17,15 @@ AROUND = 0.25               # of the plan's longer side is drawn beyond its oute
 WIDTH = 5.6                 # inches
 KEYED = 12                  # more receivers than this are told in the table only
 SCALES = (5, 10, 20, 50, 100, 200, 500)  # metres of a scale bar
+LETTERS = 8.0               # points, of all words in the plan
 
 
 @figure("receiver_map", title="Level over the ground around the building", terms=("receiver_level", "receiver_x", "receiver_y", "receiver_height"))
 def receiver_map(book):
     """Plan seen from above, north at the top. Thin lines join places of equal A-weighted level, five decibels apart, at the height of the
-    lowest receiver, in the running case of the tightest limit; the broken line is the strictest limit of that period. Heavy lines are the walls of
-    buildings and screens, small squares the sources, round points the receivers, numbered as in the lines below the plan."""
+    lowest receiver, in the running case of the tightest limit, numbered where there is room; the broken line is the strictest limit of that
+    period. Heavy lines are the walls of buildings and screens, small squares the sources, round points the receivers, numbered as in the lines
+    below the plan."""
     case, limit = _case_and_limit(book)
     east, north = _grid(book)
     level = _levels(book, east, north)[case]
@@ -31,12 +34,13 @@ def receiver_map(book):
     drawn, axes = tools.new_axes(WIDTH, height + below)
     drawn.subplots_adjust(left=0, right=1, bottom=below / (height + below), top=1)
     for line, text in enumerate(key):
-        drawn.text(0.01, (below - 0.14 - 0.16 * line) / (height + below), text, fontsize=8, va="baseline")
+        drawn.text(0.01, (below - 0.14 - 0.16 * line) / (height + below), text, fontsize=LETTERS, va="baseline")
     axes.set_axis_off()
     axes.set_aspect("equal")
     axes.set_xlim(east[0], east[-1])
     axes.set_ylim(north[0], north[-1])
-    _lines(axes, east, north, level, limit)
+    axes.apply_aspect()  # so that places in points are final
+    _lines(axes, east, north, level, limit, _taken(axes, book))
     _plan(axes, book)
     _receivers(axes, book)
     _north_and_scale(axes, east, north)
@@ -72,33 +76,63 @@ def _levels(book, east, north):
     return level.reshape(-1, north.size, east.size)
 
 
-def _lines(axes, east, north, level, limit) -> None:
+def _taken(axes, book) -> list[Box]:
+    """Where no level may be written: receivers with their numbers, sources, walls point by point, and the corners of scale bar and north arrow."""
+    walls = [np.linspace(*ends, 20) for ends in _walls(book).values()]
+    small = np.concatenate([np.column_stack([book["source_x"].number, book["source_y"].number]), *walls])
+    receivers = np.column_stack([book["receiver_x"].number, book["receiver_y"].number])
+    corners = [(*_points(axes, low), *_points(axes, high)) for low, high in (((0, 0.86), (0.36, 1)), ((0.9, 0.78), (1, 1)))]
+    return [_box(axes, place, 12, 24, lower=5) for place in receivers] + [_box(axes, place, 7, 7) for place in small] + corners
+
+
+def _points(axes, place) -> tuple[float, float]:
+    """A place in fractions of the axes, in points."""
+    return tuple(axes.transAxes.transform(place) * 72 / axes.figure.dpi)
+
+
+def _box(axes, place, wide: float, high: float, lower: float = 0.0) -> Box:
+    """A box in points around a place of the plan, its middle `lower` beneath it."""
+    x, y = axes.transData.transform(place) * 72 / axes.figure.dpi
+    return x - wide / 2, y - lower - high / 2, x + wide / 2, y - lower + high / 2
+
+
+def _lines(axes, east, north, level, limit, taken: list[Box]) -> None:
     steps = np.arange(STEP * np.ceil(np.nanmin(level) / STEP), np.nanmax(level), STEP)
-    drawn = axes.contour(east, north, level, levels=steps, colors=FAINT, linewidths=0.9)
-    _label(axes, drawn, "{:.0f}")
     if np.nanmin(level) < limit < np.nanmax(level):
-        _label(axes, axes.contour(east, north, level, levels=[limit], colors=ALERT, linewidths=1.6, linestyles="dashed"), "limit {:.0f} dBA", ALERT)
+        _label(axes, axes.contour(east, north, level, levels=[limit], colors=ALERT, linewidths=1.6, linestyles="dashed"), "limit {:.0f} dBA", taken, ALERT)
+    _label(axes, axes.contour(east, north, level, levels=steps[steps != limit], colors=FAINT, linewidths=0.9), "{:.0f}", taken)
 
 
-def _label(axes, lines, form: str, colour: str = INK) -> None:
-    """The level once beside each of its lines, at the point of the longest stretch that lies nearest to the middle of the plan."""
-    middle = np.array([np.mean(axes.get_xlim()), np.mean(axes.get_ylim())])
+def _label(axes, lines, form: str, taken: list[Box], colour: str = INK) -> None:
+    """The level once on each of its lines, on the longest stretch that has a place where it touches nothing; its own box is then taken too."""
+    frame = (*_points(axes, (0, 0)), *_points(axes, (1, 1)))
     for level, pieces in zip(lines.levels, lines.allsegs):
-        if not pieces:
+        text = form.format(level)
+        places = [place for piece in sorted(pieces, key=len, reverse=True) for place in _from_a_third(piece)]
+        boxes = [_box(axes, place, tools.CHARACTER_WIDTH * LETTERS * len(text) + 4, LETTERS + 4) for place in places]
+        chosen = clear_place(boxes, taken, frame)
+        if chosen is None:
             continue
-        longest = max(pieces, key=len)
-        inside = longest[np.abs(longest - middle).max(axis=1) < 0.9 * np.ptp(axes.get_xlim()) / 2] if len(longest) > 8 else longest
-        x, y = (inside if len(inside) else longest)[len(inside) // 3 if len(inside) else 0]
-        axes.annotate(form.format(level), (x, y), ha="center", va="center", color=colour, fontsize=7.5, annotation_clip=True,
+        taken.append(boxes[chosen])
+        axes.annotate(text, places[chosen], ha="center", va="center", color=colour, fontsize=LETTERS, annotation_clip=True,
                       bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
+
+
+def _from_a_third(piece) -> list:
+    """The points of a line, those near the end of its first third first: seldom at a wall or at the edge."""
+    return sorted(piece, key=lambda place: np.hypot(*(place - piece[len(piece) // 3])))
+
+
+def _walls(book) -> dict[str, tuple]:
+    """Both ends of each building wall and screen."""
+    return {item: tuple(tuple(book[f"barrier_{axis}{end}"].element(item).number for axis in "xy") for end in (1, 2)) for item in book.items["barrier"]}
 
 
 def _plan(axes, book) -> None:
     """Buildings, screens and sources."""
-    for item in book.items["barrier"]:
-        x1, y1, x2, y2 = (book[f"barrier_{end}"].element(item).number for end in ("x1", "y1", "x2", "y2"))
+    for item, ends in _walls(book).items():
         screen = book["barrier_role"].element(item).number == "screen"
-        axes.plot([x1, x2], [y1, y2], color=INK, linewidth=3.2 if screen else 1.8, linestyle=(0, (3, 1)) if screen else "-", marker="none")
+        axes.plot(*zip(*ends), color=INK, linewidth=3.2 if screen else 1.8, linestyle=(0, (3, 1)) if screen else "-", marker="none")
     axes.plot(book["source_x"].number, book["source_y"].number, linestyle="none", marker="s", markersize=4.5, color=INK, markerfacecolor=PAPER)
 
 
@@ -112,7 +146,7 @@ def _receivers(axes, book) -> None:
     for place, (x, y) in enumerate(zip(book["receiver_x"].number, book["receiver_y"].number)):
         axes.plot([x], [y], marker="o", markersize=6, color=INK, linestyle="none", zorder=5)
         if place < KEYED:
-            axes.annotate(f"{place + 1}", (x, y), xytext=(0, -6), textcoords="offset points", ha="center", va="top", fontsize=8)
+            axes.annotate(f"{place + 1}", (x, y), xytext=(0, -6), textcoords="offset points", ha="center", va="top", fontsize=LETTERS)
 
 
 def _north_and_scale(axes, east, north) -> None:

@@ -12,6 +12,7 @@ from basis.site import figure as tools
 from basis.site import one_line
 from basis.site.labels import label
 from basis.site.figure import figure
+from basis.site.ranks import Bus, Link, Network, Part
 
 MARKED_TIMES = (0, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000)  # ms
 STEPS = (1, 2, 5)  # of each decade of current
@@ -67,7 +68,7 @@ def _decades(axes, currents) -> None:
         axis.set_minor_locator(NullLocator())
 
 
-@figure("network_one_line", title="One-line diagram of the network",
+@figure("network_one_line", title="One-line diagram of the network", letters=11.0,
         terms=("bus_voltage", "largest_initial_current", "generator_rated_apparent_power", "transformer_rating", "transformer_impedance_voltage", "feeder_length",
                "infeed_short_circuit_power", "motor_group_power"))
 def network_one_line(book):
@@ -75,7 +76,7 @@ def network_one_line(book):
     supplies (crossed squares) stand above their bus, motors that feed back (M) hang below it; the further from the sets, the lower the bus. Between buses stand
     transformers with rating and impedance voltage uk, and cables with length and conductors. Circuits leave through circuit-breakers where the project lists breakers
     for the bus. Symbols are those of IEC 60617."""
-    return one_line.draw(one_line.Network(_buses(book), tuple(_transformers(book) + _cables(book)), tuple(_parts(book))))
+    return one_line.draw(Network(_buses(book), tuple(_transformers(book) + _cables(book)), tuple(_parts(book))))
 
 
 def _items(book, axis: str):
@@ -83,13 +84,13 @@ def _items(book, axis: str):
     return [(item, book.names[axis][item]) for item in book.items.get(axis, ())]
 
 
-def _buses(book) -> dict[str, one_line.Bus]:
+def _buses(book) -> dict[str, Bus]:
     breakers = [(item, book["breaker_bus"].element(item).number) for item, _ in _items(book, "breaker")]
     found = {}
     for bus, name in _items(book, "bus"):
         here = [item for item, at in breakers if at == bus]
         words = [name, book["bus_voltage"].element(bus).text(), f"I″k\u00a0{book['largest_initial_current'].element(bus).text()}", *_ratings(book, here)]
-        found[bus] = one_line.Bus(bus, label("bus", *words), bool(here))
+        found[bus] = Bus(bus, label("bus", *words), bool(here))
     return found
 
 
@@ -107,22 +108,22 @@ def _service(book, term: str, item: str) -> str:
     return "" if value.number == "always" else f"only {value.text()}"
 
 
-def _transformers(book) -> list[one_line.Link]:
+def _transformers(book) -> list[Link]:
     found = []
     for item, name in _items(book, "transformer"):
         ends = (book[term].element(item).number for term in ("transformer_high_bus", "transformer_low_bus"))
         words = [name, book["transformer_rating"].element(item).text(), f"uk\u00a0{book['transformer_impedance_voltage'].element(item).text()}",
                  _service(book, "transformer_service", item)]
-        found.append(one_line.Link("transformer", *ends, label("transformer", *words)))
+        found.append(Link("transformer", *ends, label("transformer", *words)))
     return found
 
 
-def _cables(book) -> list[one_line.Link]:
+def _cables(book) -> list[Link]:
     found = []
     for item, name in _items(book, "feeder"):
         ends = (book[term].element(item).number for term in ("feeder_from_bus", "feeder_to_bus"))
         words = [name, book["feeder_length"].element(item).text(), _conductors(book, item), _service(book, "feeder_service", item)]
-        found.append(one_line.Link("feeder", *ends, label("feeder", *words)))
+        found.append(Link("feeder", *ends, label("feeder", *words)))
     return found
 
 
@@ -132,9 +133,9 @@ def _conductors(book, item: str) -> str:
     return f"{parallel.text()} × {size}" if size and parallel.number > 1 else size
 
 
-def _parts(book) -> list[one_line.Part]:
+def _parts(book) -> list[Part]:
     """Sets, supplies and motors, each with its bus and what it is rated for."""
     kinds = (("generator", "generator_bus", "generator_rated_apparent_power", ""), ("grid_infeed", "infeed_bus", "infeed_short_circuit_power", "S″k\u00a0"),
              ("motor_group", "motor_group_bus", "motor_group_power", ""))
-    return [one_line.Part(axis, book[bus].element(item).number, label("part", name, before + book[rating].element(item).text()))
+    return [Part(axis, book[bus].element(item).number, label("part", name, before + book[rating].element(item).text()))
             for axis, bus, rating, before in kinds for item, name in _items(book, axis)]

@@ -45,4 +45,4 @@ def _room(axes, book, items) -> None:
     place = sides.count("intake") + 0.5
     axes.axhline(place, color=FAINT, linewidth=1.2, linestyle="-")
     axes.annotate(f"Room, {book['design_room_depression'].text()} under outdoors", (0.0, place), xycoords=("axes fraction", "data"),
-                  xytext=(-4, 0), textcoords="offset points", ha="right", va="center", color=INK, fontsize="small", fontstyle="italic")
+                  xytext=(-4, 0), textcoords="offset points", ha="right", va="center", color=INK, fontsize=8, fontstyle="italic")

@@ -4,13 +4,15 @@ May import the figure tools only; everything drawn comes from Values of the book
 """
 from __future__ import annotations
 
+from textwrap import fill
+
 import numpy as np
 
 from basis.site import figure as tools
 from basis.site.figure import figure
 
 LETTERS = "JFMAMJJASOND"
-WAYS_IN_A_ROW = 3
+WAYS_IN_A_ROW, NAME_WIDTH = 2, 36  # panels; characters of a line of their names
 
 
 @figure("heating_year", title="Heat put in, month by month", terms=("month_block_energy", "month_room_heat"))
@@ -20,7 +22,7 @@ def heating_year(book):
     block, room = (tools.numbers(book[name]) for name in ("month_block_energy", "month_room_heat"))
     columns = min(len(ways), WAYS_IN_A_ROW)
     rows = -(-len(ways) // columns)
-    drawn, axes = tools.new_axes(6.4, 0.7 + 1.55 * rows, rows, columns, squeeze=False)
+    drawn, axes = tools.new_axes(5.6, 0.7 + 1.55 * rows, rows, columns, squeeze=False)
     drawn.subplots_adjust(hspace=0.55, wspace=0.12, left=0.12, bottom=0.42 / (0.7 + 1.55 * rows), top=1 - 0.6 / (0.7 + 1.55 * rows))
     for number, panel in enumerate(axes.flat):
         if number >= len(ways):
@@ -42,17 +44,9 @@ def _months(axes, block, room, name: str) -> None:
     axes.stairs(block, edges, fill=True, label="blocks", **tools.filled(0))
     axes.stairs(block + room, edges, baseline=block, fill=True, label="room heaters", **tools.filled(1))
     tools.marks(axes.xaxis, edges[:-1] + 0.5, LETTERS)
-    axes.tick_params(axis="x", labelsize=6)
+    axes.tick_params(axis="x", labelsize=8)
     axes.grid(False, axis="x")
-    axes.set_title(_folded(name), fontsize=7, loc="left")
-
-
-def _folded(name: str, width: int = 30) -> str:
-    """A long name on two lines, broken at a space."""
-    if len(name) <= width:
-        return name
-    space = name.rfind(" ", 0, width)
-    return f"{name[:space]}\n{name[space + 1:]}" if space > 0 else name
+    axes.set_title(fill(name, NAME_WIDTH), fontsize=8, loc="left")
 
 
 @figure("set_point_cost", title="Running cost of a year over the set point of the room",
