@@ -95,7 +95,7 @@ class Functions:
 
 def layout(folder, source: str) -> render.Layout:
     (folder / "t.md.j2").write_text(source, "utf-8")
-    return render.load("t.md.j2", (folder,), Functions)
+    return render.layout(render.convert("t.md.j2", (folder,), Functions))
 
 
 def test_a_layout_is_filled(tmp_path):
@@ -125,7 +125,7 @@ def test_an_unknown_function_and_wrong_arguments_are_faults_even_in_a_branch_not
 
 def test_a_missing_template_names_where_it_was_looked_for(tmp_path):
     with pytest.raises(Faults) as found:
-        render.load("none.md.j2", (tmp_path,), Functions)
+        render.convert("none.md.j2", (tmp_path,), Functions)
     assert tmp_path.name in found.value.faults[0].expected
 
 

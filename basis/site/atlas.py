@@ -7,6 +7,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from markupsafe import Markup
+
 from basis.book import Book, Value, same_number
 from basis.formula import Check
 from basis.project import Decision, Option
@@ -21,7 +23,7 @@ class Picture:
     """A drawn figure and what was read from the book to draw it."""
 
     readings: dict
-    svg: str
+    svg: Markup
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from basis.book import Book
 from basis.faults import nearest_name
 from basis.site import html, tables
 from basis.site.atlas import Atlas, Picture
@@ -30,13 +31,18 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
 
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed."""
+    if not atlas.workshop.keep:
+        return _drawn(drawing, atlas.book)
     before = atlas.workshop.before.drawn.get(drawing.id)
     if before is None or not unchanged(atlas.book, before.readings):
         book = Watched(atlas.book)
-        svg = to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title, drawing.letters)
-        before = Picture(book.readings, svg)
+        before = Picture(book.readings, _drawn(drawing, book))
     atlas.workshop.now.drawn[drawing.id] = before
-    return Markup(before.svg)
+    return before.svg
+
+
+def _drawn(drawing: Drawing, book: Book | Watched) -> Markup:
+    return Markup(to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title, drawing.letters))
 
 
 def _numbers(atlas: Atlas, drawing: Drawing) -> Markup:

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextToPath
@@ -31,6 +32,7 @@ def label(kind: str, *paragraphs: str) -> Label:
     return Label(lines, max(map(_width, lines), default=0.0))
 
 
+@lru_cache(maxsize=1024)
 def _width(text: str) -> float:
     return TextToPath().get_text_width_height_descent(text, FontProperties(family="DejaVu Sans", size=TEXT), False)[0]
 

@@ -16,14 +16,14 @@ from basis.chapters import catalogue
 from basis.faults import Fault, Faults
 from basis.formula import Chapter
 from basis.site import atlas as atlases
-from basis.site import exports, frame, html, parts, search
+from basis.site import exports, frame, html, parts, search, workers
 from basis.site.atlas import Atlas, Workshop, option_page, sheet_page
 from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
-from basis.site.render import Layout, fill, find, load
+from basis.site.render import Converted, Layout, convert, fill, layout
 
-CHAPTER = "{}.md.j2"
+ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "assumptions": "assumptions.html",
              "sources": "sources.html", "terms": "terms.html"}
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
@@ -41,17 +41,26 @@ class BookPages:
 
 def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
-    wanted: list[tuple[str, type]] = [(name, OverviewFunctions) for name in (*OVERVIEWS, "sheet", "option")]
-    wanted += [(chapter.id, ChapterFunctions) for chapter in catalogue().chapters if find(CHAPTER.format(chapter.id), folders)]
+    wanted = dict.fromkeys((*OVERVIEWS, "sheet", "option"), OverviewFunctions) | {"books": ShelfFunctions}
+    chapters = {name.removesuffix(ENDING): ChapterFunctions for folder in folders for name in sorted(path.name for path in folder.glob(f"*{ENDING}"))}
+    converted = workers.each(lambda one: _converted(one[0] + ENDING, folders, one[1]), list((chapters | wanted).items()))
+    catalogue()  # this process reads the formulas while its copies turn templates into code
     found, faults = {}, []
-    for name, functions in (*wanted, ("books", ShelfFunctions)):
-        try:
-            found[name] = load(CHAPTER.format(name), folders, functions)
-        except Faults as wrong:
-            faults += wrong.faults
+    for (name, _), made in converted:
+        if isinstance(made, Converted):
+            found[name] = layout(made)
+        else:
+            faults += made
     if faults:
         raise Faults(faults)
     return found
+
+
+def _converted(name: str, folders: tuple[Path, ...], functions: type) -> Converted | tuple[Fault, ...]:
+    try:
+        return convert(name, folders, functions)
+    except Faults as wrong:
+        return wrong.faults
 
 
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
@@ -106,7 +115,7 @@ def _option_makers(around: Surround, ready: dict[str, Layout], workshop: Worksho
 def _chapter_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Page:
     """The chapter as its template tells it, then what every chapter has: checks, cautions, what is open, the way to the sheet."""
     if layout is None:
-        raise Faults([Fault(CHAPTER.format(chapter.id), 0, "no such template", f"the text of chapter '{chapter.id}'")])
+        raise Faults([Fault(chapter.id + ENDING, 0, "no such template", f"the text of chapter '{chapter.id}'")])
     content = fill(layout, ChapterFunctions(atlas, chapter)) + _added(atlas, chapter)
     return frame.page(around, f"{chapter.id}.html", "chapter", chapter.title, content)
 

@@ -6,6 +6,7 @@ refused. May import faults; prose and rules of this folder.
 from __future__ import annotations
 
 import inspect
+import marshal
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,6 +27,16 @@ class Refused(Exception):
     def __init__(self, what: str, expected: str = "", nearest: str = ""):
         super().__init__(what)
         self.what, self.expected, self.nearest = what, expected, nearest
+
+
+@dataclass(frozen=True)
+class Converted:
+    """A template as code, in a form that goes from one process to another."""
+
+    name: str
+    file: str
+    code: bytes
+    lines: dict
 
 
 @dataclass(frozen=True)
@@ -64,7 +75,7 @@ def _only_text(value):
     raise Refused(f"a template places {value!r}, which is no Value", 'value("…") or text("…")')
 
 
-def load(name: str, folders: tuple[Path, ...], functions: type) -> Layout:
+def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
     """Read, check and compile one template for the functions of a class. Raises Faults with every breach of the rules."""
     path = find(name, folders)
     if path is None:
@@ -74,8 +85,13 @@ def load(name: str, folders: tuple[Path, ...], functions: type) -> Layout:
     if found := rules.breaches(tree, file) or _unknown_calls(tree, file, functions):
         raise Faults(found)
     html = prose.to_html(source)
-    code = jinja.compile(html, name=name, filename=file)
-    return Layout(name, file, jinja.template_class.from_code(jinja, code, jinja.globals), prose.lines_of(source, html))
+    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html))
+
+
+def layout(made: Converted) -> Layout:
+    """The template ready to be filled."""
+    jinja = environment()
+    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines)
 
 
 def shown_path(path: Path) -> Path:

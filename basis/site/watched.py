@@ -15,11 +15,13 @@ class Watched:
     def __init__(self, book: Book, readings: dict | None = None, option: tuple = ()):
         self._book, self._option = book, option
         self.readings = {} if readings is None else readings
+        self._answers: dict = {}
 
     def _note(self, asked: str, value_id: str = ""):
         key = (self._option, asked, value_id)
-        answer, self.readings[key] = _answer(self._book, asked, value_id)
-        return answer
+        if key not in self._answers:
+            self._answers[key], self.readings[key] = _answer(self._book, asked, value_id)
+        return self._answers[key]
 
     def __getitem__(self, value_id: str) -> Value:
         return self._note("value", value_id)

@@ -19,25 +19,21 @@ Result = TypeVar("Result")
 
 
 def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tuple[Item, Result]]:
-    """`work` of every item, in the order in which they get ready. They are begun in the given order: put the longest first."""
+    """`work` of every item, in the order in which they get ready. They are begun at once and in the given order: put the longest first."""
     count = min(_processors(), len(items))
     if count < 2 or sys.platform != "linux" or threading.active_count() > 1:  # a copy knows nothing of threads
-        yield from ((item, work(item)) for item in items)
-        return
-    yield from _shared(work, items, count)
+        return ((item, work(item)) for item in items)
+    waiting, busy = list(reversed(items)), {}
+    started = [_begin(work, waiting, busy) for _ in range(count)]
+    return _results(work, waiting, busy, started)
 
 
 def _processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 
 
-def _shared(work: Callable, items: Sequence, count: int) -> Iterator[tuple]:
-    """Hand the items one by one to copies of this process; what a copy fails at is done here, so that its trouble shows here."""
-    waiting, busy, started = list(reversed(items)), {}, []
-    for _ in range(count):
-        here, worker = _copy(work)
-        started.append(worker)
-        _hand(here, waiting, busy)
+def _results(work: Callable, waiting: list, busy: dict, started: Sequence[BaseProcess]) -> Iterator[tuple]:
+    """Results as copies of this process get them ready; what a copy fails at is done here, so that its trouble shows here."""
     while busy:
         for here in wait(list(busy)):
             item = busy.pop(here)
@@ -53,14 +49,15 @@ def _shared(work: Callable, items: Sequence, count: int) -> Iterator[tuple]:
         worker.join()
 
 
-def _copy(work: Callable) -> tuple[Connection, BaseProcess]:
-    """A copy of this process that waits for items, and the way to it."""
+def _begin(work: Callable, waiting: list, busy: dict) -> BaseProcess:
+    """Start a copy of this process and give it its first item."""
     context = get_context("fork")
     here, there = context.Pipe()
     worker = context.Process(target=_serve, args=(work, here, there), daemon=True)
     worker.start()
     there.close()
-    return here, worker
+    _hand(here, waiting, busy)
+    return worker
 
 
 def _hand(here: Connection, waiting: list, busy: dict) -> None:
