@@ -39,12 +39,19 @@ def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
 
 
 def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Markup:
-    """One value with everything that a checker asks."""
+    """One value with everything that a checker asks; of an option, beside what differs, the way to the chosen book for the rest."""
+    chosen = atlas.main.values.get(value.id) if atlas.option else None
+    if chosen is not None and chosen.origin == value.origin:
+        return _section(atlas, value, "", _moved_facts(atlas, value, chosen, verdicts))
     said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(atlas, value) or working.doc(value)
+    return _section(atlas, value, said, _facts(atlas, value, verdicts))
+
+
+def _section(atlas: Atlas, value: Value, said: str, facts: list[tuple]) -> Markup:
     elements = tables.of_elements(atlas, value) if value.axes else ""
-    facts = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in _facts(atlas, value, verdicts)])
+    told = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in facts])
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
-    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{facts}</dl></section>')
+    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{told}</dl></section>')
 
 
 def _first_yield(atlas: Atlas, value: Value) -> str:
@@ -63,10 +70,22 @@ def _by_same_procedure(atlas: Atlas, value: Value) -> Markup:
     return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {reference(atlas, atlas.book.values[first])}.</p>")
 
 
+def _moved_facts(atlas: Atlas, value: Value, chosen: Value, verdicts: Iterable[Verdict]) -> list[tuple]:
+    """Facts of a value of an option that the chosen book has too: meaning, source and users stand there."""
+    there = Atlas(atlas.main, atlas.main)
+    shown = reference(there, chosen) if chosen.axes else number(there, chosen)
+    facts = [*_given_facts(value), *_input_facts(atlas, value), ("In the chosen book, with its source", shown)]
+    facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
+    return facts + [("Checked", verdict_link(atlas, verdict)) for verdict in verdicts]
+
+
+def _input_facts(atlas: Atlas, value: Value) -> list[tuple]:
+    shown = [_input(atlas, name) for name in value.inputs if name in atlas.book.values]
+    return [("Inputs", html.join(shown, "; "))] if shown else []
+
+
 def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tuple]:
-    facts = [*_given_facts(value)]
-    if value.inputs:
-        facts.append(("Inputs", html.join([_input(atlas, name) for name in value.inputs if name in atlas.book.values], "; ")))
+    facts = [*_given_facts(value), *_input_facts(atlas, value)]
     if value.used_by:
         facts.append(("Used by", html.join([reference(atlas, atlas.book.values[name]) for name in value.used_by], "; ")))
     if value.source_ids:

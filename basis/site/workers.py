@@ -28,6 +28,12 @@ def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tupl
     return _results(work, waiting, busy, started)
 
 
+def shares(items: Sequence[Item]) -> list[Sequence[Item]]:
+    """The items in one share for each processor: for work that is to go on while this process does something else."""
+    count = _processors()
+    return [items[number::count] for number in range(count)]
+
+
 def _processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 
