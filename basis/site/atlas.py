@@ -43,6 +43,7 @@ class Workshop:
     now: Made = field(default_factory=Made)
     keep: bool = False  # whether there will be a next time
     exports: dict = field(default_factory=dict)  # tables that are also written as files: name -> Values by id
+    drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
     moved: dict[tuple, frozenset] = field(default_factory=dict)  # (decision, option) -> ids whose value differs from the chosen book
 
 

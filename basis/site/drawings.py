@@ -4,11 +4,13 @@ May import book; figure, figures, tables, html and atlas of this folder.
 """
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from markupsafe import Markup
 
 from basis.book import Book
 from basis.faults import nearest_name
-from basis.site import html, tables
+from basis.site import html, tables, workers
 from basis.site.atlas import Atlas, Picture
 from basis.site.figure import Drawing, to_svg
 from basis.site.figures import figures_of
@@ -22,17 +24,27 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
     if figure_id not in known:
         raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
     drawing = known[figure_id]
-    if missing := [name for name in drawing.terms if name not in atlas.book.values]:
+    if missing := _missing(atlas.book, drawing):
         return html.paragraph(f"{drawing.title}: not drawn, since {', '.join(missing)} is not known.", class_="mark")
     picture = html.scroll_box(_picture(atlas, drawing), drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
     return html.tag("figure", picture, caption, _numbers(atlas, drawing), class_="drawing", id=f"figure-{drawing.id}")
 
 
+def ahead(book: Book) -> Iterator[dict[str, Markup]]:
+    """Every figure of the book's chapters that can be drawn, by id, in parts: begun at once on all processors."""
+    known = [drawing for chapter in book.chapters for drawing in figures_of(chapter.id).values() if not _missing(book, drawing)]
+    return (drawn for _, drawn in workers.each(lambda share: {drawing.id: _drawn(drawing, book) for drawing in share}, workers.shares(known)))
+
+
+def _missing(book: Book, drawing: Drawing) -> list[str]:
+    return [name for name in drawing.terms if name not in book.values]
+
+
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed."""
     if not atlas.workshop.keep:
-        return _drawn(drawing, atlas.book)
+        return atlas.workshop.drawn.get(drawing.id) or _drawn(drawing, atlas.book)
     before = atlas.workshop.before.drawn.get(drawing.id)
     if before is None or not unchanged(atlas.book, before.readings):
         book = Watched(atlas.book)

@@ -8,19 +8,19 @@ from collections.abc import Collection, Mapping
 
 from basis.faults import Fault
 
-ID = re.compile(r'\sid="([^"]+)"')
-HREF = re.compile(r'\s(?:href|src)="([^"]*)"')
+PLACE = re.compile(r'\s(id|href|src)="([^"]*)"')
 SVG_ID = re.compile(r'xlink:href="#([^"]+)"|url\(#([^)]+)\)')
 OUTSIDE = re.compile(r"^[a-z][a-z0-9+.-]*:|^//", re.IGNORECASE)
 
 
 def faults_of(pages: Mapping[str, str], files: Collection[str] = ()) -> list[Fault]:
     """Dead links, dead anchors, links that leave the site, and ids that stand twice, over pages by address."""
-    ids = {address: Counter(ID.findall(html)) for address, html in pages.items()}
+    places = {address: PLACE.findall(html) for address, html in pages.items()}
+    ids = {address: Counter(name for kind, name in stand if kind == "id") for address, stand in places.items()}
     found = []
     for address, html in pages.items():
         found += [Fault(address, 0, f"id '{name}' stands {count} times", "one") for name, count in ids[address].items() if count > 1]
-        for target in sorted(set(HREF.findall(html))):
+        for target in sorted({target for kind, target in places[address] if kind != "id"}):
             if fault := _fault(address, target, ids, files):
                 found.append(fault)
         inner = {one or other for one, other in SVG_ID.findall(html)}

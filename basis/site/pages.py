@@ -16,7 +16,7 @@ from basis.chapters import catalogue
 from basis.faults import Fault, Faults
 from basis.formula import Chapter
 from basis.site import atlas as atlases
-from basis.site import exports, frame, html, parts, search, workers
+from basis.site import drawings, exports, frame, html, parts, search, workers
 from basis.site.atlas import Atlas, Workshop, option_page, sheet_page
 from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
@@ -67,7 +67,11 @@ def _converted(name: str, folders: tuple[Path, ...], functions: type) -> Convert
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
     around = frame.of_book(book)
-    made = _all(make for makers in (_chapter_makers, _overview_makers, _option_makers) for make in makers(around, ready, workshop))
+    ahead = drawings.ahead(book) if not workshop.keep else ()  # copies of this process draw while it makes the pages without figures
+    made = _all(make for makers in (_sheet_makers, _overview_makers, _option_makers) for make in makers(around, ready, workshop))
+    for drawn in ahead:
+        workshop.drawn.update(drawn)
+    made += _all(_chapter_makers(around, ready, workshop))
     cited = {source_id for page in made for source_id in CITED.findall(page.body)}
     made += _all([lambda: _overview(around, "sources", OverviewFunctions(atlases.of_book(book, OVERVIEWS["sources"], workshop), cited=cited), ready)])
     atlas = atlases.of_book(book, workshop=workshop)
@@ -91,6 +95,10 @@ def _all(makers: Iterable[Callable[[], Page]]) -> list[Page]:
 def _chapter_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
     for chapter in around.book.chapters:
         yield lambda chapter=chapter: _chapter_page(around, atlases.of_book(around.book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+
+
+def _sheet_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
+    for chapter in around.book.chapters:
         yield lambda chapter=chapter: _sheet_page(around, atlases.of_book(around.book, sheet_page(chapter.id), workshop), chapter, ready["sheet"])
 
 

@@ -1,6 +1,7 @@
 """Independent pieces of work on all processors of the machine, where the system can copy a process cheaply.
 
-Imports nothing of ours. Without that ability the work is done here, one piece after another.
+A copy of this process does the work and sends the result back. Without that ability the work is done here, one piece after
+another; what a copy fails at is done here too, so that its trouble shows here. Imports nothing of ours.
 """
 from __future__ import annotations
 
@@ -9,9 +10,8 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from multiprocessing import get_context
+from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
-from multiprocessing.process import BaseProcess
 from typing import TypeVar
 
 Item = TypeVar("Item")
@@ -21,11 +21,15 @@ Result = TypeVar("Result")
 def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tuple[Item, Result]]:
     """`work` of every item, in the order in which they get ready. They are begun at once and in the given order: put the longest first."""
     count = min(_processors(), len(items))
-    if count < 2 or sys.platform != "linux" or threading.active_count() > 1:  # a copy knows nothing of threads
+    if count < 2 or not _can_copy():
         return ((item, work(item)) for item in items)
-    waiting, busy = list(reversed(items)), {}
-    started = [_begin(work, waiting, busy) for _ in range(count)]
-    return _results(work, waiting, busy, started)
+    waiting, busy = list(reversed(range(len(items)))), {}
+    copies = []
+    for _ in range(count):
+        here, process = _copy(lambda place: work(items[place]))  # only its place goes to the copy, which has the items already
+        copies.append(process)
+        _hand(here, waiting, busy)
+    return _results(work, items, waiting, busy, copies)
 
 
 def shares(items: Sequence[Item]) -> list[Sequence[Item]]:
@@ -38,11 +42,15 @@ def _processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 
 
-def _results(work: Callable, waiting: list, busy: dict, started: Sequence[BaseProcess]) -> Iterator[tuple]:
-    """Results as copies of this process get them ready; what a copy fails at is done here, so that its trouble shows here."""
+def _can_copy() -> bool:
+    return sys.platform == "linux" and threading.active_count() == 1  # a copy knows nothing of threads
+
+
+def _results(work: Callable, items: Sequence, waiting: list, busy: dict, copies: Sequence[int]) -> Iterator[tuple]:
+    """Results as they come; each copy gets its next item when it has sent one."""
     while busy:
         for here in wait(list(busy)):
-            item = busy.pop(here)
+            item = items[busy.pop(here)]
             try:
                 result = here.recv()
             except EOFError:
@@ -50,33 +58,36 @@ def _results(work: Callable, waiting: list, busy: dict, started: Sequence[BasePr
                 continue
             _hand(here, waiting, busy)
             yield item, result
-    yield from ((item, work(item)) for item in reversed(waiting))  # when no copy is left
-    for worker in started:
-        worker.join()
+    yield from ((items[place], work(items[place])) for place in reversed(waiting))  # when no copy is left
+    for process in copies:
+        os.waitpid(process, 0)
 
 
-def _begin(work: Callable, waiting: list, busy: dict) -> BaseProcess:
-    """Start a copy of this process and give it its first item."""
-    context = get_context("fork")
-    here, there = context.Pipe()
-    worker = context.Process(target=_serve, args=(work, here, there), daemon=True)
-    worker.start()
+def _copy(work: Callable) -> tuple[Connection, int]:
+    """A copy of this process that waits for items: the way to it and its number."""
+    here, there = Pipe()
+    process = os.fork()
+    if process == 0:
+        here.close()
+        _serve(work, there)
     there.close()
-    _hand(here, waiting, busy)
-    return worker
+    return here, process
+
+
+def _serve(work: Callable, there: Connection) -> None:
+    """The life of a copy: it ends without a word when the other side has closed, or when its work fails, to be done again there."""
+    try:
+        with contextlib.suppress(EOFError):
+            while True:
+                there.send(work(there.recv()))
+    finally:
+        os._exit(0)
 
 
 def _hand(here: Connection, waiting: list, busy: dict) -> None:
-    """Give a copy the next item, or let it end."""
+    """Give a copy the place of the next item, or let it end."""
     if waiting:
         busy[here] = waiting.pop()
         here.send(busy[here])
     else:
         here.close()
-
-
-def _serve(work: Callable, far: Connection, own: Connection) -> None:
-    far.close()
-    with contextlib.suppress(EOFError):
-        while True:
-            own.send(work(own.recv()))
