@@ -238,9 +238,9 @@ def format_number(number: float, digits: int = 3) -> str:
     if not -4 <= int(exponent) < 9:
         return f"{mantissa} × 10{_superscript(int(exponent))}".replace("-", "−")
     decimals = digits - 1 - int(exponent)
-    text = f"{round(number, decimals):,.{max(decimals, 0)}f}"
-    if decimals > 0 and number == round(number) and digits >= 4:
-        text = f"{number:,.0f}"
+    if digits >= 4 and decimals > 0 and number == round(number):
+        decimals = 0
+    text = f"{number:,.{decimals}f}" if decimals >= 0 else f"{round(number, decimals):,.0f}"
     return text.replace(",", "\u202f").replace("-", "−")
 
 

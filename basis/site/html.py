@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from functools import partial
+from functools import lru_cache, partial
 
 from markupsafe import Markup, escape
 
@@ -41,9 +41,13 @@ def _attributes(attributes: dict) -> str:
     for name, value in attributes.items():
         if value is None or value is False:
             continue
-        name = name.rstrip("_").replace("_", "-")
-        parts.append(f" {name}" if value is True else f' {name}="{safe(value)}"')
+        parts.append(f" {_written(name)}" if value is True else f' {_written(name)}="{safe(value)}"')
     return "".join(parts)
+
+
+@lru_cache(maxsize=128)
+def _written(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
 
 
 def join(parts: Iterable, separator: str | Markup = "") -> Markup:

@@ -6,6 +6,7 @@ another; what a copy fails at is done here too, so that its trouble shows here. 
 from __future__ import annotations
 
 import contextlib
+import gc
 import os
 import sys
 import threading
@@ -76,6 +77,7 @@ def _copy(work: Callable) -> tuple[Connection, int]:
 
 def _serve(work: Callable, there: Connection) -> None:
     """The life of a copy: it ends without a word when the other side has closed, or when its work fails, to be done again there."""
+    gc.freeze()  # looking for garbage among what came with the copy would make the system copy all of it
     try:
         with contextlib.suppress(EOFError):
             while True:
