@@ -5,10 +5,11 @@ import posixpath
 import re
 from collections import Counter
 from collections.abc import Collection, Mapping
+from functools import lru_cache
 
 from basis.faults import Fault
 
-PLACE = re.compile(r'\s(id|href|src)="([^"]*)"')
+PLACE = re.compile(r' (id|href|src)="([^"]*)"')  # as html.py writes attributes
 SVG_ID = re.compile(r'xlink:href="#([^"]+)"|url\(#([^)]+)\)')
 OUTSIDE = re.compile(r"^[a-z][a-z0-9+.-]*:|^//", re.IGNORECASE)
 
@@ -23,7 +24,7 @@ def faults_of(pages: Mapping[str, str], files: Collection[str] = ()) -> list[Fau
         for target in sorted({target for kind, target in places[address] if kind != "id"}):
             if fault := _fault(address, target, ids, files):
                 found.append(fault)
-        inner = {one or other for one, other in SVG_ID.findall(html)}
+        inner = {one or other for one, other in SVG_ID.findall(html)} if "<svg" in html else set()
         found += [Fault(address, 0, f"a drawing refers to #{name}, which is not there") for name in sorted(inner - set(ids[address]))]
     return found
 
@@ -32,7 +33,7 @@ def _fault(address: str, target: str, ids: Mapping[str, Counter], files: Collect
     if OUTSIDE.match(target):
         return Fault(address, 0, f"link to {target} leaves the site", "a page of the book")
     path, _, anchor = target.partition("#")
-    page = posixpath.normpath(posixpath.join(posixpath.dirname(address), path)) if path else address
+    page = _beside(address, path) if path else address
     if page in files and not anchor:
         return None
     if page not in ids:
@@ -40,3 +41,9 @@ def _fault(address: str, target: str, ids: Mapping[str, Counter], files: Collect
     if anchor and anchor not in ids[page]:
         return Fault(address, 0, f"dead anchor {target}", f"an id on {page}")
     return None
+
+
+@lru_cache(maxsize=4096)
+def _beside(address: str, path: str) -> str:
+    """Address of a page from the way to it that stands on another."""
+    return posixpath.normpath(posixpath.join(posixpath.dirname(address), path))
