@@ -16,7 +16,7 @@ from basis.terms import terms
 
 SAMPLES, SEED, DEVIATIONS = 4000, 20, 2.0
 BLOCK = 500  # samples run at once: a level over source, receiver and band is large
-FEW_SAMPLES = 200  # where a procedure stands between the uncertain inputs and the check: it runs once a sample
+FEW_SAMPLES = 200  # where a procedure that runs once a sample stands between the uncertain inputs and the check
 HOW_SAMPLED = "fixed seed, normal distribution, the stated plus or minus taken as two standard deviations"
 
 
@@ -34,7 +34,7 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     have |= changes
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}
-        have |= {f"run_{step.procedure.id}": _one_by_one(step.procedure) for step in kept if step.procedure}
+        have |= {f"run_{step.procedure.id}": step.procedure.run if step.procedure.sampled else _one_by_one(step.procedure) for step in kept if step.procedure}
     with np.errstate(all="ignore"):
         results = chain(kept, tuple(have), terms(), sampled)(*have.values())
     found = have | dict(zip(result_names(kept), results))
@@ -98,7 +98,7 @@ def _count(moved: list, verdict: Verdict, samples: dict) -> int:
     steps = _needed(moved, wanted)
     if not verdict.decided or not (steps or set(wanted) & set(samples)):
         return 0
-    return FEW_SAMPLES if any(step.procedure for step in steps) else SAMPLES
+    return FEW_SAMPLES if any(step.procedure and not step.procedure.sampled for step in steps) else SAMPLES
 
 
 def _chances(book: Book, checks: list, samples: dict, count: int) -> dict[str, float]:

@@ -73,6 +73,7 @@ class Procedure:
     valid: dict = field(compare=False)
     doc: str = field(compare=False)
     module: str = ""
+    sampled: bool = False  # whether its inputs may have one more leading axis, of samples; if not, it runs once a sample
 
 
 @dataclass(frozen=True)
@@ -112,14 +113,14 @@ def formula(source, valid: dict | None = None):
     return make
 
 
-def procedure(source, equation: str, yields: tuple, valid: dict | None = None):
+def procedure(source, equation: str, yields: tuple, valid: dict | None = None, sampled: bool = False):
     """Make a Procedure of the decorated function. Raises FormulaError for unknown Terms or sources."""
     def make(function):
         parameters = tuple(inspect.signature(function).parameters)
         for name in (*parameters, *yields):
             _term(function.__name__, name)
         return Procedure(function.__name__, function, parameters, tuple(yields), equation, _sources(function.__name__, source),
-                         _range(function.__name__, valid, parameters), _doc(function), function.__module__)
+                         _range(function.__name__, valid, parameters), _doc(function), function.__module__, sampled)
     return make
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from basis.formula import check, formula, procedure
 from basis.maths import cumulative_over, max_over, min_over, pick, sum_over
 
-PARTS, ROUNDS = 16, 10  # of the search for the flow of a fan: to a millionth of a millionth of the span
+PARTS, ROUNDS = 4, 20  # of the search for the flow of a fan: to a millionth of a millionth of the span
 
 
 @formula(source="definition")
@@ -186,7 +186,7 @@ def restriction_ratio(external_restriction, restriction_allowed_site):
     return external_restriction / restriction_allowed_site
 
 
-@procedure(source=("fan-laws", "steady-flow-energy", "recirculation-balance"), yields=("fan_airflow", "fan_pressure"),
+@procedure(source=("fan-laws", "steady-flow-energy", "recirculation-balance"), yields=("fan_airflow", "fan_pressure"), sampled=True,
            equation="Δp_f(q_V,fan)·ρ_room/ρ_f = r_in·(q_m,fan + q_m,cr)²/ρ_in + r_out·q_m,fan²/ρ_out + p_wind")
 def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake_resistance, discharge_resistance, wind_pressure,
                 room_combustion_mass_flow, outdoor_air_density, outdoor_temperature_max, air_heat_capacity, heat_per_running_set,
