@@ -30,8 +30,9 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     steps, inputs = book.program
     kept = _needed(_downstream(steps, changes), wanted)
     anew = {name for step in kept for name in step.yields}
-    have = dict(inputs) | {name: book.values[name].number for step in steps for name in step.yields if name in book.values and name not in anew}
-    have |= changes
+    needs = {name for step in kept for name in step.needs}.union(wanted) - anew
+    have = {name: data for name, data in inputs.items() if name in needs or name not in terms()}
+    have |= {name: book.values[name].number for name in needs if name not in have and name in book.values} | changes
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}
         have |= {f"run_{step.procedure.id}": step.procedure.run if step.procedure.sampled else _one_by_one(step.procedure) for step in kept if step.procedure}

@@ -37,11 +37,17 @@ class Solved:
     missing: dict  # undecided term id -> ids of missing inputs
     inputs: dict  # of the chain, by name
     results: dict  # by name, inputs among them
+    taken: frozenset = frozenset()  # ids of results that are taken over from the run of the chosen options
 
     @property
     def chapters(self) -> tuple:
         """Chapters of the book, in order."""
         return tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
+
+
+def same_givens(one: dict, other: dict) -> bool:
+    """Whether two dicts, element id -> Given, hold the very same Givens."""
+    return len(one) == len(other) and all(other.get(element) is given for element, given in one.items())
 
 
 def needs_of(step: Step, producer) -> tuple:
@@ -82,7 +88,7 @@ class _Binder:
             for name in step.yields:
                 if name not in blank:
                     used = users.get(name, ())
-                    self.values[name] = self._same_result(name, step, used) or self._as_chosen(self._computed_value(name, step, used))
+                    self.values[name] = self._same_result(name, used) or self._as_chosen(self._computed_value(name, step, used))
 
     def _verdicts(self, missing: dict) -> tuple:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
@@ -105,16 +111,12 @@ class _Binder:
         value, givens = self._chosen(name), self.run.by_term.get(name, {})
         if value is None or value.used_by != users or value.items != tuple(self.run.items[axis] for axis in value.axes):
             return None
-        alike = len(value.givens) == len(givens) and all(value.givens.get(element) is given for element, given in givens.items())
-        return value if alike and value.term.unit != "reference" else None
+        return value if same_givens(value.givens, givens) and value.term.unit != "reference" else None
 
-    def _same_result(self, name: str, step: Step, users: tuple) -> Value | None:
-        """The chosen book's Value of a result, when it comes from the same Values by the same step."""
-        value = self._chosen(name)
-        if value is None or value.used_by != users or step.merged or value.inputs != self._needs(step):
-            return None
-        alike = value.items == tuple(self.run.items[axis] for axis in value.axes)
-        return value if alike and all(self.values.get(used) is self._chosen(used) for used in value.inputs) else None
+    def _same_result(self, name: str, users: tuple) -> Value | None:
+        """The chosen book's Value of a result that is taken over."""
+        value = self._chosen(name) if name in self.run.taken else None
+        return value if value is not None and value.used_by == users else None
 
     def _as_chosen(self, value: Value) -> Value:
         """The chosen book's Value, where this one turned out to be the same although something above it differs."""

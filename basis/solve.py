@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from basis.again import with_chances
-from basis.binding import Solved, book_of, needs_of
+from basis.binding import Solved, book_of, needs_of, same_givens
 from basis.book import Book
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
@@ -103,7 +103,8 @@ class _Case:
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
-        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results)
+        taken = frozenset(name for step in self.steps[:self.taken] for name in step.yields)
+        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results, taken)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -200,24 +201,24 @@ class _Case:
     def _take_over(self) -> dict[str, str]:
         """Take from the run of the chosen options the inputs that are given alike, and the steps that rest on nothing else. Returns their states."""
         moved = {axis for axis in AXES if self.items[axis] != self.base.items[axis]}
+        anew = self._given_anew() | {name for name in (*self.base.data, *self.base.results) if name in terms() and _runs_over(terms()[name], moved)}
         for name, data in self.base.data.items():
-            if name in terms() and self._given_alike(terms()[name], moved):
+            if name in terms() and name not in anew:
                 self.data[name], self.origin[name] = data, self.base.origin[name]
         state = dict.fromkeys(self.data, "known")
         for step in self.base.steps:
             producer = self.catalogue.producers[step.yields[0]]
             needs, counted = needs_of(step, producer), producer.counts if isinstance(producer, Formula) else ()
-            if all(name in state for name in needs) and moved.isdisjoint(counted) and all(self._given_alike(terms()[name], moved) for name in step.yields):
+            if anew.isdisjoint(step.yields) and moved.isdisjoint(counted) and all(name in state for name in needs):
                 self._take_step(step, needs)
                 state.update(dict.fromkeys(step.yields, "computed"))
         self.taken = len(self.steps)
         return state
 
-    def _given_alike(self, term: Term, moved: set) -> bool:
-        """Whether what is given of a term is the same, over the same items."""
-        here, there = self.by_term.get(term.id, {}), self.base.by_term.get(term.id, {})
-        alike = len(here) == len(there) and all(there.get(element) is given for element, given in here.items())
-        return alike and term.refers_to not in moved and moved.isdisjoint(term.axes)
+    def _given_anew(self) -> set[str]:
+        """Ids of terms of which something else is given than in the chosen options."""
+        here, there = self.by_term, self.base.by_term
+        return {name for name in here.keys() | there.keys() if not same_givens(here.get(name, {}), there.get(name, {}))}
 
     def _take_step(self, step: Step, needs: tuple) -> None:
         self.steps.append(step)
@@ -308,7 +309,7 @@ class _Case:
     def _run(self, inputs: dict) -> dict:
         """Results of every step by name, inputs among them; only steps that are not taken over run."""
         anew = self.steps[self.taken:]
-        have = inputs | {name: self.base.results[name] for name in result_names(self.steps[:self.taken])} if self.base else inputs
+        have = inputs | {name: self.base.results[name] for name in result_names(self.steps[:self.taken])}
         with np.errstate(all="ignore"):
             try:
                 results = chain(anew, tuple(have), terms(), memory=self.memory)(*have.values())
@@ -323,3 +324,8 @@ class _Case:
 
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items)
+
+
+def _runs_over(term: Term, axes: set) -> bool:
+    """Whether a term runs over one of the axes or names an item of it."""
+    return bool(axes) and (term.refers_to in axes or not axes.isdisjoint(term.axes))
