@@ -37,7 +37,7 @@ class Solved:
     missing: dict  # undecided term id -> ids of missing inputs
     inputs: dict  # of the chain, by name
     results: dict  # by name, inputs among them
-    taken: frozenset = frozenset()  # ids of results that are taken over from the run of the chosen options
+    taken: frozenset = frozenset()  # ids of inputs and results that are taken over from the run of the chosen options
 
     @property
     def chapters(self) -> tuple:
@@ -74,7 +74,7 @@ class _Binder:
         blank = {name for name in names if is_blank(run.results[name])}
         missing = {**{name: (name,) for name in names if name in blank}, **run.missing}
         self._make_values(blank)
-        home = {name: self._home(name, chapters) for name in self.values}
+        home = self._homes(chapters)
         verdicts = self._verdicts(missing)
         self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
         return Book(run.project, chapters, self.values, verdicts, home, missing, dict(run.items), run.project.names, program=(run.steps, run.inputs))
@@ -83,12 +83,13 @@ class _Binder:
         users = self._users(blank)
         for name in self.run.data:
             if name in terms() and name not in blank:
-                self.values[name] = self._same_input(name, users.get(name, ())) or self._as_chosen(self._input_value(name, users.get(name, ())))
+                used = users.get(name, ())
+                self.values[name] = self._taken_over(name, used) or self._as_chosen(self._input_value(name, used))
         for step in self.run.steps:
             for name in step.yields:
                 if name not in blank:
                     used = users.get(name, ())
-                    self.values[name] = self._same_result(name, used) or self._as_chosen(self._computed_value(name, step, used))
+                    self.values[name] = self._taken_over(name, used) or self._as_chosen(self._computed_value(name, step, used))
 
     def _verdicts(self, missing: dict) -> tuple:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
@@ -106,15 +107,8 @@ class _Binder:
         """Axes of what is checked along which there is no item; a list of limits that is empty is a missing limit."""
         return tuple(axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES)
 
-    def _same_input(self, name: str, users: tuple) -> Value | None:
-        """The chosen book's Value of an input, when nothing about it differs in this option."""
-        value, givens = self._chosen(name), self.run.by_term.get(name, {})
-        if value is None or value.used_by != users or value.items != tuple(self.run.items[axis] for axis in value.axes):
-            return None
-        return value if same_givens(value.givens, givens) and value.term.unit != "reference" else None
-
-    def _same_result(self, name: str, users: tuple) -> Value | None:
-        """The chosen book's Value of a result that is taken over."""
+    def _taken_over(self, name: str, users: tuple) -> Value | None:
+        """The chosen book's Value of what is taken over, if the same Values use it."""
         value = self._chosen(name) if name in self.run.taken else None
         return value if value is not None and value.used_by == users else None
 
@@ -182,10 +176,14 @@ class _Binder:
         currency = self.run.data.get("currency", "") if "cur" in term.unit else ""
         return Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=currency, **facts)
 
-    def _home(self, name: str, chapters) -> str:
+    def _homes(self, chapters) -> dict[str, str]:
+        """Chapter that shows each value."""
         active = [chapter.id for chapter in chapters]
-        own = self.run.catalogue.chapter_of.get(name) or homes()[name]
+        return {name: self.base.home[name] if self.base and value is self._chosen(name) else self._home(value, active) for name, value in self.values.items()}
+
+    def _home(self, value: Value, active: list) -> str:
+        own = self.run.catalogue.chapter_of.get(value.id) or homes()[value.id]
         if own in active:
             return own
-        users = [self.run.catalogue.chapter_of.get(user) for user in self.values[name].used_by]
+        users = [self.run.catalogue.chapter_of.get(user) for user in value.used_by]
         return next((chapter for chapter in active if chapter in users), active[0])

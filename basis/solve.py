@@ -92,6 +92,7 @@ class _Case:
     open: list = field(default_factory=list)  # the path that is being ordered
     asked: set = field(default_factory=set)  # ids of all that something asks for
     taken: int = 0  # how many steps, the first ones, are taken over with their results
+    taken_ids: frozenset = frozenset()  # ids of their results, and of the inputs that are taken over
 
     def solved(self) -> Solved:
         """Order and run. Raises Faults."""
@@ -103,8 +104,7 @@ class _Case:
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
-        taken = frozenset(name for step in self.steps[:self.taken] for name in step.yields)
-        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results, taken)
+        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results, self.taken_ids)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -212,7 +212,7 @@ class _Case:
             if anew.isdisjoint(step.yields) and moved.isdisjoint(counted) and all(name in state for name in needs):
                 self._take_step(step, needs)
                 state.update(dict.fromkeys(step.yields, "computed"))
-        self.taken = len(self.steps)
+        self.taken, self.taken_ids = len(self.steps), frozenset(state)
         return state
 
     def _given_anew(self) -> set[str]:
