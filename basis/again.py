@@ -14,7 +14,7 @@ from basis.book import Book, Verdict
 from basis.compiled import chain, result_names
 from basis.terms import terms
 
-SAMPLES, SEED, DEVIATIONS = 4000, 20, 2.0
+SAMPLES, SEED, DEVIATIONS = 2000, 20, 2.0
 BLOCK = 500  # samples run at once: a level over source, receiver and band is large
 FEW_SAMPLES = 200  # where a procedure that runs once a sample stands between the uncertain inputs and the check
 HOW_SAMPLED = "fixed seed, normal distribution, the stated plus or minus taken as two standard deviations"
@@ -31,7 +31,7 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     kept = _needed(_downstream(steps, changes), wanted)
     anew = {name for step in kept for name in step.yields}
     needs = {name for step in kept for name in step.needs}.union(wanted) - anew
-    have = {name: data for name, data in inputs.items() if name in needs or name not in terms()}
+    have = {name: inputs[name] for name in inputs if name in needs or name not in terms()}
     have |= {name: book.values[name].number for name in needs if name not in have and name in book.values} | changes
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}

@@ -139,3 +139,18 @@ def test_a_figure_is_drawn_again_only_when_something_that_it_shows_has_changed(b
     assert not unchanged(replace(book, values={**book.values, "altitude": higher}), watched.readings)
     assert not unchanged(replace(book, items={**book.items, "load": ("one",)}), watched.readings)
     assert not unchanged(replace(book, values={name: value for name, value in book.values.items() if name != "altitude"}), watched.readings)
+
+
+def test_a_map_is_drawn_again_when_an_input_of_its_run_has_changed(books):
+    book = books["larkmere-hospital"]
+    watched = Watched(book)
+    figures_of("noise")["receiver_map"].draw(watched)
+    steps, inputs = book.program
+
+    def with_input(name, data):
+        return replace(book, program=(steps, {**inputs, name: data}))
+
+    assert unchanged(book, watched.readings)
+    assert unchanged(with_input("day_tank_volume", 2.0), watched.readings)
+    assert not unchanged(with_input("source_x", inputs["source_x"] + 1.0), watched.readings)
+    assert not unchanged(replace(book, program=(steps[1:], inputs)), watched.readings)

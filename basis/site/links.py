@@ -16,7 +16,7 @@ OUTSIDE = re.compile(r"^[a-z][a-z0-9+.-]*:|^//", re.IGNORECASE)
 
 def faults_of(pages: Mapping[str, str], files: Collection[str] = ()) -> list[Fault]:
     """Dead links, dead anchors, links that leave the site, and ids that stand twice, over pages by address."""
-    places = {address: PLACE.findall(html) for address, html in pages.items()}
+    places = {address: _places(html) for address, html in pages.items()}
     ids = {address: Counter(name for kind, name in stand if kind == "id") for address, stand in places.items()}
     found = []
     for address, html in pages.items():
@@ -47,3 +47,9 @@ def _fault(address: str, target: str, ids: Mapping[str, Counter], files: Collect
 def _beside(address: str, path: str) -> str:
     """Address of a page from the way to it that stands on another."""
     return posixpath.normpath(posixpath.join(posixpath.dirname(address), path))
+
+
+@lru_cache(maxsize=256)  # pages that a save has left as they were are not read again
+def _places(html: str) -> list[tuple[str, str]]:
+    """Every id, href and src of a page, in order."""
+    return PLACE.findall(html)

@@ -4,6 +4,8 @@ May import book. Only what figures read is offered: values, verdicts, items, nam
 """
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
 import numpy as np
 
 from basis.book import Book, Value, Verdict
@@ -59,8 +61,8 @@ class Watched:
 
     @property
     def program(self) -> tuple:
-        """The compiled run, for figures that run a part of the book again with other inputs."""
-        return self._note("program")
+        """The compiled run, for figures that run a part of the book again with other inputs; of these only what is read is noted."""
+        return self._note("steps"), _Inputs(self)
 
     @property
     def options(self) -> dict:
@@ -68,11 +70,28 @@ class Watched:
         return {key: Watched(book, self.readings, key) for key, book in self._note("options").items()}
 
 
+class _Inputs(Mapping):
+    """The inputs of the run by name; each reading is noted."""
+
+    def __init__(self, watched: Watched):
+        self._watched = watched
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._watched._note("inputs"))
+
+    def __len__(self) -> int:
+        return len(self._watched._note("inputs"))
+
+    def __getitem__(self, name: str):
+        return self._watched._note("input", name)
+
+
 def unchanged(book: Book, readings: dict) -> bool:
     """Whether a book would answer every reading as before."""
     for (option, asked, value_id), before in readings.items():
         of = book.options.get(option) if option else book
-        if of is None or (asked == "value" and value_id not in of) or _answer(of, asked, value_id)[1] != before:
+        gone = of is None or (asked == "value" and value_id not in of) or (asked == "input" and value_id not in of.program[1])
+        if gone or _answer(of, asked, value_id)[1] != before:
             return False
     return True
 
@@ -92,10 +111,14 @@ def _answer(book: Book, asked: str, value_id: str) -> tuple:
             return book.options, tuple(book.options)
         case "project":
             return book.project, tuple((one.id, one.chosen, tuple((option.id, option.name) for option in one.options)) for one in book.project.decisions)
-        case "program":
-            steps, inputs = book.program
-            data = {name: one.tolist() if isinstance(one, np.ndarray) else one for name, one in inputs.items() if not callable(one)}
-            return book.program, (tuple(step.yields for step in steps), repr(data))
+        case "steps":
+            steps = book.program[0]
+            return steps, tuple((step.yields, step.needs) for step in steps)
+        case "inputs":
+            return tuple(book.program[1]), tuple(book.program[1])
+        case "input":
+            data = book.program[1][value_id]
+            return data, None if callable(data) else repr(data.tolist()) if isinstance(data, np.ndarray) else data
     answer = getattr(book, asked)
     return answer, {axis: dict(got) if isinstance(got, dict) else got for axis, got in answer.items()}
 
