@@ -59,8 +59,10 @@ def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_pag
     shown = number.inner_text()
     number.click()
     entry = page.locator("#set_site_power")
-    assert page.url.endswith("loads-sheet.html#set_site_power") and entry.is_visible()
-    assert shown in entry.inner_text() and entry.locator("math").first.is_visible()
+    entry.wait_for(state="visible")
+    assert page.url.endswith("loads-sheet.html#set_site_power")
+    entry.locator("math").first.wait_for(state="visible")
+    assert shown in entry.inner_text()
     for step in ("engine_site_power", "set_rated_power"):
         entry.locator(f"a[href='#{step}']").first.click()
         entry = page.locator(f"[id='{step}']")
@@ -77,8 +79,8 @@ def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_pag
 def test_a_number_is_followed_to_its_source(open_page):
     page = open_page(f"{BOOK}/loads-sheet.html#power_adjustment")
     page.locator("#power_adjustment a[href^='sources.html']").first.click()
-    assert re.search(r"sources\.html#source-", page.url)
-    assert page.locator(f"[id='{page.url.split('#')[1]}']").is_visible()
+    page.wait_for_url(re.compile(r"sources\.html#source-"))
+    page.locator(f"[id='{page.url.split('#')[1]}']").wait_for(state="visible")
 
 
 def test_units_switch_and_are_remembered(open_page):
