@@ -43,11 +43,11 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
     wanted = dict.fromkeys((*OVERVIEWS, "sheet", "option"), OverviewFunctions) | {"books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for folder in folders for name in sorted(path.name for path in folder.glob(f"*{ENDING}"))}
-    shares = workers.shares(list((chapters | wanted).items()))
-    converted = workers.each(lambda share: [(name, _converted(name + ENDING, folders, functions)) for name, functions in share], shares)
-    catalogue()  # this process reads the formulas while its copies turn templates into code
+    every = [list((chapters | wanted).items())]
+    converted = workers.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
+    catalogue()  # this process reads the formulas while a copy turns templates into code
     found, faults = {}, []
-    for name, made in (one for _, share in converted for one in share):
+    for name, made in (one for _, some in converted for one in some):
         if isinstance(made, Converted):
             found[name] = layout(made)
         else:

@@ -12,6 +12,7 @@ from matplotlib.axes import Axes
 from matplotlib.axis import Axis
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 from matplotlib.ticker import NullFormatter, NullLocator
 
 GRID_ORDER, CHARACTER = 0.6, 0.56  # drawing order below data; mean width of a character in ems
@@ -80,11 +81,8 @@ def _marks(axes: Axes, side: Side, places: list, length: float, settings: dict) 
     across = [side.place] * len(places)
     x, y = (places, across) if side.along_x else (across, places)
     transform = axes.get_xaxis_transform() if side.along_x else axes.get_yaxis_transform()
-    keep = axes.get_autoscale_on()
-    axes.autoscale(False)
-    axes.plot(x, y, marker=side.marker, markersize=length, markeredgewidth=0.8, color=settings["color"], linestyle="none",
-              transform=transform, clip_on=False, scalex=False, scaley=False)
-    axes.autoscale(keep)
+    axes.add_artist(Line2D(x, y, marker=side.marker, markersize=length, markeredgewidth=0.8, color=settings["color"], linestyle="none",
+                           transform=transform, clip_on=False))
 
 
 def _labels(axes: Axes, axis: Axis, side: Side, labels: list, settings: dict) -> None:

@@ -19,10 +19,13 @@ Item = TypeVar("Item")
 Result = TypeVar("Result")
 
 
-def each(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[tuple[Item, Result]]:
-    """`work` of every item, in the order in which they get ready. They are begun at once and in the given order: put the longest first."""
+def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = False) -> Iterator[tuple[Item, Result]]:
+    """`work` of every item, in the order in which they get ready. They are begun at once and in the given order: put the longest first.
+
+    `beside`: this process goes on with something else meanwhile, so that even a single item is worth a copy.
+    """
     count = min(_processors(), len(items))
-    if count < 2 or not _can_copy():
+    if _processors() < 2 or count < (1 if beside else 2) or not _can_copy():
         return ((item, work(item)) for item in items)
     waiting, busy = list(reversed(range(len(items)))), {}
     copies = []
