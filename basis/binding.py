@@ -28,6 +28,7 @@ class Solved:
 
     project: Project
     catalogue: Catalogue
+    chapters: tuple  # of the book, in order
     places: Places
     by_term: dict  # term id -> element id -> Given
     items: dict
@@ -38,16 +39,6 @@ class Solved:
     inputs: dict  # of the chain, by name
     results: dict  # by name, inputs among them
     taken: frozenset = frozenset()  # ids of inputs and results that are taken over from the run of the chosen options
-
-    @property
-    def chapters(self) -> tuple:
-        """Chapters of the book, in order."""
-        return tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
-
-
-def same_givens(one: dict, other: dict) -> bool:
-    """Whether two dicts, element id -> Given, hold the very same Givens."""
-    return len(one) == len(other) and all(other.get(element) is given for element, given in one.items())
 
 
 def needs_of(step: Step, producer) -> tuple:
@@ -108,9 +99,9 @@ class _Binder:
         return tuple(axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES)
 
     def _taken_over(self, name: str, users: tuple) -> Value | None:
-        """The chosen book's Value of what is taken over, if the same Values use it."""
+        """The chosen book's Value of what is taken over, if the same Values use it and the currency is the same."""
         value = self._chosen(name) if name in self.run.taken else None
-        return value if value is not None and value.used_by == users else None
+        return value if value is not None and value.used_by == users and value.currency == self._currency(value.term) else None
 
     def _as_chosen(self, value: Value) -> Value:
         """The chosen book's Value, where this one turned out to be the same although something above it differs."""
@@ -173,8 +164,10 @@ class _Binder:
         number = data if term.is_text or term.axes else float(data)
         if term.axes and not term.is_text:
             number = np.broadcast_to(data, tuple(len(self.run.items[axis]) for axis in term.axes))
-        currency = self.run.data.get("currency", "") if "cur" in term.unit else ""
-        return Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=currency, **facts)
+        return Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=self._currency(term), **facts)
+
+    def _currency(self, term: Term) -> str:
+        return self.run.data.get("currency", "") if "cur" in term.unit else ""
 
     def _homes(self, chapters) -> dict[str, str]:
         """Chapter that shows each value."""

@@ -130,9 +130,14 @@ def alike(one: Value, other: Value) -> bool:
     """Whether two Values of one Term are the same in number and in everything that is told of them."""
     if any(getattr(one, name) != getattr(other, name) for name in ALIKE) or not same_number(one, other):
         return False
-    if len(one.givens) != len(other.givens) or any(other.givens.get(element) is not given for element, given in one.givens.items()):
+    if not same_givens(one.givens, other.givens):
         return False
     return one.residual is other.residual or repr(one.residual) == repr(other.residual)
+
+
+def same_givens(one: dict, other: dict) -> bool:
+    """Whether two dicts, element id -> Given, hold the very same Givens."""
+    return len(one) == len(other) and all(other.get(element) is given for element, given in one.items())
 
 
 def same_number(one: Value, other: Value) -> bool:

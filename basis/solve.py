@@ -13,8 +13,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from basis.again import with_chances
-from basis.binding import Solved, book_of, needs_of, same_givens
-from basis.book import Book
+from basis.binding import Solved, book_of, needs_of
+from basis.book import Book, same_givens
 from basis.chapters import Catalogue, catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
@@ -91,20 +91,21 @@ class _Case:
     faults: list = field(default_factory=list)
     open: list = field(default_factory=list)  # the path that is being ordered
     asked: set = field(default_factory=set)  # ids of all that something asks for
-    taken: int = 0  # how many steps, the first ones, are taken over with their results
-    taken_ids: frozenset = frozenset()  # ids of their results, and of the inputs that are taken over
+    taken: frozenset = frozenset()  # ids of the inputs and results that are taken over
 
     def solved(self) -> Solved:
         """Order and run. Raises Faults."""
         self._overlay()
-        self._order([chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters])
+        chapters = tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
+        self._order(chapters)
         if self.faults:
             raise Faults(self.faults)
         inputs = self._inputs()
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
-        return Solved(self.project, self.catalogue, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing, inputs, results, self.taken_ids)
+        return Solved(self.project, self.catalogue, chapters, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing,
+                      inputs, results, self.taken)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -212,7 +213,7 @@ class _Case:
             if anew.isdisjoint(step.yields) and moved.isdisjoint(counted) and all(name in state for name in needs):
                 self._take_step(step, needs)
                 state.update(dict.fromkeys(step.yields, "computed"))
-        self.taken, self.taken_ids = len(self.steps), frozenset(state)
+        self.taken = frozenset(state)
         return state
 
     def _given_anew(self) -> set[str]:
@@ -308,8 +309,8 @@ class _Case:
 
     def _run(self, inputs: dict) -> dict:
         """Results of every step by name, inputs among them; only steps that are not taken over run."""
-        anew = self.steps[self.taken:]
-        have = inputs | {name: self.base.results[name] for name in result_names(self.steps[:self.taken])}
+        anew = [step for step in self.steps if step.yields[0] not in self.taken]
+        have = inputs | {name: self.base.results[name] for step in self.steps if step.yields[0] in self.taken for name in result_names((step,))}
         with np.errstate(all="ignore"):
             try:
                 results = chain(anew, tuple(have), terms(), memory=self.memory)(*have.values())

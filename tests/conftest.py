@@ -1,5 +1,6 @@
-"""Fixtures: the demo books, solved once a session, and the demo site, built once a session."""
+"""Fixtures: the demo books, solved once a session, the demo site, built once a session, and a real browser to open it in."""
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,8 @@ import pytest
 import basis
 
 ROOT = Path(__file__).parent.parent
+CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
+QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 SLUGS = ("cobble-key-exchange", "high-tarn-waterworks", "larkmere-hospital")
 
 
@@ -22,3 +25,48 @@ def site(tmp_path_factory):
     from test_site import built  # here, so that tests without a site do not wait for MkDocs
 
     return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
+
+
+@pytest.fixture(scope="module")  # not longer: two modules may not hold the driver at one time
+def browser():
+    """A real browser; without one on the machine its tests are skipped."""
+    if not Path(CHROMIUM).exists():
+        pytest.skip("no Chromium on this machine; until a browser is installed")
+    from playwright.sync_api import sync_playwright  # here, so that tests without a browser do not load its driver
+
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def open_page(browser, site):
+    """Opens a page of the folder; closes all, and asks whether anything left the folder or went wrong."""
+    contexts, trouble = [], []
+
+    def open_(address: str, width: int = 1280, height: int = 900, scheme: str = "light", script: bool = True):
+        context = browser.new_context(offline=True, viewport={"width": width, "height": height}, color_scheme=scheme, java_script_enabled=script)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("request", lambda request: trouble.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None)
+        page.on("pageerror", lambda error: trouble.append(str(error)))
+        page.on("console", lambda message: trouble.append(message.text) if message.type == "error" else None)
+        page.goto(f"{site.as_uri()}/{address}")
+        return page
+    yield open_
+    for context in contexts:
+        context.close()
+    assert trouble == []
+
+
+def demo_books(folder: Path, chapters: str) -> dict:
+    """Slug -> Book of each demo project with some of its chapters only, from copies in a folder."""
+    found = {}
+    for project in sorted((ROOT / "projects").iterdir()):
+        copy = folder / project.name
+        shutil.copytree(project, copy)
+        lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
+        (copy / "project.yaml").write_text("\n".join(lines) + f"\nchapters: [{chapters}]\n", encoding="utf-8")
+        found[project.name] = basis.load(copy)
+    return found

@@ -4,53 +4,18 @@ Every test also fails on a request that leaves the folder and on an error of a s
 """
 
 import re
-import shutil
-from pathlib import Path
 
 import pytest
 from axe_playwright_python.base import AXE_FILE_PATH
-from playwright.sync_api import sync_playwright
 from pypdf import PdfReader
 
 from basis.site.figure import LETTERS
 
-CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
-QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 BOOK = "larkmere-hospital"
 KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html",
          "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
          "sources": f"{BOOK}/sources.html", "terms": f"{BOOK}/terms.html"}
-
-pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine; until a browser is installed")
-
-
-@pytest.fixture(scope="module")  # not longer: two modules may not hold the driver at one time
-def browser():
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield opened
-        opened.close()
-
-
-@pytest.fixture
-def open_page(browser, site):
-    """Opens a page of the folder; closes all, and asks whether anything left the folder or went wrong."""
-    contexts, trouble = [], []
-
-    def open_(address: str, width: int = 1280, height: int = 900, scheme: str = "light", script: bool = True):
-        context = browser.new_context(offline=True, viewport={"width": width, "height": height}, color_scheme=scheme, java_script_enabled=script)
-        contexts.append(context)
-        page = context.new_page()
-        page.on("request", lambda request: trouble.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None)
-        page.on("pageerror", lambda error: trouble.append(str(error)))
-        page.on("console", lambda message: trouble.append(message.text) if message.type == "error" else None)
-        page.goto(f"{site.as_uri()}/{address}")
-        return page
-    yield open_
-    for context in contexts:
-        context.close()
-    assert trouble == []
 
 
 def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_page):

@@ -1,6 +1,5 @@
 """Cables in whole books: the demo projects against hand calculations, one input moved at a time, bad input told at its line, the figure."""
 
-import shutil
 from pathlib import Path
 
 import numpy as np
@@ -11,8 +10,8 @@ import basis
 from basis.faults import Faults
 from basis.site.figure import to_svg
 from basis.site.figures import cables as figures
+from conftest import demo_books
 
-PROJECTS = Path(__file__).parent.parent / "projects"
 SETS = """
 name: Trial
 chapters: [cables]
@@ -51,14 +50,7 @@ def book_of(folder: Path, text: str):
 @pytest.fixture(scope="module")
 def demos(tmp_path_factory):
     """Slug -> Book of each demo project with this chapter and that of the generator cable."""
-    found = {}
-    for folder in sorted(PROJECTS.iterdir()):
-        copy = tmp_path_factory.mktemp("demos") / folder.name
-        shutil.copytree(folder, copy)
-        lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
-        (copy / "project.yaml").write_text("\n".join(lines) + "\nchapters: [voltage, cables]\n", encoding="utf-8")
-        found[folder.name] = basis.load(copy)
-    return found
+    return demo_books(tmp_path_factory.mktemp("demos"), "voltage, cables")
 
 
 # A small book

@@ -10,7 +10,7 @@ from axe_playwright_python.base import AXE_FILE_PATH
 from pypdf import PdfReader
 from pytest import approx
 from reading import read
-from test_browser import CHROMIUM, TAGS, browser, open_page  # noqa: F401  (fixtures)
+from test_browser import TAGS
 
 from basis.site import atlas as atlases
 from basis.site import exports
@@ -19,7 +19,6 @@ from basis.units import from_si
 BOOK = "larkmere-hospital"
 PAGE = f"{BOOK}/loads.html"
 CSV = "loads-load.csv"
-needs_browser = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="no Chromium on this machine; until a browser is installed")
 
 
 def table_of(text):
@@ -144,7 +143,6 @@ def numbers(texts):
     return [float(text.replace("\u202f", "").replace("−", "-")) for text in texts]
 
 
-@needs_browser
 def test_heads_sort_by_keyboard_and_say_so(open_page):  # noqa: F811
     page = open_page(PAGE)
     listed, power = column(page, 1), numbers(column(page, 2))
@@ -162,7 +160,6 @@ def test_heads_sort_by_keyboard_and_say_so(open_page):  # noqa: F811
     assert column(page, 1) == listed and page.locator("[aria-sort]").count() == 0  # as the project lists them
 
 
-@needs_browser
 def test_sorting_is_the_same_in_both_unit_systems(open_page):  # noqa: F811
     page = open_page(PAGE)
     heads(page).nth(1).get_by_role("button").click()
@@ -171,7 +168,6 @@ def test_sorting_is_the_same_in_both_unit_systems(open_page):  # noqa: F811
     assert column(page, 1) == before
 
 
-@needs_browser
 def test_a_row_without_number_stays_last(open_page):  # noqa: F811
     page = open_page(PAGE)
     page.evaluate("""() => { const cell = document.querySelector('.schedule tbody tr').cells[1]; delete cell.dataset.key;
@@ -181,7 +177,6 @@ def test_a_row_without_number_stays_last(open_page):  # noqa: F811
         assert column(page, 2)[-1] == "not given"
 
 
-@needs_browser
 def test_the_filter_keeps_rows_that_hold_every_word(open_page):  # noqa: F811
     page = open_page(PAGE)
     box, listed = page.locator(".schedule").first, column(page, 1)
@@ -197,7 +192,6 @@ def test_the_filter_keeps_rows_that_hold_every_word(open_page):  # noqa: F811
     assert column(page, 1) == listed and box.locator("output").inner_text() == ""
 
 
-@needs_browser
 def test_print_gives_every_row_and_no_controls(open_page, tmp_path):  # noqa: F811
     page = open_page(PAGE)
     listed = column(page, 1)
@@ -208,7 +202,6 @@ def test_print_gives_every_row_and_no_controls(open_page, tmp_path):  # noqa: F8
     assert "Rows with" not in text and "as CSV" not in text and "↕" not in text
 
 
-@needs_browser
 def test_without_script_the_table_is_whole_and_its_file_is_linked(open_page):  # noqa: F811
     page = open_page(PAGE, script=False)
     assert page.locator(".schedule").first.locator("tbody tr").count() > exports.SHORT
@@ -216,7 +209,6 @@ def test_without_script_the_table_is_whole_and_its_file_is_linked(open_page):  #
     assert page.locator(".schedule .export a").first.get_attribute("href") == CSV
 
 
-@needs_browser
 def test_the_file_comes_from_a_folder(open_page):  # noqa: F811
     page = open_page(PAGE)
     with page.expect_download() as waiting:
@@ -225,7 +217,6 @@ def test_the_file_comes_from_a_folder(open_page):  # noqa: F811
     assert table_of(Path(waiting.value.path()).read_text("utf-8"))[0][0] == "id"
 
 
-@needs_browser
 @pytest.mark.parametrize("width, scheme", [(1280, "light"), (360, "dark")])
 def test_axe_finds_nothing_in_a_sorted_and_filtered_schedule(open_page, width, scheme):  # noqa: F811
     page = open_page(PAGE, width=width, scheme=scheme)

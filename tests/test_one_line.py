@@ -17,7 +17,6 @@ from basis.site.figures import short_circuit
 from basis.site.labels import TEXT, label
 from basis.site.ranks import Bus, Link, Network, Part
 from conftest import ROOT, SLUGS
-from test_browser import browser, open_page, pytestmark as with_browser  # noqa: F401  fixtures
 
 LEAST, LEAST_PRINTED = 11.0, 6.0  # height of letters: CSS pixels on a phone, points on paper; project decision
 COLUMN = (210 - 22 - 15) / 25.4 * 72  # points of an A4 sheet between the margins of the style sheet
@@ -133,7 +132,6 @@ def figure_of(which, folder):
     return short_circuit.network_one_line.draw(larkmere(folder, sets)) if kind == "board" else drawn_units(sets)
 
 
-@pytest.mark.skipif(*with_browser.args, **with_browser.kwargs)
 @pytest.mark.parametrize("which", [None, ("board", 1), ("board", 8), ("units", 8)], ids=str)
 def test_its_letters_can_be_read_on_a_phone_and_only_it_scrolls(open_page, tmp_path, which):
     page = open_page(PAGE, width=360, height=740)
@@ -146,7 +144,6 @@ def test_its_letters_can_be_read_on_a_phone_and_only_it_scrolls(open_page, tmp_p
     assert box.evaluate("box => box.scrollWidth > box.clientWidth && box.scrollHeight <= box.clientHeight")
 
 
-@pytest.mark.skipif(*with_browser.args, **with_browser.kwargs)
 def test_it_is_reached_and_scrolled_by_keyboard(open_page):
     page = open_page(PAGE, width=360, height=740)
     box = page.get_by_role("region", name="One-line diagram of the network")
@@ -158,7 +155,6 @@ def test_it_is_reached_and_scrolled_by_keyboard(open_page):
     assert page.evaluate("window.scrollX") == 0
 
 
-@pytest.mark.skipif(*with_browser.args, **with_browser.kwargs)
 @pytest.mark.parametrize("which", [("board", 1), ("board", 3), ("board", 8), ("units", 8)], ids=str)
 def test_it_is_whole_and_legible_on_paper(open_page, tmp_path, which):
     page = open_page(PAGE, width=360, height=740)

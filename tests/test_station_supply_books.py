@@ -1,6 +1,5 @@
 """Station supply in whole books: a small plant by hand, one input moved at a time, bad input told at its line, the demo projects, the figure."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -10,8 +9,8 @@ import basis
 from basis.faults import Faults
 from basis.site.figure import to_svg
 from basis.site.figures import station_supply as figures
+from conftest import demo_books
 
-PROJECTS = Path(__file__).parent.parent / "projects"
 KWH, HOUR, AH = 3.6e6, 3600.0, 3600.0
 PLANT = """
 name: Trial
@@ -66,14 +65,7 @@ def book_of(folder: Path, text: str):
 @pytest.fixture(scope="module")
 def demos(tmp_path_factory):
     """Slug -> Book of each demo project with this chapter alone."""
-    found = {}
-    for folder in sorted(PROJECTS.iterdir()):
-        copy = tmp_path_factory.mktemp("demos") / folder.name
-        shutil.copytree(folder, copy)
-        lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
-        (copy / "project.yaml").write_text("\n".join(lines) + "\nchapters: [station_supply]\n", encoding="utf-8")
-        found[folder.name] = basis.load(copy)
-    return found
+    return demo_books(tmp_path_factory.mktemp("demos"), "station_supply")
 
 
 # A small plant by hand

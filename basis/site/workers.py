@@ -58,6 +58,7 @@ def _results(work: Callable, items: Sequence, waiting: list, busy: dict, copies:
             try:
                 result = here.recv()
             except EOFError:
+                here.close()
                 yield item, work(item)
                 continue
             _hand(here, waiting, busy)
