@@ -12,7 +12,7 @@ from html import escape
 from basis.maths import UNIT_NAMES
 from basis.table import table as table_of
 from basis.terms import Term, terms
-from basis.units import pretty
+from basis.units import pretty, superscript
 
 SIGN, SUM, PRODUCT, POWER, ATOM = range(1, 6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
@@ -118,7 +118,8 @@ def _grouped(text: str) -> str:
 
 
 def _written(number: float) -> str:
-    return f"{number:.10g}".replace("-", "−")
+    mantissa, _, exponent = f"{number:.10g}".partition("e")
+    return (f"{mantissa} × 10{superscript(int(exponent))}" if exponent else mantissa).replace("-", "−")
 
 
 def _unit_text(powers: dict[str, int]) -> str:

@@ -236,7 +236,7 @@ def format_number(number: float, digits: int = 3) -> str:
         return "not given" if math.isnan(number) else "unbounded"
     mantissa, exponent = f"{number:.{digits - 1}e}".split("e")  # 999.96 rounds up to a further digit
     if not -4 <= int(exponent) < 9:
-        return f"{mantissa} × 10{_superscript(int(exponent))}".replace("-", "−")
+        return f"{mantissa} × 10{superscript(int(exponent))}".replace("-", "−")
     decimals = digits - 1 - int(exponent)
     if digits >= 4 and decimals > 0 and number == round(number):
         decimals = 0
@@ -244,7 +244,8 @@ def format_number(number: float, digits: int = 3) -> str:
     return text.replace(",", "\u202f").replace("-", "−")
 
 
-def _superscript(exponent: int) -> str:
+def superscript(exponent: int) -> str:
+    """An exponent as a reader sees it: ⁻⁵."""
     return "".join("⁻" if sign == "-" else "⁰¹²³⁴⁵⁶⁷⁸⁹"[int(sign)] for sign in str(exponent))
 
 

@@ -107,3 +107,9 @@ def test_no_formula_of_the_book_multiplies_a_number_by_one_of_a_unit(monkeypatch
 
 def test_every_trial_symbol_is_there():
     assert all(KNOWN[name].symbol or KNOWN[name].is_text for name in KNOWN)
+
+
+def test_a_small_constant_is_written_with_a_power_of_ten():
+    # ASHRAE Fundamentals 2017, chapter 1, equation 6 prints 4.1764768 E-05 and -5.8002206 E+03.
+    written = text("saturation_pressure", catalogue().producers["saturation_pressure"].expression)
+    assert "4.1764768 × 10⁻⁵" in written and "−5800.2206" in written and "e-" not in written and "e−" not in written
