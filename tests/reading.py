@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
+ENDED_BY = {"td": {"td", "th", "tr", "tbody"}, "th": {"td", "th", "tr", "tbody"}, "tr": {"tr", "tbody"}, "thead": {"tbody"}, "li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"}}
 UNSEEN = {"script", "style", "title"}
 
 
@@ -47,6 +48,8 @@ class _Tree(HTMLParser):
         self.root = self.here = Element("", {})
 
     def handle_starttag(self, tag, attrs):
+        while tag in ENDED_BY.get(self.here.tag, ()):  # HTML lets these end without an end tag
+            self.here = self.here.parent
         made = Element(tag, dict(attrs), self.here)
         self.here.content.append(made)
         if tag not in VOID:

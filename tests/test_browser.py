@@ -13,7 +13,7 @@ from basis.site.figure import LETTERS
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 BOOK = "larkmere-hospital"
-KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html",
+KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html", "inputs": f"{BOOK}/noise-inputs.html",
          "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
          "sources": f"{BOOK}/sources.html", "terms": f"{BOOK}/terms.html"}
 
@@ -28,17 +28,32 @@ def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_pag
     assert page.url.endswith("loads-sheet.html#set_site_power")
     entry.locator("math").first.wait_for(state="visible")
     assert shown in entry.inner_text()
-    for step in ("engine_site_power", "set_rated_power"):
-        entry.locator(f"a[href='#{step}']").first.click()
+    for way, step in (("", "engine_site_power"), ("loads-inputs.html", "set_rated_power")):
+        entry.locator(f"a[href='{way}#{step}']").first.click()
         entry = page.locator(f"[id='{step}']")
+        entry.wait_for(state="visible")
         assert page.url.endswith(f"#{step}") and entry.bounding_box()["y"] >= 40  # not under the head of the page
     assert re.search(r"loads\.yaml:\d+", entry.inner_text()) and "stated" in entry.inner_text()
-    entry.locator("a[href='#engine_site_power']").first.click()
+    entry.locator("a[href='loads-sheet.html#engine_site_power']").first.click()
     page.go_back()
     page.go_back()
     page.go_back()
     page.go_back()
     assert page.url.endswith("loads.html")
+
+
+def test_a_number_of_a_row_leads_where_its_head_does(open_page):
+    page = open_page(f"{BOOK}/dips.html")
+    page.locator(".drawing details").first.evaluate("one => { one.open = true }")
+    row = page.locator("tr:has(a.row)").first
+    wanted = row.locator("a.row").get_attribute("href")
+    assert row.get_by_role("rowheader").count() == 1 and page.locator("thead tr").first.get_by_role("columnheader").count() > 2
+    row.locator("td").nth(2).hover()  # brings it into view
+    row.locator("td").nth(1).hover()
+    page.wait_for_selector("#card:popover-open")
+    row.locator("td").nth(1).click()
+    page.wait_for_url(re.compile(re.escape(wanted) + "$"))
+    page.locator(f"[id='{wanted.split('#')[1]}']").wait_for(state="visible")
 
 
 def test_a_number_is_followed_to_its_source(open_page):
@@ -50,7 +65,7 @@ def test_a_number_is_followed_to_its_source(open_page):
 
 def test_units_switch_and_are_remembered(open_page):
     page = open_page(f"{BOOK}/plant.html")
-    number = page.locator("a.n[href='plant-sheet.html#altitude']").first
+    number = page.locator("a.n[href='plant-inputs.html#altitude']").first
     assert number.inner_text() == "60.0 m"
     page.get_by_role("button", name="US customary").click()
     assert number.inner_text() == "197 ft"  # 60 m / 0.3048 m/ft = 196.85 ft
@@ -77,7 +92,7 @@ def test_search_on_the_page_of_all_books_names_the_book(open_page):
     found = " ".join(page.locator("#found li").all_inner_texts())
     assert "Larkmere" in found and "High Tarn" in found
     page.locator("#found li a", has_text="High Tarn").first.click()
-    assert "high-tarn-waterworks/plant-sheet.html#altitude" in page.url
+    assert "high-tarn-waterworks/plant-inputs.html#altitude" in page.url
 
 
 def test_the_card_comes_on_focus_and_goes_on_escape(open_page):
@@ -91,11 +106,11 @@ def test_the_card_comes_on_focus_and_goes_on_escape(open_page):
 
 def test_without_script_both_unit_systems_are_read_and_links_work(open_page):
     page = open_page(f"{BOOK}/plant.html", script=False)
-    number = page.locator("a.n[href='plant-sheet.html#altitude']").first
+    number = page.locator("a.n[href='plant-inputs.html#altitude']").first
     assert "60.0 m" in number.inner_text() and "197 ft" in number.inner_text()
     assert not page.locator(".switch").is_visible() and not page.locator(".find").is_visible()
     number.click()
-    assert page.url.endswith("plant-sheet.html#altitude")
+    assert page.url.endswith("plant-inputs.html#altitude")
 
 
 @pytest.mark.parametrize("address", KINDS.values(), ids=KINDS)

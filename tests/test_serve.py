@@ -50,7 +50,7 @@ def test_a_quick_rebuild_gives_the_pages_of_a_whole_one(edited, tmp_path):
     assert plugin.refresh()
     whole = built(projects, tmp_path / "whole")
     quick = contents(site)
-    assert b"1234 m" in quick[Path("trial/plant-sheet.html")]
+    assert b"1234 m" in quick[Path("trial/plant-inputs.html")]
     assert {path for path, data in contents(whole).items() if quick[path] != data} == set()
 
 
@@ -64,7 +64,7 @@ def test_a_save_rewrites_only_pages_that_changed(edited):
     set_altitude(projects, "70 m")
     assert plugin.refresh()
     changed = {path.name for path in before if path.stat().st_mtime_ns != before[path]}
-    assert "plant-sheet.html" in changed and "404.html" not in changed
+    assert "plant-inputs.html" in changed and "404.html" not in changed
 
 
 def test_faults_stand_on_the_pages_of_their_project_and_go_with_the_next_save(edited):
@@ -128,7 +128,7 @@ def test_mkdocs_serve_shows_faults_and_recovers(tmp_path):
             end = time.monotonic() + seconds
             while time.monotonic() < end:
                 try:
-                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/trial/plant-sheet.html", timeout=5) as answer:
+                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/trial/plant-inputs.html", timeout=5) as answer:
                         if text in answer.read().decode():
                             return True
                 except (urllib.error.URLError, ConnectionError):

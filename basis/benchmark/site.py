@@ -69,8 +69,8 @@ def bench_site() -> None:
 
 def weight_of_sheets(pages: list[Path]) -> tuple[float, float]:
     """Mean number of values on pages that show working, and the KB that such a page takes for forty of them."""
-    texts = [path.read_text("utf-8") for path in pages if path.stem.endswith("-sheet") or path.stem.startswith("option-")]
-    values = sum(text.count('class="entry"') for text in texts)
+    texts = [path.read_text("utf-8") for path in pages if path.stem.endswith(("-sheet", "-inputs")) or path.stem.startswith("option-")]
+    values = sum(text.count("<section ") for text in texts)
     return values / len(texts), 40 * sum(map(len, texts)) / values / 1024
 
 
@@ -122,14 +122,13 @@ def markdown_of(html: str) -> str:
     text = re.sub(r"<a [^>]*href=\"([^\"]*)\"[^>]*>(.*?)</a>", r"[\2](\1)", text)
     text = re.sub(r"</?(?:section|div|p|ul|ol|dl|figure|figcaption|article|header|footer|nav)\b[^>]*>", "\n\n", text)
     text = re.sub(r"<li[^>]*>", "\n- ", text)
-    text = re.sub(r"<dt[^>]*>", "\n\n**", text)
-    text = re.sub(r"</dt>", "**: ", text)
-    text = re.sub(r"</?(?:li|dd|strong|em|small)\b[^>]*>", "", text)
+    text = re.sub(r"<dt[^>]*>(.*?)<dd[^>]*>", r"\n\n**\1**: ", text)
+    text = re.sub(r"</?(?:strong|em|small)\b[^>]*>", "", text)
     return re.sub(r"\n{3,}", "\n\n", text)
 
 
 def _markdown_table(inner: str) -> str:
-    rows = [[re.sub(r"\|", "\\|", cell.strip()) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line)] for line in re.findall(r"<tr[^>]*>(.*?)</tr>", inner)]
+    rows = [[re.sub(r"\|", "\\|", cell.strip()) for cell in re.split(r"<t[hd]\b[^>]*>", line)[1:]] for line in re.split(r"<tr[^>]*>", re.sub(r"</?(?:thead|tbody)>", "", inner))[1:]]
     rows = [cells for cells in rows if cells]
     if not rows:
         return ""

@@ -1,6 +1,7 @@
 """Where everything of a book stands: the address of each value, check and source, and the names of items.
 
-May import book and sources. Addresses are flat and stable: `<chapter>-sheet.html#<id>`, the same from a server and a folder.
+May import book and sources. Addresses are flat and stable, the same from a server and a folder: `<chapter>-sheet.html#<id>` for what is
+computed, `<chapter>-inputs.html#<id>` for what is given, a default or a constant.
 """
 from __future__ import annotations
 
@@ -14,6 +15,7 @@ from basis.formula import Check
 from basis.project import Decision, Option
 from basis.terms import FIXED_ITEMS, terms
 
+WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address
 BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
 
@@ -67,7 +69,7 @@ class Atlas:
     def address(self, value_id: str) -> str:
         """Page and anchor of a value or of one element of it, from any page of the same book."""
         term_id = value_id.partition(".")[0]
-        page = self.page if self.option and term_id in self.moved else sheet_page(self.main.home[term_id])
+        page = self.page if self.option and term_id in self.moved else home_page(self.main, term_id)
         anchor = value_id if term_id == value_id else _row_of(value_id, terms()[term_id].axes)
         return f"#{anchor}" if page == self.here else f"{page}#{anchor}"
 
@@ -132,9 +134,26 @@ def band_name(item: str) -> str:
     return f"{hertz / 1000:g} kHz" if hertz >= 1000 else f"{hertz:g} Hz"
 
 
-def sheet_page(chapter_id: str) -> str:
-    """The calculation sheet of a chapter."""
-    return f"{chapter_id}-sheet.html"
+def working_page(chapter_id: str, kind: str) -> str:
+    """A page with the working of a chapter; `kind` is one of WORKINGS."""
+    return f"{chapter_id}-{kind}.html"
+
+
+def home_page(book: Book, value_id: str) -> str:
+    """The page that holds the working of a value of the chosen book."""
+    return working_page(book.home[value_id], kind_of(book.values[value_id]))
+
+
+def kind_of(value: Value) -> str:
+    """On which of WORKINGS a value stands."""
+    return "sheet" if value.producer else "inputs"
+
+
+def workings(book: Book, chapter_id: str) -> dict[str, list[Value]]:
+    """The values of a chapter by the kind of page on which their working stands; a page without values is not made."""
+    values = book.of_chapter(chapter_id)
+    found = {kind: [value for value in values if kind_of(value) == kind] for kind in WORKINGS}
+    return {kind: some for kind, some in found.items() if some}
 
 
 def option_page(decision_id: str, option_id: str) -> str:

@@ -39,7 +39,7 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
         content = cell(value, ids, number)
         if value.term.is_text or number != number:
             return content
-        return html.made(f'<td data-key="{number:.7g}">{safe(content)}</td>')
+        return html.made(f'<td data-key="{number:.7g}">{safe(content)}')
     return show
 
 

@@ -202,6 +202,7 @@ DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
 PATH_DATA = re.compile(r' d="([^"]*)"')
 FAMILY = re.compile(r"font-family: [^;\"]*;? ?")
 UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/>|<g ?/>')
+ALIKE = re.compile(r'<(?:use|path) [^>]*?style="([^"]*)"/>(?:<(?:use|path) [^>]*?style="\1"/>)+')
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
 SIZE = re.compile(r"([\d.]+)px")
@@ -220,6 +221,7 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
     text = GAPS.sub("><", TAG.sub(lambda tag: DECIMALS.sub(r"\1", tag[0]), text))  # in places only: words keep their digits
     text = _own_ids(text, prefix)
     text = FAMILY.sub("", UNSEEN.sub("", COLOUR.sub(lambda found: ON_PAGE[found[0]], text)))
+    text = ALIKE.sub(_alike_once, text)
     width, height = (inches * 72 for inches in drawn.get_size_inches())
     left, top, width, height = _view_box(text, width, height)
     opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
@@ -239,10 +241,16 @@ def _saved(drawn: Figure) -> str:
 
 
 def _own_ids(text: str, prefix: str) -> str:
-    """Prefix the ids that something refers to and drop the rest, so that two figures on a page never clash."""
-    used = set(REFERRED.findall(text))
-    text = ID.sub(lambda found: f'id="{prefix}-{found[1]}"' if found[1] in used else "", text)
-    return REFERRED.sub(lambda found: found[0].replace("#", f"#{prefix}-"), text).replace("<g >", "<g>")
+    """Number the ids that something refers to, behind the prefix, and drop the rest, so that two figures on a page never clash."""
+    own = {name: f"{prefix}-{number}" for number, name in enumerate(dict.fromkeys(REFERRED.findall(text)), start=1)}
+    text = ID.sub(lambda found: f'id="{own[found[1]]}"' if found[1] in own else "", text)
+    return REFERRED.sub(lambda found: found[0].replace(found[1], own[found[1]]), text).replace("<g >", "<g>")
+
+
+def _alike_once(run: re.Match) -> str:
+    """A run of elements in one style, the style said once round them."""
+    style = f' style="{run[1]}"'
+    return f"<g{style}>{run[0].replace(style, '')}</g>"
 
 
 def _widths(text: str, width: int, letters: float) -> str:

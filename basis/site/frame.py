@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from basis.book import Book
+from basis.formula import Chapter
 from basis.site import html
-from basis.site.atlas import option_page, sheet_page
+from basis.site.atlas import WORKINGS, option_page, working_page, workings
 
 HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
 TAGS = re.compile(r"<[^>]+>")
@@ -60,7 +61,7 @@ def page(around: Surround, name: str, kind: str, title: str, content: Markup) ->
     book = around.book
     body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
     side = html.join([_contents(book, name), _here(content)])
-    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}", str(body), str(side), around.foot)
+    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}" if title != book.project.name else title, str(body), str(side), around.foot)
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:
@@ -92,7 +93,7 @@ def _way(book: Book, title: str, name: str) -> Markup:
     steps = [html.link("../index.html", "All books")]
     if name != "index.html":
         steps.append(html.link("index.html", book.project.name))
-    if chapter := next((one for one in book.chapters if name == sheet_page(one.id)), None):
+    if chapter := next((one for one in book.chapters if name in _working_pages(one)), None):
         steps.append(html.link(f"{chapter.id}.html", chapter.title))
     return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
 
@@ -115,14 +116,24 @@ def _contents(book: Book, name: str) -> Markup:
     """Contents of this book only: no page carries those of all books."""
     lines = [_entry("index.html", book.project.name, name)]
     for number, chapter in enumerate(book.chapters, start=1):
-        sheet = html.tag("ul", html.tag("li", _entry(sheet_page(chapter.id), "Calculation sheet", name)))
-        inside = name in (f"{chapter.id}.html", sheet_page(chapter.id))
-        lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + (sheet if inside else html.EMPTY))
+        inside = name in (f"{chapter.id}.html", *_working_pages(chapter))
+        within = [_entry(working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
+        lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
     general = [_entry(address, title, name) for address, title in GENERAL]
-    options = [_entry(option_page(decision.id, option.id), f"Working of {decision.name.lower()}: {option.name}", name)
-               for decision in book.project.decisions for option in decision.options if option.id != decision.chosen]
-    inner = html.tag("nav", html.bullets(lines), html.bullets([*general, *options]), class_="side", aria_label="Contents of this book")
+    options = _option_entries(book, name)
+    if any("aria-current" in entry for entry in (general[0], *options)):
+        general[0] += html.bullets(options)
+    inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
     return _sidebar("primary", "navigation", inner)
+
+
+def _option_entries(book: Book, name: str) -> list[Markup]:
+    return [_entry(option_page(decision.id, option.id), f"Working of {decision.name.lower()}: {option.name}", name)
+            for decision in book.project.decisions for option in decision.options if option.id != decision.chosen]
+
+
+def _working_pages(chapter: Chapter) -> list[str]:
+    return [working_page(chapter.id, kind) for kind in WORKINGS]
 
 
 def _entry(address: str, title: str, name: str) -> Markup:

@@ -1,6 +1,7 @@
 """HTML, one function an element: text is escaped, markup is only what these functions made.
 
-Imports nothing of ours. What goes in as str comes out escaped; only Markup passes as it is.
+Imports nothing of ours. What goes in as str comes out escaped; only Markup passes as it is. End tags that HTML lets a page leave out are
+left out: they are a twentieth of a book.
 """
 from __future__ import annotations
 
@@ -13,6 +14,7 @@ from markupsafe import Markup, escape
 UNSAFE = re.compile("[&<>\"']")
 made = partial(str.__new__, Markup)  # what Markup(…) does, without asking what it was given
 EMPTY = Markup("")
+OPEN_ENDED = frozenset(("td", "th", "tr", "thead", "tbody", "li", "dt", "dd"))  # end where the next begins or what holds them ends
 
 
 def safe(part) -> str:
@@ -26,9 +28,8 @@ def safe(part) -> str:
 def tag(name: str, *content, **attributes) -> Markup:
     """An element. `class_` and `for_` stand for words of Python; `aria_label` gives `aria-label`; None and False leave out."""
     inner = "".join([safe(part) for part in content if part is not None])
-    if not attributes:
-        return made(f"<{name}>{inner}</{name}>")
-    return made(f"<{name}{_attributes(attributes)}>{inner}</{name}>")
+    end = "" if name in OPEN_ENDED else f"</{name}>"
+    return made(f"<{name}{_attributes(attributes) if attributes else ''}>{inner}{end}")
 
 
 def void(name: str, **attributes) -> Markup:
@@ -94,16 +95,16 @@ def definitions(pairs: Iterable[tuple], **attributes) -> Markup:
 
 def scroll_box(content: Markup, label: str, class_: str = "wide") -> Markup:
     """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard."""
-    return tag("div", content, class_=class_, tabindex="0", role="region", aria_label=label)
+    return tag("div", content, class_=class_, tabindex="0", role="group", aria_label=label)
 
 
 def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:
-    """A table: one head row, a row head first in each row (its scope needs no word); in its own scroll box when it has more than two columns.
+    """A table: one head row, a row head first in each row (heads of such a table need no scope); in its own scroll box when it has more than two columns.
 
     A cell is content or a whole `<td>`, a head content or a whole `<th>`, a row its cells or what `row` makes.
     """
     heads = list(heads)
-    head = tag("tr", join([name if _is_cell(name, "<th") else tag("th", name, scope="col") for name in heads]))
+    head = tag("tr", join([name if _is_cell(name, "<th") else tag("th", name) for name in heads]))
     body = join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
     whole = tag("table", tag("caption", caption) if caption else EMPTY, tag("thead", head), tag("tbody", body), class_=class_)
     return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else tag("div", whole, class_="wide")
@@ -112,7 +113,7 @@ def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "val
 def row(cells: Iterable, **attributes) -> Markup:
     """A row of a table, its first cell the head of the row."""
     first, *rest = cells
-    return made(f"<tr{_attributes(attributes)}><th>{safe(first)}</th>{''.join([cell if _is_cell(cell) else f'<td>{safe(cell)}</td>' for cell in rest])}</tr>")
+    return made(f"<tr{_attributes(attributes)}><th>{safe(first)}{''.join([cell if _is_cell(cell) else f'<td>{safe(cell)}' for cell in rest])}")
 
 
 def _is_cell(content, opening: str = "<td") -> bool:

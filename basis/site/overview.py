@@ -13,7 +13,7 @@ from basis.book import Book, Value, Verdict
 from basis.chapters import catalogue
 from basis.formula import Chapter
 from basis.site import html, parts, sheet
-from basis.site.atlas import Atlas, option_page, sheet_page, source_anchor
+from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
 from basis.sources import KINDS, sources
@@ -50,7 +50,7 @@ class OverviewFunctions(BookFunctions):
 
     def chapters(self) -> Markup:
         """The chapters of this book with how their checks stand."""
-        rows = [(html.link(f"{chapter.id}.html", chapter.title), html.link(sheet_page(chapter.id), "calculation sheet"), self._standing(chapter)) for chapter in self._book.chapters]
+        rows = [(html.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._book, chapter), self._standing(chapter)) for chapter in self._book.chapters]
         return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
 
     def _standing(self, chapter: Chapter) -> Markup:

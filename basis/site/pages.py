@@ -11,13 +11,13 @@ from pathlib import Path
 
 from markupsafe import Markup, escape
 
-from basis.book import Book
+from basis.book import Book, Value
 from basis.chapters import catalogue
 from basis.faults import Fault, Faults
 from basis.formula import Chapter
 from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, search, workers
-from basis.site.atlas import Atlas, Workshop, option_page, sheet_page
+from basis.site.atlas import Atlas, Workshop, WORKINGS, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
@@ -41,7 +41,7 @@ class BookPages:
 
 def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
-    wanted = dict.fromkeys((*OVERVIEWS, "sheet", "option"), OverviewFunctions) | {"books": ShelfFunctions}
+    wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for folder in folders for name in sorted(path.name for path in folder.glob(f"*{ENDING}"))}
     every = [list((chapters | wanted).items())]
     converted = workers.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
@@ -99,7 +99,9 @@ def _chapter_makers(around: Surround, ready: dict[str, Layout], workshop: Worksh
 
 def _sheet_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
     for chapter in around.book.chapters:
-        yield lambda chapter=chapter: _sheet_page(around, atlases.of_book(around.book, sheet_page(chapter.id), workshop), chapter, ready["sheet"])
+        for kind, values in workings(around.book, chapter.id).items():
+            atlas = atlases.of_book(around.book, working_page(chapter.id, kind), workshop)
+            yield lambda chapter=chapter, kind=kind, values=values, atlas=atlas: _working_page(around, atlas, chapter, kind, values, ready[kind])
 
 
 def _overview_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
@@ -139,14 +141,13 @@ def _added(atlas: Atlas, chapter: Chapter) -> Markup:
         ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
         ("Cautions", "cautions", parts.cautions(chapter.cautions)),
         ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
-        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", html.link(sheet_page(chapter.id), "calculation sheet"), ".")),
+        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(book, chapter), ".")),
     )
     return html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
 
 
-def _sheet_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layout) -> Page:
-    content = fill(layout, OverviewFunctions(atlas, atlas.book.of_chapter(chapter.id)))
-    return frame.page(around, sheet_page(chapter.id), "sheet", f"{chapter.title}: calculation sheet", content)
+def _working_page(around: Surround, atlas: Atlas, chapter: Chapter, kind: str, values: Sequence[Value], layout: Layout) -> Page:
+    return frame.page(around, working_page(chapter.id, kind), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}", fill(layout, OverviewFunctions(atlas, values)))
 
 
 def _option_page(around: Surround, atlas: Atlas, layout: Layout) -> Page:

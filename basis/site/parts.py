@@ -11,10 +11,11 @@ from markupsafe import Markup, escape
 
 from basis.again import HOW_SAMPLED
 from basis.book import NOTHING, Book, Value, Verdict
+from basis.formula import Chapter
 from basis.project import Decision, Given
 from basis.site import atlas as atlases
 from basis.site import html, tables
-from basis.site.atlas import Atlas, check_anchor
+from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
 from basis.sources import sources
@@ -22,6 +23,11 @@ from basis.terms import terms
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
 SIDES = {"below": "at most", "above": "at least"}
+
+
+def working_links(book: Book, chapter: Chapter) -> Markup:
+    """Links to the pages with the working of a chapter."""
+    return html.join([html.link(working_page(chapter.id, kind), WORKINGS[kind].lower()) for kind in workings(book, chapter.id)], ", ")
 
 
 # ---- verdicts ----

@@ -8,7 +8,7 @@ import json
 
 from basis.book import Value
 from basis.site import working
-from basis.site.atlas import Atlas, check_anchor, sheet_page
+from basis.site.atlas import Atlas, check_anchor, home_page
 from basis.sources import sources
 
 
@@ -16,7 +16,7 @@ def script(atlas: Atlas) -> str:
     """The file `search.js` of a book."""
     book = atlas.book
     records = [["", chapter.title, "chapter", "", f"{chapter.id}.html"] for chapter in book.chapters]
-    records += [_record(atlas, value, sheet_page(book.home[value.id])) for value in book.values.values()]
+    records += [_record(atlas, value, home_page(book, value.id)) for value in book.values.values()]
     records += [[check_anchor(one.check), one.check.title, f"check: {one.word}", "", "checks.html"] for one in book.checks]
     data = {"slug": book.project.slug, "name": book.project.name, "records": records}
     return f"basisBook({json.dumps(data, ensure_ascii=False, separators=(',', ':'))});\n"

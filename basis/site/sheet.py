@@ -13,29 +13,28 @@ from markupsafe import Markup, escape
 from basis import units
 from basis.book import MARKS, Value, Verdict
 from basis.site import html, recall, tables, working
-from basis.site.atlas import Atlas, source_anchor
+from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.quantities import number, reference, symbol
 from basis.sources import Source, sources
 from basis.terms import terms
 from basis.working import tables_used
 
+GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}
 
 
 def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
-    """All entries, in order of computing."""
+    """All entries, in order of computing, what is given before what is computed."""
     checked: dict[str, list[Verdict]] = {}
     for verdict in atlas.book.checks:
         for term_id in (verdict.check.value, verdict.check.limit):
             checked.setdefault(term_id, []).append(verdict)
-    found, group = [], ""
+    found: dict[str, list[Markup]] = {}
     for value in values:
-        if group != (group := "Computed" if value.producer else "Inputs"):
-            found.append(html.heading(2, group, id=f"group-{group.lower()}"))
         verdicts = checked.get(value.id, ())
-        found.append(recall.entry(atlas, value, verdicts, lambda value=value, verdicts=verdicts: entry(atlas, value, verdicts)))
-    return html.join(found, "\n")
+        found.setdefault(kind_of(value), []).append(recall.entry(atlas, value, verdicts, lambda value=value, verdicts=verdicts: entry(atlas, value, verdicts)))
+    return html.join([html.heading(2, title, id=f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
 
 
 def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Markup:
@@ -49,9 +48,9 @@ def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Marku
 
 def _section(atlas: Atlas, value: Value, said: str, facts: list[tuple]) -> Markup:
     elements = tables.of_elements(atlas, value) if value.axes else ""
-    told = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in facts])
+    told = "".join([f"<dt>{safe(name)}<dd>{safe(fact)}" for name, fact in facts])
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
-    return made(f'<section id="{value.id}" class="entry"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{told}</dl></section>')
+    return made(f'<section id="{value.id}"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{told}</dl></section>')
 
 
 def _first_yield(atlas: Atlas, value: Value) -> str:

@@ -26,7 +26,7 @@ def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
     def show(value: Value, ids: tuple, number) -> Markup:
         content = absent() if _is_blank(number) else html.made(f'<a href="{atlas.address(".".join((value.id, *ids)))}" class="n">{amount(atlas, value, number, unit=False)}</a>')
-        return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
+        return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
 
@@ -34,7 +34,7 @@ def plain(atlas: Atlas) -> Cell:
     """Cells that hold nothing but the number or word: the working itself is here."""
     def show(value: Value, ids: tuple, number) -> Markup:
         content = absent() if _is_blank(number) else amount(atlas, value, number, unit=False)
-        return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
+        return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
 
@@ -65,17 +65,17 @@ def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None
 
 
 def of_axes(atlas: Atlas, value: Value) -> Markup:
-    """A value over bands, or over two axes and more: the last axis runs across, the others down. Each number leads to its working."""
+    """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return html.paragraph("None is listed in this project.")
-    return _across(atlas, value, _row_numbers(value), linked(atlas))
+    return _across(atlas, value, _row_numbers(value), lambda ids: html.link(atlas.address(_anchor(value, (*ids, value.items[-1][0]))), _start(atlas, value, ids), class_="n row"))
 
 
-def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], show: Cell, anchors: bool = False) -> Markup:
+def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
     *down, across = value.axes
-    items = value.items[-1]
-    cells = [html.row((_start(atlas, value, ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]),
-                      id=_anchor(value, ids) if anchors and ids else None) for ids, numbers in lines.items()]
+    items, show = value.items[-1], plain(atlas)
+    cells = [html.row((head(ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]), id=_anchor(value, ids) if anchors and ids else None)
+             for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
     return html.table(_caption(value), (corner, *(atlas.item_name(across, item) for item in items)), cells, label=value.term.name)
 
@@ -97,12 +97,12 @@ def of_elements(atlas: Atlas, value: Value) -> Markup:
     if len(value.axes) != 1 or value.axes == ("band",):
         return _moved_rows(atlas, value)
     axis, show = value.axes[0], plain(atlas)
-    heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", scope="col", class_="word" if value.term.is_text else None)]
+    heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", class_="word" if value.term.is_text else None)]
     as_given = bool(value.givens) and axis not in FIXED_ITEMS
     lines = [html.row((atlas.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
              for ids, number in _numbers(value).items()]
     if as_given:
-        heads.append(html.tag("th", "As given", scope="col", class_="word"))
+        heads.append(html.tag("th", "As given", class_="word"))
     return html.table("", heads, lines, label=value.term.name)
 
 
@@ -110,7 +110,7 @@ def _moved_rows(atlas: Atlas, value: Value) -> Markup:
     """Rows of a value over axes; for an option only those that are not as in the chosen book."""
     lines = _row_numbers(value)
     kept = {ids: numbers for ids, numbers in lines.items() if not atlas.option or _moved(atlas, value, ids, numbers)}
-    table = _across(atlas, value, kept, plain(atlas), anchors=True)
+    table = _across(atlas, value, kept, lambda ids: _start(atlas, value, ids), anchors=True)
     as_chosen = len(lines) - len(kept)
     return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
 
@@ -168,7 +168,7 @@ def _caption(value: Value) -> Markup:
 
 
 def _head(value: Value) -> Markup:
-    return html.tag("th", _caption(value), scope="col", class_="word") if value.term.is_text else _caption(value)
+    return html.tag("th", _caption(value), class_="word") if value.term.is_text else _caption(value)
 
 
 def axis_title(axis: str) -> str:

@@ -18,7 +18,7 @@ from basis.working import live_expression, numbers_put_in
 
 
 SPACING = "<mspace width='0.2em'/><mtext>"
-ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>)</mrow>")
+ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
 TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')
 LONG = 28  # characters beyond which a line may be wider than a phone
 
@@ -70,7 +70,7 @@ def _equation_line(value: Value) -> list[Markup]:
 
 
 def _compact(mathml: str) -> Markup:
-    """The same MathML in fewer bytes: a thin space in place of a spacing element, no row round a single sign."""
+    """The same MathML in fewer bytes: a thin space in place of a spacing element, no row round a single sign or symbol."""
     mathml = mathml.replace(SPACING, "<mtext>\u2009").replace(" columnalign='left left'", "")
     mathml = mathml.replace("<mtext> ", "<mtext>\u00a0").replace(" </mtext>", "\u00a0</mtext>")  # spaces at the ends would be dropped
     return Markup(ROW_OF_ONE.sub(r"\1", mathml))

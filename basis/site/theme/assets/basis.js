@@ -88,6 +88,16 @@
   });
   document.addEventListener("click", function (event) { if (!event.target.closest(".find")) { shut(); } });
 
+  // ---- a row whose head is a link: each of its numbers leads there too ----
+  function rowLink(event) {
+    var cell = event.target.closest && event.target.closest("td");
+    return cell && !event.target.closest("a") ? cell.parentNode.querySelector("a.row") : null;
+  }
+  document.addEventListener("click", function (event) {
+    var link = rowLink(event);
+    if (link && String(getSelection()) === "") { link.click(); }
+  });
+
   // ---- card: what a number is, beside the number ----
   var card = document.getElementById("card"), timer = 0;
   if (!card || !card.showPopover) { return; }
@@ -110,7 +120,7 @@
   }
   function hide() { clearTimeout(timer); if (card.matches(":popover-open")) { card.hidePopover(); } }
   function later(action, pause) { clearTimeout(timer); timer = setTimeout(action, pause); }
-  function number(event) { return event.target.closest && event.target.closest("a.n"); }
+  function number(event) { return event.target.closest && (event.target.closest("a.n") || rowLink(event)); }
   document.addEventListener("mouseover", function (event) {
     var link = number(event);
     if (link) { later(function () { show(link); }, 250); }
