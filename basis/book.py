@@ -6,6 +6,7 @@ May import units, terms, sources, formula, project and table.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -241,10 +242,21 @@ class Book:
 
     def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
         """Values shown on the sheet of a chapter, in order of computing."""
-        return tuple(value for value_id, value in self.values.items() if self.home[value_id] == chapter_id)
+        return self._by_chapter.get(chapter_id, ())
+
+    @cached_property
+    def _by_chapter(self) -> dict[str, tuple[Value, ...]]:
+        found: dict[str, list] = {}
+        for value_id, value in self.values.items():
+            found.setdefault(self.home[value_id], []).append(value)
+        return {chapter_id: tuple(values) for chapter_id, values in found.items()}
 
     def assumptions(self) -> tuple[Given, ...]:
         """Givens that somebody still has to confirm, by file and line."""
+        return self._assumed
+
+    @cached_property
+    def _assumed(self) -> tuple[Given, ...]:
         found = {given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed")}
         return tuple(sorted(found, key=lambda given: (given.file, given.line)))
 

@@ -107,9 +107,11 @@ def formula(source, valid: dict | None = None):
         if len(body) != 1 or not isinstance(body[0], ast.Return):
             raise FormulaError(f"{function.__name__}: a formula is one return of one expression")
         parameters = tuple(argument.arg for argument in tree.args.args)
-        _check_expression(function.__name__, body[0].value, parameters)
+        counts = _counted(function, body[0].value)
+        _check_expression(function.__name__, body[0].value, parameters, counts)
         return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value), _looks_up(body[0].value), _counted(body[0].value))
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value),
+                       "lookup" in function.__code__.co_names, counts)
     return make
 
 
@@ -154,8 +156,17 @@ def _tree_of(function) -> ast.FunctionDef:
 def _functions_in(text: str) -> dict[tuple[int, str], tuple[ast.FunctionDef, CodeType]]:
     """(first line, name) of each function in a file -> its tree, and its code compiled from that text."""
     tree = ast.parse(text)
-    trees = {(min((node.lineno, *(one.lineno for one in node.decorator_list))), node.name): node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)}
+    trees = {(min((node.lineno, *(one.lineno for one in node.decorator_list))), node.name): node for node in _definitions_in(tree.body)}
     return {place: (trees[place], code) for code in _codes_in(compile(tree, "<text>", "exec")) if (place := (code.co_firstlineno, code.co_name)) in trees}
+
+
+def _definitions_in(statements: list[ast.stmt]) -> Iterator[ast.FunctionDef]:
+    """Every function that is defined in the statements or within them."""
+    for statement in statements:
+        if isinstance(statement, ast.FunctionDef):
+            yield statement
+        for part in ("body", "orelse", "handlers", "finalbody"):
+            yield from _definitions_in(getattr(statement, part, []))
 
 
 def _codes_in(code: CodeType) -> Iterator[CodeType]:
@@ -176,13 +187,13 @@ def _constants(code) -> tuple:
     return tuple(inspect.cleandoc(value) if isinstance(value, str) else (type(value), value) for value in code.co_consts if not isinstance(value, CodeType))
 
 
-def _check_expression(name: str, expression: ast.expr, parameters: tuple) -> None:
+def _check_expression(name: str, expression: ast.expr, parameters: tuple, counts: tuple) -> None:
     known = {parameter: _term(name, parameter) for parameter in parameters}
     term = _term(name, name)
     used = names_in(expression)
     if stray := [one for one in used if one not in known]:
         raise FormulaError(f"{name}: {stray} is neither a parameter nor a unit")
-    if (unused := [parameter for parameter in parameters if parameter not in used]) and not _counted(expression):
+    if (unused := [parameter for parameter in parameters if parameter not in used]) and not counts:
         raise FormulaError(f"{name}: parameters {unused} are not used")
     try:
         meaning = dimension_of(expression, known)
@@ -202,12 +213,10 @@ def _tested(expression: ast.expr) -> tuple:
     return tuple(dict.fromkeys(name for test in tests for name in names_in(test) if terms()[name].unit == "choice" and not terms()[name].axes))
 
 
-def _looks_up(expression: ast.expr) -> bool:
-    return any(isinstance(node, ast.Call) and node.func.id == "lookup" for node in ast.walk(expression))
-
-
-def _counted(expression: ast.expr) -> tuple:
+def _counted(function, expression: ast.expr) -> tuple:
     """Axes whose items the expression counts."""
+    if "count_over" not in function.__code__.co_names:
+        return ()
     return tuple(node.args[0].value for node in ast.walk(expression) if isinstance(node, ast.Call) and node.func.id == "count_over")
 
 

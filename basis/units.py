@@ -228,6 +228,7 @@ def pretty(unit_text: str, currency: str = "") -> str:
     return re.sub(r"\bcur\b", currency or "cur", shown)
 
 
+@lru_cache(maxsize=1 << 14)  # a number stands in its own entry and in those of all who use it
 def format_number(number: float, digits: int = 3) -> str:
     """`digits` significant digits, thin spaces between thousands, no exponent between 1e-4 and 1e9."""
     if number == 0:

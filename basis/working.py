@@ -27,9 +27,10 @@ def live_expression(values: dict, value: Value) -> ast.expr:
     return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
 
-def numbers_put_in(values: dict, expression: ast.expr, element: dict[str, str]):
-    """A `stands_for` for notation: the number of a Term at `element` (axis -> item), or the symbol of a whole array."""
-    places = _picked(values, expression, element) | element
+def numbers_put_in(values: dict, value: Value, element: dict[str, str]):
+    """A `stands_for` for the notation of a computed value: the number of a Term at `element` (axis -> item), or the symbol of a whole array."""
+    picks = "pick" in value.producer.run.__code__.co_names
+    places = _picked(values, live_expression(values, value), element) | element if picks else element
 
     def stands_for(name: str, writer) -> str:
         value = values.get(name)
@@ -127,7 +128,7 @@ def _put_in(values: dict, value: Value) -> str:
     _, *ids = value.id.split(".")
     axes = value.term.axes
     element = dict(zip(axes, ids or value.elements()[0]))
-    return notation.text(value.term.id, expression, numbers_put_in(values, expression, element))
+    return notation.text(value.term.id, expression, numbers_put_in(values, value, element))
 
 
 def lines(values: dict, value: Value) -> list[str]:

@@ -44,6 +44,7 @@ class Workshop:
     before: Made = field(default_factory=Made)
     now: Made = field(default_factory=Made)
     keep: bool = False  # whether there will be a next time
+    helped: bool = False  # whether copies of this process may draw ahead
     exports: dict = field(default_factory=dict)  # tables that are also written as files: name -> Values by id
     drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
     moved: dict[tuple, frozenset] = field(default_factory=dict)  # (decision, option) -> ids whose value differs from the chosen book

@@ -6,7 +6,6 @@ dark, and line styles, markers and hatches tell series apart without colour. May
 """
 from __future__ import annotations
 
-import io
 import math
 import re
 from collections.abc import Callable, Sequence
@@ -22,6 +21,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FixedFormatter, FixedLocator
 
 from basis import units
+from basis.site.canvas import draw
 from basis.site.ticks import CHARACTER as CHARACTER_WIDTH
 from basis.site.ticks import lighten
 
@@ -232,12 +232,10 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
 
 
 def _saved(drawn: Figure) -> str:
-    """What matplotlib writes, without a date."""
-    buffer = io.StringIO()
+    """What matplotlib writes, with our marks along the axes."""
     with matplotlib.rc_context(STYLE):
         lighten(drawn)
-        FigureCanvasSVG(drawn).print_svg(buffer, metadata={"Date": None})
-    return buffer.getvalue()
+        return draw(drawn)
 
 
 def _own_ids(text: str, prefix: str) -> str:

@@ -95,7 +95,7 @@ def definitions(pairs: Iterable[tuple], **attributes) -> Markup:
 
 def scroll_box(content: Markup, label: str, class_: str = "wide") -> Markup:
     """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard."""
-    return tag("div", content, class_=class_, tabindex="0", role="group", aria_label=label)
+    return made(f'<div class="{class_}" tabindex="0" role="group" aria-label="{safe(label)}">{safe(content)}</div>')
 
 
 def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:
@@ -104,10 +104,11 @@ def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "val
     A cell is content or a whole `<td>`, a head content or a whole `<th>`, a row its cells or what `row` makes.
     """
     heads = list(heads)
-    head = tag("tr", join([name if _is_cell(name, "<th") else tag("th", name) for name in heads]))
-    body = join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
-    whole = tag("table", tag("caption", caption) if caption else EMPTY, tag("thead", head), tag("tbody", body), class_=class_)
-    return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else tag("div", whole, class_="wide")
+    head = "".join([name if _is_cell(name, "<th") else f"<th>{safe(name)}" for name in heads])
+    body = "".join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
+    named = f"<caption>{safe(caption)}</caption>" if caption else ""
+    whole = made(f'<table class="{class_}">{named}<thead><tr>{head}<tbody>{body}</table>')
+    return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else made(f'<div class="wide">{whole}</div>')
 
 
 def row(cells: Iterable, **attributes) -> Markup:

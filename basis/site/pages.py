@@ -67,7 +67,7 @@ def _converted(name: str, folders: tuple[Path, ...], functions: type) -> Convert
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
     around = frame.of_book(book)
-    ahead = drawings.ahead(book) if not workshop.keep else ()  # copies of this process draw while it makes the pages without figures
+    ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
     made = _all(make for makers in (_sheet_makers, _overview_makers, _option_makers) for make in makers(around, ready, workshop))
     for drawn in ahead:
         workshop.drawn.update(drawn)

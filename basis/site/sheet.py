@@ -89,7 +89,7 @@ def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tupl
         facts.append(("Used by", html.join([reference(atlas, atlas.book.values[name]) for name in value.used_by], "; ")))
     if value.source_ids:
         facts.append(("Source", html.join([cited(sources()[name]) for name in value.source_ids], "; ")))
-    if value.origin == "formula" and "lookup" in value.producer.run.__code__.co_names:
+    if value.origin == "formula" and value.producer.looks_up:
         facts += [("Table", _table_line(used, rule)) for used, rule in tables_used(atlas.book.values, value)]
     if span := working.range_text(value, terms()):
         facts.append(("Holds for", span))

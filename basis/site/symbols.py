@@ -6,6 +6,7 @@ colour of the text. May import the figure tools only; knows neither books nor ne
 from __future__ import annotations
 
 import numpy as np
+from matplotlib.lines import Line2D
 from matplotlib.patches import Circle, Rectangle
 
 from basis.site.figure import INK
@@ -16,8 +17,8 @@ THIN, THICK = 1.1, 4.0
 
 
 def line(axes, xs, ys, width: float = THIN) -> None:
-    """A plain line through the points."""
-    axes.plot(xs, ys, color=INK, linewidth=width, linestyle="-")
+    """A plain line through the points; the limits of the axes are not asked."""
+    axes.add_artist(Line2D(xs, ys, color=INK, linewidth=width))
 
 
 def upright(axes, x: float, low: float, high: float) -> None:
@@ -27,13 +28,13 @@ def upright(axes, x: float, low: float, high: float) -> None:
 
 def busbar(axes, left: float, right: float, y: float) -> None:
     """A bus as a thick level bar."""
-    axes.plot([left, right], [y, y], color=INK, linewidth=THICK, linestyle="-", solid_capstyle="butt")
+    axes.add_artist(Line2D([left, right], [y, y], color=INK, linewidth=THICK, solid_capstyle="butt"))
 
 
 def circuit_breaker(axes, x: float, low: float, size: float = 1.0) -> None:
     """A make contact with the cross of a circuit-breaker at its fixed end, `CONTACT` high."""
     line(axes, [x, x - 0.2 * size], [low, low + 0.42 * size])
-    axes.plot([x], [low + CONTACT * size], marker="x", markersize=5, color=INK, linestyle="none")
+    axes.add_artist(Line2D([x], [low + CONTACT * size], marker="x", markersize=5, color=INK, linestyle="none"))
 
 
 def machine(axes, x: float, middle: float, letters: str, size: float = 1.0, letter_size: float = 8.0) -> None:

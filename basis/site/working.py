@@ -45,7 +45,7 @@ def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
         return lines
     values = atlas.book.values
     live = live_expression(values, value)
-    put_in = numbers_put_in(values, live, dict(zip(value.axes, element)))
+    put_in = numbers_put_in(values, value, dict(zip(value.axes, element)))
     numbers = _compact(notation.mathml(value.id, live, put_in, left=bool(value.axes)))
     named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
     lines.append(tag("div", named, numbers, _element_result(atlas, value, element)))
