@@ -241,7 +241,7 @@ class Book:
         raise KeyError(f"no check '{check_id}' in this book")
 
     def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
-        """Values shown on the sheet of a chapter, in order of computing."""
+        """Values whose working a chapter shows, in order of computing."""
         return self._by_chapter.get(chapter_id, ())
 
     @cached_property

@@ -27,10 +27,10 @@ def live_expression(values: dict, value: Value) -> ast.expr:
     return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
 
-def numbers_put_in(values: dict, value: Value, element: dict[str, str]):
+def numbers_put_in(values: dict, computed: Value, element: dict[str, str]):
     """A `stands_for` for the notation of a computed value: the number of a Term at `element` (axis -> item), or the symbol of a whole array."""
-    picks = "pick" in value.producer.run.__code__.co_names
-    places = _picked(values, live_expression(values, value), element) | element if picks else element
+    picks = "pick" in computed.producer.run.__code__.co_names
+    places = _picked(values, live_expression(values, computed), element) | element if picks else element
 
     def stands_for(name: str, writer) -> str:
         value = values.get(name)

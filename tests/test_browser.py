@@ -13,8 +13,8 @@ from basis.site.figure import LETTERS
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 BOOK = "larkmere-hospital"
-KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html", "inputs": f"{BOOK}/noise-inputs.html",
-         "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
+KINDS = {"books": "index.html", "front": f"{BOOK}/index.html", "chapter": f"{BOOK}/ventilation.html", "sheet": "cobble-key-exchange/loads-sheet.html",
+         "inputs": f"{BOOK}/noise-inputs.html", "options": f"{BOOK}/options.html", "checks": f"{BOOK}/checks.html", "assumptions": f"{BOOK}/assumptions.html",
          "sources": f"{BOOK}/sources.html", "terms": f"{BOOK}/terms.html"}
 
 

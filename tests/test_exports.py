@@ -143,7 +143,7 @@ def numbers(texts):
     return [float(text.replace("\u202f", "").replace("−", "-")) for text in texts]
 
 
-def test_heads_sort_by_keyboard_and_say_so(open_page):  # noqa: F811
+def test_heads_sort_by_keyboard_and_say_so(open_page):
     page = open_page(PAGE)
     listed, power = column(page, 1), numbers(column(page, 2))
     button = heads(page).nth(1).get_by_role("button")
@@ -160,7 +160,7 @@ def test_heads_sort_by_keyboard_and_say_so(open_page):  # noqa: F811
     assert column(page, 1) == listed and page.locator("[aria-sort]").count() == 0  # as the project lists them
 
 
-def test_sorting_is_the_same_in_both_unit_systems(open_page):  # noqa: F811
+def test_sorting_is_the_same_in_both_unit_systems(open_page):
     page = open_page(PAGE)
     heads(page).nth(1).get_by_role("button").click()
     before = column(page, 1)
@@ -168,7 +168,7 @@ def test_sorting_is_the_same_in_both_unit_systems(open_page):  # noqa: F811
     assert column(page, 1) == before
 
 
-def test_a_row_without_number_stays_last(open_page):  # noqa: F811
+def test_a_row_without_number_stays_last(open_page):
     page = open_page(PAGE)
     page.evaluate("""() => { const cell = document.querySelector('.schedule tbody tr').cells[1]; delete cell.dataset.key;
                              cell.innerHTML = '<span class="mark">not given</span>'; }""")
@@ -177,7 +177,7 @@ def test_a_row_without_number_stays_last(open_page):  # noqa: F811
         assert column(page, 2)[-1] == "not given"
 
 
-def test_the_filter_keeps_rows_that_hold_every_word(open_page):  # noqa: F811
+def test_the_filter_keeps_rows_that_hold_every_word(open_page):
     page = open_page(PAGE)
     box, listed = page.locator(".schedule").first, column(page, 1)
     word = listed[2].split()[0].lower()
@@ -192,7 +192,7 @@ def test_the_filter_keeps_rows_that_hold_every_word(open_page):  # noqa: F811
     assert column(page, 1) == listed and box.locator("output").inner_text() == ""
 
 
-def test_print_gives_every_row_and_no_controls(open_page, tmp_path):  # noqa: F811
+def test_print_gives_every_row_and_no_controls(open_page, tmp_path):
     page = open_page(PAGE)
     listed = column(page, 1)
     page.locator(".schedule").first.get_by_role("searchbox").fill(listed[0])
@@ -202,14 +202,14 @@ def test_print_gives_every_row_and_no_controls(open_page, tmp_path):  # noqa: F8
     assert "Rows with" not in text and "as CSV" not in text and "↕" not in text
 
 
-def test_without_script_the_table_is_whole_and_its_file_is_linked(open_page):  # noqa: F811
+def test_without_script_the_table_is_whole_and_its_file_is_linked(open_page):
     page = open_page(PAGE, script=False)
     assert page.locator(".schedule").first.locator("tbody tr").count() > exports.SHORT
     assert page.locator(".schedule button, .schedule input").count() == 0
     assert page.locator(".schedule .export a").first.get_attribute("href") == CSV
 
 
-def test_the_file_comes_from_a_folder(open_page):  # noqa: F811
+def test_the_file_comes_from_a_folder(open_page):
     page = open_page(PAGE)
     with page.expect_download() as waiting:
         page.locator(".schedule .export a").first.click()
@@ -218,7 +218,7 @@ def test_the_file_comes_from_a_folder(open_page):  # noqa: F811
 
 
 @pytest.mark.parametrize("width, scheme", [(1280, "light"), (360, "dark")])
-def test_axe_finds_nothing_in_a_sorted_and_filtered_schedule(open_page, width, scheme):  # noqa: F811
+def test_axe_finds_nothing_in_a_sorted_and_filtered_schedule(open_page, width, scheme):
     page = open_page(PAGE, width=width, scheme=scheme)
     heads(page).nth(1).get_by_role("button").click()
     page.locator(".schedule").first.get_by_role("searchbox").fill("a")

@@ -110,6 +110,6 @@ def test_every_trial_symbol_is_there():
 
 
 def test_a_small_constant_is_written_with_a_power_of_ten():
-    # ASHRAE Fundamentals 2017, chapter 1, equation 6 prints 4.1764768 E-05 and -5.8002206 E+03.
+    # ASHRAE Fundamentals 2017, chapter 1, equation 6 prints 4.1764768 E-05 and -5.8002206 E+03 (from memory).
     written = text("saturation_pressure", catalogue().producers["saturation_pressure"].expression)
     assert "4.1764768 × 10⁻⁵" in written and "−5800.2206" in written and "e-" not in written and "e−" not in written

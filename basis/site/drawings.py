@@ -13,6 +13,7 @@ from basis.book import Book
 from basis.faults import nearest_name
 from basis.site import html, tables, workers
 from basis.site.atlas import Atlas, Picture
+from basis.site.figures import figures_of
 from basis.site.render import Refused
 from basis.site.watched import Watched, unchanged
 
@@ -20,15 +21,9 @@ if TYPE_CHECKING:
     from basis.site.figure import Drawing
 
 
-def _figures_of(chapter_id: str) -> dict[str, Drawing]:
-    from basis.site.figures import figures_of  # here, since loading matplotlib takes a quarter of a second that copies of the process take at one time
-
-    return figures_of(chapter_id)
-
-
 def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
     """The figure of a chapter, ready for the page."""
-    known = _figures_of(chapter_id)
+    known = figures_of(chapter_id)
     if figure_id not in known:
         raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
     drawing = known[figure_id]
@@ -41,7 +36,7 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
 
 def ahead(book: Book) -> Iterator[dict[str, Markup]]:
     """Every figure of the book's chapters that can be drawn, by id, in parts: begun at once on all processors."""
-    known = [drawing for chapter in book.chapters for drawing in _figures_of(chapter.id).values() if not _missing(book, drawing)]
+    known = [drawing for chapter in book.chapters for drawing in figures_of(chapter.id).values() if not _missing(book, drawing)]
     return (drawn for _, drawn in workers.each(lambda share: {drawing.id: _drawn(drawing, book) for drawing in share}, workers.shares(known)))
 
 
@@ -62,9 +57,7 @@ def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
 
 
 def _drawn(drawing: Drawing, book: Book | Watched) -> Markup:
-    from basis.site.figure import to_svg
-
-    return Markup(to_svg(drawing.draw(book), f"figure-{drawing.id}", drawing.title, drawing.letters))
+    return Markup(drawing.svg(book))
 
 
 def _numbers(atlas: Atlas, drawing: Drawing) -> Markup:

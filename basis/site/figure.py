@@ -16,7 +16,6 @@ import matplotlib
 from cycler import cycler
 from matplotlib.axes import Axes
 from matplotlib.axis import Axis
-from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedFormatter, FixedLocator
 
@@ -81,6 +80,10 @@ class Drawing:
         with matplotlib.rc_context(STYLE):
             return self.function(book)
 
+    def svg(self, book) -> str:
+        """The drawn figure as inline SVG, its ids behind its own."""
+        return to_svg(self.draw(book), f"figure-{self.id}", self.title, self.letters)
+
 
 def figure(id: str, *, title: str, terms: Sequence[str] = (), letters: float = LETTERS) -> Callable[[Callable], Drawing]:
     """Declare a figure. The docstring of the function tells in words what the figure shows, for those who cannot see it.
@@ -111,7 +114,6 @@ def axis_name(value) -> str:
 def new_axes(width: float = 5.0, height: float = 2.9, rows: int = 1, columns: int = 1, **options) -> tuple[Figure, Axes]:
     """A Figure (size in inches) and its Axes; with several rows or columns an array of Axes, as matplotlib gives it."""
     drawn = Figure(figsize=(width, height))
-    FigureCanvasSVG(drawn)
     axes = drawn.subplots(rows, columns, **options)
     for one in ([axes] if isinstance(axes, Axes) else axes.flat):
         one.locator_params(nbins=TICKS)  # fewer marks read better in a small figure, and are drawn faster
@@ -202,7 +204,7 @@ DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
 PATH_DATA = re.compile(r' d="([^"]*)"')
 FAMILY = re.compile(r"font-family: [^;\"]*;? ?")
 UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/>|<g ?/>')
-ALIKE = re.compile(r'<(?:use|path) [^>]*?style="([^"]*)"/>(?:<(?:use|path) [^>]*?style="\1"/>)+')
+ALIKE = re.compile(r'<(?:use|path) (?!id=)[^>]*?style="([^"]*)"/>(?:<(?:use|path) (?!id=)[^>]*?style="\1"/>)+')  # what has an id is used elsewhere, without a group round it
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
 SIZE = re.compile(r"([\d.]+)px")
@@ -242,7 +244,7 @@ def _own_ids(text: str, prefix: str) -> str:
     """Number the ids that something refers to, behind the prefix, and drop the rest, so that two figures on a page never clash."""
     own = {name: f"{prefix}-{number}" for number, name in enumerate(dict.fromkeys(REFERRED.findall(text)), start=1)}
     text = ID.sub(lambda found: f'id="{own[found[1]]}"' if found[1] in own else "", text)
-    return REFERRED.sub(lambda found: found[0].replace(found[1], own[found[1]]), text).replace("<g >", "<g>")
+    return REFERRED.sub(lambda found: found[0].removesuffix(found[1]) + own[found[1]], text).replace("<g >", "<g>")
 
 
 def _alike_once(run: re.Match) -> str:

@@ -120,16 +120,12 @@ def _contents(book: Book, name: str) -> Markup:
         within = [_entry(working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
         lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
     general = [_entry(address, title, name) for address, title in GENERAL]
-    options = _option_entries(book, name)
-    if any("aria-current" in entry for entry in (general[0], *options)):
-        general[0] += html.bullets(options)
+    options = {option_page(decision.id, option.id): f"Working of {decision.name.lower()}: {option.name}"
+               for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
+    if name in (GENERAL[0][0], *options):
+        general[0] += html.bullets([_entry(address, title, name) for address, title in options.items()])
     inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
     return _sidebar("primary", "navigation", inner)
-
-
-def _option_entries(book: Book, name: str) -> list[Markup]:
-    return [_entry(option_page(decision.id, option.id), f"Working of {decision.name.lower()}: {option.name}", name)
-            for decision in book.project.decisions for option in decision.options if option.id != decision.chosen]
 
 
 def _working_pages(chapter: Chapter) -> list[str]:

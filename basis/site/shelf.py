@@ -72,16 +72,17 @@ class Shelf:
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
-        for folder, done in workers.each(lambda folder: self._project(folder, digests[folder], alone=folder == changed[-1]), changed):
+        last = changed[max(0, len(changed) - workers.processors() + 1):]  # while these are at work there are more processors than projects
+        for folder, done in workers.each(lambda folder: self._project(folder, digests[folder], folder in last), changed):
             kept[folder.name] = done
             progress(folder.name)
         return dict(sorted(kept.items()))
 
-    def _project(self, folder: Path, now: str, alone: bool) -> Kept:
-        """One project; `alone` when no other waits, so that a processor may be free to draw for it."""
+    def _project(self, folder: Path, now: str, helped: bool) -> Kept:
+        """One project; `helped` when a processor may be free to draw for it."""
         old = self.kept.get(folder.name)
         try:
-            workshop = Workshop(self.notes, old.parts if old else Made(), keep=self.keep, helped=alone and not self.keep)
+            workshop = Workshop(self.notes, old.parts if old else Made(), keep=self.keep, helped=helped and not self.keep)
             with uncollected():
                 made = pages.of_book(load(folder), self.layouts[1], workshop)
             if found := links.faults_of({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files):

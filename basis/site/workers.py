@@ -24,8 +24,8 @@ def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = F
 
     `beside`: this process goes on with something else meanwhile, so that even a single item is worth a copy.
     """
-    count = min(_processors(), len(items))
-    if _processors() < 2 or count < (1 if beside else 2) or not _can_copy():
+    count = min(processors(), len(items))
+    if processors() < 2 or count < (1 if beside else 2) or not _can_copy():
         return ((item, work(item)) for item in items)
     waiting, busy = list(reversed(range(len(items)))), {}
     copies = []
@@ -38,11 +38,12 @@ def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = F
 
 def shares(items: Sequence[Item]) -> list[Sequence[Item]]:
     """The items in one share for each processor: for work that is to go on while this process does something else."""
-    count = _processors()
+    count = processors()
     return [items[number::count] for number in range(count)]
 
 
-def _processors() -> int:
+def processors() -> int:
+    """How many processors this process may use."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 
 

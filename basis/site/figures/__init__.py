@@ -6,14 +6,18 @@ from __future__ import annotations
 
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from basis.site.figure import Drawing
+if TYPE_CHECKING:
+    from basis.site.figure import Drawing
 
 FOLDER = Path(__file__).parent
 
 
 def figures_of(chapter: str) -> dict[str, Drawing]:
     """Figures of one chapter by id, in the order in which the module defines them; empty if it has none."""
+    from basis.site.figure import Drawing  # here, since loading matplotlib takes a quarter of a second, which copies of the process take at one time
+
     if not (FOLDER / f"{chapter}.py").is_file():
         return {}
     module = import_module(f"{__name__}.{chapter}")
