@@ -156,7 +156,8 @@ class _Binder:
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
-        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users, cited=sources_read,
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users,
+                           cited=sources_read,
                            own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers), residual=residual)
 
     def _value(self, name: str, data, origin: str, **facts) -> Value:

@@ -14,7 +14,8 @@ from basis.faults import Fault, Faults, nearest_name
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
-projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path), help="Folder that holds the project folders.")
+projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path),
+                               help="Folder that holds the project folders.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print plain data for programs.")
 
 
@@ -111,7 +112,8 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
 def _check_record(books, faults, bad) -> dict:
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
             "projects": [{"project": book.project.slug, "checks": [_verdict_record(verdict) for verdict in book.checks],
-                          "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line} for given in book.assumptions()]}
+                          "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
+                                          for given in book.assumptions()]}
                          for book in books]}
 
 
@@ -146,7 +148,8 @@ def _verdict_line(verdict) -> str:
     return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}, margin {verdict.margin_text}{chance}{remark}"
 
 
-@main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n  basis show larkmere-hospital louvre_face_velocity.intake_north --json\n"
+@main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n"
+              "  basis show larkmere-hospital louvre_face_velocity.intake_north --json\n"
               "  basis show larkmere-hospital set_rated_current --option generating_voltage_choice.low_voltage")
 @click.argument("slug")
 @click.argument("value_id")
@@ -217,7 +220,8 @@ def _tell_inputs(formula_id: str) -> None:
     for name in producers[formula_id].parameters:
         term = terms()[name]
         unit = ", ".join(term.choices) or term.unit if term.is_text else term.si_unit
-        click.echo(f"{name} [{unit}]{' over ' + ' x '.join(term.axes) if term.axes else ''}: {term.name}" + (f" (default {term.default})" if term.default else ""))
+        click.echo(f"{name} [{unit}]{' over ' + ' x '.join(term.axes) if term.axes else ''}: {term.name}" + (f" (default {term.default})" if term.default
+            else ""))
 
 
 @main.command(epilog="\b\nExample:\n  basis new bell-yard")

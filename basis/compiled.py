@@ -76,7 +76,8 @@ def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: 
 
 def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
     if step.procedure:
-        return f"({', '.join(step.yields)},), residual_of_{step.procedure.id}, note_of_{step.procedure.id} = run_{step.procedure.id}({', '.join(step.procedure.parameters)})"
+        name = step.procedure.id
+        return f"({', '.join(step.yields)},), residual_of_{name}, note_of_{name} = run_{name}({', '.join(step.procedure.parameters)})"
     code, axes, _ = Code(known, sampled).of(step.expression)
     (name,) = step.yields
     if axes != known[name].axes:  # the arm that a choice left runs over fewer axes than its Term

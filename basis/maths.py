@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from basis import units
-from basis.table import column_unit, lookup as lookup  # formulas import lookup from here with the other functions
+from basis.table import column_unit  # formulas import lookup from here with the other functions
+from basis.table import lookup as lookup
 from basis.terms import AXES, Term
 
 # Units that a formula may divide by openly, as in 10 * log10(rated_power / kW). Numbers are SI; a test compares them with units.py.

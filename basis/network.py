@@ -162,7 +162,8 @@ def peak_factor(resistance_ratio):
 def peak_currents(solved: Solved, slow: Solved, voltage, share: float) -> np.ndarray:
     """Peak of a fault at each bus: the sum of the peaks of all paths into it, each with κ from its own R/X.
 
-    R/X of a path is found in `slow`, the network at the equivalent frequency, `share` of the power frequency, so that paths which join on the way count rightly.
+    R/X of a path is found in `slow`, the network at the equivalent frequency, `share` of the power frequency, so that paths which join on the way count
+    rightly.
     """
     at_power, slowed = paths(solved, voltage), paths(slow, voltage)
     total = np.abs(fault_currents(solved, voltage))
@@ -223,7 +224,8 @@ def loops(count: int, pairs) -> list[int]:
 def mismatched(term: str, have, voltage, tolerance: float) -> list[ItemTrouble]:
     """Rated voltages that lie further from the voltage of their bus than the tolerance."""
     places = np.flatnonzero(np.abs(have / voltage - 1) > tolerance)
-    return [ItemTrouble(term, int(place), f"{have[place]:g} V at a bus of {voltage[place]:g} V", "the voltage of the bus, or another bus", f"{voltage[place]:g} V")
+    return [ItemTrouble(term, int(place), f"{have[place]:g} V at a bus of {voltage[place]:g} V", "the voltage of the bus, or another bus",
+                        f"{voltage[place]:g} V")
             for place in places]
 
 

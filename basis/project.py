@@ -235,7 +235,8 @@ def _given(reading: _Reading, term: Term, node: Node, item: str) -> Given | None
                 reading.fault(pairs[key], f"unknown key '{key}' of a given", ", ".join(keys), nearest_name(key, keys))
         facts = {key: pairs[key].text(reading.faults) for key in ("note", "standing", "source", "unit", "plus_minus") if key in pairs}
         if keys[0] not in pairs:
-            reading.fault(node, f"'{term.id}' has no {keys[0]}", "value: and, if it is a quantity, a unit" if keys is GIVEN_KEYS else "file: name of a weather file")
+            reading.fault(node, f"'{term.id}' has no {keys[0]}", "value: and, if it is a quantity, a unit" if keys is GIVEN_KEYS
+                          else "file: name of a weather file")
             return None
         place, node = node, pairs[keys[0]]
     else:
@@ -249,7 +250,8 @@ def _given(reading: _Reading, term: Term, node: Node, item: str) -> Given | None
         return None
     data, written = found
     spread = _spread(reading, term, place, facts["plus_minus"], data) if facts.get("plus_minus") else 0.0
-    return Given(term.id, item, data, written, place.file, place.line, facts.get("note", ""), STANDINGS.get(standing, standing), facts.get("source", ""), spread)
+    return Given(term.id, item, data, written, place.file, place.line, facts.get("note", ""), STANDINGS.get(standing, standing), facts.get("source", ""),
+                 spread)
 
 
 def _spread(reading: _Reading, term: Term, node: Node, text: str, data) -> float:
@@ -341,7 +343,8 @@ def _read_decision(reading: _Reading, node: Node) -> None:
     pairs = dict(node.mapping(reading.faults))
     for key in pairs:
         if key not in ("id", "name", "chosen", "reason", "options"):
-            reading.fault(pairs[key], f"unknown key '{key}' of a decision", "id, name, chosen, reason, options", nearest_name(key, ("id", "name", "chosen", "reason", "options")))
+            reading.fault(pairs[key], f"unknown key '{key}' of a decision", "id, name, chosen, reason, options",
+                          nearest_name(key, ("id", "name", "chosen", "reason", "options")))
     if missing := [key for key in ("id", "chosen", "reason", "options") if key not in pairs]:
         reading.fault(node, f"a decision without {', '.join(missing)}", "id, name, chosen, reason, options")
         return

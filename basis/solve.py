@@ -15,7 +15,8 @@ import numpy as np
 from basis.again import with_chances
 from basis.binding import Solved, book_of, needs_of
 from basis.book import Book, same_givens
-from basis.chapters import Catalogue, catalogue as all_chapters
+from basis.chapters import Catalogue
+from basis.chapters import catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure

@@ -9,7 +9,8 @@ import re
 import textwrap
 from pathlib import Path
 
-from basis.chapters import Catalogue, catalogue as all_chapters
+from basis.chapters import Catalogue
+from basis.chapters import catalogue as all_chapters
 from basis.faults import Fault, Faults
 from basis.table import families
 from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
@@ -48,7 +49,8 @@ def input_terms(catalogue: Catalogue) -> list[Term]:
     """Terms that a project may or must give, in the order in which they are listed."""
     used = {name for producer in catalogue.producers.values() for name in producer.parameters}
     used |= {name for checks in catalogue.checks.values() for check in checks for name in (check.value, check.limit)}
-    return [term for term in terms().values() if not term.constant and (term.either or (term.id not in catalogue.producers and (term.id in used or term.is_text)))]
+    return [term for term in terms().values() if not term.constant and (term.either
+        or (term.id not in catalogue.producers and (term.id in used or term.is_text)))]
 
 
 def _project_text(slug: str, catalogue: Catalogue) -> str:

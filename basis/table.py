@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 from bisect import bisect_left
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -70,7 +70,7 @@ class Table:
         return self._shown(key)
 
 
-@lru_cache(maxsize=None)
+@cache
 def table(table_id: str) -> Table:
     """The table `table_id`. Raises ValueError for a head that does not fit its rows."""
     head = yaml.load((FOLDER / f"{table_id}.yaml").read_text("utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))

@@ -9,7 +9,8 @@ import numpy as np
 
 from basis import units
 from basis.book import Value
-from basis.chapters import Catalogue, catalogue as all_chapters
+from basis.chapters import Catalogue
+from basis.chapters import catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Procedure

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import pint
 
@@ -57,8 +57,10 @@ _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent powe
           "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque",
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
 _STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque"}
-_PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ", "um": "µm",
-           "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal", "gpm": "US gal/min", "Nm": "N·m",
+_PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
+           "um": "µm",
+           "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
+           "gpm": "US gal/min", "Nm": "N·m",
            "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")  # 12 500.5: spaces join groups of three only
 
@@ -98,7 +100,7 @@ def registry() -> pint.UnitRegistry:
     return made
 
 
-@lru_cache(maxsize=None)
+@cache
 def _base_unit(name: str) -> tuple[float, tuple]:
     expression = _NAMES[name]
     if not expression:
@@ -108,7 +110,7 @@ def _base_unit(name: str) -> tuple[float, tuple]:
     return float(quantity.magnitude), tuple(float(dimensionality.get(base, 0)) for base in _BASE_UNITS.values())
 
 
-@lru_cache(maxsize=None)
+@cache
 def unit(text: str) -> Unit:
     """The accepted unit written as `text`, such as "m^3/s", "kJ/(kg*K)" or "degC". Raises UnitError."""
     plain = _SPELLINGS.get(text.strip(), text.strip()) or "1"

@@ -102,7 +102,8 @@ def record(values: dict, value: Value) -> dict:
         "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
         "formula": _formula(value), "numbers_put_in": _put_in(values, value), "inputs": list(value.inputs), "used_by": list(value.used_by),
         "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
-        "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known} for source_id in value.source_ids],
+        "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
+                    for source_id in value.source_ids],
         "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
                     "standing": given.standing} for element, given in value.givens.items()],
         "warnings": list(value.warnings), "residual": [float(value.residual[0]), value.residual[1]] if value.residual else None,

@@ -40,10 +40,13 @@ def bench_book():
     """A book with as many sources and receivers as the limit is stated for."""
     draw = np.random.default_rng(5)
     sources = "\n".join(f"  - {{id: s{one}, source_kind: surface, source_surface: shell, source_x: {x:.1f} m, source_y: {y:.1f} m, source_height: {h:.1f} m, "
-                        f"source_directivity: stack, source_azimuth: 90 deg}}" for one, (x, y, h) in enumerate(draw.uniform([0, 0, 1], [40, 20, 9], (SOURCES, 3))))
-    receivers = "\n".join(f"  - {{id: r{one}, receiver_x: {x:.1f} m, receiver_y: {y:.1f} m, receiver_ground: 0.5}}" for one, (x, y) in enumerate(draw.uniform(-300, 300, (RECEIVERS, 2))))
+                        f"source_directivity: stack, source_azimuth: 90 deg}}" for one,
+                        (x, y, h) in enumerate(draw.uniform([0, 0, 1], [40, 20, 9], (SOURCES, 3))))
+    receivers = "\n".join(f"  - {{id: r{one}, receiver_x: {x:.1f} m, receiver_y: {y:.1f} m, receiver_ground: 0.5}}" for one,
+                          (x, y) in enumerate(draw.uniform(-300, 300, (RECEIVERS, 2))))
     walls = [(-20, -30, 60, -30), (60, -30, 60, 50), (60, 50, -20, 50), (-20, 50, -20, -30)]
-    barriers = "\n".join(f"  - {{id: b{one}, barrier_x1: {a} m, barrier_y1: {b} m, barrier_x2: {c} m, barrier_y2: {d} m, barrier_height: 4 m}}" for one, (a, b, c, d) in enumerate(walls))
+    barriers = "\n".join(f"  - {{id: b{one}, barrier_x1: {a} m, barrier_y1: {b} m, barrier_x2: {c} m, barrier_y2: {d} m, barrier_height: 4 m}}" for one,
+                         (a, b, c, d) in enumerate(walls))
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "project.yaml").write_text(f"{PROJECT}sound_sources:\n{sources}\nreceivers:\n{receivers}\nbarriers:\n{barriers}\n", encoding="utf-8")
         return basis.load(folder)
@@ -52,7 +55,8 @@ def bench_book():
 def by_hand(book):
     """The same levels in NumPy, written out."""
     v = {name: value.number for name, value in book.values.items()}
-    f, offset, near, decay, peak, far = v["band_frequency"], *(lookup("iso-9613-2-ground", name, v["band_frequency"]) for name in ("offset", "near", "decay", "peak_height", "far"))
+    f, offset, near, decay, peak, far = v["band_frequency"], *(lookup("iso-9613-2-ground", name, v["band_frequency"])
+        for name in ("offset", "near", "decay", "peak_height", "far"))
     dx, dy = v["receiver_x"] - v["source_x"][:, None], v["receiver_y"] - v["source_y"][:, None]
     hs, hr = v["source_height"], v["receiver_height"]
     plan = np.hypot(dx, dy)
@@ -94,6 +98,7 @@ def bench_noise() -> tuple[float, float, float]:
 
 if __name__ == "__main__":
     ours, hand, apart = bench_noise()
-    print(f"{RECEIVERS} receivers x {SOURCES} sources x 9 bands: {ours * 1e3:.1f} ms by the chapter's steps, barriers and directivity included; limit {LIMIT * 1e3:.0f} ms")
+    print(f"{RECEIVERS} receivers x {SOURCES} sources x 9 bands: {ours * 1e3:.1f} ms by the chapter's steps, "
+          f"barriers and directivity included; limit {LIMIT * 1e3:.0f} ms")
     print(f"NumPy by hand, barriers and directivity taken from the book: {hand * 1e3:.1f} ms; ratio {ours / hand:.2f}; largest difference {apart:.2e} dB")
     sys.exit(ours > LIMIT)

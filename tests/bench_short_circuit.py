@@ -18,12 +18,13 @@ import numpy as np
 ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-import pandapower_network  # noqa: E402
-from basis.chapters import collect  # noqa: E402
-from basis.compiled import chain  # noqa: E402
-from basis.project import read  # noqa: E402
-from basis.solve import solve  # noqa: E402
-from basis.terms import terms  # noqa: E402
+import pandapower_network
+
+from basis.chapters import collect
+from basis.compiled import chain
+from basis.project import read
+from basis.solve import solve
+from basis.terms import terms
 
 BOARDS, SETS, REPEATS = 24, 8, 9
 MODULES = ("plant", "loads", "loads_rating", "loads_steps", "voltage", "voltage_cost", "short_circuit", "short_circuit_currents", "short_circuit_duty")
@@ -37,10 +38,12 @@ def project_text() -> str:
     lines += [f"  - {{id: board_{n}, bus_voltage: 400 V}}\n  - {{id: far_{n}, bus_voltage: 400 V}}" for n in range(BOARDS)]
     lines += ["generators:", *(f"  - {{id: set_{n}, generator_bus: sets}}" for n in range(SETS))]
     lines += ["grid_infeeds: [{id: supply, infeed_bus: ring, infeed_short_circuit_power: 400 MVA, infeed_connection: in_parallel}]", "transformers:"]
-    lines += [f"  - {{id: t_{n}, transformer_high_bus: ring, transformer_low_bus: board_{n}, transformer_rating: 1600 kVA, transformer_impedance_voltage: 6 %, transformer_winding_loss: 14 kW}}"
+    lines += [f"  - {{id: t_{n}, transformer_high_bus: ring, transformer_low_bus: board_{n}, transformer_rating: 1600 kVA, "
+              f"transformer_impedance_voltage: 6 %, transformer_winding_loss: 14 kW}}"
               for n in range(BOARDS)]
     lines += ["feeders:", "  - {id: link, feeder_from_bus: sets, feeder_to_bus: ring, feeder_length: 80 m, feeder_size: 240 mm²}"]
-    lines += [f"  - {{id: f_{n}, feeder_from_bus: board_{n}, feeder_to_bus: far_{n}, feeder_length: {40 + 5 * n} m, feeder_size: 240 mm², feeder_parallel: 2}}" for n in range(BOARDS)]
+    lines += [f"  - {{id: f_{n}, feeder_from_bus: board_{n}, feeder_to_bus: far_{n}, feeder_length: {40 + 5 * n} m, feeder_size: 240 mm², feeder_parallel: 2}}"
+              for n in range(BOARDS)]
     lines += ["motor_groups:", *(f"  - {{id: m_{n}, motor_group_bus: far_{n}, motor_group_power: 150 kW}}" for n in range(BOARDS))]
     return "\n".join(lines) + "\n"
 

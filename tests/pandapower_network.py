@@ -26,7 +26,8 @@ def build(book, running, supplied, motors=True, only=()):
         _feeder(book, net, buses, item, book[f"feeder_service.{item}"].number in only)
     for item in book.items["motor_group"] if motors else ():
         bus = buses[book[f"motor_group_bus.{item}"].number]
-        pandapower.create_motor(net, bus, pn_mech_mw=of(book, "motor_group_power", item) / 1e6, cos_phi=0.9, cos_phi_n=of(book, "motor_group_power_factor", item),
+        pandapower.create_motor(net, bus, pn_mech_mw=of(book, "motor_group_power", item) / 1e6, cos_phi=0.9,
+                                cos_phi_n=of(book, "motor_group_power_factor", item),
                                 efficiency_n_percent=of(book, "motor_group_efficiency", item) * 100, lrc_pu=of(book, "motor_group_locked_rotor_ratio", item),
                                 rx=of(book, "motor_group_resistance_ratio", item), vn_kv=net.bus.vn_kv[bus])
     return net, buses
@@ -64,7 +65,8 @@ def _feeder(book, net, buses, item, closed):
     pandapower.create_line_from_parameters(
         net, buses[book[f"feeder_from_bus.{item}"].number], buses[book[f"feeder_to_bus.{item}"].number], length_km=of(book, "feeder_length", item) / 1e3,
         r_ohm_per_km=of(book, "feeder_resistance_per_length", item) * 1e3, x_ohm_per_km=of(book, "feeder_reactance_per_length", item) * 1e3,
-        c_nf_per_km=0, max_i_ka=1, parallel=int(of(book, "feeder_parallel", item)), endtemp_degree=of(book, "feeder_end_temperature", item) - 273.15, in_service=closed)
+        c_nf_per_km=0, max_i_ka=1, parallel=int(of(book, "feeder_parallel", item)), endtemp_degree=of(book, "feeder_end_temperature", item) - 273.15,
+        in_service=closed)
 
 
 def currents(net, buses, case="max"):

@@ -4,7 +4,8 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
-ENDED_BY = {"td": {"td", "th", "tr", "tbody"}, "th": {"td", "th", "tr", "tbody"}, "tr": {"tr", "tbody"}, "thead": {"tbody"}, "li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"}}
+ENDED_BY = {"td": {"td", "th", "tr", "tbody"}, "th": {"td", "th", "tr", "tbody"}, "tr": {"tr", "tbody"}, "thead": {"tbody"}, "li": {"li"}, "dt": {"dt", "dd"},
+            "dd": {"dt", "dd"}}
 UNSEEN = {"script", "style", "title"}
 
 

@@ -5,9 +5,9 @@ import math
 import numpy as np
 import pytest
 from scipy.stats import norm
+from test_solve import PROJECT, trial  # noqa: F401  (the fixture)
 
 from basis.again import SAMPLES, again
-from test_solve import PROJECT, trial  # noqa: F401  (the fixture)
 
 
 def test_a_sweep_gives_what_separate_books_give(trial):  # noqa: F811

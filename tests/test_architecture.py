@@ -9,7 +9,8 @@ ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Each may import what stands to its left.
-ORDER = ["faults", "units", "weather", "terms", "sources", "table", "maths", "notation", "compiled", "standing", "formula", "pipe", "network", "chapters", "yaml_nodes", "project",
+ORDER = ["faults", "units", "weather", "terms", "sources", "table", "maths", "notation", "compiled", "standing", "formula", "pipe", "network", "chapters",
+         "yaml_nodes", "project",
          "book", "again", "verdicts", "trouble", "binding", "solve", "working", "trial", "starter", "compare", "site", "cli"]
 LONGEST = 400
 
@@ -55,7 +56,8 @@ def test_outside_libraries_have_one_home(path):
         assert not tops & {"mkdocs", "jinja2", "matplotlib", "markdown", "markupsafe"}
     if path.stem != "units" and area(path) != "benchmark":
         assert "pint" not in tops
-    assert not tops & {"requests", "urllib", "socket", "http", "random", "time", "datetime"} or area(path) in ("site", "benchmark", "cli"), "no network, clock or chance in a calculation"
+    assert not tops & {"requests", "urllib", "socket", "http", "random", "time", "datetime"} or area(path) in ("site", "benchmark",
+        "cli"), "no network, clock or chance in a calculation"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())

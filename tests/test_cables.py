@@ -23,7 +23,8 @@ def words(*values):
     return np.array(values, dtype=object)
 
 
-def rows(size=("500 kcmil",), material=("copper",), conductor=("",), project="nec-ch9-table-8-copper", ampacity=("nec-310-16-copper-90",), limit=("not_limiting",),
+def rows(size=("500 kcmil",), material=("copper",), conductor=("",), project="nec-ch9-table-8-copper", ampacity=("nec-310-16-copper-90",),
+         limit=("not_limiting",),
          terminals=("",), rule=("conductor",), impedance=("",), surroundings=("air",), source=("given",), current=(100.0,), zero=(COPPER,), frequency=60.0):
     """What the procedure reads for cables described item by item."""
     return c.cable_rows.run(words(*size), words(*material), words(*conductor), project, words(*ampacity), words(*limit), words(*terminals), words(*rule),
@@ -46,8 +47,10 @@ def test_rows_as_printed():
 def test_rows_follow_the_project_and_each_cable():
     # IEC 60228, aluminium 240 mm² 0.125 Ω/km; NFPA 70 Table 8, aluminium 500 kcmil 0.0424 Ω/kft at 75 °C, × 248/303 = 0.03470; MV table 310.60(C)(77) soil 0.9
     (area, cold, ampacity, *_, soil, held, _, _), residual, _ = rows(
-        size=("500 kcmil", "500 kcmil"), material=("copper", "aluminium"), conductor=("", "nec-ch9-table-8-aluminium"), zero=(COPPER, ALUMINIUM), limit=("not_limiting",) * 2,
-        ampacity=("nec-310-60-c77-5kv", "nec-310-16-aluminium-75"), terminals=("", ""), rule=("conductor",) * 2, impedance=("", ""), surroundings=("ground", "air"),
+        size=("500 kcmil", "500 kcmil"), material=("copper", "aluminium"), conductor=("", "nec-ch9-table-8-aluminium"), zero=(COPPER, ALUMINIUM),
+        limit=("not_limiting",) * 2,
+        ampacity=("nec-310-60-c77-5kv", "nec-310-16-aluminium-75"), terminals=("", ""), rule=("conductor",) * 2, impedance=("", ""),
+        surroundings=("ground", "air"),
         source=("given",) * 2, current=(1.0, 1.0))
     assert cold[1] * KFT == approx(0.03470, abs=5e-6)
     assert list(ampacity) == [470, 310]
@@ -56,19 +59,20 @@ def test_rows_follow_the_project_and_each_cable():
 
 
 def test_no_cable_gives_no_row():
-    found, residual, _ = rows(size=(), material=(), conductor=(), ampacity=(), limit=(), terminals=(), rule=(), impedance=(), surroundings=(), source=(), current=(), zero=())
+    found, residual, _ = rows(size=(), material=(), conductor=(), ampacity=(), limit=(), terminals=(), rule=(), impedance=(), surroundings=(), source=(),
+                              current=(), zero=())
     assert [len(column) for column in found] == [0] * 9 and residual == 0.0
 
 
 @pytest.mark.parametrize(("wrong", "term", "said"), [
-    (dict(size=("510 kcmil",)), "cable_size", "no row 510 kcmil"),
-    (dict(material=("aluminium",)), "cable_ampacity_table", "is of copper, the cable of aluminium"),
-    (dict(surroundings=("ground",), ampacity=("nec-310-60-c73-5kv",)), "cable_ampacity_table", "printed for air"),
-    (dict(ampacity=("nec-310-60-c77-5kv",)), "cable_ampacity_table", "printed for the ground"),
-    (dict(limit=("termination_table",)), "cable_termination_table", "not given"),
-    (dict(rule=("conduit_table",)), "cable_impedance_table", "not given"),
-    (dict(current=(NAN,)), "cable_current", "not given"),
-    (dict(current=(NAN,), source=("load",)), "cable_load", "names no load"),
+    ({"size": ("510 kcmil",)}, "cable_size", "no row 510 kcmil"),
+    ({"material": ("aluminium",)}, "cable_ampacity_table", "is of copper, the cable of aluminium"),
+    ({"surroundings": ("ground",), "ampacity": ("nec-310-60-c73-5kv",)}, "cable_ampacity_table", "printed for air"),
+    ({"ampacity": ("nec-310-60-c77-5kv",)}, "cable_ampacity_table", "printed for the ground"),
+    ({"limit": ("termination_table",)}, "cable_termination_table", "not given"),
+    ({"rule": ("conduit_table",)}, "cable_impedance_table", "not given"),
+    ({"current": (NAN,)}, "cable_current", "not given"),
+    ({"current": (NAN,), "source": ("load",)}, "cable_load", "names no load"),
 ])
 def test_what_cannot_be_meant_is_told(wrong, term, said):
     with pytest.raises(ItemTroubles) as told:
@@ -139,7 +143,8 @@ def test_grouping():
 
 
 def test_soil_shape():
-    # IEC 60287-2-1 [from memory]: one cable of 50 mm at 0.8 m, ln(4·0.8/0.05) = 4.1589, × 1.5/π = 1.9857 for three losses; trefoil of 36 mm: (4.4874 − 0.630)·1.5/π = 1.8418
+    # IEC 60287-2-1 [from memory]: one cable of 50 mm at 0.8 m, ln(4·0.8/0.05) = 4.1589, × 1.5/π = 1.9857 for three losses; trefoil of 36 mm: (4.4874 −
+    # 0.630)·1.5/π = 1.8418
     assert c.cable_soil_shape.run("three_core", 0.8, 0.05) == approx(1.9857, abs=5e-5)
     assert c.cable_soil_shape.run("single_core", 0.8, 0.036) == approx(1.8418, abs=5e-5)
     # three line sources of heat at the corners of a touching trefoil, with their images above the surface, added up by the method of images for the top cable's
@@ -158,7 +163,8 @@ def test_soil_factor_against_the_printed_factors():
 
 
 def test_capacity_cases_of_the_code():
-    # 2000 kVA, 480 V: 2766.5 A. 30 °C, one circuit a conduit: 430 held to 380 A, 8 in parallel, 3040 A; 40 °C, six in a conduit: 430·0.91·0.80 = 313.0, 9 (hand calculation)
+    # 2000 kVA, 480 V: 2766.5 A. 30 °C, one circuit a conduit: 430 held to 380 A, 8 in parallel, 3040 A; 40 °C, six in a conduit: 430·0.91·0.80 = 313.0, 9
+    # (hand calculation)
     capacity = c.cable_conductor_capacity.run("termination_table", c.cable_derated_ampacity.run(430, 1.0, 1.0, 1.0), 380)
     assert (capacity, c.cable_parallel_needed.run(2766.5, capacity)) == (380, 8)
     assert c.cable_capacity.run(c.cable_parallel.run(8), capacity) == 3040
@@ -206,7 +212,8 @@ def test_drop_and_loss_against_pandapower():
 
 
 def test_temperature_and_resistance():
-    # 40 °C, 90 °C at 391.3 A, 2405.6 A in 8: 69.53 °C; 0.0601 Ω/km × 324.5/254.5 = 0.07663; steel conduit 0.029 Ω/kft at 75 °C × 304.03/309.5 = 0.02849 (hand calculation)
+    # 40 °C, 90 °C at 391.3 A, 2405.6 A in 8: 69.53 °C; 0.0601 Ω/km × 324.5/254.5 = 0.07663; steel conduit 0.029 Ω/kft at 75 °C × 304.03/309.5 = 0.02849
+    # (hand calculation)
     run = c.cable_operating_temperature.run
     assert run(40 + C0, 90 + C0, 2405.6, 8, 391.3) == approx(69.53 + C0, abs=0.01)
     assert run(40 + C0, 90 + C0, 391.3, 1, 391.3) == approx(90 + C0)
@@ -239,7 +246,8 @@ def factor(metal, warm, hot, rule="iec_60949"):
     return f.cable_adiabatic_factor.run(rule, metal, 226 / MM2, 148 / MM2, 172.3369 / KCMIL, 111.8034 / KCMIL, hot + C0, warm + C0, zero, 39.15)
 
 
-@pytest.mark.parametrize(("metal", "warm", "hot", "k"), [("copper", 90, 250, 143.1), ("aluminium", 90, 250, 94.5), ("copper", 70, 160, 115.0), ("aluminium", 70, 160, 76.0)])
+@pytest.mark.parametrize(("metal", "warm", "hot", "k"), [("copper", 90, 250, 143.1), ("aluminium", 90, 250, 94.5), ("copper", 70, 160, 115.0),
+                                                         ("aluminium", 70, 160, 76.0)])
 def test_adiabatic_factor(metal, warm, hot, k):
     # IEC 60949: K √ln((θf + β)/(θi + β)); IEC 60364-5-54 prints 143, 94, 115, 76
     assert factor(metal, warm, hot) * MM2 == approx(k, abs=0.1)
@@ -288,7 +296,8 @@ def test_least_size_for_the_voltage():
 def governing(need, fault_area, ampacity, conductor, factor_of=1.0, parallel=1.0, limit="not_limiting", terminals=""):
     """(size by current, size by short circuit, governing) in mm² and the word, for one cable."""
     (by_current, by_fault, largest, word), surplus, _ = f.cable_governing.run(
-        np.array([need]), np.array([parallel]), np.array([100.0 * factor_of]), np.array([100.0]), words(ampacity), words(""), conductor, words(limit), words(terminals), np.array([fault_area]))
+        np.array([need]), np.array([parallel]), np.array([100.0 * factor_of]), np.array([100.0]), words(ampacity), words(""), conductor, words(limit),
+        words(terminals), np.array([fault_area]))
     assert surplus >= 0 or math.isnan(by_current[0])
     return by_current[0] / MM2, by_fault[0] / MM2, largest[0] / MM2, word[0]
 

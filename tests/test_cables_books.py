@@ -4,13 +4,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from conftest import demo_books
 from pytest import approx
 
 import basis
 from basis.faults import Faults
 from basis.site.figure import to_svg
 from basis.site.figures import cables as figures
-from conftest import demo_books
 
 SETS = """
 name: Trial
@@ -149,7 +149,8 @@ pull_sections: [{id: first, pull_cable: feeder, pull_conduit: duct, pull_length:
 
 def test_hospital_cables(demos):
     book = demos["larkmere-hospital"]
-    # tower feeder: 1600 kVA at 11 kV 83.98 A; 95 mm² in duct 231 A × 0.85 × soil √((0.9 + 1.5·g)/(0.9 + 1.2·g)), g = 1.5/π·ln(3.2/0.062) = 1.883: 1.0886: 213.7 A
+    # tower feeder: 1600 kVA at 11 kV 83.98 A; 95 mm² in duct 231 A × 0.85 × soil √((0.9 + 1.5·g)/(0.9 + 1.2·g)), g = 1.5/π·ln(3.2/0.062) = 1.883: 1.0886:
+    # 213.7 A
     assert book["cable_design_current.tower_feeder"].number == approx(83.98, abs=0.005)
     assert book["cable_soil_shape.tower_feeder"].number == approx(1.883, abs=5e-4)
     assert book["cable_capacity.tower_feeder"].number == approx(231 * 0.85 * ((0.9 + 1.5 * 1.883) / (0.9 + 1.2 * 1.883)) ** 0.5, abs=0.05)
@@ -167,7 +168,8 @@ def test_hospital_at_both_voltages(demos):
     # the same as the generator cable of the voltage chapter, which lists it once: 7 × 481.0 A; 1.09 % at 55 m
     assert low["cable_capacity.set_3"].number == approx(low["generator_cable_capacity"].number)
     assert low["cable_design_current.set_3"].number == approx(low["generator_cable_current"].number)
-    assert low["cable_voltage_drop_ratio.set_3"].number == approx(low["generator_cable_voltage_drop_ratio"].number, rel=0.01)   # one by spacing, the other by the usual reactance
+    assert low["cable_voltage_drop_ratio.set_3"].number == approx(low["generator_cable_voltage_drop_ratio"].number,
+        rel=0.01)   # one by spacing, the other by the usual reactance
     assert medium["cable_capacity.set_3"].number == approx(medium["generator_cable_capacity"].number)
     assert "ring_link" in medium.items["cable"] and "ring_link" not in low.items["cable"]
     assert low.check("support_load_ok").word == "fails" and medium.check("support_load_ok").word == "holds"

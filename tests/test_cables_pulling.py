@@ -87,7 +87,8 @@ def test_the_other_end_may_be_better():
 
 
 def test_slope_and_drum():
-    # 30 m up 20° at 20 N/m, friction 0.4: 600·(0.4·cos 20° + sin 20°) = 430.7 N; down it runs by itself only past tan⁻¹ 0.4 = 21.8°; 500 N off the drum adds (hand calculation)
+    # 30 m up 20° at 20 N/m, friction 0.4: 600·(0.4·cos 20° + sin 20°) = 430.7 N; down it runs by itself only past tan⁻¹ 0.4 = 21.8°; 500 N off the drum
+    # adds (hand calculation)
     up = [(30.0, math.radians(20), 0.0, NAN)]
     (_, _, listed, turned), *_ = pulled(up, weight=20.0, friction=0.4, back=0.0)
     assert listed[0] == approx(430.7, abs=0.05)
@@ -96,7 +97,8 @@ def test_slope_and_drum():
     assert pulled(steep, weight=20.0, friction=0.4)[0][3][0] == 0          # a rope cannot push
     assert pulled(up, weight=20.0, friction=0.4, back=500.0)[0][2][0] == approx(930.7, abs=0.05)
     # frictionless, the tension is the bare lift of the weight, whatever the bends
-    assert pulled([(30.0, math.radians(20), math.pi / 2, 1.0)], weight=20.0, friction=1e-9, direction="as_listed")[0][0][0] == approx(600 * math.sin(math.radians(20)), rel=1e-6)
+    assert pulled([(30.0, math.radians(20), math.pi / 2, 1.0)], weight=20.0, friction=1e-9,
+                  direction="as_listed")[0][0][0] == approx(600 * math.sin(math.radians(20)), rel=1e-6)
 
 
 def test_pull_against_the_differential_equation():
@@ -113,7 +115,8 @@ def test_several_cables_press_harder():
     assert found[0][0] / LBF == approx(120)
 
 
-@pytest.mark.parametrize(("changed", "term"), [(dict(sections=[(10.0, 0, 1.0, NAN)]), "pull_bend_radius"), (dict(sections=[(10.0, 0, 0, NAN)], corrections=(1.0,), runs=[0]), "pull_conduit")])
+@pytest.mark.parametrize(("changed", "term"), [({"sections": [(10.0, 0, 1.0, NAN)]}, "pull_bend_radius"),
+                                               ({"sections": [(10.0, 0, 0, NAN)], "corrections": (1.0,), "runs": [0]}, "pull_conduit")])
 def test_a_pull_that_cannot_be_meant_is_told(changed, term):
     if term == "pull_conduit":
         with pytest.raises(ItemTroubles) as told:   # the conduit holds cable 1, cable 0 is pulled
@@ -149,7 +152,8 @@ AREA_OF_500, EMT_2_5, EMT_2 = 0.7073 * INCH ** 2, 5.858 * INCH ** 2, 3.356 * INC
 
 
 def test_fill_of_the_code_example():
-    # three 500 kcmil THHN and one 1/0 AWG: 3 × 0.7073 + 0.1855 = 2.307 in²; 2-1/2 in EMT holds 40 % of 5.858 = 2.343 in², 2 in 40 % of 3.356 = 1.342 in² (NFPA 70 Chapter 9)
+    # three 500 kcmil THHN and one 1/0 AWG: 3 × 0.7073 + 0.1855 = 2.307 in²; 2-1/2 in EMT holds 40 % of 5.858 = 2.343 in², 2 in 40 % of 3.356 = 1.342 in²
+    # (NFPA 70 Chapter 9)
     diameter = math.sqrt(4 / math.pi * AREA_OF_500)
     for trade, fits in [("2-1/2 in", True), ("2 in", False)]:
         bore = p.conduit_run_diameter.run("nec-ch9-table-4-emt", trade)
@@ -163,11 +167,13 @@ def test_fill_of_the_code_example():
 
 def test_fill_allowed_by_number():
     # NFPA 70 Chapter 9 Table 1: 53 %, 31 %, 40 % [read in a reproduction]; the earth conductor counts
-    assert [p.conduit_run_fill_max.run(cables, others) for cables, others in [(1, 0), (2, 0), (1, 1), (2, 1), (3, 0), (3, 1)]] == [0.53, 0.31, 0.31, 0.40, 0.40, 0.40]
+    assert [p.conduit_run_fill_max.run(cables, others) for cables, others in [(1, 0), (2, 0), (1, 1), (2, 1), (3, 0), (3, 1)]] == [0.53, 0.31, 0.31, 0.40, 0.40,
+        0.40]
 
 
 def test_jam_ratio():
-    # NFPA 70 Chapter 9: 2.8 to 3.2; cable guides 1.05·D/d from 2.8 [read in a reproduction], so from 2.667. 2.731/0.949 = 2.878 lies within, 0.211 above the lower end
+    # NFPA 70 Chapter 9: 2.8 to 3.2; cable guides 1.05·D/d from 2.8 [read in a reproduction], so from 2.667. 2.731/0.949 = 2.878 lies within, 0.211 above
+    # the lower end
     ratio = p.conduit_jam_ratio.run(2.731, 0, np.array([0.949]))
     assert ratio == approx(2.878, abs=5e-4)
     run = p.conduit_jam_distance.run
@@ -181,7 +187,8 @@ def test_jam_ratio():
 
 
 def test_weight_correction():
-    # three in a cradle: 1 + 4/3·(d/(D − d))²; D/d = 3: 1.333, 4: 1.148; four in a diamond 1 + 2·(d/(D − d))²: 1.5 (pulling guides, from memory; hand calculation)
+    # three in a cradle: 1 + 4/3·(d/(D − d))²; D/d = 3: 1.333, 4: 1.148; four in a diamond 1 + 2·(d/(D − d))²: 1.5 (pulling guides, from memory; hand
+    # calculation)
     run = p.conduit_weight_correction.run
     assert run(1, 3.0) == 1
     assert run(3, 3.0) == approx(4 / 3)
@@ -198,7 +205,8 @@ def test_weight_correction():
 
 def test_weight_on_supports():
     # 7 circuits of 4 cables of 3.1 kg/m: 851 N/m; with 40 N/m of covers 891 N/m; a second ladder with 5.6 kg/m: 54.9 N/m (hand calculation)
-    (loads,), balance, _ = p.weight_on_supports.run(np.array([0, 1, -1]), np.array([7.0, 1.0, 1.0]), np.array([4.0, 1.0, 1.0]), np.array([3.1, 5.6, NAN]), G, np.array([40.0, 0.0]))
+    (loads,), balance, _ = p.weight_on_supports.run(np.array([0, 1, -1]), np.array([7.0, 1.0, 1.0]), np.array([4.0, 1.0, 1.0]), np.array([3.1, 5.6, NAN]), G,
+                                                    np.array([40.0, 0.0]))
     assert loads == approx([851.2, 54.92], abs=0.05)
     assert balance == approx(0, abs=1e-9)
     assert p.support_load.run(851.2, 40.0) == approx(891.2)

@@ -38,7 +38,8 @@ def test_help_shows_examples(run):
 
 def test_try_prints_the_working(run):
     # NEC 430.7(B) style hand calculation: 180 kW / (1.14 kg/m³ x 1006 J/(kg K) x 11 K) = 14.27 m³/s
-    told = run("try", "ventilation_airflow", "heat_to_room=180 kW", "outdoor_air_density=1.14 kg/m^3", "air_heat_capacity=1006 J/(kg*K)", "room_temperature_rise=11 K")
+    told = run("try", "ventilation_airflow", "heat_to_room=180 kW", "outdoor_air_density=1.14 kg/m^3", "air_heat_capacity=1006 J/(kg*K)",
+               "room_temperature_rise=11 K")
     assert told.exit_code == 0, told.output
     assert "14.3 m³/s" in told.output and "180\u00a0kW" in told.output and "source" in told.output
 
@@ -58,7 +59,8 @@ def test_try_tells_faults_together(run):
 
 
 def test_try_lists_inputs(run):
-    assert "generating_voltage [kV]" in run("try", "set_rated_current", "--help-inputs").output or "generating_voltage [V]" in run("try", "set_rated_current", "--help-inputs").output
+    assert "generating_voltage [kV]" in run("try", "set_rated_current", "--help-inputs").output or "generating_voltage [V]" in run("try", "set_rated_current",
+        "--help-inputs").output
 
 
 def test_show_follows_a_number(run):
@@ -78,7 +80,8 @@ def test_show_names_the_nearest(run):
     told = run("show", "larkmere-hospital", "ventilation_airflo")
     assert told.exit_code == 1 and "nearest: ventilation_airflow" in told.stderr
     assert "nearest: larkmere-hospital" in run("show", "larkmere-hospitl", "altitude").stderr
-    assert "nearest: generating_voltage_choice.low_voltage" in run("show", "larkmere-hospital", "altitude", "--option", "generating_voltage_choice.low_volt").stderr
+    assert "nearest: generating_voltage_choice.low_voltage" in run("show", "larkmere-hospital", "altitude", "--option",
+        "generating_voltage_choice.low_volt").stderr
 
 
 def test_check_exit_codes(run):

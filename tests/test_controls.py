@@ -28,7 +28,8 @@ WAYS = {"way_wires_all": [1.0, 0.0, 0.0], "way_as_scheduled": [0.0, 1.0, 0.0], "
 @pytest.mark.parametrize("name, column, unit, cells", [
     # IEC 60228:2004 Table 2, class 2, ohm/km at 20 degC [read in a reproduction]; IEC 60502-1 A.1 conductor 1.4 and 2.3 mm, insulation 0.8 and 1.0 mm
     ("control-conductors-metric", "resistance", 1e-3, [("1.5 mm²", 12.1), ("2.5 mm²", 7.41), ("4 mm²", 4.61), ("6 mm²", 3.08)]),
-    ("control-conductors-metric", "diameter", 1e-3, [("1.5 mm²", 1.4 + 2 * 0.8), ("2.5 mm²", 1.8 + 2 * 0.8), ("4 mm²", 2.3 + 2 * 1.0), ("6 mm²", 2.8 + 2 * 1.0)]),
+    ("control-conductors-metric", "diameter", 1e-3, [("1.5 mm²", 1.4 + 2 * 0.8), ("2.5 mm²", 1.8 + 2 * 0.8), ("4 mm²", 2.3 + 2 * 1.0),
+                                                     ("6 mm²", 2.8 + 2 * 1.0)]),
     # NFPA 70 Chapter 9 Table 5, THHN [read in a reproduction] and Table 8, stranded [from memory]
     ("control-conductors-awg", "area", INCH2, [("14 AWG", 0.0097), ("12 AWG", 0.0133), ("10 AWG", 0.0211)]),
     ("control-conductors-awg", "resistance", 1 / KFT, [("18 AWG", 7.95), ("14 AWG", 3.14), ("10 AWG", 1.24)]),
@@ -114,7 +115,8 @@ def test_largest_current_of_a_run():
 # ---- E50: 38 pairs x 2 x 1.2 = 92 cores; 92 of 14 AWG THHN fill 0.892 in2: tubing of 2 in (1.342 in2 at 40 %), not 1 1/2 (0.814) ----
 
 def test_cores_and_conduit():
-    cores = over(k.control_run_cores, signal_run=np.array([0]), control_run_number=[1.0], signal_cores=[2.0], signal_count=[38.0], signal_wired=np.array([[1.0, 1.0, 0.0]]))
+    cores = over(k.control_run_cores, signal_run=np.array([0]), control_run_number=[1.0], signal_cores=[2.0], signal_count=[38.0],
+                 signal_wired=np.array([[1.0, 1.0, 0.0]]))
     assert cores == approx(np.array([[76, 76, 0]]))
     assert k.control_run_cores_spare.run(76, 0.2) == 92
     piece = c.control_run_core_area.run("control-conductors-awg", "14 AWG")
@@ -140,7 +142,8 @@ def test_cores_go_to_their_run():
     assert cores == approx(np.array([[10, 6], [6, 6]]))
 
 
-@pytest.mark.parametrize("cores, spare, laid", [(0, 0.2, 0), (5, 0.2, 6), (50, 0.1, 55), (11, 0.25, 14), (76, 0.0, 76)])  # hand: rounded up, and no more than that
+@pytest.mark.parametrize("cores, spare, laid", [(0, 0.2, 0), (5, 0.2, 6), (50, 0.1, 55), (11, 0.25, 14),
+                                                (76, 0.0, 76)])  # hand: rounded up, and no more than that
 def test_spares(cores, spare, laid):
     assert k.control_run_cores_spare.run(cores, spare) == laid
 
@@ -214,7 +217,8 @@ def test_design_is_one_of_the_ways():
         assert over(e.design_networked, way_chosen=list(chosen), way_networked=numbers) == numbers[way]
     # a sum over ways, not a choice of the largest: half of one and half of another make their mean (hand calculation)
     halves = [0.5, 0.5, 0.0]
-    for formula, name in ((k.control_cores, "way_cores"), (k.control_conduits, "way_conduits"), (k.control_cost, "way_cost"), (c.kept_points, "way_kept_points"),
+    for formula, name in ((k.control_cores, "way_cores"), (k.control_conduits, "way_conduits"), (k.control_cost, "way_cost"),
+                          (c.kept_points, "way_kept_points"),
                           (e.design_networked, "way_networked")):
         assert over(formula, way_chosen=halves, **{name: [7.0, 11.0, 13.0]}) == 9
     assert over(c.signal_wire, way_chosen=halves, signal_wired=np.array([[1.0, 1.0, 0.0]])) == approx([1])
@@ -267,14 +271,16 @@ def test_wires_and_network_by_way():
     assert list(over(c.signal_unwired_protection, signal_protects=[1.0, 1.0], signal_wire=[1.0, 0.0])) == [0, 1]
     lost = over(c.signal_unwired_protection, signal_protects=protects, signal_wire=list(wire))
     assert list(lost) == [1, 0, 1, 0] and over(c.unwired_protection, signal_unwired_protection=list(lost)) == 2
-    assert over(c.emergency_stops, signal_function=["emergency_stop", "status", "emergency_stop", "start"], signal_points=points, signal_wire=[1.0, 1.0, 0.0, 1.0]) == 3
+    assert over(c.emergency_stops, signal_function=["emergency_stop", "status", "emergency_stop", "start"], signal_points=points,
+                signal_wire=[1.0, 1.0, 0.0, 1.0]) == 3
     assert over(c.emergency_stops, signal_function=["emergency_stop"] * 2, signal_points=[3.0, 2.0], signal_wire=[1.0, 1.0]) == 5
 
 
 def test_ends_of_signals_and_runs():
     run = c.signals_off_their_runs.run
     ends = np.array(["set", "switchgear"], dtype=object), np.array(["master_control", "set"], dtype=object)
-    (off,), count, _ = run(np.array(["master_control", "set", "set"], dtype=object), np.array(["set", "switchgear", "switchgear"], dtype=object), np.array([0, 1, 0]), *ends)
+    (off,), count, _ = run(np.array(["master_control", "set", "set"], dtype=object), np.array(["set", "switchgear", "switchgear"], dtype=object),
+                           np.array([0, 1, 0]), *ends)
     assert list(off) == [0, 0, 1] and count == 1  # either direction is right; the last goes to the switchgear on the run to the master control
 
 
@@ -282,11 +288,13 @@ def test_ends_of_signals_and_runs():
 
 def test_battery():
     # hand: two loops of 0.12 A at a set; idle circuits and those without wires draw nothing, and those away from the set are fed elsewhere
-    drawn = over(e.signal_standing_current, signal_rest=["energised", "idle", "energised", "energised"], signal_current=[0.12, 0.5, 0.03, 0.06], signal_count=[2.0, 1.0, 1.0, 3.0],
+    drawn = over(e.signal_standing_current, signal_rest=["energised", "idle", "energised", "energised"], signal_current=[0.12, 0.5, 0.03, 0.06],
+                 signal_count=[2.0, 1.0, 1.0, 3.0],
                  signal_wire=[1.0, 1.0, 0.0, 1.0], signal_run=np.array([0, 0, 0, 1]), control_run_at_set=[1.0, 0.0])
     assert drawn == approx([0.24, 0, 0, 0])
     # hand: 2.5 + 3 x 0.05 + 0.3 = 2.95 A; 3 A for 8 h are 24 Ah
-    assert over(e.control_standing_current, controller_current=2.5, signal_standing_current=[0.05, 0.05, 0.05], design_networked=1.0, network_station_current=0.3) == approx(2.95)
+    assert over(e.control_standing_current, controller_current=2.5, signal_standing_current=[0.05, 0.05, 0.05], design_networked=1.0,
+                network_station_current=0.3) == approx(2.95)
     assert e.control_battery_charge.run(3.0, 8 * HOUR) == approx(24 * HOUR)
 
 
@@ -294,7 +302,8 @@ def test_battery():
 
 @pytest.mark.parametrize("per_km, burden", [(4.61, 7.415), (7.41, 11.615)])
 def test_burden_of_a_current_transformer(per_km, burden):
-    leads = over(e.ct_lead_resistance, ct_connection=["loop", "star"], ct_star_factor=1.2, ct_run=np.array([0, 0]), control_run_length=[30.0], control_run_resistance=[per_km / KM])
+    leads = over(e.ct_lead_resistance, ct_connection=["loop", "star"], ct_star_factor=1.2, ct_run=np.array([0, 0]), control_run_length=[30.0],
+                 control_run_resistance=[per_km / KM])
     assert leads == approx([2 * 30 * per_km / KM, 1.2 * 30 * per_km / KM])
     assert e.ct_burden.run(5.0, leads[0], 0.5) == approx(burden, abs=5e-4)
     assert e.ct_burden.run(1.0, leads[0], 0.0) == approx(e.ct_burden.run(5.0, leads[0], 0.0) / 25)  # a fifth of the current, a twenty-fifth of the burden
@@ -319,7 +328,8 @@ def test_voltage_lead():
 
 def test_defaults_are_those_of_the_practice():
     # reference notes, control cabling: spare cores a fifth, fill 40 %, drop 10 % at 24 V, 0.5 % where energy is metered, star 1.2 lengths
-    for name, written in {"control_spare": 0.2, "control_conduit_fill_max": 0.4, "control_drop_ratio_max": 0.1, "vt_drop_ratio_max": 0.005, "ct_star_factor": 1.2,
+    for name, written in {"control_spare": 0.2, "control_conduit_fill_max": 0.4, "control_drop_ratio_max": 0.1, "vt_drop_ratio_max": 0.005,
+                          "ct_star_factor": 1.2,
                           "unwired_protection_max": 0, "emergency_stops_min": 1}.items():
         assert terms()[name].default_data() == approx(written), name
 
@@ -465,8 +475,10 @@ signals:
 
 def test_network_alone_fails_in_the_option_that_is_not_chosen(control_books):
     book = control_books["larkmere-hospital"]
-    words = {option: book.options[("control_wiring", option)].check("protection_on_wire") for option in ("wired_throughout", "network_wired_protection", "network_only")}
-    assert {option: verdict.word for option, verdict in words.items()} == {"wired_throughout": "holds", "network_wired_protection": "holds", "network_only": "fails"}
+    words = {option: book.options[("control_wiring", option)].check("protection_on_wire")
+             for option in ("wired_throughout", "network_wired_protection", "network_only")}
+    assert {option: verdict.word for option, verdict in words.items()} == {"wired_throughout": "holds", "network_wired_protection": "holds",
+        "network_only": "fails"}
     assert words["network_only"].element == "start_order" and book.options[("control_wiring", "network_only")]["emergency_stops"].number == 0
     costs = [book.options[("control_wiring", option)]["control_cost"].number for option in words]
     assert costs == list(book["way_cost"].number) and costs[0] > costs[1] > costs[2]

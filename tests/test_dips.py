@@ -292,7 +292,8 @@ def test_reactive_steps_by_time():
 def test_what_is_on_before():
     assert d.step_prior_power.run(460e3, 60e3) == approx(400e3) and d.step_prior_reactive_power.run(55e3, 15e3) == approx(40e3)  # hand
     joined = [0, 1, 0]
-    assert over(d.load_prior_power, load_step_joined=joined, step_total_power=[400e3, 120e3], load_demand_power=[150e3, 120e3, 130e3]) == approx([250e3, 0, 270e3])
+    assert over(d.load_prior_power, load_step_joined=joined, step_total_power=[400e3, 120e3],
+                load_demand_power=[150e3, 120e3, 130e3]) == approx([250e3, 0, 270e3])
     assert over(d.load_prior_reactive_power, load_step_joined=joined, step_total_reactive_power=[200e3, 60e3],
                 load_demand_reactive_power=[80e3, 60e3, -20e3]) == approx([120e3, 0, 220e3])
     assert over(d.load_step_sets, load_step_joined=joined, step_sets=[2.0, 1.0]) == approx([2, 1, 2])

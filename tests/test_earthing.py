@@ -6,9 +6,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from axes import over
 from pytest import approx
 
-from axes import over
 from basis.chapters import earthing as e
 from basis.chapters import earthing_conductors as k
 from basis.faults import OutOfTable
@@ -62,7 +62,8 @@ def test_which_neutrals_are_closed():
 
 def test_earth_fault_of_one_set():
     # 2.5 MVA, 4.16 kV, 0.15, 0.17, 0.05 [separate script]: solid 2813 A, 8.11 against 6.67 times rated; with 6.004 Ω 396.0 A
-    assert e.positive_reactance.run(0.15, BASE, 1.0) == approx(X1) and e.negative_reactance.run(0.17, BASE, 1.0) == approx(X2) and e.zero_reactance.run(0.05, BASE, 1.0) == approx(X0)
+    assert e.positive_reactance.run(0.15, BASE, 1.0) == approx(X1) and e.negative_reactance.run(0.17, BASE, 1.0) == approx(X2) and e.zero_reactance.run(0.05,
+        BASE, 1.0) == approx(X0)
     assert e.solid_earth_fault_current.run(PHASE, X1, X2, X0) == approx(2813, rel=1e-3)
     assert e.three_phase_terminal_current.run(PHASE, X1) == approx(2313.1, rel=1e-4)
     rated = 2.5e6 / (math.sqrt(3) * 4160)
@@ -208,7 +209,8 @@ def plants():
 
 
 def test_larkmere_at_medium_voltage(plants):
-    # 11 kV, 200 A: 31.754 Ω; capacitance 3 × 0.22 + 3 × 0.055 × 0.31 + 2.6 × 0.37 + 3 × 0.13 = 2.0632 µF; √3 × 314.16 × 2.0632e-6 × 11000 = 12.349 A (hand calculation)
+    # 11 kV, 200 A: 31.754 Ω; capacitance 3 × 0.22 + 3 × 0.055 × 0.31 + 2.6 × 0.37 + 3 × 0.13 = 2.0632 µF; √3 × 314.16 × 2.0632e-6 × 11000 = 12.349 A
+    # (hand calculation)
     book = plants["larkmere-hospital medium_voltage"]
     assert book["neutral_resistance"].number == approx(31.754, abs=1e-3)
     assert book["network_capacitance"].number == approx(2.0632e-6, rel=1e-4)
@@ -250,7 +252,8 @@ def test_without_capacitances_the_charging_current_is_not_known(plants):
 
 
 def test_formulas_over_their_axes():
-    found = over(e.earth_fault_current, phase_voltage=PHASE, positive_reactance=[X1, X1 / 2], negative_reactance=[X2, X2 / 2], zero_reactance=[X0, X0], neutral_closed="one_set",
+    found = over(e.earth_fault_current, phase_voltage=PHASE, positive_reactance=[X1, X1 / 2], negative_reactance=[X2, X2 / 2], zero_reactance=[X0, X0],
+                 neutral_closed="one_set",
                  neutral_resistance=6.004, running_sets=[1.0, 2.0])
     assert found[0] == approx(396.0, abs=0.1) and found[1] > found[0]
 

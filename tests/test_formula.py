@@ -5,11 +5,11 @@ import math
 
 import numpy as np
 import pytest
+from trial_terms import KNOWN, patch
 
 from basis.compiled import Step, chain
 from basis.formula import check, formula, procedure
 from basis.maths import FormulaError, kW, log10, sum_over  # noqa: F401
-from trial_terms import KNOWN, patch
 
 
 @pytest.fixture(autouse=True)
@@ -67,7 +67,8 @@ def test_refused_at_definition(tmp_path, case):
     ('@formula(source="no-such-source")\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n', "unknown sources"),
     ('@formula(source="physics")\ndef trial_result(trial_length):\n    return trial_length\n', "no docstring"),
     ('@formula(source="physics")\ndef trial_result(trial_length):\n    """Doc."""\n    x = trial_length\n    return x\n', "one return of one expression"),
-    ('@formula(source="physics", valid={"trial_time": (0, 1)})\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n', "neither takes nor yields"),
+    ('@formula(source="physics", valid={"trial_time": (0, 1)})\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n',
+     "neither takes nor yields"),
     (body("trial_velocity * trial_length / trial_length", ["trial_velocity", "trial_length"], name="trial_limit"), "runs over"),
     (body("trial_active + trial_apparent", ["trial_active", "trial_apparent"], name="trial_active"), "active power and apparent power"),
     (body("trial_apparent", ["trial_apparent"], name="trial_active"), "yields apparent power"),
@@ -143,7 +144,8 @@ def test_axes_line_up_by_name(tmp_path):
     area, room = np.array([2.0, 3.0, 5.0]), np.array([10.0, 20.0])
     level = np.array([[95, 98, 100, 97, 95, 93, 90, 86, 80]] * 3, dtype=float)
     weight = np.array([-39.4, -26.2, -16.1, -8.6, -3.2, 0, 1.2, 1.0, -1.1])
-    inputs = dict(trial_flow=30.0, trial_area=area, trial_room_area=room, trial_place=np.array([1, 0, 1]), trial_level=level, trial_weight=weight, number_of_opening=3.0)
+    inputs = {"trial_flow": 30.0, "trial_area": area, "trial_room_area": room, "trial_place": np.array([1, 0, 1]), "trial_level": level, "trial_weight": weight,
+                  "number_of_opening": 3.0}
     velocity, total, running, largest, mean, picked, summed, everything = chain(steps, tuple(inputs), KNOWN)(*inputs.values())
     assert velocity.tolist() == [15.0, 10.0, 6.0] and total == 10.0 and running.tolist() == [2.0, 5.0, 10.0]
     assert largest == 5.0 and mean == pytest.approx(10 / 3) and picked.tolist() == [20.0, 10.0, 20.0]
@@ -158,7 +160,7 @@ def test_samples_are_one_more_leading_axis(tmp_path):
                      ('energy_sum_over("band", trial_level + trial_weight)', ["trial_level", "trial_weight"], "trial_sum"))
     area, flows = np.array([2.0, 4.0]), np.array([10.0, 20.0, 40.0])
     level = np.random.default_rng(1).uniform(60, 90, (3, 2, 9))
-    inputs = dict(trial_flow=flows, trial_area=area, trial_level=level, trial_weight=np.zeros(9))
+    inputs = {"trial_flow": flows, "trial_area": area, "trial_level": level, "trial_weight": np.zeros(9)}
     velocity, summed = chain(steps, tuple(inputs), KNOWN, sampled=True)(*inputs.values())
     assert velocity.tolist() == [[5, 2.5], [10, 5], [20, 10]]
     single = [chain(steps, tuple(inputs), KNOWN)(flow, area, one, np.zeros(9)) for flow, one in zip(flows, level)]
@@ -168,7 +170,7 @@ def test_samples_are_one_more_leading_axis(tmp_path):
 def test_conditionals_by_item_and_by_sample(tmp_path):
     steps = steps_of(tmp_path, ('trial_area / 2 if trial_kind == "grille" else trial_area', ["trial_area", "trial_kind"], "trial_running_total"),
                      ("trial_length if trial_length > trial_long_only else trial_long_only", ["trial_length", "trial_long_only"], "trial_result"))
-    inputs = dict(trial_area=np.array([2.0, 4.0]), trial_kind=np.array(["grille", "door"], dtype=object), trial_length=1.0, trial_long_only=3.0)
+    inputs = {"trial_area": np.array([2.0, 4.0]), "trial_kind": np.array(["grille", "door"], dtype=object), "trial_length": 1.0, "trial_long_only": 3.0}
     by_item, by_test = chain(steps, tuple(inputs), KNOWN)(*inputs.values())
     assert by_item.tolist() == [1.0, 4.0] and by_test == 3.0
     inputs["trial_length"] = np.array([1.0, 5.0])
@@ -177,6 +179,6 @@ def test_conditionals_by_item_and_by_sample(tmp_path):
 
 def test_an_item_that_refers_to_nothing_picks_nothing(tmp_path):
     steps = steps_of(tmp_path, ("pick(trial_place, trial_room_area)", ["trial_place", "trial_room_area"], "trial_picked"))
-    inputs = dict(trial_place=np.array([1, -1, 0]), trial_room_area=np.array([10.0, 20.0]))
+    inputs = {"trial_place": np.array([1, -1, 0]), "trial_room_area": np.array([10.0, 20.0])}
     found = chain(steps, tuple(inputs), KNOWN)(*inputs.values())[0]
     assert found[0] == 20.0 and math.isnan(found[1]) and found[2] == 10.0

@@ -113,7 +113,8 @@ def test_corner_pressure():
 
     limits = (-side / 2, side / 2, -width / 2, width / 2)
     assert dblquad(pressure, *limits)[0] == approx(load)
-    assert dblquad(lambda y, x: pressure(y, x) * x, *limits)[0] == approx(load * ex) and dblquad(lambda y, x: pressure(y, x) * y, *limits)[0] == approx(load * ey)
+    assert dblquad(lambda y, x: pressure(y, x) * x, *limits)[0] == approx(load * ex) and dblquad(lambda y, x: pressure(y, x) * y,
+        *limits)[0] == approx(load * ey)
     assert c.bearing_pressure_corner.run(load, side * width, ex / side + ey / width) == approx(pressure(width / 2, side / 2))
 
 

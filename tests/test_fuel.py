@@ -38,7 +38,8 @@ def test_viscosity_over_temperature():
     slope = f.fuel_viscosity_slope.run(8e-6, 3e-6)
     # hand: lg lg 8.7 = -0.02709, lg lg 3.7 = -0.24550, lg(313.15/283.15) = 0.04374: slope 4.993
     assert slope == approx(4.993, abs=2e-3)
-    at = lambda celsius: f.fuel_viscosity_cold.run(3e-6, slope, celsius + 273.15) * 1e6
+    def at(celsius):
+        return f.fuel_viscosity_cold.run(3e-6, slope, celsius + 273.15) * 1e6
     assert at(40) == approx(3.0) and at(10) == approx(8.0)  # gives back the two points it is drawn through
     # hand: lg(313.15/263.15) = 0.07555, lg lg = -0.24550 + 4.993 x 0.07555 = 0.13172, 10^10^0.13172 = 22.59: 21.9 mm2/s
     assert at(-10) == approx(21.9, abs=0.05)

@@ -15,7 +15,8 @@ L, LM, GRAVITY, GALLON = 1e-3, 1e-3 / 60.0, 9.80665, 3.785411784e-3
 
 
 def test_flow_by_duty():
-    flows = over(p.fuel_pipe_flow, fuel_pipe_duty=["transfer_suction", "engine_supply", "engine_return"], fuel_transfer_pump_flow=25 * LM, engine_supply_flow=22 * LM)
+    flows = over(p.fuel_pipe_flow, fuel_pipe_duty=["transfer_suction", "engine_supply", "engine_return"], fuel_transfer_pump_flow=25 * LM,
+                 engine_supply_flow=22 * LM)
     assert flows / LM == approx([25, 22, 22])  # hand: at no load an engine returns all that it draws
 
 
@@ -77,7 +78,8 @@ def test_altitude_takes_from_suction_only():
 
 def test_vents():
     # form of NFPA 30, from memory: no smaller than the fill, nor than nominal 1 1/4 in
-    assert over(p.fuel_tank_vent_bore_min, fuel_tank_fill_bore=[0.025, 0.08], vent_bore_least=terms()["vent_bore_least"].default_data()) == approx([0.032, 0.08])
+    assert over(p.fuel_tank_vent_bore_min, fuel_tank_fill_bore=[0.025, 0.08],
+                vent_bore_least=terms()["vent_bore_least"].default_data()) == approx([0.032, 0.08])
 
 
 def bund(volumes, rule="largest_110_or_total_25", walls=None, rain=0.0, area=0.0):
@@ -102,5 +104,6 @@ def test_fuel_indoors():
     assert [round(volume / L) for volume in limits.values()] == [2498, 4997, 2498]
     assert p.indoor_tank_max.run("nfpa_37_2002", limits["nfpa_37_tank_max"], 1.0) == approx(660 * GALLON)
     assert p.indoor_fuel_max.run("nfpa_37_2002", limits["nfpa_37_fuel_max"], 1.0) == approx(1320 * GALLON)
-    assert p.indoor_tank_max.run("ifc_603", 1.0, limits["ifc_fuel_max"]) == p.indoor_fuel_max.run("ifc_603", 1.0, limits["ifc_fuel_max"]) == approx(660 * GALLON)
+    assert p.indoor_tank_max.run("ifc_603", 1.0, limits["ifc_fuel_max"]) == p.indoor_fuel_max.run("ifc_603", 1.0,
+        limits["ifc_fuel_max"]) == approx(660 * GALLON)
     assert p.indoor_fuel.run(3.0, 1.5) == approx(4.5)  # hand

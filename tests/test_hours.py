@@ -153,7 +153,8 @@ def test_sets_load_and_energy_of_a_record():
 
 def factors(sulphur, table_id="npi-2008-diesel-over-450-kw"):
     species = [name for name in table(table_id).keys if name != "other"]
-    both = [over(formula, emission_table=table_id, pollutant_species=species, fuel_sulphur=sulphur) for formula in (e.pollutant_factor, e.pollutant_fuel_factor)]
+    both = [over(formula, emission_table=table_id, pollutant_species=species, fuel_sulphur=sulphur)
+            for formula in (e.pollutant_factor, e.pollutant_fuel_factor)]
     return dict(zip(species, both[0])), dict(zip(species, both[1]))
 
 
@@ -286,7 +287,8 @@ def book_of(folder: Path, text: str):
 
 def test_without_a_ledger_nothing_passes(tmp_path):
     words = {verdict.check.id: verdict.word for verdict in book_of(tmp_path, "").checks}
-    silent = ("hours_counted", "other_hours", "peak_shaving", "ledger_agrees", "low_load_hours", "overhaul_by_calendar", "pollutants_in_year", "potential_to_emit")
+    silent = ("hours_counted", "other_hours", "peak_shaving", "ledger_agrees", "low_load_hours", "overhaul_by_calendar", "pollutants_in_year",
+              "potential_to_emit")
     assert {words[name] for name in silent[:6]} == {"undecided"}
     assert {words[name] for name in silent[6:]} == {"nothing to check"}  # no pollutant is listed
 
@@ -338,7 +340,8 @@ def test_treatment_moves_mass_only(tmp_path):
 
 def test_altitude_moves_the_power_and_what_follows_it(tmp_path):
     before = book_of(tmp_path, RECORDS + "breather_bore: 80 mm\nbreather_length: 10 m\n")
-    (tmp_path / "project.yaml").write_text((PLANT + RECORDS + "breather_bore: 80 mm\nbreather_length: 10 m\n").replace("altitude: 100 m", "altitude: 1600 m"), "utf-8")
+    (tmp_path / "project.yaml").write_text((PLANT + RECORDS + "breather_bore: 80 mm\nbreather_length: 10 m\n").replace("altitude: 100 m", "altitude: 1600 m"),
+                                           "utf-8")
     after = load(tmp_path)
     assert moved(before, after, "hours") == {
         "blowby_flow_new", "blowby_flow_worn", "breather_gas_density", "breather_velocity", "breather_reynolds_number", "breather_friction_factor",

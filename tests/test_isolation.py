@@ -228,7 +228,8 @@ def test_free_amplitude_by_the_law_of_a_rotating_unbalance():
 @pytest.mark.parametrize("damping", (0.02, 0.05, 0.15))
 def test_amplitude_at_resonance_is_the_peak_of_the_curve(damping):
     # scipy.optimize: the largest of r²/√((1 - r²)² + (2ζr)²)
-    peak = minimize_scalar(lambda r: -r ** 2 / np.sqrt((1 - r ** 2) ** 2 + (2 * damping * r) ** 2), bounds=(0.8, 1.5), method="bounded", options={"xatol": 1e-9})
+    peak = minimize_scalar(lambda r: -r ** 2 / np.sqrt((1 - r ** 2) ** 2 + (2 * damping * r) ** 2), bounds=(0.8, 1.5), method="bounded",
+                           options={"xatol": 1e-9})
     assert motion.resonance_amplitude.run(1.0, damping) == approx(-peak.fun, rel=1e-6)
 
 
@@ -255,7 +256,9 @@ def test_passage_hand_figures():
 
 
 def swept_peak(damping, natural_frequency, sweep, downward):
-    """Largest motion of an oscillator with an unbalance of unit free amplitude, its speed swept from rest to twice the resonance, or from three times it to rest."""
+    """Largest motion of an oscillator with an unbalance of unit free amplitude, its speed swept from rest to twice the resonance, or from three times it to
+    rest.
+    """
     omega, first = 2 * np.pi * natural_frequency, 3 * natural_frequency if downward else 0.0
     rate = -sweep if downward else sweep
 

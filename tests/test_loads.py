@@ -152,7 +152,8 @@ def test_air_and_charge_coolant_at_the_set():
 
 def test_alternator_derating():
     run = r.alternator_factor.run
-    facts = {"alternator_altitude_loss": 0.03 / 500, "alternator_altitude_base": 1000.0, "alternator_temperature_loss": 0.03 / 5, "alternator_temperature_base": 313.15}
+    facts = {"alternator_altitude_loss": 0.03 / 500, "alternator_altitude_base": 1000.0, "alternator_temperature_loss": 0.03 / 5,
+             "alternator_temperature_base": 313.15}
     # rule printed by alternator makers: 3 % each 500 m, 3 % each 5 K; by hand 1,600 m 3.6 %, 44 °C 2.4 %, together 6 %
     assert run(altitude=1600.0, set_air_temperature=312.15, **facts) == approx(0.964)
     assert run(altitude=900.0, set_air_temperature=317.15, **facts) == approx(0.976)
@@ -295,7 +296,8 @@ def test_declared_site_power_wins():
 
 def test_dry_air_counts_for_an_engine_limited_by_air():
     damp = alone("cobble-key-exchange", engine_type="naturally_aspirated_excess_air", set_air_temperature_rise=5.0)["indicated_power_ratio"].number
-    dry = alone("cobble-key-exchange", engine_type="naturally_aspirated_excess_air", set_air_temperature_rise=5.0, outdoor_relative_humidity=0.0)["indicated_power_ratio"].number
+    dry = alone("cobble-key-exchange", engine_type="naturally_aspirated_excess_air", set_air_temperature_rise=5.0,
+                outdoor_relative_humidity=0.0)["indicated_power_ratio"].number
     assert damp < dry
     # hand, 298.15 and 313.15 K: (101.289 − 4.50)/(100 − 0.951) = 0.97718, times 0.95210^0.75 = 0.96385
     assert damp == approx(0.97718 * 0.96385, abs=5e-4)

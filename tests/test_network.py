@@ -5,8 +5,25 @@ import pandapower
 import pytest
 from pytest import approx
 
-from basis.network import (Branches, Sources, admittance, at_frequency, equivalent_frequency_peaks, fault_currents, loops, mismatched, peak_currents, peak_factor,
-                           reached, seen_at_fault, solve, source_currents, turns_of_buses, unbalance, unfed)
+from basis.network import (
+    Branches,
+    Sources,
+    admittance,
+    at_frequency,
+    equivalent_frequency_peaks,
+    fault_currents,
+    loops,
+    mismatched,
+    peak_currents,
+    peak_factor,
+    reached,
+    seen_at_fault,
+    solve,
+    source_currents,
+    turns_of_buses,
+    unbalance,
+    unfed,
+)
 
 
 def branches(*rows):
@@ -138,7 +155,8 @@ def test_turns_follow_the_transformers_both_ways():
     assert turns_of_buses(5, made) == approx([1, 1 / 27.5, 1 / 27.5, 0.3, 1])
 
 
-@pytest.mark.parametrize(("pairs", "closing"), [([(0, 1), (1, 2)], []), ([(0, 1), (1, 2), (2, 0)], [2]), ([(0, 1), (1, 0)], []), ([(0, 1), (2, 3), (1, 2), (3, 0)], [3])])
+@pytest.mark.parametrize(("pairs", "closing"), [([(0, 1), (1, 2)], []), ([(0, 1), (1, 2), (2, 0)], [2]), ([(0, 1), (1, 0)], []),
+                                                ([(0, 1), (2, 3), (1, 2), (3, 0)], [3])])
 def test_rings(pairs, closing):
     assert loops(4, pairs) == closing
 

@@ -38,7 +38,8 @@ openings: [{id: louvre, gross_area: 6 m^2}]
 air_elements: [{id: attenuator, element_opening: louvre, element_rated_drop: 20 Pa, element_insertion_loss: [20, 20, 20, 20, 20, 20, 20, 20, 20]}]
 sound_weathers: [{id: mild, weather_temperature: 10 degC, weather_humidity: 70 %}]
 sound_sources:
-  - {id: opening, source_kind: opening, source_opening: louvre, source_inside_distance: 2 m, source_x: 0 m, source_y: 0 m, source_height: 2 m, source_mounting: on_wall}
+  - {id: opening, source_kind: opening, source_opening: louvre, source_inside_distance: 2 m, source_x: 0 m, source_y: 0 m, source_height: 2 m,
+  source_mounting: on_wall}
 receivers: [{id: house, receiver_x: 50 m, receiver_y: 0 m, receiver_height: 2 m}]
 limit_periods: [{id: night, period_running_case: both, period_duration: 9 h, period_limit: 45 dBA}]
 exposures: [{id: round, exposure_place: in_room, exposure_running_case: one, exposure_distance: 2 m, exposure_duration: 1 h}]
@@ -88,7 +89,8 @@ def test_a_small_book(tmp_path):
 
 
 def test_without_openings_or_barriers_the_rest_is_computed(tmp_path):
-    text = re.sub(r"openings:.*\nair_elements:.*\n", "", SMALL).replace("source_kind: opening, source_opening: louvre", "source_kind: surface, source_surface: shell")
+    text = re.sub(r"openings:.*\nair_elements:.*\n", "", SMALL).replace("source_kind: opening, source_opening: louvre",
+        "source_kind: surface, source_surface: shell")
     assert np.isfinite(book_of(tmp_path / "bare", text)["receiver_level.both.house"].number)
 
 
@@ -135,7 +137,8 @@ def test_a_background_above_the_level_is_a_fault_with_its_line(tmp_path):
 
 def test_measured_against_predicted(tmp_path):
     # N4: 55 over 52 dBA is 51.98 dBA of the plant
-    book = book_of(tmp_path / "test", SMALL + "\nsound_tests:\n  - {id: first_set, sound_test_receiver: house, sound_test_total: 55 dBA, sound_test_background: 52 dBA}\n")
+    book = book_of(tmp_path / "test",
+                   SMALL + "\nsound_tests:\n  - {id: first_set, sound_test_receiver: house, sound_test_total: 55 dBA, sound_test_background: 52 dBA}\n")
     assert book["sound_test_level.first_set"].number == approx(51.98, abs=0.005)
     assert book["sound_test_gap.first_set"].number == approx(51.98 - book["receiver_level.both.house"].number, abs=0.005)
 
@@ -158,7 +161,8 @@ def test_a_receiver_inside_a_building_is_a_fault_at_its_line(tmp_path):
 
 @pytest.mark.parametrize("x, stands", [(20, True), (60, False), (-5, False)])
 def test_a_screen_behind_the_receiver_or_the_source_is_a_fault_at_its_line(tmp_path, x, stands):
-    screen = f"\nbarriers: [{{id: screen, barrier_x1: {x} m, barrier_y1: -20 m, barrier_x2: {x} m, barrier_y2: 20 m, barrier_height: 4 m, barrier_mass: 15 kg/m^2}}]\n"
+    screen = f"\nbarriers: [{{id: screen, barrier_x1: {x} m, barrier_y1: -20 m, barrier_x2: {x} m, barrier_y2: 20 m, " \
+             "barrier_height: 4 m, barrier_mass: 15 kg/m^2}]\n"
     if not stands:
         with pytest.raises(Faults, match=rf"project.yaml:{len(SMALL.splitlines()) + 2}: screens stand between a source and a receiver: .*\(screen\)"):
             book_of(tmp_path / "screen", SMALL + screen)
@@ -204,7 +208,8 @@ def test_the_chance_follows_the_plus_or_minus(tmp_path):
 def test_larkmere_is_tight_and_says_why(larkmere):
     assert larkmere.check("noise_limit").word == "tight" and larkmere.check("noise_limit").remark
     assert 0.3 < larkmere.check("noise_limit").chance < 0.8
-    fails = [verdict.check.id for verdict in larkmere.checks if verdict.word == "fails" and verdict.check.module.startswith(("basis.chapters.noise", "basis.chapters.hearing"))]
+    fails = [verdict.check.id for verdict in larkmere.checks if verdict.word == "fails"
+             and verdict.check.module.startswith(("basis.chapters.noise", "basis.chapters.hearing"))]
     assert all(larkmere.check(check_id).remark for check_id in fails)
 
 

@@ -149,7 +149,8 @@ def test_the_hardest_receiver_decides():
 
 def test_penalties_count_in_the_losses_needed():
     # a rating level 5 dB above the level asks for 5 dB more
-    (found,), _, _ = v.extra_loss_needed.run(np.ones((1, 1, 1)), np.full((1, 1, 1), 1e5), np.zeros(1), np.array([0]), np.array([[50.0]]), np.array([[55.0]]), np.array([[50.0]]), 0.0)
+    (found,), _, _ = v.extra_loss_needed.run(np.ones((1, 1, 1)), np.full((1, 1, 1), 1e5), np.zeros(1), np.array([0]), np.array([[50.0]]), np.array([[55.0]]),
+                                             np.array([[50.0]]), 0.0)
     assert found[0, 0] == approx(5.0)
     assert v.loss_needed.run(5.0, 20.0) == 25.0
 
@@ -160,7 +161,8 @@ def test_governing_path():
     # hand: two sources, two receivers; the second source is loudest at the second receiver: 90 dB less 20 dB, 100 m, D 3 - 2, ratio 1e-5
     ratio = np.array([[[10.0, 20.0], [5.0, 400.0]]])
     (entering, leaving, spread, received), rise, _ = v.stage_entering.run(
-        np.array([[20.0, 26.0]]), np.zeros(2), ratio, np.array([[1.0, 2.0]]), np.full((1, 2, 9), 90.0), np.full((1, 2, 9), 73.01), np.array([0.0, 3.0]), np.full((2, 2, 9), -2.0),
+        np.array([[20.0, 26.0]]), np.zeros(2), ratio, np.array([[1.0, 2.0]]), np.full((1, 2, 9), 90.0), np.full((1, 2, 9), 73.01), np.array([0.0, 3.0]),
+        np.full((2, 2, 9), -2.0),
         np.full((2, 2), 100.0), np.full((1, 2, 9), 10 ** 7.301), np.full((2, 2, 9), 1e-5))
     assert entering[0] == approx(93.01, abs=0.005) and leaving[0] == 73.01 and spread[0] == approx(73.01 + 3 - 2 - 40 - 11) and received[0] == approx(23.01)
     assert rise == approx(0.0, abs=1e-9)

@@ -47,7 +47,8 @@ def test_sound_power_through_elements():
 def test_areas_and_losses_of_each_kind():
     areas = {"source_opening": 0, "gross_area": np.array([13.5]), "source_surface": 1, "room_surface_area": np.array([400.0, 160.0])}
     assert [o.source_area.run(source_kind=kind, **areas) for kind in ("opening", "surface", "exhaust")] == [13.5, 160.0, 1.0]
-    losses = {"source_opening": 0, "opening_insertion_loss": np.array([30.0]), "source_surface": 1, "surface_reduction": np.array([20.0, 45.0]), "exhaust_silencing": 35.0, "source_extra_loss": 2.0}
+    losses = {"source_opening": 0, "opening_insertion_loss": np.array([30.0]), "source_surface": 1, "surface_reduction": np.array([20.0, 45.0]),
+              "exhaust_silencing": 35.0, "source_extra_loss": 2.0}
     assert [o.source_loss.run(source_kind=kind, **losses) for kind in ("opening", "duct", "surface", "exhaust", "machine")] == [32, 32, 47, 37, 2]
     noise = {"source_opening": 0, "opening_self_noise": np.array([1e5]), "exhaust_self_noise": 1e7}
     assert [o.source_self_noise.run(source_kind=kind, **noise) for kind in ("opening", "duct", "exhaust", "surface", "machine")] == [1e5, 1e5, 1e7, 0, 0]
@@ -61,7 +62,8 @@ def test_flow_noise_is_a_floor():
 
 
 def test_a_source_without_its_opening_is_not_given():
-    found = over(o.source_area, source_kind=["opening", "opening"], source_opening=[0, -1], gross_area=[13.5], source_surface=[-1, -1], room_surface_area=[400.0])
+    found = over(o.source_area, source_kind=["opening", "opening"], source_opening=[0, -1], gross_area=[13.5], source_surface=[-1, -1],
+                 room_surface_area=[400.0])
     assert found[0] == 13.5 and np.isnan(found[1])
 
 
@@ -72,7 +74,8 @@ def test_solid_angle():
 
 
 @pytest.mark.parametrize("azimuth, elevation, receiver, expected", [
-    (0, 0, (0, 10, 5), 0), (90, 0, (10, 0, 5), 0), (0, 0, (10, 0, 5), 90), (180, 0, (0, 10, 5), 180), (0, 90, (10, 0, 5), 90), (0, 90, (0, 10, 15), 45), (90, 30, (0, 10, 5), 90),
+    (0, 0, (0, 10, 5), 0), (90, 0, (10, 0, 5), 0), (0, 0, (10, 0, 5), 90), (180, 0, (0, 10, 5), 180), (0, 90, (10, 0, 5), 90), (0, 90, (0, 10, 15), 45),
+    (90, 30, (0, 10, 5), 90),
     (0, 45, (0, 10, 15), 0), (45, 0, (10, 0, 5), 45), (60, 30, (10, 0, 5), 41.4096)])
 def test_angle_off_the_axis(azimuth, elevation, receiver, expected):
     # plane geometry from a source at (0, 0, 5); the last: cos = cos 30° sin 60° = 0.75
@@ -84,7 +87,8 @@ def test_angle_off_the_axis(azimuth, elevation, receiver, expected):
 
 def test_angle_from_another_place():
     assert np.degrees(o.off_axis_angle.run(17.0, 7.0, 25.0, 15.0, 5.0, 5.0, 0.0, 0.0, np.sqrt(200))) == approx(45.0)  # ten to the east, ten to the north
-    assert np.degrees(o.off_axis_angle.run(17.0, 7.0, 35.0, 15.0, 5.0, 5.0, np.pi / 2, 0.0, np.sqrt(500))) == approx(63.435, abs=1e-3)  # ten east, twenty north, axis to the east
+    assert np.degrees(o.off_axis_angle.run(17.0, 7.0, 35.0, 15.0, 5.0, 5.0, np.pi / 2, 0.0, np.sqrt(500))) == approx(63.435,
+        abs=1e-3)  # ten east, twenty north, axis to the east
     assert np.degrees(o.off_axis_angle.run(7.0, 7.0, 15.0, 15.0, 12.0, 2.0, 0.0, np.pi / 2, 10.0)) == approx(0.0, abs=1e-6)
 
 
@@ -108,7 +112,8 @@ def test_directivity_as_counted():
     # half credit to the side, gains whole; an intake mouth three decibels less from 90 degrees on, half of that at 75 degrees (straight line)
     assert o.directivity.run("even", -10.0, 0.5, 1.6) == 0
     assert o.directivity.run("stack", -10.0, 0.5, np.pi / 2) == approx(-5.0) and o.directivity.run("stack", 8.0, 0.5, 0.0) == approx(8.0)
-    assert o.directivity.run("intake", -10.0, 1.0, np.pi / 2) == approx(-13.0, abs=1e-6) and o.directivity.run("intake", -10.0, 1.0, np.radians(75)) == approx(-11.5, abs=1e-6)
+    assert o.directivity.run("intake", -10.0, 1.0, np.pi / 2) == approx(-13.0, abs=1e-6) and o.directivity.run("intake", -10.0, 1.0,
+        np.radians(75)) == approx(-11.5, abs=1e-6)
     assert o.directivity.run("intake", 5.0, 1.0, np.radians(45)) == approx(5.0) and o.directivity.run("intake", -10.0, 1.0, np.pi) == approx(-13.0)
 
 
@@ -131,7 +136,8 @@ def absorption(celsius, humidity, pressure, bands=MIDBANDS):
 
 @pytest.mark.parametrize("celsius, humidity, pressure, expected", [
     # N20 and N21: acoustic-toolbox and another open library, 63 Hz to 8 kHz
-    (10, 0.7, 101325.0, [0.122, 0.411, 1.043, 1.928, 3.658, 9.664, 32.77, 116.9]), (20, 0.7, 101325.0, [0.090, 0.339, 1.132, 2.798, 4.978, 9.016, 22.91, 76.62]),
+    (10, 0.7, 101325.0, [0.122, 0.411, 1.043, 1.928, 3.658, 9.664, 32.77, 116.9]),
+    (20, 0.7, 101325.0, [0.090, 0.339, 1.132, 2.798, 4.978, 9.016, 22.91, 76.62]),
     (-10, 0.6, 83500.0, [0.155, 0.336, 0.887, 2.941, 10.14, 29.08, 56.50, 80.69])])
 def test_absorption_of_the_air(celsius, humidity, pressure, expected):
     assert absorption(celsius, humidity, pressure)[1:] == approx(expected, rel=5e-3)
@@ -164,7 +170,8 @@ def ground(distance, source, receiver, source_ground, middle, receiver_ground):
     near, far = p.ground_reach.run(distance), p.ground_far_reach.run(distance)
     share = p.middle_share.run(distance, source, receiver)
     return np.array([p.ground_attenuation.run(
-        source_ground, p.source_ground_near.run(source, band), p.source_ground_far.run(source, band), receiver_ground, p.receiver_ground_near.run(receiver, band),
+        source_ground, p.source_ground_near.run(source, band), p.source_ground_far.run(source, band), receiver_ground,
+        p.receiver_ground_near.run(receiver, band),
         p.receiver_ground_far.run(receiver, band), near, far, share, middle, band) for band in BANDS])
 
 
@@ -198,7 +205,8 @@ def test_middle_of_the_way():
 
 def barrier(**changes):
     """The wall of N24: source 2 m high, receiver 1.5 m, 10 m and 90 m from a long top of 5 m, or what is changed in it."""
-    given = {"source_x": [0.0], "source_y": [0.0], "source_height": [2.0], "receiver_x": [100.0], "receiver_y": [0.0], "receiver_height": [1.5], "barrier_x1": [10.0], "barrier_y1": [-1e5],
+    given = {"source_x": [0.0], "source_y": [0.0], "source_height": [2.0], "receiver_x": [100.0], "receiver_y": [0.0], "receiver_height": [1.5],
+             "barrier_x1": [10.0], "barrier_y1": [-1e5],
                  "barrier_x2": [10.0], "barrier_y2": [1e5], "barrier_height": [5.0], "barrier_thickness": [0.0]} | changes
     (top, left, right, thick, paths), gap, _ = p.screen_top.run(**{name: np.array(data, dtype=float) for name, data in given.items()})
     assert gap < 1e-6
@@ -248,7 +256,8 @@ def test_sight_line_over_the_top():
 
 
 def test_ways_round_the_ends():
-    # hand: wall from 6 m to one side to 8 m to the other, midway of 20 m: round the ends 2√(10² + 6²) - 20 = 3.3238 m and 2√(10² + 8²) - 20 = 5.6125 m (equal heights)
+    # hand: wall from 6 m to one side to 8 m to the other, midway of 20 m: round the ends 2√(10² + 6²) - 20 = 3.3238 m and 2√(10² + 8²) - 20 = 5.6125 m
+    # (equal heights)
     _, left, right, _, _ = barrier(receiver_x=[20.0], receiver_height=[2.0], barrier_y1=[-6.0], barrier_y2=[8.0])
     assert (left, right) == approx((3.3238, 5.6125), abs=1e-4)
     # hand, 500 Hz, λ 0.68 m: ways of 3 + 20·1/0.68 = 32.41, 3 + 20·3.3238/0.68 = 100.76, 3 + 20·5.6125/0.68 = 168.07: 10 lg of 1/0.046725 = 13.30 dB
@@ -266,15 +275,18 @@ def test_barrier_that_is_not_between(changes):
 
 
 def test_the_better_of_two_barriers_governs_alone():
-    both = barrier(barrier_x1=[10.0, 30.0], barrier_x2=[10.0, 30.0], barrier_y1=[-1e5] * 2, barrier_y2=[1e5] * 2, barrier_height=[5.0, 3.0], barrier_thickness=[0.0, 0.0])
+    both = barrier(barrier_x1=[10.0, 30.0], barrier_x2=[10.0, 30.0], barrier_y1=[-1e5] * 2, barrier_y2=[1e5] * 2, barrier_height=[5.0, 3.0],
+                   barrier_thickness=[0.0, 0.0])
     assert both[0] == approx(barrier()[0]) and both[4].tolist() == [1.0, 1.0]
-    swapped = barrier(barrier_x1=[30.0, 10.0], barrier_x2=[30.0, 10.0], barrier_y1=[-1e5] * 2, barrier_y2=[1e5] * 2, barrier_height=[3.0, 5.0], barrier_thickness=[0.0, 0.0])
+    swapped = barrier(barrier_x1=[30.0, 10.0], barrier_x2=[30.0, 10.0], barrier_y1=[-1e5] * 2, barrier_y2=[1e5] * 2, barrier_height=[3.0, 5.0],
+                      barrier_thickness=[0.0, 0.0])
     assert swapped[0] == both[0]
 
 
 def test_use_and_mass_of_barriers():
     assert [p.barrier_use.run("screen", 0.0), p.barrier_use.run("screen", 3.0), p.barrier_use.run("building", 0.0)] == [0, 3, 1]
-    assert [p.barrier_mass_judged.run("screen", 4.0, 10.0), p.barrier_mass_judged.run("building", 0.0, 10.0), p.barrier_mass_judged.run("building", 250.0, 10.0)] == [4, 10, 250]
+    assert [p.barrier_mass_judged.run("screen", 4.0, 10.0), p.barrier_mass_judged.run("building", 0.0, 10.0),
+            p.barrier_mass_judged.run("building", 250.0, 10.0)] == [4, 10, 250]
 
 
 # ---- all of it ----
@@ -301,7 +313,8 @@ def test_level_behind_a_barrier():
 def test_divergence_and_the_ground_behind_a_barrier():
     # N20: 51.0 dB at 100 m. Hand: hard ground of -3 dB: replaced by the barrier's 10 dB, or kept beside it; porous ground of 14 dB outweighs the barrier
     assert p.path_attenuation.run(100.0, 0.0, 0.0, 0.0, "replaced") == approx(51.0)
-    assert p.path_attenuation.run(100.0, 0.01, -3.0, 10.0, "replaced") == approx(62.0) and p.path_attenuation.run(100.0, 0.01, -3.0, 10.0, "gain_kept") == approx(59.0)
+    assert p.path_attenuation.run(100.0, 0.01, -3.0, 10.0, "replaced") == approx(62.0) and p.path_attenuation.run(100.0, 0.01, -3.0, 10.0,
+        "gain_kept") == approx(59.0)
     assert p.path_attenuation.run(100.0, 0.0, 14.0, 10.0, "replaced") == approx(65.0) == p.path_attenuation.run(100.0, 0.0, 14.0, 10.0, "gain_kept")
     assert p.path_attenuation.run(100.0, 0.0, -3.0, 0.0, "replaced") == approx(48.0)
     assert p.path_ratio.run(3.0, -5.0, 48.0) == approx(1e-5)  # hand: 3 - 5 - 48 = -50 dB
@@ -315,9 +328,11 @@ def test_receivers_inside_a_building():
     (found,), loose, _ = p.receiver_outdoors.run(np.array([7.0, 2.0, 20.0, -3.0]), np.array([7.0, 7.0, 2.0, 2.0]), np.array(["building"] * 6, dtype=object),
                                                  corners[:, 0], corners[:, 1], ends[:, 0], ends[:, 1])
     assert found.tolist() == [0.0, 1.0, 1.0, 1.0] and loose == 0
-    (found,), loose, _ = p.receiver_outdoors.run(np.array([7.0]), np.array([7.0]), np.array(["screen"] * 6, dtype=object), corners[:, 0], corners[:, 1], ends[:, 0], ends[:, 1])
+    (found,), loose, _ = p.receiver_outdoors.run(np.array([7.0]), np.array([7.0]), np.array(["screen"] * 6, dtype=object), corners[:, 0], corners[:, 1],
+                                                 ends[:, 0], ends[:, 1])
     assert found.tolist() == [1.0]
-    assert p.receiver_outdoors.run(np.array([7.0]), np.array([7.0]), np.array(["building"], dtype=object), *(np.array([one]) for one in (0.0, 0.0, 9.0, 9.0)))[1] == 2  # an outline that does not close
+    assert p.receiver_outdoors.run(np.array([7.0]), np.array([7.0]), np.array(["building"], dtype=object),
+                                   *(np.array([one]) for one in (0.0, 0.0, 9.0, 9.0)))[1] == 2  # an outline that does not close
 
 
 def test_the_table_of_the_ground_is_that_of_the_standard():

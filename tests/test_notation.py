@@ -5,11 +5,11 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from trial_terms import KNOWN, patch
 
 from basis.chapters import catalogue
 from basis.formula import Formula
 from basis.notation import MathML, Text, mathml, shown, text
-from trial_terms import KNOWN, patch
 
 
 @pytest.fixture(autouse=True)

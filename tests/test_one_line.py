@@ -7,6 +7,7 @@ from html import unescape
 
 import matplotlib
 import pytest
+from conftest import ROOT, SLUGS
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
@@ -16,7 +17,6 @@ from basis.site.figure import STYLE, to_svg
 from basis.site.figures import short_circuit
 from basis.site.labels import TEXT, label
 from basis.site.ranks import Bus, Link, Network, Part
-from conftest import ROOT, SLUGS
 
 LEAST, LEAST_PRINTED = 11.0, 6.0  # height of letters: CSS pixels on a phone, points on paper; project decision
 COLUMN = (210 - 22 - 15) / 25.4 * 72  # points of an A4 sheet between the margins of the style sheet

@@ -30,6 +30,7 @@ def test_an_option_beside_is_the_option_chosen(slug):
             assert [value_id for value_id, value in beside.values.items() if not alike(value, chosen.values[value_id])] == []
             assert beside.home == chosen.home and beside.undecided == chosen.undecided
             for one, other in zip(beside.checks, chosen.checks, strict=True):
-                assert (one.check, one.word, repr(one.margin), one.element, one.missing) == (other.check, other.word, repr(other.margin), other.element, other.missing)
+                assert (one.check, one.word, repr(one.margin), one.element, one.missing) == (other.check, other.word, repr(other.margin), other.element,
+                    other.missing)
             compared += 1
     assert compared or not read.decisions

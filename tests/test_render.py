@@ -40,7 +40,8 @@ def test_a_number_may_not_be_typed_in_prose(prose_text):
     assert any("typed in prose" in line and line.startswith("2 ") for line in told(f"Fine.\nHere is {prose_text} to see.\n"))
 
 
-@pytest.mark.parametrize("prose_text", ["NFPA 110", "IEC 60909-0:2016", "ISO 8528-5", "clause 4.2", "table 5", "2024-03-01", "class G3", "N+1 sets", "m³/s", "CO₂"])
+@pytest.mark.parametrize("prose_text", ["NFPA 110", "IEC 60909-0:2016", "ISO 8528-5", "clause 4.2", "table 5", "2024-03-01", "class G3", "N+1 sets", "m³/s",
+                                        "CO₂"])
 def test_names_clauses_and_dates_may_hold_digits(prose_text):
     assert told(f"As in {prose_text}, see there.\n") == []
 

@@ -17,8 +17,8 @@ from mkdocs.config import load_config
 from test_site import ROOT, built, trial
 
 from basis.site.plugin import BasisPlugin
-from basis.site.shelf import Shelf
 from basis.site.render import template_folders
+from basis.site.shelf import Shelf
 
 ALTITUDE = re.compile(r"^altitude: .*$", re.MULTILINE)
 

@@ -5,12 +5,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+import pandapower_network
 import pytest
 import yaml
+from axes import over
 from pytest import approx
 
-import pandapower_network
-from axes import over
 from basis.chapters import short_circuit as c
 from basis.chapters import short_circuit_currents as i
 from basis.chapters import short_circuit_duty as d
@@ -56,14 +56,17 @@ def test_making_table():
 
 def test_voltage_factors():
     # IEC 60909-0, Table 1: 1.05 and 0.95 at 6 %, 1.10 and 0.90 at 10 %, 1.10 and 1.00 above 1 kV
-    assert [c.voltage_factor_max.run(word, volts) for word in ("six_per_cent", "ten_per_cent") for volts in (400.0, 1000.0, 1001.0)] == [1.05, 1.05, 1.10, 1.10, 1.10, 1.10]
-    assert [c.voltage_factor_min.run(word, volts) for word in ("six_per_cent", "ten_per_cent") for volts in (400.0, 1000.0, 1001.0)] == [0.95, 0.95, 1.00, 0.90, 0.90, 1.00]
+    assert [c.voltage_factor_max.run(word, volts) for word in ("six_per_cent", "ten_per_cent") for volts in (400.0, 1000.0, 1001.0)] == [1.05, 1.05, 1.10, 1.10,
+        1.10, 1.10]
+    assert [c.voltage_factor_min.run(word, volts) for word in ("six_per_cent", "ten_per_cent") for volts in (400.0, 1000.0, 1001.0)] == [0.95, 0.95, 1.00, 0.90,
+        0.90, 1.00]
 
 
 def test_what_follows_the_type_or_the_bus():
     assert c.bus_voltage.run(480.0) == 480 and c.generator_rated_voltage.run(480.0) == 480
     assert c.generator_rated_apparent_power.run(1e6) == 1e6 and c.generator_power_factor.run(0.8) == 0.8
-    assert c.generator_subtransient_reactance.run(0.13) == 0.13 and c.generator_sustained_ratio.run(3.0) == 3 and c.infeed_short_circuit_power_min.run(2e8) == 2e8
+    assert c.generator_subtransient_reactance.run(0.13) == 0.13 and c.generator_sustained_ratio.run(3.0) == 3
+    assert c.infeed_short_circuit_power_min.run(2e8) == 2e8
     volts = np.array([11_000.0, 400.0])
     assert c.transformer_high_voltage.run(0, volts) == 11_000 and c.transformer_low_voltage.run(1, volts) == 400
 
@@ -159,7 +162,8 @@ def test_decrement_of_a_set():
 
 def test_decrement_falls_and_forcing_holds_it_up():
     times = np.linspace(0, 5, 50)
-    free, forced = (np.array([run(1.0, 0.12, 0.18, last, t, 0.02, 0.25) for t in times]) for run, last in ((d.set_current_unforced.run, 2.2), (d.set_current_forced.run, 3.0)))
+    free, forced = (np.array([run(1.0, 0.12, 0.18, last, t, 0.02, 0.25) for t in times]) for run,
+                    last in ((d.set_current_unforced.run, 2.2), (d.set_current_forced.run, 3.0)))
     assert np.all(np.diff(free) < 0) and np.all(forced >= free - 1e-12) and forced[-1] == approx(3, rel=1e-3)
 
 
@@ -172,7 +176,8 @@ def test_direct_current_share():
 # Breakers and relays
 
 def test_largest_of_all_states():
-    for formula, names in ((d.largest_initial_current, ("initial_current_max", "supply_initial_current")), (d.largest_peak_current, ("peak_current", "supply_peak_current")),
+    for formula, names in ((d.largest_initial_current, ("initial_current_max", "supply_initial_current")),
+                           (d.largest_peak_current, ("peak_current", "supply_peak_current")),
                            (d.largest_breaking_current, ("breaking_current", "supply_breaking_current"))):
         found = over(formula, **{names[0]: [[10.0, 4.0], [8.0, 5.0]], names[1]: [9.0, 6.0]})
         assert found.tolist() == [10, 6]
@@ -254,7 +259,8 @@ def test_supply_joins_only_if_it_is_ever_with_the_sets(tmp_path):
 
 def test_a_cable_between_set_and_bus_lowers_the_current(tmp_path):
     # 1.6 + j1.536 mΩ added to 0.9795 × (2.304 + j15.36) mΩ: |3.857 + j16.581| = 17.024 mΩ, 1.05 × 230.94 V give 14.244 kA (hand calculation)
-    text = RECORDED["networks"]["lone_set_low_voltage"]["text"].replace("generator_bus: board", "generator_bus: board, generator_cable_resistance: 1.6 mohm, generator_cable_reactance: 1.536 mohm")
+    text = RECORDED["networks"]["lone_set_low_voltage"]["text"].replace("generator_bus: board",
+        "generator_bus: board, generator_cable_resistance: 1.6 mohm, generator_cable_reactance: 1.536 mohm")
     book = book_of(tmp_path / "cable", text)
     assert book["initial_current_max.all.board"].number == approx(14_244, rel=1e-3)
 
@@ -263,13 +269,15 @@ def test_what_is_closed_only_with_the_supply_or_the_sets(tmp_path):
     text = TWO + """
 buses: [{id: board}, {id: ring, bus_voltage: 11 kV}]
 grid_infeeds: [{id: supply, infeed_bus: ring, infeed_short_circuit_power: 250 MVA}]
-transformers: [{id: step, transformer_high_bus: ring, transformer_low_bus: board, transformer_rating: 2 MVA, transformer_impedance_voltage: 6 %, transformer_winding_loss: 20 kW, transformer_service: SERVICE}]
+transformers: [{id: step, transformer_high_bus: ring, transformer_low_bus: board, transformer_rating: 2 MVA, transformer_impedance_voltage: 6 %,
+transformer_winding_loss: 20 kW, transformer_service: SERVICE}]
 """.replace("buses: [{id: board}, ", "buses: [{id: board}, ")
     text = text.replace("buses: [{id: board}]\n", "", 1)
     always, supplied, running = (book_of(tmp_path / word, text.replace("SERVICE", word)) for word in ("always", "with_supply", "with_sets"))
     assert always["initial_current_max.all.ring"].number > 0 == supplied["initial_current_max.all.ring"].number
     assert running["initial_current_max.all.ring"].number == always["initial_current_max.all.ring"].number
-    assert supplied["supply_initial_current.board"].number == always["supply_initial_current.board"].number > 0 == running["supply_initial_current.board"].number
+    current = "supply_initial_current.board"
+    assert supplied[current].number == always[current].number > 0 == running[current].number
     assert math.isnan(supplied["least_steady_current.ring"].number)
 
 
@@ -287,7 +295,8 @@ def plants():
     return found
 
 
-PLANTS = ("larkmere-hospital low_voltage", "larkmere-hospital medium_voltage", "high-tarn-waterworks low_voltage", "high-tarn-waterworks medium_voltage", "cobble-key-exchange")
+PLANTS = ("larkmere-hospital low_voltage", "larkmere-hospital medium_voltage", "high-tarn-waterworks low_voltage", "high-tarn-waterworks medium_voltage",
+          "cobble-key-exchange")
 
 
 @pytest.mark.filterwarnings("ignore::FutureWarning")
@@ -361,22 +370,30 @@ def test_demo_plants_say_what_is_tight(plants):
 def test_procedures_on_one_bus():
     # the lone set of 1250 kVA at 400 V, its figures of the recorded network, put in by hand
     none, nothing = np.zeros(0, dtype=int), np.zeros(0)
-    (turns,), off, _ = i.network_walk.run(np.array([400.0]), "radial", 0.12, none, none, nothing, nothing, nothing, none, none, nothing, np.array([0]), np.array([400.0]), none, none)
+    (turns,), off, _ = i.network_walk.run(np.array([400.0]), "radial", 0.12, none, none, nothing, nothing, nothing, none, none, nothing, np.array([0]),
+                                          np.array([400.0]), none, none)
     assert turns.tolist() == [1] and off == 0
     (running, listed), *_ = i.running_of_sets.run(np.array([1.0, 0.0]), np.array([0]))
     assert running.tolist() == [[1], [0]] and listed == 1
-    found = i.largest_currents.run(np.array([400.0]), np.array([1.05]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]), np.array([0.97948]), np.zeros(1), np.zeros(1),
-                                   np.array([1804.2]), none, nothing, nothing, np.array([], dtype=object), none, nothing, nothing, nothing, nothing, none, none, nothing, nothing, nothing,
+    found = i.largest_currents.run(np.array([400.0]), np.array([1.05]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]),
+                                   np.array([0.97948]), np.zeros(1), np.zeros(1),
+                                   np.array([1804.2]), none, nothing, nothing, np.array([], dtype=object), none, nothing, nothing, nothing, nothing, none, none,
+                                   nothing, nothing, nothing,
                                    nothing, nothing, np.array([], dtype=object), none, none, nothing, nothing, np.array([], dtype=object), 0.1)[0]
     assert found[0][:, 0] == approx([15_939, 0], rel=1e-3) and found[1][0, 0] == approx(37_080, rel=1e-3) and found[3][0, 0] == approx(10_560, rel=1e-3)
     services = np.array([], dtype=object)
-    least, *_ = i.least_currents.run(np.array([400.0]), np.array([0.95]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]), np.array([0.97948]), np.zeros(1), np.zeros(1),
-                                     none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing, services)
+    least, *_ = i.least_currents.run(np.array([400.0]), np.array([0.95]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]),
+                                     np.array([0.97948]), np.zeros(1), np.zeros(1),
+                                     none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing,
+                                     services)
     assert least[0][:, 0] == approx([14_421, 0], rel=1e-3)
-    steady, *_ = i.sustained_currents.run(np.array([400.0]), turns, running, np.array([0]), np.array([400.0]), np.array([1.25e6]), np.array([3.0]), np.zeros(1), np.zeros(1),
-                                          none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing, services)
+    steady, *_ = i.sustained_currents.run(np.array([400.0]), turns, running, np.array([0]), np.array([400.0]), np.array([1.25e6]), np.array([3.0]), np.zeros(1),
+                                          np.zeros(1),
+                                          none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing,
+                                          nothing, services)
     assert steady[0][0, 0] == approx(5412.7, rel=1e-4) and steady[1][0] == approx(5412.7, rel=1e-4)
-    alone, *_ = i.supply_alone.run(np.array([400.0]), np.array([1.05]), turns, np.array([0]), np.array([1.05 * 0.16 / 20]), np.array([0.1]), none, nothing, nothing, nothing, nothing,
+    alone, *_ = i.supply_alone.run(np.array([400.0]), np.array([1.05]), turns, np.array([0]), np.array([1.05 * 0.16 / 20]), np.array([0.1]), none, nothing,
+                                   nothing, nothing, nothing,
                                    none, none, nothing, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing, services, 0.1)
     assert alone[0][0] == approx(28_868, rel=1e-4) and alone[2][0] == approx(28_868, rel=1e-4)
 
@@ -419,7 +436,8 @@ def test_the_network_for_the_faults_is_sound(tmp_path):
 
 
 @pytest.mark.parametrize(("old", "new", "expected"), [
-    ("  - {id: ring, bus_voltage: 11 kV}\n", "  - {id: ring, bus_voltage: 11 kV}\n  - {id: spare, bus_voltage: 400 V}\n", "'bus_voltage' of 'spare': nothing is connected to this bus"),
+    ("  - {id: ring, bus_voltage: 11 kV}\n", "  - {id: ring, bus_voltage: 11 kV}\n  - {id: spare, bus_voltage: 400 V}\n",
+     "'bus_voltage' of 'spare': nothing is connected to this bus"),
     ("    transformer_rating", "    transformer_low_voltage: 480 V\n    transformer_rating", "'transformer_low_voltage' of 'step': 480 V at a bus of 400 V"),
     ("generator_bus: board", "generator_bus: far, generator_rated_voltage: 480 V", "'generator_rated_voltage' of 'set_1': 480 V at a bus of 400 V"),
     ("feeder_to_bus: far", "feeder_to_bus: ring", "'feeder_to_bus' of 'cable': joins buses of unlike voltage, 400 V at a bus of 11000 V"),
@@ -464,7 +482,8 @@ def test_a_size_that_the_table_does_not_hold(tmp_path):
 
 
 def test_a_reference_to_no_bus(tmp_path):
-    assert any("'feeder_to_bus' refers to 'fra', which is not there" in fault and "nearest: far" in fault for fault in told(tmp_path, NETWORK.replace("feeder_to_bus: far", "feeder_to_bus: fra")))
+    assert any("'feeder_to_bus' refers to 'fra', which is not there" in fault and "nearest: far" in fault
+               for fault in told(tmp_path, NETWORK.replace("feeder_to_bus: far", "feeder_to_bus: fra")))
 
 
 def test_a_large_plant_is_quick():

@@ -115,7 +115,8 @@ def test_references_within_drawings_lead_somewhere(pages):
 
 def test_nothing_is_fetched_from_outside(site, pages):
     for address, page in pages.items():
-        outside = [one.attributes.get(name) for one in page.tree for name in ("href", "src", "srcset", "action") if re.match(r"(https?:)?//", one.attributes.get(name) or "")]
+        outside = [one.attributes.get(name) for one in page.tree for name in ("href", "src", "srcset", "action")
+                   if re.match(r"(https?:)?//", one.attributes.get(name) or "")]
         assert not outside, (address, outside[:3])
     for path in site.rglob("basis.*"):
         assert not re.search(r"https?://|@import|url\((?!#)", path.read_text("utf-8")), path
@@ -259,7 +260,8 @@ def test_open_assumptions_page_lists_each(pages, books):
 def test_side_lists_hold_this_book_only(pages, books):
     for address, page in of_books(pages).items():
         slug = address.split("/")[0]
-        others = [link.attributes["href"] for link in page.tree.all("a") if any(f"{other}/" in (link.attributes.get("href") or "") for other in books if other != slug)]
+        others = [link.attributes["href"] for link in page.tree.all("a")
+                  if any(f"{other}/" in (link.attributes.get("href") or "") for other in books if other != slug)]
         assert not others
 
 
@@ -353,7 +355,8 @@ def test_the_command_of_mkdocs_tells_faults_without_a_stack(tmp_path):
     projects = trial(tmp_path)
     (projects / "trial/plant.yaml").write_text("altitude: 3 kg\n", "utf-8")
     shutil.copy(ROOT / "mkdocs.yml", tmp_path)
-    done = subprocess.run([sys.executable, "-m", "mkdocs", "build"], cwd=tmp_path, capture_output=True, text=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
+    done = subprocess.run([sys.executable, "-m", "mkdocs", "build"], cwd=tmp_path, capture_output=True, text=True,
+                          env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
     assert done.returncode == 1 and "Traceback" not in done.stderr
     assert "projects/trial/plant.yaml:1: 'altitude': 3 kg is of the wrong dimension" in done.stderr
     assert not (tmp_path / "site").exists()

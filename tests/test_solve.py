@@ -3,13 +3,13 @@
 import importlib.util
 
 import pytest
+from trial_terms import patch
 
 from basis.chapters import collect
 from basis.faults import Faults
 from basis.project import read
 from basis.solve import solve
 from basis.working import lines, record
-from trial_terms import patch
 
 CHAPTER = '''
 from basis.formula import chapter, check, formula, procedure
@@ -50,7 +50,7 @@ def trial(monkeypatch, tmp_path):
     """A function that solves project text with a chapter of given text."""
     patch(monkeypatch)
     monkeypatch.chdir(tmp_path)
-    
+
 
     def run(project=PROJECT, chapter=CHAPTER):
         path = tmp_path / "trial_chapter.py"
@@ -182,7 +182,8 @@ def test_a_fault_in_an_option_names_it(trial):
 def test_working_has_every_part(trial):
     book = trial()
     text = "\n".join(lines(book.values, book["trial_result"]))
-    for part in ("Result", "l_r = l · η if Mode = short; l_l otherwise", "l_r = 10.0\u00a0ft" if False else "l_r = 3.05\u00a0m · 0.500", "= 1.52 m", "input trial_length",
+    for part in ("Result", "l_r = l · η if Mode = short; l_l otherwise", "l_r = 10.0\u00a0ft" if False else "l_r = 3.05\u00a0m · 0.500", "= 1.52 m",
+                 "input trial_length",
                  "source Derived from first principles"):
         assert part in text, text
     facts = record(book.values, book["trial_length"])
@@ -191,6 +192,7 @@ def test_working_has_every_part(trial):
 
 def test_two_formulas_for_one_term_are_refused(trial):
     with pytest.raises(ValueError, match="twice"):
-        trial(chapter=CHAPTER + CHAPTER.split('"Trial", order=1)')[1].replace("def half", "def half2").replace("velocity = ", "v2 = ").replace('check("velocity"', 'check("v2"')
+        trial(chapter=CHAPTER + CHAPTER.split('"Trial", order=1)')[1].replace("def half", "def half2").replace("velocity = ",
+            "v2 = ").replace('check("velocity"', 'check("v2"')
               .replace('@formula(source="physics", valid={"trial_flow": (0, 100)})\ndef trial_velocity', '@formula(source="physics")\ndef trial_velocity')
               .replace('yields=("trial_mean",)', 'yields=("trial_mean",)'))

@@ -42,7 +42,8 @@ HAND = [
     (s.battery_temperature, {"room_temperature_held": 283.15}, 283.15),
     (s.battery_temperature_mean, {"room_temperature_mean_held": 291.0}, 291.0),
     # hand: 2 x 1500 x 0.8 / 1.30 = 1846.2 A
-    (s.cranking_current_available, {"battery_strings": 2, "battery_unit_cranking_current": 1500, "battery_end_of_life_share": 0.8, "battery_temperature_factor": 1.3}, 1846.2),
+    (s.cranking_current_available, {"battery_strings": 2, "battery_unit_cranking_current": 1500, "battery_end_of_life_share": 0.8,
+                                    "battery_temperature_factor": 1.3}, 1846.2),
     (s.cranking_current_needed, {"cranking_current": 1800, "battery_design_margin": 1.1}, 1980),
     (s.cold_cranking_ratio, {"starting_method": "battery", "cranking_current_needed": 1980, "cranking_current_available": 2475}, 0.8),
     (s.cold_cranking_ratio, {"starting_method": "both", "cranking_current_needed": 1980, "cranking_current_available": 2475}, 0.8),
@@ -56,42 +57,54 @@ HAND = [
                         "crank_charge": 7.5 * AH}, 9),
     (s.battery_life_rated, {"battery_type": "sealed_lead"}, 5 * YEAR),
     # hand: ten kelvins above 25 °C halve it once, five take a factor of 2^0.5; below 25 °C nothing is gained
-    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 308.15, "battery_reference_temperature": 298.15, "battery_life_halving": 10}, 2.5 * YEAR),
-    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 303.15, "battery_reference_temperature": 298.15, "battery_life_halving": 10}, 3.5355 * YEAR),
-    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 283.15, "battery_reference_temperature": 298.15, "battery_life_halving": 10}, 5 * YEAR),
+    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 308.15, "battery_reference_temperature": 298.15,
+                               "battery_life_halving": 10}, 2.5 * YEAR),
+    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 303.15, "battery_reference_temperature": 298.15,
+                               "battery_life_halving": 10}, 3.5355 * YEAR),
+    (s.battery_life_expected, {"battery_life_rated": 5 * YEAR, "battery_temperature_mean": 283.15, "battery_reference_temperature": 298.15,
+                               "battery_life_halving": 10}, 5 * YEAR),
     # reference E46: 900 A, 4 m each way, 70 mm², 20 °C: 1.930 V, 8.04 % of 24 V (hand: 2 x 4 x 900 / (58 x 70))
-    (s.starter_cable_resistance, {"starter_cable_length": 4, "starter_cable_area": 70 * MM2, "starter_cables": 1, "starter_cable_temperature": 293.15, **COPPER}, 1.9704e-3),
+    (s.starter_cable_resistance, {"starter_cable_length": 4, "starter_cable_area": 70 * MM2, "starter_cables": 1, "starter_cable_temperature": 293.15,
+                                  **COPPER}, 1.9704e-3),
     # hand: 40 K warmer is 1.1572 times as much; two conductors halve it
-    (s.starter_cable_resistance, {"starter_cable_length": 4, "starter_cable_area": 70 * MM2, "starter_cables": 2, "starter_cable_temperature": 333.15, **COPPER}, 1.1401e-3),
+    (s.starter_cable_resistance, {"starter_cable_length": 4, "starter_cable_area": 70 * MM2, "starter_cables": 2, "starter_cable_temperature": 333.15,
+                                  **COPPER}, 1.1401e-3),
     (s.starter_cable_drop, {"starter_cable_resistance": 1.9704e-3, "cranking_current": 900}, 1.7734),
     (s.starter_cable_drop_ratio, {"starting_method": "battery", "starter_cable_drop": 1.930, "starting_voltage": 24}, 0.08042),
     (s.starter_cable_drop_ratio, {"starting_method": "air", "starter_cable_drop": 1.930, "starting_voltage": 24}, 0),
     # hand: 2 x 4 x 900 / (58 x 0.08 x 24) = 64.66 mm²
-    (s.starter_cable_area_min, {"starter_cable_length": 4, "cranking_current": 900, "starter_cable_drop_ratio_max": 0.08, "starting_voltage": 24, "starter_cables": 1,
+    (s.starter_cable_area_min, {"starter_cable_length": 4, "cranking_current": 900, "starter_cable_drop_ratio_max": 0.08, "starting_voltage": 24,
+                                "starter_cables": 1,
                                 "starter_cable_temperature": 293.15, **COPPER}, 64.655 * MM2),
-    (s.starter_cable_area_min, {"starter_cable_length": 4, "cranking_current": 900, "starter_cable_drop_ratio_max": 0.08, "starting_voltage": 24, "starter_cables": 2,
+    (s.starter_cable_area_min, {"starter_cable_length": 4, "cranking_current": 900, "starter_cable_drop_ratio_max": 0.08, "starting_voltage": 24,
+                                "starter_cables": 2,
                                 "starter_cable_temperature": 333.15, **COPPER}, 37.409 * MM2),  # hand: 64.655 x 1.1572 / 2
     (s.battery_open_voltage, {"battery_cells": 12, "battery_type": "vented_lead"}, 25.2),
     # hand: 25.2 - 10.8 x 900/1846.2 = 19.935
-    (s.battery_cranking_voltage, {"battery_open_voltage": 25.2, "battery_cells": 12, "battery_type": "vented_lead", "cranking_current": 900, "cranking_current_available": 1846.2}, 19.935),
+    (s.battery_cranking_voltage, {"battery_open_voltage": 25.2, "battery_cells": 12, "battery_type": "vented_lead", "cranking_current": 900,
+                                  "cranking_current_available": 1846.2}, 19.935),
     (s.starter_voltage, {"battery_cranking_voltage": 19.935, "starter_cable_drop": 1.930}, 18.005),
     (s.starter_voltage_use, {"starting_method": "battery", "starter_voltage_min": 16, "starter_voltage": 20}, 0.8),
     (s.starter_voltage_use, {"starting_method": "air", "starter_voltage_min": 16, "starter_voltage": 20}, 0),
     (s.start_time_second_crank, {"start_time": 10, "crank_time": 15, "crank_rest_time": 12}, 37),
     (a.receivers_volume, {"air_receivers": 2, "receiver_volume": 0.25}, 0.5),
-    # reference E48: 0.5 m³ from 30 to 10 bar gauge, 1.5 m³ a start: 6.58 isothermal, 5.33 isentropic, so 5 
+    # reference E48: 0.5 m³ from 30 to 10 bar gauge, 1.5 m³ a start: 6.58 isothermal, 5.33 isentropic, so 5
     # (hand: 0.5 x 20e5 / (101325 x 1.5) = 6.5795; 0.5 x 31.01325 / (1.01325 x 1.5) x (1 - 0.355114^(1/1.4)) = 10.2026 x 0.522653 = 5.3324)
     (a.starts_isothermal, RECEIVER, 6.5795),
     (a.starts_isentropic, {**RECEIVER, "isentropic_exponent": 1.4}, 5.3324),
     (a.air_starts, {"starts_isentropic": 5.3324}, 5),
     # hand: 6 x 1.5 x 1.01325 / 20 = 0.45596; 0.5 x 6 / 5.3324 = 0.56260
-    (a.receiver_volume_isothermal, {"starts_required": 6, "air_per_start": 1.5, "air_pressure": SEA, "receiver_pressure_max": 30 * BAR, "receiver_pressure_min": 10 * BAR}, 0.45596),
-    (a.receiver_volume_isentropic, {"starts_required": 6, "air_per_start": 1.5, "air_pressure": SEA, "receiver_pressure_max": 30 * BAR, "receiver_pressure_min": 10 * BAR,
+    (a.receiver_volume_isothermal, {"starts_required": 6, "air_per_start": 1.5, "air_pressure": SEA, "receiver_pressure_max": 30 * BAR,
+                                    "receiver_pressure_min": 10 * BAR}, 0.45596),
+    (a.receiver_volume_isentropic, {"starts_required": 6, "air_per_start": 1.5, "air_pressure": SEA, "receiver_pressure_max": 30 * BAR,
+                                    "receiver_pressure_min": 10 * BAR,
                                     "isentropic_exponent": 1.4}, 0.56260),
     # hand: 0.5 x 20e5 / (101325 x 20) = 0.49346 h = 29.607 min
-    (a.air_recharge_time, {"starting_method": "air", **{name: RECEIVER[name] for name in ("receivers_volume", "receiver_pressure_max", "receiver_pressure_min", "air_pressure")},
+    (a.air_recharge_time, {"starting_method": "air", **{name: RECEIVER[name]
+                                                        for name in ("receivers_volume", "receiver_pressure_max", "receiver_pressure_min", "air_pressure")},
                            "compressor_free_air": 20 / HOUR}, 29.607 * MINUTE),
-    (a.air_recharge_time, {"starting_method": "battery", **{name: RECEIVER[name] for name in ("receivers_volume", "receiver_pressure_max", "receiver_pressure_min", "air_pressure")},
+    (a.air_recharge_time, {"starting_method": "battery", **{name: RECEIVER[name]
+                                                            for name in ("receivers_volume", "receiver_pressure_max", "receiver_pressure_min", "air_pressure")},
                            "compressor_free_air": 20 / HOUR}, 0),
     (a.charge_factor, {"battery_type": "vented_lead"}, 1.15),
     # reference E45: 200 Ah in 24 h with 5 A standing: lead 14.58 A, nickel-cadmium 16.67 A (hand: 200 x 1.15 / 24 + 5; 200 x 1.4 / 24 + 5)
@@ -106,10 +119,14 @@ HAND = [
     (a.gas_current_float, {"battery_type": "vented_lead"}, 0.005 / HOUR),
     (a.gas_current_boost, {"battery_type": "vented_lead"}, 0.020 / HOUR),
     # reference E47: 12 vented cells of 200 Ah: boost 2.4 m³/h, opening 67.2 cm², float 0.6 m³/h (hand: 0.05 x 12 x 20 x 200 / 1000)
-    (a.battery_gas_airflow_float, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 1, "battery_cells": 12, "gas_current_float": 0.005 / HOUR, "battery_capacity": 200 * AH}, 0.6 / HOUR),
-    (a.battery_gas_airflow, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 1, "battery_cells": 12, "gas_current_boost": 0.020 / HOUR, "battery_capacity": 200 * AH}, 2.4 / HOUR),
-    (a.battery_gas_airflow, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 3, "battery_cells": 12, "gas_current_boost": 0.020 / HOUR, "battery_capacity": 200 * AH}, 7.2 / HOUR),
-    (a.battery_gas_airflow_float, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 3, "battery_cells": 12, "gas_current_float": 0.005 / HOUR, "battery_capacity": 200 * AH}, 1.8 / HOUR),
+    (a.battery_gas_airflow_float, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 1, "battery_cells": 12, "gas_current_float": 0.005 / HOUR,
+                                   "battery_capacity": 200 * AH}, 0.6 / HOUR),
+    (a.battery_gas_airflow, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 1, "battery_cells": 12, "gas_current_boost": 0.020 / HOUR,
+                             "battery_capacity": 200 * AH}, 2.4 / HOUR),
+    (a.battery_gas_airflow, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 3, "battery_cells": 12, "gas_current_boost": 0.020 / HOUR,
+                             "battery_capacity": 200 * AH}, 7.2 / HOUR),
+    (a.battery_gas_airflow_float, {"hydrogen_dilution": 0.05 / HOUR, "installed_sets": 3, "battery_cells": 12, "gas_current_float": 0.005 / HOUR,
+                                   "battery_capacity": 200 * AH}, 1.8 / HOUR),
     (a.battery_opening_required, {"battery_gas_airflow": 2.4 / HOUR}, 67.2e-4),
     # hand: 3000/3 + 400
     (a.battery_yearly_cost, {"battery_price": 3000, "battery_replacement_interval": 3 * YEAR, "battery_upkeep_cost_yearly": 400}, 1400),
@@ -135,7 +152,8 @@ def test_figures_from_outside(formula, inputs, expected):
 
 def test_cable_of_900_amperes():
     # reference E46 as a chain: 1.930 V and 8.04 %
-    resistance = s.starter_cable_resistance.run(starter_cable_length=4, starter_cable_area=70 * MM2, starter_cables=1, starter_cable_temperature=293.15, **COPPER)
+    resistance = s.starter_cable_resistance.run(starter_cable_length=4, starter_cable_area=70 * MM2, starter_cables=1, starter_cable_temperature=293.15,
+                                                **COPPER)
     drop = s.starter_cable_drop.run(resistance, 900)
     assert resistance * 900 == approx(1.773, abs=5e-4)  # hand: 2 x 4 x 900 / (58 x 70) = 1.7734 V
     assert drop == resistance * 900
@@ -150,7 +168,8 @@ def test_temperature_factors_that_were_read(fahrenheit, factor):
 
 
 def temperature_factor(kelvin, kind="vented_lead", given=9.0):
-    return s.battery_temperature_factor.run(battery_type=kind, battery_temperature=kelvin, battery_reference_temperature=298.15, nickel_cadmium_temperature_factor=given)
+    return s.battery_temperature_factor.run(battery_type=kind, battery_temperature=kelvin, battery_reference_temperature=298.15,
+                                            nickel_cadmium_temperature_factor=given)
 
 
 def test_temperature_factor_between_beyond_and_outside():
@@ -202,7 +221,8 @@ def test_starts_fall_short_of_isothermal_and_meet_for_small_steps():
 
 
 def test_pressure_start_by_start():
-    inputs = {"receiver_pressure_max": 30 * BAR, "air_start_number": [1.0, 2.0, 6.0, 12.0, 30.0], "air_per_start": 1.5, "air_pressure": SEA, "receivers_volume": 0.5}
+    inputs = {"receiver_pressure_max": 30 * BAR, "air_start_number": [1.0, 2.0, 6.0, 12.0, 30.0], "air_per_start": 1.5, "air_pressure": SEA,
+              "receivers_volume": 0.5}
     slow = over(a.receiver_pressure_isothermal, **inputs) / BAR
     fast = over(a.receiver_pressure_isentropic, **inputs, isentropic_exponent=1.4) / BAR
     assert slow[:3] == approx([26.9603, 23.9205, 11.7615], abs=1e-3)  # hand: 3.03975 bar a start
@@ -214,7 +234,8 @@ def test_pressure_start_by_start():
 def test_receivers_that_fit_give_the_starts_again():
     volume = a.receiver_volume_isentropic.run(6, 1.5, SEA, 30 * BAR, 10 * BAR, 1.4)
     assert a.starts_isentropic.run(**{**RECEIVER, "receivers_volume": volume}, isentropic_exponent=1.4) == approx(6)
-    assert over(a.receiver_pressure_isentropic, receiver_pressure_max=30 * BAR, air_start_number=[6.0], air_per_start=1.5, air_pressure=SEA, receivers_volume=volume,
+    assert over(a.receiver_pressure_isentropic, receiver_pressure_max=30 * BAR, air_start_number=[6.0], air_per_start=1.5, air_pressure=SEA,
+                receivers_volume=volume,
                 isentropic_exponent=1.4)[0] == approx(10 * BAR)
 
 
@@ -283,7 +304,8 @@ def test_checks_of_the_demo_books(books):
     words = {slug: {verdict.check.id: verdict.word for verdict in book.checks} for slug, book in books.items()}
     assert words["larkmere-hospital"]["voltage_at_starter"] == words["larkmere-hospital"]["hydrogen_opening"] == "tight"
     assert words["cobble-key-exchange"]["starts"] == "holds"
-    assert all(words[slug][check] != "undecided" for slug in words for check in ("starts", "cold_cranking", "starter_cable", "voltage_at_starter", "charger", "time_to_load"))
+    assert all(words[slug][check] != "undecided" for slug in words for check in ("starts", "cold_cranking", "starter_cable", "voltage_at_starter", "charger",
+        "time_to_load"))
 
 
 def test_the_figure_draws(books):

@@ -71,7 +71,8 @@ def test_power_of_a_start():
 
 
 def test_dip_of_a_start():
-    # 4 %, 75 kVA transformer, 75 kVA start: 0.04/1.04 = 3.846 % (hand calculation); the same divider as an alternator of 20 % reactance with 629 of 1250 kVA: 9.14 %
+    # 4 %, 75 kVA transformer, 75 kVA start: 0.04/1.04 = 3.846 % (hand calculation); the same divider as an alternator of 20 % reactance with 629 of 1250
+    # kVA: 9.14 %
     rating, impedance = np.array([75e3, 1250e3]), np.array([0.04, 0.20])
     assert s.station_start_dip.run(0, impedance, rating, 75e3) == approx(0.03846, abs=5e-6)
     assert s.station_start_dip.run(1, impedance, rating, 629e3) == approx(0.0914, abs=2e-4)
@@ -124,7 +125,8 @@ def test_regulation():
     impedance = math.hypot(0.01, 0.055)
     assert s.transformer_regulation.run(1.0, 0.01, impedance, 0.8) == approx(0.04172, abs=5e-6)
     assert s.transformer_regulation.run(0.5, 0.01, impedance, 0.8) == approx(0.0206805, abs=5e-8)
-    assert s.transformer_regulation.run(1.0, 0.01, impedance, 1.0) == approx(0.0115125, abs=5e-7)   # at unity only the square of the reactive part is left beside uR
+    assert s.transformer_regulation.run(1.0, 0.01, impedance, 1.0) == approx(0.0115125,
+        abs=5e-7)   # at unity only the square of the reactive part is left beside uR
 
 
 def flow(load_ratio, power_factor):
@@ -141,7 +143,8 @@ def flow(load_ratio, power_factor):
 
 @pytest.mark.parametrize(("load_ratio", "power_factor"), [(0.3, 0.8), (0.85, 0.92), (1.0, 0.85)])
 def test_losses_and_regulation_against_a_power_flow(load_ratio, power_factor):
-    # our loss is at rated voltage; in the flow the load draws its power at the lower voltage, so current and load loss rise by about the square of the regulation
+    # our loss is at rated voltage; in the flow the load draws its power at the lower voltage, so current and load loss rise by about the square of the
+    # regulation
     net = flow(load_ratio, power_factor)
     regulation = s.transformer_regulation.run(load_ratio, 14 / 1600, 0.06, power_factor)
     assert regulation == approx(1 - net.res_bus.vm_pu[1], rel=0.06)
@@ -149,7 +152,8 @@ def test_losses_and_regulation_against_a_power_flow(load_ratio, power_factor):
     assert loss == approx(net.res_trafo.pl_mw[0] * 1e6, rel=2.2 * regulation)
     efficiency = s.transformer_efficiency.run(1.6e6 * load_ratio, power_factor, loss)
     assert efficiency == approx(-net.res_trafo.p_lv_mw[0] / net.res_trafo.p_hv_mw[0], abs=2e-3)
-    assert s.transformer_load_ratio.run(1.6e6 * load_ratio, 1.6e6) == approx(net.res_trafo.loading_percent[0] / 100, rel=1.5 * regulation)   # and the core's current on top
+    assert s.transformer_load_ratio.run(1.6e6 * load_ratio, 1.6e6) == approx(net.res_trafo.loading_percent[0] / 100,
+        rel=1.5 * regulation)   # and the core's current on top
 
 
 # A year and the life
@@ -204,13 +208,15 @@ def test_energy_of_steps():
 
 
 def drawn(battery, after, power, holds, energy, load=(100.0, 50.0)):
-    return b.black_start_draw.run(np.array(battery), np.array(after), np.array(power, dtype=float), np.array(holds, dtype=object), np.array(energy, dtype=float), np.array(load))
+    return b.black_start_draw.run(np.array(battery), np.array(after), np.array(power, dtype=float), np.array(holds, dtype=object),
+                                  np.array(energy, dtype=float), np.array(load))
 
 
 def test_what_each_battery_gives():
     # battery one: lamps 350 W held, trip coils 1400 W for a moment, then 240 W held and 1100 W for a moment: the peak is 100 + 350 + 1400 = 1850 W before
     # 100 + 590 + 1100 = 1790 W; battery two only its standing load and 60 W (hand calculation)
-    (energy, peak), left, _ = drawn([0, 0, 0, 0, 1, -1], [-1, 0, 1, 2, -1, 4], [350, 1400, 240, 1100, 60, 9000], ["held", "momentary", "held", "momentary", "held", "held"],
+    (energy, peak), left, _ = drawn([0, 0, 0, 0, 1, -1], [-1, 0, 1, 2, -1, 4], [350, 1400, 240, 1100, 60, 9000],
+                                    ["held", "momentary", "held", "momentary", "held", "held"],
                                     [7000, 5600, 2400, 1100, 600, 1e9])
     assert list(energy) == [16_100, 600]
     assert list(peak) == [1850, 110]
@@ -228,7 +234,8 @@ def test_the_order_is_kept():
 # Batteries
 
 def test_battery_of_the_worked_case():
-    # 300 W for 4 h and two attempts of 60 s with 10 Wh each: 1200 + 10 + 20 = 1230 Wh; at 110 V 11.18 Ah; × 1.19 (50 °F) × 1.1 / (0.8 × 0.8) = 22.87 Ah (hand calculation)
+    # 300 W for 4 h and two attempts of 60 s with 10 Wh each: 1200 + 10 + 20 = 1230 Wh; at 110 V 11.18 Ah; × 1.19 (50 °F) × 1.1 / (0.8 × 0.8) = 22.87 Ah
+    # (hand calculation)
     assert b.station_battery_temperature_factor.run(283.15, 298.15) == approx(1.19)     # IEEE 485, 50 °F [read in a reproduction]
     assert b.station_battery_temperature_factor.run(303.15, 298.15) == approx(1.0)
     energy = b.station_battery_energy.run(300, 4 * HOUR, 2, 60, 10 * WH, 1.0)

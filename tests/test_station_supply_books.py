@@ -3,13 +3,13 @@
 from pathlib import Path
 
 import pytest
+from conftest import demo_books
 from pytest import approx
 
 import basis
 from basis.faults import Faults
 from basis.site.figure import to_svg
 from basis.site.figures import station_supply as figures
-from conftest import demo_books
 
 KWH, HOUR, AH = 3.6e6, 3600.0, 3600.0
 PLANT = """
@@ -39,15 +39,19 @@ load_steps:
 running_cases:
   - {id: run, sets_out: 0}
 transformers:
-  - {id: station, transformer_rating: 63 kVA, transformer_impedance_voltage: 4 %, transformer_winding_loss: 1.2 kW, transformer_use: station, transformer_core_loss: 0.2 kW, transformer_mean_ratio: 30 %}
+  - {id: station, transformer_rating: 63 kVA, transformer_impedance_voltage: 4 %, transformer_winding_loss: 1.2 kW, transformer_use: station,
+  transformer_core_loss: 0.2 kW, transformer_mean_ratio: 30 %}
 station_transformer: station
 transformer_size_table: iec-60076-1-sizes
 station_start_dip_max: 10 %
 station_loads:
-  - {id: heaters, station_load_kind: heater, station_load_power: 20 kW, station_load_power_factor: 1, station_load_duty: [100 %, 100 %, 0 %], station_mean_share: 50 %}
-  - {id: fans, station_load_kind: fan, station_load_power: 16 kW, station_load_count: 2, station_load_power_factor: 0.8, station_load_start_ratio: 6, station_load_duty: [0 %, 50 %, 100 %]}
+  - {id: heaters, station_load_kind: heater, station_load_power: 20 kW, station_load_power_factor: 1, station_load_duty: [100 %, 100 %, 0 %],
+  station_mean_share: 50 %}
+  - {id: fans, station_load_kind: fan, station_load_power: 16 kW, station_load_count: 2, station_load_power_factor: 0.8, station_load_start_ratio: 6,
+  station_load_duty: [0 %, 50 %, 100 %]}
 station_batteries:
-  - {id: control, station_battery_voltage: 110 V, station_battery_capacity: 50 Ah, station_battery_load: 300 W, station_battery_wait: 4 h, station_battery_temperature: 50 degF}
+  - {id: control, station_battery_voltage: 110 V, station_battery_capacity: 50 Ah, station_battery_load: 300 W, station_battery_wait: 4 h,
+  station_battery_temperature: 50 degF}
 black_start_time_max: 90 s
 black_start_steps:
   - {id: lights, black_start_battery: control, black_start_power: 500 W, black_start_duration: 10 s}
@@ -92,7 +96,8 @@ def test_a_small_plant_by_hand(tmp_path):
     assert book["battery_design_margin"].number == approx(1.1) and book["battery_end_of_life_share"].number == approx(0.8)
     assert book["station_battery_capacity_required.control"].number / AH == approx(22.86, abs=0.005)
     assert {verdict.check.id: verdict.word for verdict in book.checks} == {
-        "transformer_rating_ok": "holds", "transformer_regulation_ok": "undecided", "station_start_ok": "holds", "station_battery_ok": "holds", "black_start_time_ok": "holds"}
+        "transformer_rating_ok": "holds", "transformer_regulation_ok": "undecided", "station_start_ok": "holds", "station_battery_ok": "holds",
+        "black_start_time_ok": "holds"}
 
 
 def test_one_input_moves_what_hangs_on_it(tmp_path):
@@ -110,7 +115,9 @@ def test_one_input_moves_what_hangs_on_it(tmp_path):
 
 def test_a_step_up_transformer_follows_the_set(tmp_path):
     # 1000 kW at 0.8: 1250 kVA, no derating at 100 m and 35 °C at the alternator
-    text = PLANT.replace("transformers:\n", "transformers:\n  - {id: up, transformer_rating: 1000 kVA, transformer_impedance_voltage: 6 %, transformer_winding_loss: 10 kW, transformer_use: step_up}\n")
+    text = PLANT.replace("transformers:\n",
+                         "transformers:\n  - {id: up, transformer_rating: 1000 kVA, transformer_impedance_voltage: 6 %, transformer_winding_loss: 10 kW, "
+                         "transformer_use: step_up}\n")
     book = book_of(tmp_path / "up", text)
     assert book["transformer_duty_power.up"].number == approx(book["set_site_power"].number / 0.8)
     assert book.check("transformer_rating_ok").word == "fails" and book.check("transformer_rating_ok").element == "up"
@@ -146,7 +153,8 @@ def test_hospital(demos):
     verdict = book.check("transformer_rating_ok")
     assert (verdict.word, verdict.element) == ("tight", "treatment_transformer") and verdict.remark
     assert book["black_start_time"].number == 56
-    # the trip coils come on top of the lamps: 520 + 350 + 1400 = 2270 W, the closing motor on top of all that is held: 520 + 350 + 240 + 90 + 280 + 1100 = 2580 W
+    # the trip coils come on top of the lamps: 520 + 350 + 1400 = 2270 W, the closing motor on top of all that is held: 520 + 350 + 240 + 90 + 280 + 1100
+    # = 2580 W
     assert book["black_start_peak_power.control"].number == approx(2580)
     low = book.options[("generating_voltage_choice", "low_voltage")]
     assert {"step_up_1", "step_up_2", "step_up_3"} <= set(low.items["transformer"])

@@ -100,7 +100,8 @@ def test_two_sets_on_droop():
 
 
 @pytest.mark.parametrize("rated, droop, start, demand", [
-    ([1640e3] * 3, [0.03] * 3, [51.5, 51.5, 51.4], 2868e3), ([180e3], [0.03], [61.8], 110e3), ([1000e3, 500e3, 250e3], [0.04, 0.05, 0.03], [62.0, 61.7, 61.9], 1100e3)])
+    ([1640e3] * 3, [0.03] * 3, [51.5, 51.5, 51.4], 2868e3), ([180e3], [0.03], [61.8], 110e3),
+    ([1000e3, 500e3, 250e3], [0.04, 0.05, 0.03], [62.0, 61.7, 61.9], 1100e3)])
 def test_droop_against_linear_algebra_and_root_finding(rated, droop, start, demand):
     # independent ways: the droop lines and the balance as linear equations; and the frequency by brentq on the balance
     rated, droop, start = map(np.array, (rated, droop, start))

@@ -24,7 +24,8 @@ def test_conversion_factors_of_nist_sp_811(text, expected, si):
     assert to_si(number, unit_text, si) == approx(expected, rel=1e-6)
 
 
-@pytest.mark.parametrize("text, kelvin", [("0 degC", 273.15), ("32 degF", 273.15), ("60 degF", 288.7055556), ("-40 degF", 233.15), ("-40 degC", 233.15), ("300 K", 300)])
+@pytest.mark.parametrize("text, kelvin", [("0 degC", 273.15), ("32 degF", 273.15), ("60 degF", 288.7055556), ("-40 degF", 233.15), ("-40 degC", 233.15),
+                                          ("300 K", 300)])
 def test_temperatures_are_affine(text, kelvin):  # definitions of the Celsius and Fahrenheit scales
     number, unit_text = split_number(text)
     assert to_si(number, unit_text, "K", "temperature") == approx(kelvin, abs=1e-6)
@@ -71,7 +72,8 @@ def test_units_that_make_no_sense_are_refused(text):
 
 
 @pytest.mark.parametrize("text, number, unit_text", [("12 500 m", 12500, "m"), ("1_200.5 kW", 1200.5, "kW"), ("6 1/h", 6, "1/h"), ("1 000 000 J", 1e6, "J"),
-                                                     ("3.2e-3 m", 0.0032, "m"), (".5 m", 0.5, "m"), ("5", 5, ""), ("-8 degC", -8, "degC"), ("12 50 m", 12, "50 m")])
+                                                     ("3.2e-3 m", 0.0032, "m"), (".5 m", 0.5, "m"), ("5", 5, ""), ("-8 degC", -8, "degC"),
+                                                     ("12 50 m", 12, "50 m")])
 def test_number_and_unit_part_where_a_reader_parts_them(text, number, unit_text):
     assert split_number(text) == (number, unit_text)
 
@@ -115,7 +117,8 @@ PINT = {"in": "inch", "ft": "foot", "kft": "1000 foot", "yd": "yard", "mile": "m
         "pint": "pint", "acre": "acre", "min": "minute", "h": "hour", "d": "day", "week": "week", "lb": "pound", "oz": "ounce", "lbf": "force_pound",
         "psi": "psi", "atm": "atm", "bar": "bar", "inHg": "inHg", "hp": "horsepower", "Btu": "Btu", "Wh": "W*hour", "Ah": "A*hour", "tonR": "12000 Btu/hour",
         "delta_degF": "delta_degF", "cP": "centipoise", "cSt": "centistokes", "ohm": "ohm", "F": "farad", "H": "henry", "S": "siemens", "V": "volt", "kN": "kN",
-        "Nm": "N*m", "cfm": "foot**3/minute", "gpm": "gallon/minute", "deg": "degree", "MWh": "MW*hour", "inH2O": "inH2O", "mmH2O": "mmH2O", "uF": "uF", "mH": "mH"}
+        "Nm": "N*m", "cfm": "foot**3/minute", "gpm": "gallon/minute", "deg": "degree", "MWh": "MW*hour", "inH2O": "inH2O", "mmH2O": "mmH2O", "uF": "uF",
+        "mH": "mH"}
 
 
 def test_our_factors_are_those_of_pints_own_list():

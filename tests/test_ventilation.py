@@ -31,7 +31,8 @@ def capacity(ratio):
 
 def test_constants_are_those_that_psychrolib_prints():
     # PsychroLib 2.5: GetHumRatioFromVapPres 0.621945, R_DA_SI 287.042; GetMoistAirEnthalpy 1.006 and 1.86 kJ/(kg K)
-    given = {"water_to_dry_air_mass_ratio": MASS_RATIO, "dry_air_gas_constant": psychrolib.R_DA_SI, "dry_air_heat_capacity": 1006, "water_vapour_heat_capacity": 1860}
+    given = {"water_to_dry_air_mass_ratio": MASS_RATIO, "dry_air_gas_constant": psychrolib.R_DA_SI, "dry_air_heat_capacity": 1006,
+             "water_vapour_heat_capacity": 1860}
     for term, number in given.items():
         assert float(terms()[term].default.split()[0]) == approx(number)
 
@@ -124,7 +125,8 @@ def test_heat_balance():
     exhaust = 3.472 * 1079.5 * (450 - 25)
     assert exhaust == approx(1593.0e3, rel=1e-3)
     assert v.heat_balance_error.run(4942.1e3, 2083.3e3, exhaust, 700e3, 450e3, 120e3) * 4942.1 == approx(4.2, abs=0.5)
-    assert v.heat_balance_error.run(4942.1e3, 2083.3e3, exhaust + 4.2e3, 700e3, 450e3, 120e3) > v.heat_balance_error.run(4942.1e3, 2083.3e3, exhaust, 700e3, 450e3, 120e3)
+    assert v.heat_balance_error.run(4942.1e3, 2083.3e3, exhaust + 4.2e3, 700e3, 450e3, 120e3) > v.heat_balance_error.run(4942.1e3, 2083.3e3, exhaust, 700e3,
+        450e3, 120e3)
     assert v.heat_balance_error.run(100.0, 40.0, 30.0, 10.0, 5.0, 5.0) == approx(0.10)  # hand: 100 - 40 - 30 - 10 - 5 - 5 = 10
 
 

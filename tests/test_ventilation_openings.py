@@ -183,7 +183,8 @@ def test_fan_beyond_its_points_is_told():
 def test_fan_with_samples():
     # one more leading axis on every input gives what single runs give
     samples = np.array([0.1, 0.2, 0.4])
-    (flow, _), *_ = o.fan_airflow.run(*PARABOLA, np.full(3, 1.2), samples[:, None], np.zeros((3, 1)), np.zeros(3), np.zeros(3), np.full(3, 1.2), np.full(3, 308.15),
+    (flow, _), *_ = o.fan_airflow.run(*PARABOLA, np.full(3, 1.2), samples[:, None], np.zeros((3, 1)), np.zeros(3), np.zeros(3), np.full(3, 1.2),
+                                      np.full(3, 308.15),
                                       np.full(3, 1018.0), np.full((3, 1), 50e3), np.full(3, 200e3), np.full(3, 0.05))
     single = [installed(intake=one, heat=50e3, radiator=200e3, returned=0.05)[0] for one in samples]
     assert flow[:, 0] == approx(np.array(single), rel=1e-12)

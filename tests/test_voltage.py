@@ -47,7 +47,7 @@ def conductors(need, table_id, size, ambient, grouped=1, rule="formula", ambient
     return capacity, v.conductors_per_phase_needed.run(need, capacity)
 
 
-NEC_LV = dict(table_id="nec-310-16-copper-90", size="500 kcmil", rule="table", ambient_table="nec-310-15-b1-90", termination="nec-310-16-copper-75")
+NEC_LV = {"table_id": "nec-310-16-copper-90", "size": "500 kcmil", "rule": "table", "ambient_table": "nec-310-15-b1-90", "termination": "nec-310-16-copper-75"}
 
 
 def test_conductors_cool_and_alone():

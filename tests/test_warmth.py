@@ -64,10 +64,12 @@ def test_degree_hours_of_greensboro():
 # ---- block ----
 
 def film(hold=45.0, room=10.0, height=1.5, emissivity=0.9):
-    rayleigh = over(w.block_rayleigh_number, standard_gravity=9.80665, heating_hold_temperature=[hold + C0], block_film_room_temperature=room + C0, block_warm_height=height, **AIR)
+    rayleigh = over(w.block_rayleigh_number, standard_gravity=9.80665, heating_hold_temperature=[hold + C0], block_film_room_temperature=room + C0,
+                    block_warm_height=height, **AIR)
     nusselt = over(w.block_nusselt_number, block_rayleigh_number=rayleigh.tolist(), block_air_prandtl_number=AIR["block_air_prandtl_number"])
     convection = over(w.block_convection, block_nusselt_number=nusselt.tolist(), block_air_conductivity=0.0263, block_warm_height=height)
-    radiation = over(w.block_radiation, block_emissivity=emissivity, stefan_boltzmann_constant=5.670374419e-8, heating_hold_temperature=[hold + C0], block_film_room_temperature=room + C0)
+    radiation = over(w.block_radiation, block_emissivity=emissivity, stefan_boltzmann_constant=5.670374419e-8, heating_hold_temperature=[hold + C0],
+                     block_film_room_temperature=room + C0)
     both = over(w.block_surface_coefficient, block_convection=convection.tolist(), block_radiation=radiation.tolist())
     return rayleigh[0], nusselt[0], convection[0], radiation[0], both[0]
 
@@ -107,7 +109,8 @@ def test_loss_of_a_block():
 def test_block_heaters_of_a_two_megawatt_set():
     # common practice: about 12 kW of block heaters for a set of the 2 MW class
     assert w.block_heater_power.run(terms()["block_heater_ratio_usual"].default_data(), 2e6) == approx(12e3)
-    assert w.block_heater_deviation.run(9e3, 0.006, 1e6) == approx(0.5) and w.block_heater_deviation.run(3e3, 0.006, 1e6) == approx(0.5)  # hand: 9 or 3 beside 6
+    assert w.block_heater_deviation.run(9e3, 0.006, 1e6) == approx(0.5) and w.block_heater_deviation.run(3e3, 0.006,
+        1e6) == approx(0.5)  # hand: 9 or 3 beside 6
     assert over(w.heating_heater_power, block_heater_power=12e3, heating_heater_share=[1.0, 0.5, 0.0]) == approx([12e3, 6e3, 0])
 
 
@@ -148,12 +151,16 @@ def test_the_chosen_way_is_picked(formula, inputs, expected):
 
 
 # ---- energy, wear and cost: one way, worked by hand ----
-# 40 000 kWh of blocks at 0.9 of the price, 12 000 kWh of room heat by a heat pump of 3.0 at 1.2 of the price, 0.20 a kWh; 3 sets of 2 elements at 25 000 cycles of
+# 40 000 kWh of blocks at 0.9 of the price, 12 000 kWh of room heat by a heat pump of 3.0 at 1.2 of the price, 0.20 a kWh; 3 sets of 2 elements at 25 000
+# cycles of
 # 100 000, 500 each. Led through the room: 36 000 and 9000 kWh, 20 000 cycles.
 WAY = {"energy_price": 0.20 / KWH, "installed_sets": 3.0, "elements_per_set": 2.0, "element_cycles_rated": 100e3, "element_replacement_cost": 500.0,
-       "heating_block_energy": [40e3 * KWH], "heating_room_heat": [12e3 * KWH], "heating_room_energy": [4e3 * KWH], "heating_energy": [44e3 * KWH], "heating_heater_cycles": [25e3],
-       "heating_block_energy_joined": [36e3 * KWH], "heating_room_heat_joined": [9e3 * KWH], "heating_heater_cycles_joined": [20e3], "heating_room_efficiency": [3.0],
-       "heating_room_price_factor": [1.2], "heating_block_price_factor": [0.9], "heating_replacements": [1.5], "heating_energy_cost": [8160.0], "heating_wear_cost": [750.0],
+       "heating_block_energy": [40e3 * KWH], "heating_room_heat": [12e3 * KWH], "heating_room_energy": [4e3 * KWH], "heating_energy": [44e3 * KWH],
+       "heating_heater_cycles": [25e3],
+       "heating_block_energy_joined": [36e3 * KWH], "heating_room_heat_joined": [9e3 * KWH], "heating_heater_cycles_joined": [20e3],
+       "heating_room_efficiency": [3.0],
+       "heating_room_price_factor": [1.2], "heating_block_price_factor": [0.9], "heating_replacements": [1.5], "heating_energy_cost": [8160.0],
+       "heating_wear_cost": [750.0],
        "heating_running_cost": [8910.0], "heating_first_cost": [12_462.2], "voltage_annuity_factor": 12.4622}
 HAND = [
     (c.heating_heat_total, 52e3 * KWH),
@@ -188,8 +195,10 @@ def test_life_of_an_element_is_capped():
     assert found / YEAR == approx([100, 100, 100, 50])  # hand; no heater, no wear, and no division by nought
 
 
-SAVINGS = [(c.heating_saving, "heating_running_cost"), (c.heating_saving_joined, "heating_cost_joined"), (c.heating_saving_one_efficiency, "heating_cost_one_efficiency"),
-           (c.heating_saving_one_price, "heating_cost_one_price"), (c.heating_saving_no_wear, "heating_cost_no_wear"), (c.heating_saving_heat_only, "heating_cost_heat_only")]
+SAVINGS = [(c.heating_saving, "heating_running_cost"), (c.heating_saving_joined, "heating_cost_joined"),
+           (c.heating_saving_one_efficiency, "heating_cost_one_efficiency"),
+           (c.heating_saving_one_price, "heating_cost_one_price"), (c.heating_saving_no_wear, "heating_cost_no_wear"),
+           (c.heating_saving_heat_only, "heating_cost_heat_only")]
 
 
 @pytest.mark.parametrize("formula, cost", SAVINGS, ids=[formula.id for formula, _ in SAVINGS])
@@ -203,9 +212,12 @@ def test_savings_are_counted_from_the_way_compared_with(formula, cost):
 
 CURVE = [  # hand: the second of two ways, heat pump of 2.5 at 1.5 of the price, blocks at 0.8
     (c.trial_heat_total, {"trial_block_energy": [10.0, 9.0], "trial_room_heat": [0.0, 4.0]}, [10, 13]),
-    (c.trial_block_cost, {"energy_price": 0.5, "trial_block_energy": [10.0, 9.0], "heating_case_chosen": 1, "heating_block_price_factor": [1.0, 0.8]}, [4.0, 3.6]),
-    (c.trial_room_cost, {"energy_price": 0.5, "trial_room_heat": [0.0, 4.0], "heating_case_chosen": 1, "heating_room_price_factor": [1.0, 1.5], "heating_room_efficiency": [1.0, 2.5]}, [0, 1.2]),
-    (c.trial_wear_cost, {"installed_sets": 3.0, "elements_per_set": 2.0, "trial_heater_cycles": [20e3, 10e3], "element_cycles_rated": 100e3, "element_replacement_cost": 500.0}, [600, 300]),
+    (c.trial_block_cost, {"energy_price": 0.5, "trial_block_energy": [10.0, 9.0], "heating_case_chosen": 1, "heating_block_price_factor": [1.0, 0.8]},
+     [4.0, 3.6]),
+    (c.trial_room_cost, {"energy_price": 0.5, "trial_room_heat": [0.0, 4.0], "heating_case_chosen": 1, "heating_room_price_factor": [1.0, 1.5],
+                         "heating_room_efficiency": [1.0, 2.5]}, [0, 1.2]),
+    (c.trial_wear_cost, {"installed_sets": 3.0, "elements_per_set": 2.0, "trial_heater_cycles": [20e3, 10e3], "element_cycles_rated": 100e3,
+                         "element_replacement_cost": 500.0}, [600, 300]),
     (c.trial_running_cost, {"trial_block_cost": [4.0, 3.6], "trial_room_cost": [0.0, 1.2], "trial_wear_cost": [0.6, 0.3]}, [4.6, 5.1]),
 ]
 
@@ -219,7 +231,8 @@ def test_bottom_of_the_curve():
     # scipy's idea of a minimum over points is numpy's argmin: here the third
     costs, points = [12.0, 9.0, 8.5, 8.7, 11.0], [280.0, 281.0, 282.0, 283.0, 284.0]
     least = over(c.heating_cost_least, trial_running_cost=costs)
-    assert (least, over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=costs, heating_cost_least=least)) == (8.5, points[int(np.argmin(costs))])
+    assert (least, over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=costs, heating_cost_least=least)) == (8.5,
+        points[int(np.argmin(costs))])
     flat = over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=[5.0] * 5, heating_cost_least=5.0)
     assert flat == 280.0  # the lowest of those that cost the same
     assert over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=[9.0, 8.0, 7.0, 6.0, 5.0], heating_cost_least=5.0) == 284.0
@@ -231,7 +244,8 @@ def test_bottom_of_the_curve():
 def with_ways(book, ways, **changes):
     from basis.again import again
 
-    names = ("heating_saving", "heating_saving_joined", "heating_saving_one_efficiency", "heating_saving_one_price", "heating_saving_no_wear", "heating_saving_heat_only", "trial_running_cost")
+    names = ("heating_saving", "heating_saving_joined", "heating_saving_one_efficiency", "heating_saving_one_price", "heating_saving_no_wear",
+             "heating_saving_heat_only", "trial_running_cost")
     return dict(zip(names, again(book, {**ways, **changes}, names).values()))
 
 
@@ -239,8 +253,10 @@ def test_a_saving_needs_a_mechanism(books):
     """Two ways in one building that differ in the set point alone: heat alone never pays; a heat pump, a tariff or wear may."""
     book = books["larkmere-hospital"]
     base, warm = (book.items["heating_case"].index(name) for name in ("cold_room", "warm_room"))
-    per_case = [name for name, value in book.values.items() if value.axes == ("heating_case",) and value.origin in ("given", "default") and not value.term.is_text]
-    same = {name: np.where(np.arange(len(book.items["heating_case"])) == warm, book[name].number[base], book[name].number) for name in per_case if name != "heating_set_point"}
+    per_case = [name for name, value in book.values.items() if value.axes == ("heating_case",) and value.origin in ("given", "default")
+                and not value.term.is_text]
+    same = {name: np.where(np.arange(len(book.items["heating_case"])) == warm, book[name].number[base], book[name].number) for name in per_case
+            if name != "heating_set_point"}
     plain = with_ways(book, same)
     assert plain["heating_saving"][warm] < 0 and plain["heating_saving_heat_only"][warm] < 0
     pump = same["heating_room_efficiency"].copy()

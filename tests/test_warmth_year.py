@@ -28,26 +28,31 @@ def sand_point():
     return np.array(read_hourly(PVLIB / "703165TY.csv", "sand point"))
 
 
-def year_of(outdoor, set_points, capacity=0.0, sets=3.0, conductance=900.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3, band=6.0,
+def year_of(outdoor, set_points, capacity=0.0, sets=3.0, conductance=900.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3,
+            band=6.0,
             other=0.0, frost=-20.0, usual=15.0, trial=0, tried=tuple(range(4, 25))):
     """Results of the procedure by name, one way for each set point (None: no room heat); numbers in °C where they are temperatures."""
     one = np.ones(len(set_points))
     found, residual, _ = heating_year.run(
-        outdoor, frost + C0, HOUR, sets, capacity, other, usual + C0, conductance * one, np.array([math.nan if point is None else point + C0 for point in set_points]),
+        outdoor, frost + C0, HOUR, sets, capacity, other, usual + C0, conductance * one,
+        np.array([math.nan if point is None else point + C0 for point in set_points]),
         to_room * one, to_outdoors * one, (hold + C0) * one, band * one, heater * one, pump * one, felt * one, trial, np.array(tried) + C0)
     assert residual < 1e-9
     return dict(zip(NAMES, found))
 
 
-def ways(capacity=0.0, sets=3.0, conductance=900.0, set_point=0.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3, band=6.0, other=0.0):
-    array = [np.array([float(number)]) for number in (conductance, set_point + C0 if set_point else 0.0, to_room, to_outdoors, hold + C0, band, heater, pump, felt)]
+def ways(capacity=0.0, sets=3.0, conductance=900.0, set_point=0.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3, band=6.0,
+         other=0.0):
+    array = [np.array([float(number)]) for number in (conductance, set_point + C0 if set_point else 0.0, to_room, to_outdoors, hold + C0, band, heater, pump,
+                                                      felt)]
     return Ways(*array, sets, capacity, other, HOUR)
 
 
 # ---- yearly sums ----
 
 def test_greensboro_cold_and_heated_room(greensboro):
-    # T49, hourly sum by numpy over pvlib's file: UA 900 W/K, three blocks of 90 W/K held at 45 °C. Blocks alone 55 633 kWh, coldest room -2.5 °C, 1848 h below 15 °C;
+    # T49, hourly sum by numpy over pvlib's file: UA 900 W/K, three blocks of 90 W/K held at 45 °C. Blocks alone 55 633 kWh, coldest room -2.5 °C, 1848 h
+    # below 15 °C;
     # room held at 15 °C: 53 271 + 10 237 kWh, peak of the room heater 20.4 kW
     found = year_of(greensboro, (None, 15))
     assert found["heating_block_energy"] / KWH == approx([55_633, 53_271], rel=1e-4)
@@ -65,7 +70,8 @@ def test_sand_point_cold_and_heated_room(sand_point):
 
 
 def test_room_with_storage(greensboro):
-    # T51, exact exponential step by numpy: UA 900 W/K, C 200 MJ/K, 10 kW, start at 20 °C: tau 61.73 h; min 4.74, max 39.77, mean 25.58, last 13.90 °C at the ends of hours
+    # T51, exact exponential step by numpy: UA 900 W/K, C 200 MJ/K, 10 kW, start at 20 °C: tau 61.73 h; min 4.74, max 39.77, mean 25.58, last 13.90 °C at
+    # the ends of hours
     equilibrium = (greensboro + 10e3 / 900)[:, None]
     decay = math.exp(-900 * HOUR / 200e6)
     assert -1 / math.log(decay) == approx(61.73, abs=0.005)
@@ -205,7 +211,8 @@ def one_hour(room, **changes):
 
 
 def test_cycles_of_a_thermostat():
-    # T54, exact exponentials: 9 kW, 90 W/K, 4240 kJ/K, 40 to 46 °C. Room at 5 °C: on 76.0 min, off 124.2 min, 0.2996 an hour, 2624 a year; room at 15 °C: 0.2560
+    # T54, exact exponentials: 9 kW, 90 W/K, 4240 kJ/K, 40 to 46 °C. Room at 5 °C: on 76.0 min, off 124.2 min, 0.2996 an hour, 2624 a year; room at 15 °C:
+    # 0.2560
     assert one_hour(5.0) == approx(0.2996, rel=2e-3) and one_hour(15.0) == approx(0.2560, rel=2e-3)
     assert one_hour(5.0) * 8760 == approx(2624, rel=2e-3)
     assert 60 / one_hour(5.0) == approx(76.0 + 124.2, rel=2e-3)

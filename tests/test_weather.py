@@ -16,7 +16,8 @@ from basis.weather import DAYS, HOURS, read_hourly
 PVLIB = Path(pvlib.__file__).parent / "data"
 PROJECTS = Path(__file__).parent.parent / "projects"
 HEAD_TMY3 = '000000,"TRIAL",--,0.0,0.0,0.0,0\nDate (MM/DD/YYYY),Time (HH:MM),Dry-bulb (C)\n'
-HEAD_EPW = "LOCATION,Trial,-,-,-,0,0,0,0,0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\nGROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,\nCOMMENTS 2,\nDATA PERIODS,1,1,Data,Monday, 1/ 1,12/31\n"
+HEAD_EPW = ("LOCATION,Trial,-,-,-,0,0,0,0,0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\nGROUND TEMPERATURES,0\n"
+            "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,\nCOMMENTS 2,\nDATA PERIODS,1,1,Data,Monday, 1/ 1,12/31\n")
 # Climates of the demo projects: mean, yearly, daily, two slow waves, all in degrees Celsius; invented.
 INVENTED = {"larkmere-hospital/weather.epw": (10.6, 9.2, 4.0, 2.9, 2.0), "high-tarn-waterworks/weather.csv": (4.4, 12.8, 5.4, 4.3, 3.4),
             "cobble-key-exchange/weather.epw": (26.8, 2.7, 2.6, 0.7, 0.5)}
@@ -84,7 +85,8 @@ def test_sand_point():
 def test_epw_hour_by_hour(tmp_path):
     # the Greensboro year written as EPW with all its 35 fields, read by pvlib's read_epw and by ours
     wanted = celsius(PVLIB / "723170TYA.CSV")
-    rows = [",".join(["1999", str(month), str(day), str(hour), "60", "?9", f"{number:.1f}", *["0"] * 28]) for (month, day, hour), number in zip(times(), wanted)]
+    rows = [",".join(["1999", str(month), str(day), str(hour), "60", "?9", f"{number:.1f}", *["0"] * 28]) for (month, day, hour),
+            number in zip(times(), wanted)]
     path = tmp_path / "greensboro.epw"
     path.write_text(HEAD_EPW + "\n".join(rows) + "\n")
     data, _ = pvlib.iotools.read_epw(path)
@@ -135,7 +137,8 @@ WRONG = {
     "EPW by the half hour": (epw().replace("DATA PERIODS,1,1", "DATA PERIODS,1,2"), 8, "1 periods with 2 records"),
     "EPW missing temperature": (epw(with_text(0, "99.9")), 9, "has no temperature (99.9"),
     "EPW short row": (epw(lambda rows: [rows[0][:6], *rows[1:]]), 9, "a row of 6 fields"),
-    "EPW leap year": (epw(lambda rows: rows[:1416] + [["2000", "2", "29", str(hour), "0", "?", "5.0"] for hour in range(1, 25)] + rows[1416:]), 1425, "29 February"),
+    "EPW leap year": (epw(lambda rows: rows[:1416] + [["2000", "2", "29", str(hour), "0", "?", "5.0"] for hour in range(1, 25)] + rows[1416:]), 1425,
+                      "29 February"),
     "EPW sorted by date": (epw(lambda rows: rows[24:] + rows[:24]), 9, "gap or a repeat"),
 }
 

@@ -1,7 +1,6 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
-from basis import formula, solve, terms
-from basis import again, binding, notation, project, standing, trial, trouble
+from basis import again, binding, formula, notation, project, solve, standing, terms, trial, trouble
 from basis.terms import Term
 
 TRIAL = (
@@ -18,7 +17,8 @@ TRIAL = (
     Term("trial_largest", "A_max", "m^2", "Largest", ""),
     Term("trial_mean", "A_m", "m^2", "Mean area", ""),
     Term("trial_level", "L", "dB", "Level", "", axes=("opening", "band"), kind="level"),
-    Term("trial_weight", "w", "dB", "Weight", "", axes=("band",), kind="level", default="-39.4, -26.2, -16.1, -8.6, -3.2, 0, 1.2, 1, -1.1", source="definition"),
+    Term("trial_weight", "w", "dB", "Weight", "", axes=("band",), kind="level", default="-39.4, -26.2, -16.1, -8.6, -3.2, 0, 1.2, 1, -1.1",
+         source="definition"),
     Term("trial_sum", "L_A", "dB", "Sum", "", axes=("opening",), kind="level"),
     Term("trial_all", "L_all", "dB", "Sum of all", "", kind="level"),
     Term("trial_mode", "", "choice", "Mode", "", choices=("short", "long")),

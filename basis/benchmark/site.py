@@ -16,7 +16,6 @@ import numpy as np
 
 from basis.benchmark.measure import row
 
-
 EDITS = {  # what is edited -> file, the text before the number, numbers in turn
     "the volume of a tank": ("fuel.yaml", "day_tank_volume: {value: ", ("1501", "1502", "1503")),
     "the altitude, which moves nearly everything": ("plant.yaml", "altitude: {value: ", ("61", "62", "63")),
@@ -54,12 +53,14 @@ def bench_site() -> None:
             folder = Path(name)
             copies(folder, count)
             wall, user = timed([sys.executable, "-m", "basis", "build", "--config", str(Path("mkdocs.yml").absolute())], folder)
-            pages = [path for path in (folder / "site").rglob("*.html")]
+            pages = list((folder / "site").rglob("*.html"))
             size = sum(path.stat().st_size for path in (folder / "site").rglob("*") if path.is_file())
             found[count] = (wall, user, len(pages), size)
             mean = sum(path.stat().st_size for path in pages) / len(pages) / 1024
-            row(f"build, {count} projects", f"{wall:.1f} s; {len(pages)} pages, {mean:.0f} KB a page, {size / count / 1e6:.2f} MB a project", "calculation and figures included")
-            row(f"sheets, {count} projects", "{:.0f} values a page, {:.0f} KB for 40 values".format(*weight_of_sheets(pages)), "formula, numbers put in, elements and all that stands round them")
+            row(f"build, {count} projects", f"{wall:.1f} s; {len(pages)} pages, {mean:.0f} KB a page, {size / count / 1e6:.2f} MB a project",
+                "calculation and figures included")
+            row(f"sheets, {count} projects", "{:.0f} values a page, {:.0f} KB for 40 values".format(*weight_of_sheets(pages)),
+                "formula, numbers put in, elements and all that stands round them")
             if count == 30:
                 row(f"site layer, {count} projects", f"{1e3 * layer(folder) / len(pages):.1f} ms a page", "MkDocs and the theme, once the content is there")
             if count in (3, 30):
@@ -90,7 +91,8 @@ def layer(folder: Path) -> float:
     return time.perf_counter() - start
 
 
-BARE = "site_name: Bare\nuse_directory_urls: false\ndocs_dir: docs\ntheme:\n  name: material\n  font: false\nplugins: [search]\nmarkdown_extensions: [attr_list, md_in_html, tables]\n"
+BARE = ("site_name: Bare\nuse_directory_urls: false\ndocs_dir: docs\ntheme:\n  name: material\n  font: false\n"
+        "plugins: [search]\nmarkdown_extensions: [attr_list, md_in_html, tables]\n")
 
 
 def _bench_bare(folder: Path, count: int, ours: float) -> None:
@@ -105,7 +107,8 @@ def _bench_bare(folder: Path, count: int, ours: float) -> None:
             target.write_text(convert(closed(main_part(page.read_text("utf-8")))), "utf-8")
         (bare / "mkdocs.yml").write_text(BARE)
         wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
-        row(f"build, {count} projects", f"{wall / ours:.1f} times faster", f"bare MkDocs + Material, same content as {kind}, nothing computed or drawn ({wall:.1f} s)")
+        row(f"build, {count} projects", f"{wall / ours:.1f} times faster",
+            f"bare MkDocs + Material, same content as {kind}, nothing computed or drawn ({wall:.1f} s)")
 
 
 def main_part(html: str) -> str:
@@ -148,7 +151,8 @@ def markdown_of(html: str) -> str:
 
 
 def _markdown_table(inner: str) -> str:
-    rows = [[re.sub(r"\|", "\\|", cell.strip()) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line)] for line in re.findall(r"<tr[^>]*>(.*?)</tr>", inner)]
+    rows = [[re.sub(r"\|", "\\|", cell.strip()) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line)]
+            for line in re.findall(r"<tr[^>]*>(.*?)</tr>", inner)]
     rows = [cells for cells in rows if cells]
     if not rows:
         return ""

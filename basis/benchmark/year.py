@@ -43,7 +43,8 @@ def plain_loop(outdoor, capacity, sets, other, cases):
 def arrays_of(cases, capacity, sets, other):
     columns = [np.array(column) for column in zip(*cases)]
     conductance, set_point, to_room, to_outdoors, hold, low, high = columns
-    return Ways(conductance, set_point, to_room, to_outdoors, hold, 6.0 * np.ones(len(cases)), high - low, low, 4e5 * np.ones(len(cases)), sets, capacity, other, HOUR)
+    return Ways(conductance, set_point, to_room, to_outdoors, hold, 6.0 * np.ones(len(cases)), high - low, low, 4e5 * np.ones(len(cases)), sets, capacity,
+                other, HOUR)
 
 
 def bench_year() -> None:

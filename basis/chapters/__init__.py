@@ -27,8 +27,8 @@ def collect(modules) -> Catalogue:
     Raises ValueError when two formulas yield one Term or two checks have one id.
     """
     chapters = {module.CHAPTER.id: module.CHAPTER for module in modules if hasattr(module, "CHAPTER")}
-    formulas = {chapter_id: () for chapter_id in chapters}
-    checks = {chapter_id: () for chapter_id in chapters}
+    formulas = dict.fromkeys(chapters, ())
+    checks = dict.fromkeys(chapters, ())
     producers, chapter_of = {}, {}
     for module in modules:
         owner = _owner(module, chapters)

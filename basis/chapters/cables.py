@@ -12,9 +12,11 @@ from basis.maths import ceil, log, lookup, pick, sqrt, sum_over
 from basis.table import table
 
 CHAPTER = chapter("cables", "Cables as installed", order=170, cautions=(
-    "Prove dead, lock, earth and short-circuit both ends before a cable is touched, cut or spiked. A cable on the floor may be live, or fed back from its far end; "
+    "Prove dead, lock, earth and short-circuit both ends before a cable is touched, cut or spiked. A cable on the floor may be live, or fed back from its "
+    "far end; "
     "drawings and labels lie, so identify it by test.",
-    "A rope under tension kills when it parts, and a drum that runs on crushes. Keep out of the line of pull and out of the bight of every bend, and stop by an agreed signal.",
+    "A rope under tension kills when it parts, and a drum that runs on crushes. Keep out of the line of pull and out of the bight of every bend, and stop by "
+    "an agreed signal.",
     "Terminations and joints at medium voltage are made by jointers qualified for that make of cable, and tested before they are energised. "
     "Most failures of such cables are failures of their ends.",
     "A cable keeps its charge after a voltage test and after switching off. Discharge through a resistor and leave it earthed.",
@@ -62,7 +64,8 @@ def cable_rows(cable_size, cable_material, cable_conductor_table, conductor_tabl
         raise ItemTroubles(dict.fromkeys(troubles))
     columns = tuple(np.array(column, dtype=float) for column in zip(*found)) or tuple(np.zeros(0) for _ in range(9))
     standard = np.array([STANDARD_RESISTIVITY[metal] for metal in cable_material])
-    return columns, float(np.abs(columns[0] * columns[1] / standard - 1).max(initial=0.0)), "largest departure of R′_20·A from the standard resistivity of the metal"
+    return columns, float(np.abs(columns[0] * columns[1] / standard - 1).max(initial=0.0)), \
+        "largest departure of R′_20·A from the standard resistivity of the metal"
 
 
 class _Cells:
@@ -107,9 +110,11 @@ def _other_metal(place: int, metal: str, named: dict) -> list:
 
 def _unfit_surroundings(place: int, surroundings: str, soil: float, in_air: float) -> list:
     if surroundings == "ground" and not soil:
-        return [ItemTrouble("cable_ampacity_table", place, "is printed for air, but the cable lies in the ground", "a table for cables in the ground or in ducts")]
+        return [ItemTrouble("cable_ampacity_table", place, "is printed for air, but the cable lies in the ground",
+                            "a table for cables in the ground or in ducts")]
     if surroundings == "air" and not in_air:
-        return [ItemTrouble("cable_ampacity_table", place, "is printed for the ground, but the cable lies in air", "a table for cables in air, or cable_surroundings: ground")]
+        return [ItemTrouble("cable_ampacity_table", place, "is printed for the ground, but the cable lies in air",
+                            "a table for cables in air, or cable_surroundings: ground")]
     return []
 
 
@@ -211,7 +216,9 @@ def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable
 
 @formula(source="nec-110-14")
 def cable_conductor_capacity(cable_termination_limit, cable_derated_ampacity, cable_termination_ampacity):
-    """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow. Example: 391.3 A and 380 A give 380 A (hand calculation)."""
+    """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow. Example: 391.3 A and 380 A give 380 A (hand
+    calculation).
+    """
     return min(cable_derated_ampacity, cable_termination_ampacity) if cable_termination_limit == "termination_table" else cable_derated_ampacity
 
 
@@ -229,7 +236,9 @@ def cable_parallel(cable_parallel_needed):
 
 @formula(source="definition")
 def cable_capacity(cable_parallel, cable_conductor_capacity):
-    """All parallel conductors of a phase. They share only if equal in length, material, size and termination. Example: 8 of 380 A are 3040 A (hand calculation)."""
+    """All parallel conductors of a phase. They share only if equal in length, material, size and termination. Example: 8 of 380 A are 3040 A (hand
+    calculation).
+    """
     return cable_parallel * cable_conductor_capacity
 
 
@@ -253,7 +262,9 @@ def cable_operating_temperature(cable_ambient_temperature, cable_rated_temperatu
 
 @formula(source="iec-60228")
 def cable_dc_resistance(cable_resistance_20, cable_operating_temperature, cable_zero_temperature, resistance_reference_temperature):
-    """Resistance to direct current, moved from 20 °C along the straight line of the metal. Example: 0.0601 Ω/km × 324.5/254.5 is 0.0766 Ω/km (hand calculation)."""
+    """Resistance to direct current, moved from 20 °C along the straight line of the metal. Example: 0.0601 Ω/km × 324.5/254.5 is 0.0766 Ω/km (hand
+    calculation).
+    """
     return (cable_resistance_20 * (cable_operating_temperature - cable_zero_temperature)
             / (resistance_reference_temperature - cable_zero_temperature))
 

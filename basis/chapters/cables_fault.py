@@ -19,7 +19,8 @@ def cable_zero_temperature(cable_material, copper_zero_resistance_temperature, a
 
 @formula(source="definition")
 def cable_fault_current(cable_current_from, generator_cable_back_feed, cable_bus, largest_initial_current):
-    """Largest initial current that the cable must bear: of the bus that feeds it, for a fault just beyond its near end. The cable of a set bears what all others
+    """Largest initial current that the cable must bear: of the bus that feeds it, for a fault just beyond its near end. The cable of a set bears what all
+    others
     feed back into it. Parallel conductors are not counted on to share it.
     """
     return generator_cable_back_feed if cable_current_from == "set" else pick(cable_bus, largest_initial_current)

@@ -10,7 +10,6 @@ from basis.faults import ItemTrouble, ItemTroubles
 from basis.formula import check, formula, procedure
 from basis.maths import kV, lookup, pick, sqrt
 
-
 # Bends
 
 @formula(source="nec-300-34")
@@ -21,7 +20,9 @@ def cable_bend_multiple(cable_voltage):
 
 @formula(source="nec-300-34")
 def cable_bend_radius_min(cable_bend_multiple, cable_diameter):
-    """Least radius to the inside of a bend. A tighter one opens screens and creases insulation, and shows years later. Example: 12 × 56 mm are 672 mm (hand calculation)."""
+    """Least radius to the inside of a bend. A tighter one opens screens and creases insulation, and shows years later. Example: 12 × 56 mm are 672 mm (hand
+    calculation).
+    """
     return cable_bend_multiple * cable_diameter
 
 
@@ -64,7 +65,8 @@ def cable_pull_tension_max(cable_pull_method, cable_material, pulling_stress_cop
                      * (pulling_stress_copper if cable_material == "copper" else pulling_stress_aluminium)))
 
 
-@procedure(source="pull-mechanics", equation="straight: F ← F + w·l·(W·μ·cos α + sin α), not below nought;  bend: F ← F·e^(W·μ·θ);  one section after the other, from either end",
+@procedure(source="pull-mechanics",
+           equation="straight: F ← F + w·l·(W·μ·cos α + sin α), not below nought;  bend: F ← F·e^(W·μ·θ);  one section after the other, from either end",
            yields=("pull_tension", "pull_bend_tension", "cable_tension_as_listed", "cable_tension_reversed"))
 def pull(pull_cable, pull_conduit, conduit_cable, conduit_weight_correction, pull_length, pull_slope, pull_bend_angle, pull_bend_radius, cable_pull_weight,
          cable_friction, cable_back_tension, cable_pull_direction):
@@ -146,7 +148,9 @@ def side_wall_pressure(pull_bend_angle, pull_wall_share, pull_bend_tension, pull
 
 @formula(source="definition")
 def conduit_cables(conduit_circuits, conduit_cable, cables_in_circuit):
-    """Power cables in the conduit: all phases of each circuit, since one phase alone would heat steel. Example: two circuits of three make six (hand calculation)."""
+    """Power cables in the conduit: all phases of each circuit, since one phase alone would heat steel. Example: two circuits of three make six (hand
+    calculation).
+    """
     return conduit_circuits * pick(conduit_cable, cables_in_circuit)
 
 
@@ -208,7 +212,9 @@ def weight_on_supports(cable_on_support, cable_parallel, cables_in_circuit, cabl
 
 @formula(source="definition")
 def support_load(support_cable_load, support_other_load):
-    """Cables and whatever else lies on the support. A person who steps on it is not in it: nobody may. Example: 210 and 90 N/m are 300 N/m (hand calculation)."""
+    """Cables and whatever else lies on the support. A person who steps on it is not in it: nobody may. Example: 210 and 90 N/m are 300 N/m (hand
+    calculation).
+    """
     return support_cable_load + support_other_load
 
 
@@ -216,7 +222,8 @@ def support_load(support_cable_load, support_other_load):
 
 bend = check("cable_bend_ok", "cable_bend_radius", limit="cable_bend_radius_min", safe="above", source="nec-300-34", title="Bends of each cable", tight=0.05)
 tension = check("pull_tension_ok", "pull_tension", limit="pull_tension_max", safe="below", source="pull-stress", title="Pulling tension", tight=0.1)
-side_wall = check("side_wall_ok", "side_wall_pressure", limit="side_wall_pressure_max", safe="below", source="side-wall-pressure", title="Side-wall pressure in the bends", tight=0.1)
+side_wall = check("side_wall_ok", "side_wall_pressure", limit="side_wall_pressure_max", safe="below", source="side-wall-pressure",
+                  title="Side-wall pressure in the bends", tight=0.1)
 fill = check("conduit_run_fill_ok", "conduit_run_fill", limit="conduit_run_fill_max", safe="below", source="nec-ch9-table-1", title="Fill of each conduit")
 jam = check("conduit_jam_ok", "conduit_jam_distance", limit="conduit_jam_distance_min", safe="above", source=("nec-ch9-jam", "jam-guide"),
             title="Three cables do not jam in a bend", tight=0.0)

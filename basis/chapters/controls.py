@@ -10,15 +10,22 @@ from basis.formula import chapter, check, formula, procedure
 from basis.maths import cumulative_over, lookup, pick, sum_over
 
 CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
-    "A set may start without warning, at any moment, by a signal from far away. Before anybody reaches in: mode switch off, emergency stop pressed, battery isolated or "
+    "A set may start without warning, at any moment, by a signal from far away. Before anybody reaches in: mode switch off, emergency stop pressed, battery "
+    "isolated or "
     "start air shut and vented, locked and tagged. A stop button alone is no isolation.",
-    "Never open the secondary of a current transformer that carries current: it drives up a voltage that kills and bursts. Short-circuit it at its test block first.",
-    "Control circuits stay live when the main breaker is open: from the set's battery, another set, the station battery, a voltage transformer, a neighbour's panel. Prove "
+    "Never open the secondary of a current transformer that carries current: it drives up a voltage that kills and bursts. Short-circuit it at its test "
+    "block first.",
+    "Control circuits stay live when the main breaker is open: from the set's battery, another set, the station battery, a voltage transformer, a "
+    "neighbour's panel. Prove "
     "each core dead, and expect more than one source in a box.",
-    "Emergency stop and trips go by wire, and are proved by pressing and pulling them, not by looking at a screen. A stop that is bridged for a test is written down and watched.",
-    "A forced or simulated signal moves real machines. One person in charge, in sight or in talk of the plant, and everything taken off again before the plant goes back to automatic.",
-    "Breakers that close by a control wire can join two sources out of step. Synchronising circuits are checked for phase and polarity at the breaker before it is closed for the first time.",
-    "Control schemes and protection settings are designed, tested and signed by licensed engineers and set to work by qualified people. This chapter counts wires; it does not replace their work.",
+    "Emergency stop and trips go by wire, and are proved by pressing and pulling them, not by looking at a screen. A stop that is bridged for a test is "
+    "written down and watched.",
+    "A forced or simulated signal moves real machines. One person in charge, in sight or in talk of the plant, and everything taken off again before the "
+    "plant goes back to automatic.",
+    "Breakers that close by a control wire can join two sources out of step. Synchronising circuits are checked for phase and polarity at the breaker before "
+    "it is closed for the first time.",
+    "Control schemes and protection settings are designed, tested and signed by licensed engineers and set to work by qualified people. This chapter counts "
+    "wires; it does not replace their work.",
 ))
 
 
@@ -26,7 +33,9 @@ CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
 
 @formula(source="run-count")
 def control_run_count(control_run_from, control_run_to, installed_sets):
-    """Runs alike in the plant: one for each set where an end is at a set, else one. Example: three sets have three runs to the switchgear (hand calculation)."""
+    """Runs alike in the plant: one for each set where an end is at a set, else one. Example: three sets have three runs to the switchgear (hand
+    calculation).
+    """
     return installed_sets if control_run_from == "set" or control_run_to == "set" else 1
 
 
@@ -197,7 +206,9 @@ def emergency_stops(signal_function, signal_points, signal_wire):
 
 # Checks
 
-on_run = check("signals_on_runs", "signal_off_run", limit="signal_off_run_max", safe="below", source="definition", title="Signals go between the ends of their runs", tight=0.0)
+on_run = check("signals_on_runs", "signal_off_run", limit="signal_off_run_max", safe="below", source="definition",
+               title="Signals go between the ends of their runs", tight=0.0)
 on_wire = check("protection_on_wire", "signal_unwired_protection", limit="unwired_protection_max", safe="below", source="protection-on-wire",
                 title="Every protective function has a wire", tight=0.0)
-stops = check("emergency_stop_wired", "emergency_stops", limit="emergency_stops_min", safe="above", source="emergency-stop", title="Wired emergency stop", tight=0.0)
+stops = check("emergency_stop_wired", "emergency_stops", limit="emergency_stops_min", safe="above", source="emergency-stop", title="Wired emergency stop",
+              tight=0.0)

@@ -25,7 +25,9 @@ def control_run_cables(control_cable_form, control_run_cores_spare, control_cabl
 
 @formula(source="cable-assembly")
 def control_run_cable_cores(control_cable_form, control_run_cores_spare, control_run_cables):
-    """Next standard number of cores of each cable; nought where no cable is laid. Example: 92 cores in 3 cables are 31 each, made with 37 (hand calculation)."""
+    """Next standard number of cores of each cable; nought where no cable is laid. Example: 92 cores in 3 cables are 31 each, made with 37 (hand
+    calculation).
+    """
     return (min(control_run_cables, 1) * lookup("cable-assembly", "cores", control_run_cores_spare / max(control_run_cables, 1))
             if control_cable_form == "multicore" else 0)
 
@@ -100,7 +102,9 @@ def control_run_conduit_size(control_conduit_table, control_run_fill_area, contr
 
 @formula(source="definition")
 def control_run_fill(control_run_fill_area, control_run_conduit_area):
-    """Fill of the size chosen; what is left is room for the next cable, and for pulling this one out. Example: 0.892 of 3.356 in² are 26.6 % (hand calculation)."""
+    """Fill of the size chosen; what is left is room for the next cable, and for pulling this one out. Example: 0.892 of 3.356 in² are 26.6 % (hand
+    calculation).
+    """
     return control_run_fill_area / control_run_conduit_area
 
 
@@ -115,7 +119,8 @@ def control_run_cost(control_run_count, control_run_length, control_run_cores_la
     60 · (11.4 + 9 + 30) + 216 are 3240 (hand calculation).
     """
     return control_run_count * (control_run_length * (control_run_cores_laid * control_core_price
-                                                      + (control_run_cables if control_cable_form == "multicore" else control_run_conduits) * control_cable_price
+                                                      + (control_run_cables if control_cable_form == "multicore"
+                                                         else control_run_conduits) * control_cable_price
                                                       + control_run_conduits * control_conduit_price)
                                 + 2 * control_run_cores_spare * control_termination_price)
 
@@ -134,7 +139,9 @@ def way_networked(way_network_points):
 
 @formula(source="wiring-cost")
 def way_network_cost(way_networked, network_cables, network_length, network_cable_price, network_stations, network_station_price):
-    """Cables by their separate ways and stations, where there is a network at all. Example: two of 200 m at 18 and five stations at 3000 are 22 200 (hand calculation)."""
+    """Cables by their separate ways and stations, where there is a network at all. Example: two of 200 m at 18 and five stations at 3000 are 22 200 (hand
+    calculation).
+    """
     return way_networked * (network_cables * network_length * network_cable_price + network_stations * network_station_price)
 
 
@@ -192,6 +199,7 @@ def control_saving(way_wires_all, way_cost, control_cost):
     return sum_over("wiring_way", way_wires_all * way_cost) - control_cost
 
 
-room = check("control_conduit_room", "control_conduits", limit="control_conduits_max", safe="below", source="project", title="Room for control conduits", tight=0.0)
+room = check("control_conduit_room", "control_conduits", limit="control_conduits_max", safe="below", source="project", title="Room for control conduits",
+             tight=0.0)
 sizes = check("control_conduit_size", "control_run_conduit_area", limit="control_conduit_area_max", safe="below", source="project",
               title="Conduits no larger than the project lays", tight=0.0)

@@ -49,7 +49,9 @@ def control_run_length_max(control_drop_ratio_max, control_voltage, control_run_
 
 @formula(source="current-sum")
 def signal_standing_current(signal_rest, signal_current, signal_count, signal_wire, signal_run, control_run_at_set):
-    """Current that wired loops of one set draw while the plant waits. A loop that acts when it opens draws it all year, which is the price of knowing that it is whole."""
+    """Current that wired loops of one set draw while the plant waits. A loop that acts when it opens draws it all year, which is the price of knowing that
+    it is whole.
+    """
     return signal_current * signal_count * signal_wire * pick(signal_run, control_run_at_set) if signal_rest == "energised" else 0
 
 
@@ -135,10 +137,12 @@ def vt_drop_ratio(vt_drop, vt_secondary_voltage):
 drop = check("control_drop", "signal_drop_ratio", limit="control_drop_ratio_max", safe="below", source="control-drop", title="Voltage drop of control circuits")
 charger = check("controls_on_charger", "control_standing_current", limit="standing_current", safe="below", source="current-sum",
                 title="Standing load of the controls within that of the charger")
-charge = check("controls_on_battery", "control_battery_charge", limit="control_battery_charge_max", safe="below", source="project", title="Charge for the controls")
+charge = check("controls_on_battery", "control_battery_charge", limit="control_battery_charge_max", safe="below", source="project",
+               title="Charge for the controls")
 burden = check("ct_burden_ok", "ct_burden", limit="ct_rated_burden", safe="below", source="ct-burden", title="Burden of current transformers")
 factor = check("ct_limit_factor_ok", "ct_effective_limit_factor", limit="ct_limit_factor_needed", safe="above", source="ct-limit-factor",
                title="Accuracy limit of current transformers")
 vt_load = check("vt_burden_ok", "vt_burden", limit="vt_rated_burden", safe="below", source="vt-drop", title="Burden of voltage transformers")
 vt_lead = check("vt_drop_ok", "vt_drop_ratio", limit="vt_drop_ratio_max", safe="below", source="vt-drop-limit", title="Drop of voltage leads")
-apart = check("separation_ok", "separation_distance", limit="separation_distance_min", safe="above", source="separation-rule", title="Separation of circuits", tight=0.0)
+apart = check("separation_ok", "separation_distance", limit="separation_distance_min", safe="above", source="separation-rule", title="Separation of circuits",
+              tight=0.0)

@@ -89,7 +89,9 @@ def solid_earth_fault_current(phase_voltage, positive_reactance, negative_reacta
 
 @formula(source="winding-bracing")
 def solid_earth_fault_ratio(solid_earth_fault_current, three_phase_terminal_current):
-    """Whether an earth fault strains the winding more than the three-phase fault that it is braced for. Example: 2813 A over 2313 A is 1.216 (hand calculation)."""
+    """Whether an earth fault strains the winding more than the three-phase fault that it is braced for. Example: 2813 A over 2313 A is 1.216 (hand
+    calculation).
+    """
     return solid_earth_fault_current / three_phase_terminal_current
 
 
@@ -103,7 +105,8 @@ def neutral_resistance(neutral_earthing, phase_voltage, neutral_resistor_current
 def earth_fault_current(phase_voltage, positive_reactance, negative_reactance, zero_reactance, neutral_closed, neutral_resistance, running_sets):
     """Bolted earth fault at the terminals, the neutral earthed as designed. Three times the resistance stands in the zero-sequence network.
 
-    Resistance of the windings and charging current are left out. If each set has its own resistor they act in parallel. Example: 6.004 Ω in the case above leave 396.0 A.
+    Resistance of the windings and charging current are left out. If each set has its own resistor they act in parallel. Example: 6.004 Ω in the case above
+    leave 396.0 A.
     """
     return 3 * phase_voltage / sqrt((positive_reactance + negative_reactance + zero_reactance) ** 2
                                     + (3 * neutral_resistance / running_sets if neutral_closed == "each_set" else 3 * neutral_resistance) ** 2)
@@ -137,7 +140,9 @@ def neutral_resistor_energy(neutral_resistor_power, neutral_resistor_time):
 
 @formula(source="definition")
 def neutral_transformer_ratio(phase_voltage, neutral_transformer_voltage):
-    """Ratio of a distribution transformer in the neutral. Its primary is rated for line voltage so that it does not saturate. Example: 7967 V over 240 V is 33.20 (hand calculation)."""
+    """Ratio of a distribution transformer in the neutral. Its primary is rated for line voltage so that it does not saturate. Example: 7967 V over 240 V is
+    33.20 (hand calculation).
+    """
     return phase_voltage / neutral_transformer_voltage
 
 
@@ -157,7 +162,9 @@ def neutral_transformer_power(phase_voltage, neutral_resistor_current):
 
 @formula(source="definition")
 def capacitance_each(capacitance_per_length, capacitance_length):
-    """Capacitance of one phase to earth, by length, or as the maker of a machine or surge capacitor declares it. Example: 0.3 µF/km and 500 m are 0.15 µF (hand calculation)."""
+    """Capacitance of one phase to earth, by length, or as the maker of a machine or surge capacitor declares it. Example: 0.3 µF/km and 500 m are 0.15 µF
+    (hand calculation).
+    """
     return capacitance_per_length * capacitance_length
 
 
@@ -187,13 +194,17 @@ def charging_current_allowed(neutral_earthing, earth_fault_current, neutral_resi
 
 @formula(source="pitch-factor")
 def third_harmonic_pitch_factor(winding_pitch):
-    """Share of the third harmonic of the field that a coil of this pitch picks up: none at two thirds, all at full pitch. Example: five sixths pick up 0.707 (hand calculation)."""
+    """Share of the third harmonic of the field that a coil of this pitch picks up: none at two thirds, all at full pitch. Example: five sixths pick up
+    0.707 (hand calculation).
+    """
     return abs(sin(3 * winding_pitch * 3.141592653589793 / 2))
 
 
 @formula(source="zero-sequence-circulation")
-def third_harmonic_current(third_harmonic_voltage, third_harmonic_pitch_factor, phase_voltage, zero_sequence_reactance, alternator_base_impedance, neutrals_in_parallel):
-    """Third-harmonic current in the neutral of a set, if that set makes the harmonic and those joined to it do not: three phases, three times the reactance, back through the others.
+def third_harmonic_current(third_harmonic_voltage, third_harmonic_pitch_factor, phase_voltage, zero_sequence_reactance, alternator_base_impedance,
+                           neutrals_in_parallel):
+    """Third-harmonic current in the neutral of a set, if that set makes the harmonic and those joined to it do not: three phases, three times the
+    reactance, back through the others.
 
     A resistor in each neutral makes it less. Sets of one make and pitch cancel; sets of unlike pitch do not.
     Example: 5 % at full pitch, 0.05, two sets: 0.05 / 0.05 / 2 is half of rated current (hand calculation).

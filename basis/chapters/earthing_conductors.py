@@ -64,7 +64,9 @@ def touch_voltage_permissible(earth_fault_clearing_time):
 
 @formula(source="en-50522")
 def earth_potential_rise_max(touch_voltage_permissible):
-    """Rise of potential up to which touch voltages need no further proof, twice the permissible touch voltage; the project's own code may ask for another limit."""
+    """Rise of potential up to which touch voltages need no further proof, twice the permissible touch voltage; the project's own code may ask for another
+    limit.
+    """
     return 2 * touch_voltage_permissible
 
 

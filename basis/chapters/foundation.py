@@ -8,8 +8,10 @@ from basis.formula import chapter, check, formula
 from basis.maths import max_over, min_over, sqrt, sum_over
 
 CHAPTER = chapter("foundation", "Foundation", order=140, cautions=(
-    "Figures here are for the structural engineer to take up, not to build from. Licensed structural practice and the code in force decide block, floor and anchors.",
-    "Anchors are placed only by the approved design, with the product, hole, cleaning and torque that it names. A set held by the wrong anchor walks, or falls over.",
+    "Figures here are for the structural engineer to take up, not to build from. Licensed structural practice and the code in force decide block, floor and "
+    "anchors.",
+    "Anchors are placed only by the approved design, with the product, hole, cleaning and torque that it names. A set held by the wrong anchor walks, or "
+    "falls over.",
     "A set is lifted by its marked points, with a plan for the lift and for the floor that it crosses. Nobody stands under it or between it and a wall.",
     "Fuel, oil and coolant in the base add to the load on crane and floor: weigh, or reckon with the wet mass.",
     "The class of soil and the acceleration come from a report for this site. A coefficient of another edition of the code is not a safe substitute.",
@@ -136,7 +138,9 @@ def bearing_pressure_corner(bearing_load, block_area, eccentricity_sum):
 
 @formula(source="oscillator")
 def running_transmissibility(damping_ratio, running_ratio):
-    """Part of the first-order force that reaches the block: below one on soft mounts, above one where a bolted set and its block run under their natural frequency."""
+    """Part of the first-order force that reaches the block: below one on soft mounts, above one where a bolted set and its block run under their natural
+    frequency.
+    """
     return sqrt((1 + (2 * damping_ratio * running_ratio) ** 2) / ((1 - running_ratio ** 2) ** 2 + (2 * damping_ratio * running_ratio) ** 2))
 
 

@@ -35,7 +35,9 @@ def component_response(seismic_code, set_mounting, component_strength):
 
 @formula(source=("asce-7-13-3-1", "asce-7-22-13-3-1"))
 def height_factor(seismic_code, height_slope, height_ratio, structure_ductility):
-    """What the building adds on the way up. In the 7-22 edition the ductility of the building takes some of it off, and its period would give a lower figure."""
+    """What the building adds on the way up. In the 7-22 edition the ductility of the building takes some of it off, and its period would give a lower
+    figure.
+    """
     return (1 + height_slope * height_ratio) / structure_ductility if seismic_code == "ASCE_7-22" else 1 + 2 * height_ratio
 
 
@@ -101,7 +103,9 @@ def earthquake_vertical_load(seismic_vertical_ratio, sprung_weight, block_mass, 
 @formula(source="rigid-footing")
 def earthquake_eccentricity(seismic_force, gravity_centre_height, block_thickness, seismic_ratio, block_mass, standard_gravity, sprung_weight,
                             gravity_centre, earthquake_vertical_load):
-    """Moment about the underside of the block over that load. The block is shaken with the same ratio, acting at half its thickness; soil at its sides is not counted."""
+    """Moment about the underside of the block over that load. The block is shaken with the same ratio, acting at half its thickness; soil at its sides is
+    not counted.
+    """
     return (seismic_force * (gravity_centre_height + block_thickness) + seismic_ratio * block_mass * standard_gravity * block_thickness / 2
             + sprung_weight * abs(gravity_centre)) / earthquake_vertical_load
 

@@ -10,9 +10,12 @@ from basis.formula import chapter, check, formula, procedure
 from basis.maths import K, h, log10, max_over, mm, s, sum_over
 
 CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
-    "Diesel and its vapour burn. A leak that sprays on exhaust or turbocharger catches fire at once: shield flanges, sheath pipes, and fit a valve that fire closes.",
-    "Returned fuel and day tanks can be hot enough to scald and, near the flash point, to give off vapour that a spark lights. No smoking, no welding, no open lamps.",
-    "A tank is a confined space. Vapour, lack of oxygen and sludge gas kill who enters, and then who follows. Enter only with a permit, ventilated, tested, and watched from outside.",
+    "Diesel and its vapour burn. A leak that sprays on exhaust or turbocharger catches fire at once: shield flanges, sheath pipes, and fit a valve that fire "
+    "closes.",
+    "Returned fuel and day tanks can be hot enough to scald and, near the flash point, to give off vapour that a spark lights. No smoking, no welding, no "
+    "open lamps.",
+    "A tank is a confined space. Vapour, lack of oxygen and sludge gas kill who enters, and then who follows. Enter only with a permit, ventilated, tested, "
+    "and watched from outside.",
     "Fuel on the floor is a fall, on the ground it is a crime. Stand by while a tank is filled; know where drain covers, absorbent and the stop valve are.",
     "Earth the tanker before the hose is coupled: flowing fuel charges itself.",
     "Engines that run for days put out carbon monoxide where tankers and people wait. Keep fill points and crew upwind of the exhaust.",

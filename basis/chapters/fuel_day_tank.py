@@ -226,7 +226,9 @@ def firm_set_power(firm_demand_power, required_sets):
 
 @formula(source="day-tank-balance")
 def day_tank_room_heat(day_tank_loss, day_tank_temperature_end, day_tank_ambient):
-    """Heat that a warm day tank gives the room; it counts in the heat that the room's air must carry. A tank that stands elsewhere gives none: the project then says so."""
+    """Heat that a warm day tank gives the room; it counts in the heat that the room's air must carry. A tank that stands elsewhere gives none: the project
+    then says so.
+    """
     return day_tank_loss * (day_tank_temperature_end - day_tank_ambient)
 
 
@@ -236,7 +238,8 @@ transfer = check("transfer_flow", "fuel_transfer_flow", limit="fuel_transfer_flo
                  title="Transfer pumps against what leaves the day tanks")
 one_pump_out = check("one_pump_out", "fuel_transfer_flow_one_out", limit="transfer_draw", safe="above", source="project",
                      title="Transfer with one pump out")
-starts = check("transfer_starts", "fuel_transfer_starts", limit="fuel_transfer_starts_max", safe="below", source="pump-starts", title="Starts of the transfer pumps")
+starts = check("transfer_starts", "fuel_transfer_starts", limit="fuel_transfer_starts_max", safe="below", source="pump-starts",
+               title="Starts of the transfer pumps")
 tank_time = check("day_tank_hours", "day_tank_time", limit="day_tank_time_min", safe="above", source="mil-hdbk-1003-11-day-tank",
                   title="Time on the day tank")
 alarm_time = check("day_tank_alarm", "day_tank_alarm_time", limit="alarm_response_time", safe="above", source="project",

@@ -4,7 +4,6 @@ from basis.formula import check, formula, procedure
 from basis.maths import max_over, sum_over
 from basis.pipe import friction_factor
 
-
 # ---- pipes ----
 
 @formula(source="definition")
@@ -25,7 +24,8 @@ def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity
     return fuel_pipe_velocity * fuel_pipe_bore / fuel_viscosity_cold
 
 
-@procedure(source="colebrook-white", equation="1/√f_p = −2·lg(ε_p/(3.7·D_p) + 2.51/(Re_p·√f_p)); f_p = 64/Re_p below 2040", yields=("fuel_pipe_friction_factor",))
+@procedure(source="colebrook-white", equation="1/√f_p = −2·lg(ε_p/(3.7·D_p) + 2.51/(Re_p·√f_p)); f_p = 64/Re_p below 2040",
+           yields=("fuel_pipe_friction_factor",))
 def fuel_pipe_friction(fuel_pipe_reynolds_number, fuel_pipe_roughness, fuel_pipe_bore):
     """Darcy friction factor with the coldest fuel: turbulent by Colebrook and White, laminar below a Reynolds number of 2040.
 
@@ -148,6 +148,7 @@ pipe_regime = check("fuel_pipe_transition", "fuel_pipe_regime", limit="fuel_pipe
 tank_vent = check("tank_vent", "fuel_tank_vent_bore", limit="fuel_tank_vent_bore_min", safe="above", source="nfpa-30-vent", title="Bore of tank vents", tight=0)
 containment = check("fuel_containment", "fuel_containment_volume", limit="fuel_containment_min", safe="above", source=("oil-storage-form", "spcc"),
                     title="Volume of the bund")
-tray = check("day_tank_tray", "day_tank_tray_volume", limit="day_tank_tray_min", safe="above", source="oil-storage-form", title="Volume under a day tank", tight=0)
+tray = check("day_tank_tray", "day_tank_tray_volume", limit="day_tank_tray_min", safe="above", source="oil-storage-form", title="Volume under a day tank",
+             tight=0)
 indoor_tank = check("indoor_tank", "day_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named", title="Size of a day tank indoors")
 indoor_total = check("indoor_total", "indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named", title="Fuel indoors")

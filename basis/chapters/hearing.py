@@ -9,7 +9,8 @@ from basis.maths import energy_sum_over, log10, m2, max_over, pick, sum_over
 
 CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions=(
     "A running set destroys hearing within minutes, without pain. What is lost does not come back.",
-    "Nobody enters while a set runs without hearing protection put on before the door. Sets start without warning: keep protectors outside the door, not inside.",
+    "Nobody enters while a set runs without hearing protection put on before the door. Sets start without warning: keep protectors outside the door, not "
+    "inside.",
     "The sign at the door, its pictograms and its wording are those of the local code; so are limits, hearing tests and records.",
     "Speech, shouts and sounders are not heard in there. Alarms must be seen: lamps at every place of work, and never alone in the room while a set runs.",
     "Levels here are predicted. They are measured at the first run on load, and the figures of this chapter are replaced by those.",
@@ -21,7 +22,8 @@ CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions
 @formula(source="room-steady-level", valid={"exposure_distance": (1, 200)})
 def exposure_inside_level(exposure_running_case, room_source_power, room_directivity, exposure_distance, room_constant):
     """Sound of all running machines at that distance from the nearest, as if all stood there: the safe side for the direct part."""
-    return pick(exposure_running_case, room_source_power) + 10 * log10((room_directivity / (4 * 3.141592653589793 * exposure_distance ** 2) + 4 / room_constant) * m2)
+    return pick(exposure_running_case,
+                room_source_power) + 10 * log10((room_directivity / (4 * 3.141592653589793 * exposure_distance ** 2) + 4 / room_constant) * m2)
 
 
 @formula(source=("face-of-wall", "iso-12354-4"))
@@ -130,7 +132,9 @@ def protection_level_max(exposure_protection, level_without_protection_max, leve
             level_with_single_protection_max if exposure_protection == "single" else level_with_double_protection_max)
 
 
-day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected", tight=0.03)
-ear_check = check("noise_at_ear", "daily_protected_level", limit="daily_protected_level_max", safe="below", source="project", title="Noise exposure at the ear", tight=0.03)
+day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected",
+                  tight=0.03)
+ear_check = check("noise_at_ear", "daily_protected_level", limit="daily_protected_level_max", safe="below", source="project", title="Noise exposure at the ear",
+                  tight=0.03)
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",
                    title="Hearing protection suits the level", tight=0.02)

@@ -9,9 +9,11 @@ from basis.pipe import friction_factor
 
 CHAPTER = chapter("hours", "Crankcase breather and running hours", order=70, cautions=(
     "Crankcase gas is warm, oily and burns. Never open the filler or a crankcase door of a hot engine: air that enters can set off an explosion.",
-    "A breather that is blocked by oil sludge or by ice blows out shaft seals and sprays oil on hot exhaust. Slope it, drain it, and look at its outlet in frost.",
+    "A breather that is blocked by oil sludge or by ice blows out shaft seals and sprays oil on hot exhaust. Slope it, drain it, and look at its outlet in "
+    "frost.",
     "Breather gas and exhaust carry carbon monoxide. Bring both outdoors, away from intakes, doors and windows; never let a breather end in the plant room.",
-    "Hours run are a legal record where a permit limits them. Log date, reason, start and stop of the hour meter while the set is still warm, not at the end of the year.",
+    "Hours run are a legal record where a permit limits them. Log date, reason, start and stop of the hour meter while the set is still warm, not at the end "
+    "of the year.",
     "Factors of emission here are averages of many engines. What a permit accepts is a certificate, or a measurement at the stack.",
 ))
 
@@ -54,7 +56,8 @@ def breather_reynolds_number(breather_velocity, breather_bore, breather_gas_dens
     return breather_velocity * breather_bore * breather_gas_density / breather_gas_viscosity
 
 
-@procedure(source="colebrook-white", equation="1/√f_b = −2·lg(ε_b/(3.7·D_b) + 2.51/(Re_b·√f_b)); f_b = 64/Re_b below 2040", yields=("breather_friction_factor",),
+@procedure(source="colebrook-white", equation="1/√f_b = −2·lg(ε_b/(3.7·D_b) + 2.51/(Re_b·√f_b)); f_b = 64/Re_b below 2040",
+           yields=("breather_friction_factor",),
            valid={"breather_reynolds_number": (4000, 1e8)})
 def breather_friction(breather_reynolds_number, breather_roughness, breather_bore):
     """Darcy friction factor of the breather pipe: turbulent by Colebrook and White, laminar below a Reynolds number of 2040."""

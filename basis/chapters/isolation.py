@@ -15,7 +15,8 @@ CHAPTER = chapter("isolation", "Vibration isolation", order=130, cautions=(
     "A compressed spring holds energy. It is released by the maker's procedure only, never by taking out the bolt that holds it.",
     "A set on soft mounts rocks when it starts and stops, without warning if it starts by itself. Lock it against starting before anyone stands in its travel.",
     "Fuel, coolant and exhaust joints that move tear if one of them is rigid. A torn fuel hose beside a turbocharger is a fire.",
-    "Mounts and restraints here are a screen. The maker of the mounts, the structural engineer and, for the whole motion, a study of all six degrees of freedom decide.",
+    "Mounts and restraints here are a screen. The maker of the mounts, the structural engineer and, for the whole motion, a study of all six degrees of "
+    "freedom decide.",
 ))
 
 
@@ -90,7 +91,9 @@ def steady_mount_torque(torque_path, engine_torque):
 
 @formula(source="torque-reaction")
 def torque_side_load(steady_mount_torque, mount_torque_share):
-    """Force of the couple on each side. With all mounts in two rows it is torque over the distance of the rows: 6,366 N·m at 1.2 m give 5,305 N (hand calculation)."""
+    """Force of the couple on each side. With all mounts in two rows it is torque over the distance of the rows: 6,366 N·m at 1.2 m give 5,305 N (hand
+    calculation).
+    """
     return steady_mount_torque * sum_over("mount", abs(mount_torque_share)) / 2
 
 

@@ -11,7 +11,9 @@ from basis.maths import min_over, sqrt
 
 @formula(source="definition")
 def resonance_speed(natural_frequency, excitation_order):
-    """Speed at which an order meets the natural frequency: the higher the order, the lower the speed. The half order is met last, at twice the speed of the first."""
+    """Speed at which an order meets the natural frequency: the higher the order, the lower the speed. The half order is met last, at twice the speed of the
+    first.
+    """
     return natural_frequency / excitation_order
 
 
@@ -31,7 +33,8 @@ def running_ratio(engine_speed, natural_frequency):
 def free_amplitude(vibration_velocity, engine_speed, damping_ratio, running_ratio):
     """Amplitude that the unbalance alone would give far above resonance, from the velocity at rated speed.
 
-    The whole of the velocity is put down to the first order, which is the safe side. Example: 10 mm/s at 25 Hz, ratio 8 and little damping, 0.0886 mm (hand calculation).
+    The whole of the velocity is put down to the first order, which is the safe side. Example: 10 mm/s at 25 Hz, ratio 8 and little damping, 0.0886 mm (hand
+    calculation).
     """
     return sqrt(2) * vibration_velocity / (2 * 3.141592653589793 * engine_speed) * sqrt(
         (1 - running_ratio ** 2) ** 2 + (2 * damping_ratio * running_ratio) ** 2) / running_ratio ** 2
@@ -59,7 +62,8 @@ def stop_sweep_rate(engine_speed, stop_run_down_time):
 def start_amplitude(resonance_amplitude, sweep_peak_factor, natural_frequency, free_amplitude, start_sweep_rate):
     """Largest amplitude in running up: what a quick sweep leaves time for, and never more than standing at resonance would give.
 
-    With usual damping the lesser bound is on the safe side; with hardly any it may be a fifth too low, since the unbalance force grows on. Example: 0.1 mm free, 3.15 Hz, 4.17 turns a second
+    With usual damping the lesser bound is on the safe side; with hardly any it may be a fifth too low, since the unbalance force grows on. Example: 0.1 mm
+    free, 3.15 Hz, 4.17 turns a second
     each second: 0.568 mm by the sweep, and 1.0 mm at 5 % damping (hand calculation).
     """
     return min(resonance_amplitude, sweep_peak_factor * 3.141592653589793 * natural_frequency * free_amplitude / sqrt(start_sweep_rate))

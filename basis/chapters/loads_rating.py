@@ -3,7 +3,6 @@
 from basis.formula import check, formula
 from basis.maths import lookup, sum_over
 
-
 # ---- site rating ----
 
 @formula(source="definition")

@@ -10,9 +10,12 @@ from basis.formula import chapter, check, formula, procedure
 from basis.maths import MW, Hz, Pa, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
 
 CHAPTER = chapter("noise", "Noise to neighbours", order=110, cautions=(
-    "Predicted levels are design values. A licensed acoustic engineer decides what is built and measures what was built; the authority that enforces the ordinance decides whether it is met.",
-    "Estimates stand in for test reports by five decibels either way. Ask for spectra of the very set, silencer and attenuator, and for the conditions of the test.",
-    "A silencer or attenuator that makes the plant quiet can starve it of air or choke its exhaust: no change here without the ventilation and exhaust chapters.",
+    "Predicted levels are design values. A licensed acoustic engineer decides what is built and measures what was built; the authority that enforces the "
+    "ordinance decides whether it is met.",
+    "Estimates stand in for test reports by five decibels either way. Ask for spectra of the very set, silencer and attenuator, and for the conditions of "
+    "the test.",
+    "A silencer or attenuator that makes the plant quiet can starve it of air or choke its exhaust: no change here without the ventilation and exhaust "
+    "chapters.",
     "Low tones pass walls and windows that keep the A-weighted level down. People who cannot sleep are harmed, whatever the figure says.",
 ))
 
@@ -111,7 +114,8 @@ def blade_frequency(machine_blades, machine_speed):
 
 
 @formula(source=("engine-noise", "alternator-noise", "fan-noise"))
-def machine_estimate(machine_kind, casing_spectrum, exhaust_spectrum, inlet_sound_power, alternator_sound_power, fan_sound_power, machine_spectrum, band_frequency):
+def machine_estimate(machine_kind, casing_spectrum, exhaust_spectrum, inlet_sound_power, alternator_sound_power, fan_sound_power, machine_spectrum,
+                     band_frequency):
     """Estimate by the kind of machine, for want of a test report; about five decibels either way.
 
     Fans are tabulated from 63 Hz to 4 kHz; the bands outside take the nearest value. A machine of another kind has no estimate.

@@ -147,7 +147,8 @@ def octave_level_limit(octave_limit_levels, receiver_limit_difference):
 @formula(source="iso-1996-1")
 def day_night_level(period_average_level, period_day_penalty, period_duration):
     """Periods and their penalties over the whole day. Example: 55 dB for 15 hours and 45 dB for nine at night, with ten decibels for the night, are 55.0 dB."""
-    return 10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / sum_over("limit_period", period_duration))
+    return 10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / sum_over("limit_period",
+        period_duration))
 
 
 # ---- backwards: what must still go ----
@@ -210,9 +211,12 @@ def stage_entering(receiver_level, receiver_limit_difference, contribution_ratio
 
 # ---- measured against predicted ----
 
-@procedure(source="background-correction", yields=("sound_test_level",), equation="L_test = 10 lg(10^(L_tot/10) − 10^(L_bg/10)) where the difference is 3 to 15 dB, else L_tot")
+@procedure(source="background-correction", yields=("sound_test_level",),
+           equation="L_test = 10 lg(10^(L_tot/10) − 10^(L_bg/10)) where the difference is 3 to 15 dB, else L_tot")
 def sound_test_level(sound_test_total, sound_test_background):
-    """Level of the plant alone from a measurement with and without it. Under three decibels of difference the total is an upper bound; over fifteen it needs no correction."""
+    """Level of the plant alone from a measurement with and without it. Under three decibels of difference the total is an upper bound; over fifteen it
+    needs no correction.
+    """
     apart = np.asarray(sound_test_total) - sound_test_background
     if np.any(apart <= 0):
         raise ValueError(f"a background of {np.asarray(sound_test_background)[apart <= 0][0]:.1f} dB is not below the level measured with the plant")

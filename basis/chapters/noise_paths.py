@@ -240,7 +240,8 @@ def path_ratio(source_solid_angle, directivity, path_attenuation):
     return 10 ** ((source_solid_angle + directivity - path_attenuation) / 10)
 
 
-@procedure(source="physics", yields=("receiver_outdoors",), equation="o_r = 1 where a line from the receiver to the east crosses walls of buildings an even number of times")
+@procedure(source="physics", yields=("receiver_outdoors",),
+           equation="o_r = 1 where a line from the receiver to the east crosses walls of buildings an even number of times")
 def receiver_outdoors(receiver_x, receiver_y, barrier_role, barrier_x1, barrier_y1, barrier_x2, barrier_y2):
     """Whether each receiver stands outside the outlines of the buildings. The walls of a building are to be listed all round."""
     wall = np.asarray(barrier_role) == "building"
@@ -257,7 +258,8 @@ def _corners(x, y):
     return np.round(x * 1000) + 1j * np.round(y * 1000)
 
 
-far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min", safe="above", source="far-from-source", title="Sources are far enough to be points", tight=0)
+far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min", safe="above", source="far-from-source",
+                  title="Sources are far enough to be points", tight=0)
 outdoors_check = check("receiver_is_outdoors", "receiver_outdoors", limit="receiver_outdoors_min", safe="above", source="definition",
                        title="Receivers stand outside the buildings", tight=0, fault="a place outside the outlines of all buildings")
 use_check = check("barrier_is_between", "barrier_use", limit="barrier_use_min", safe="above", source="definition",

@@ -45,7 +45,8 @@ def reverberation_time(reverberation_model, heated_room_volume, room_absorption,
     Example: 480 m³, 392 m² and a mean of 0.12 give 1.64 s after Sabine, 1.54 s after Eyring (hand calculation).
     """
     return 0.161 * s / m * heated_room_volume / (
-        (room_absorption if reverberation_model == "sabine" else -room_surface_total * log(1 - mean_absorption)) + 4 * air_absorption / 4.343 * heated_room_volume)
+        (room_absorption if reverberation_model == "sabine"
+         else -room_surface_total * log(1 - mean_absorption)) + 4 * air_absorption / 4.343 * heated_room_volume)
 
 
 @formula(source="schroeder")
@@ -95,7 +96,8 @@ def surface_reduction_low(surface_mass, surface_critical_frequency, air_impedanc
 @formula(source="mass-law")
 def surface_reduction_critical(surface_mass, surface_critical_frequency, surface_loss_factor, air_impedance):
     """At the critical frequency only damping keeps the panel from following the sound."""
-    return 10 * log10(1 + (3.141592653589793 * surface_critical_frequency * surface_mass / air_impedance) ** 2) + 10 * log10(2 * surface_loss_factor / 3.141592653589793)
+    return (10 * log10(1 + (3.141592653589793 * surface_critical_frequency * surface_mass / air_impedance) ** 2)
+            + 10 * log10(2 * surface_loss_factor / 3.141592653589793))
 
 
 @formula(source=("mass-law", "tm-5-805-4-glass"))
@@ -109,7 +111,8 @@ def surface_reduction(surface_reduction_rule, surface_construction, surface_mass
             max(surface_mass_law - 4, 0) if band_frequency <= surface_critical_frequency / 2 else
             max(surface_mass_law + 10 * log10(2 * surface_loss_factor * band_frequency / (3.141592653589793 * surface_critical_frequency)), 0)
             if band_frequency >= surface_critical_frequency else
-            max(surface_reduction_low + (surface_reduction_critical - surface_reduction_low) * log10(2 * band_frequency / surface_critical_frequency) / 0.30103, 0))
+            max(surface_reduction_low + (surface_reduction_critical - surface_reduction_low) * log10(2 * band_frequency / surface_critical_frequency) / 0.30103,
+                0))
 
 
 @formula(source="composite-wall")

@@ -125,13 +125,17 @@ def infeed_short_circuit_power_min(infeed_short_circuit_power):
 
 @formula(source="iec-60909-network")
 def infeed_impedance(infeed_bus, voltage_factor_max, bus_voltage, infeed_short_circuit_power):
-    """Impedance behind which the public supply stands, at its largest short-circuit power. Example: 1.1 × 11 kV squared over 250 MVA are 532.4 mΩ (hand calculation)."""
+    """Impedance behind which the public supply stands, at its largest short-circuit power. Example: 1.1 × 11 kV squared over 250 MVA are 532.4 mΩ (hand
+    calculation).
+    """
     return pick(infeed_bus, voltage_factor_max) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power
 
 
 @formula(source="iec-60909-network")
 def infeed_impedance_max(infeed_bus, voltage_factor_min, bus_voltage, infeed_short_circuit_power_min):
-    """Impedance behind which the public supply stands, at its least short-circuit power. Example: 1.0 × 11 kV squared over 125 MVA are 968 mΩ (hand calculation)."""
+    """Impedance behind which the public supply stands, at its least short-circuit power. Example: 1.0 × 11 kV squared over 125 MVA are 968 mΩ (hand
+    calculation).
+    """
     return pick(infeed_bus, voltage_factor_min) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power_min
 
 
@@ -151,7 +155,9 @@ def motor_group_rated_current(motor_group_rated_apparent_power, motor_group_bus,
 
 @formula(source="definition")
 def motor_power_per_pole_pair(motor_group_power, motor_group_count, motor_group_pole_pairs):
-    """Power of one motor per pole pair: large slow motors keep their field longer. Example: 600 kW, three motors of two pole pairs give 100 kW (hand calculation)."""
+    """Power of one motor per pole pair: large slow motors keep their field longer. Example: 600 kW, three motors of two pole pairs give 100 kW (hand
+    calculation).
+    """
     return motor_group_power / (motor_group_count * motor_group_pole_pairs)
 
 
@@ -163,7 +169,9 @@ def motor_group_resistance_ratio(motor_group_bus, bus_voltage, motor_power_per_p
 
 @formula(source="iec-60909-motor")
 def motor_group_impedance(motor_group_bus, bus_voltage, motor_group_locked_rotor_ratio, motor_group_rated_apparent_power):
-    """A running motor is a source behind its locked-rotor impedance until its field has died. Example: 480 V squared over 247.4 kVA times 6 are 155.2 mΩ (hand calculation)."""
+    """A running motor is a source behind its locked-rotor impedance until its field has died. Example: 480 V squared over 247.4 kVA times 6 are 155.2 mΩ
+    (hand calculation).
+    """
     return pick(motor_group_bus, bus_voltage) ** 2 / (motor_group_locked_rotor_ratio * motor_group_rated_apparent_power)
 
 
@@ -171,7 +179,9 @@ def motor_group_impedance(motor_group_bus, bus_voltage, motor_group_locked_rotor
 
 @formula(source="definition")
 def alternator_rated_current(alternator_rated_apparent_power, generating_voltage):
-    """Rated current of the alternator on its own rating, the base of its reactances and of its sustained current. Example: 1250 kVA at 400 V give 1804 A (hand calculation)."""
+    """Rated current of the alternator on its own rating, the base of its reactances and of its sustained current. Example: 1250 kVA at 400 V give 1804 A
+    (hand calculation).
+    """
     return alternator_rated_apparent_power / (sqrt(3) * generating_voltage)
 
 

@@ -8,8 +8,22 @@ import numpy as np
 
 from basis.faults import ItemTrouble, ItemTroubles
 from basis.formula import procedure
-from basis.network import (Branches, Sources, at_frequency, equivalent_frequency_peaks, fault_currents, loops, mismatched, peak_currents, reached, seen_at_fault,
-                           solve, source_currents, turns_of_buses, unfed)
+from basis.network import (
+    Branches,
+    Sources,
+    at_frequency,
+    equivalent_frequency_peaks,
+    fault_currents,
+    loops,
+    mismatched,
+    peak_currents,
+    reached,
+    seen_at_fault,
+    solve,
+    source_currents,
+    turns_of_buses,
+    unfed,
+)
 from basis.table import table
 
 FREQUENCY_SHARE = 0.4  # 20 Hz of 50 Hz, 24 Hz of 60 Hz (IEC 60909-0, equivalent frequency)
@@ -17,9 +31,11 @@ MEGAWATT = 1e6
 NO_LONGER_TOLD = 0.25  # s; beyond it the breaking factors stay as they are
 
 
-@procedure(source=("turns-ratio", "rated-voltage-tolerance"), equation="w(low) = w(high)·U_rT,LV/U_rT,HV along every transformer; w(to) = w(from) along every feeder",
+@procedure(source=("turns-ratio", "rated-voltage-tolerance"),
+           equation="w(low) = w(high)·U_rT,LV/U_rT,HV along every transformer; w(to) = w(from) along every feeder",
            yields=("bus_turns",))
-def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer_high_bus, transformer_low_bus, transformer_high_voltage, transformer_low_voltage,
+def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer_high_bus, transformer_low_bus, transformer_high_voltage,
+                 transformer_low_voltage,
                  transformer_reactance, feeder_from_bus, feeder_to_bus, feeder_resistance, generator_bus, generator_rated_voltage, infeed_bus, motor_group_bus):
     """Walks along the network and looks for what cannot be meant: a bus without connection, a transformer or set of another voltage than its bus,
     a ring that nobody allowed, a branch that ends where it begins, a feeder without resistance. Each is told at its line.
@@ -44,7 +60,8 @@ def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer
         raise ItemTroubles(troubles)
     turns = turns_of_buses(count, branches)
     off = np.abs(turns[branches.high] / turns[branches.low] / branches.ratio - 1)
-    return (turns,), float(off.max(initial=0.0)), "largest departure of a ratio from the walk; not nought only where transformers of unlike ratio stand in parallel"
+    return (turns,), float(off.max(initial=0.0)), \
+        "largest departure of a ratio from the walk; not nought only where transformers of unlike ratio stand in parallel"
 
 
 def _bad_branches(count: int, branches: Branches, form: str):
@@ -137,7 +154,8 @@ def largest_currents(bus_voltage, voltage_factor_max, bus_turns, generator_runni
     decay = (generator_rated_current, motor_group_rated_current, motor_breaking_factor(motor_power_per_pole_pair, minimum_time_delay), minimum_time_delay)
     cases = [_case(branches, sets, runs > 0.5, motors, supply, bus_turns, voltage, decay) for runs in np.asarray(generator_running)]
     residual = max((case[-1] for case in cases), default=0.0)
-    columns = [np.array([case[place] for case in cases]) for place in range(10)] if cases else [np.zeros((0, len(bus_voltage)))] * 9 + [np.zeros((0, len(generator_bus)))]
+    columns = [np.array([case[place] for case in cases]) for place in range(10)] if cases else [np.zeros((0, len(bus_voltage)))] * 9 + [np.zeros((0,
+        len(generator_bus)))]
     return (*columns[:9], columns[9].max(axis=0, initial=0.0)), residual, "largest element of Y·Z − 1"
 
 
@@ -180,10 +198,14 @@ def least_currents(bus_voltage, voltage_factor_min, bus_turns, generator_running
                    generator_correction, generator_cable_resistance, generator_cable_reactance, infeed_bus, infeed_impedance_max, infeed_resistance_ratio,
                    infeed_connection, transformer_high_bus, transformer_low_bus, transformer_high_voltage, transformer_low_voltage, transformer_resistance,
                    transformer_reactance, transformer_service, feeder_from_bus, feeder_to_bus, feeder_hot_resistance, feeder_reactance, feeder_service):
-    """Least initial currents in each running case: no motors, cables hot, transformers uncorrected, and the public supply only if it stays with the sets for good."""
+    """Least initial currents in each running case: no motors, cables hot, transformers uncorrected, and the public supply only if it stays with the sets
+    for good.
+    """
     supplied = infeed_connection == "in_parallel"
-    branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage, transformer_resistance + 1j * transformer_reactance,
-                         feeder_from_bus, feeder_to_bus, feeder_hot_resistance + 1j * feeder_reactance, _in_service(transformer_service, feeder_service, supplied.any()))
+    branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage,
+                         transformer_resistance + 1j * transformer_reactance,
+                         feeder_from_bus, feeder_to_bus, feeder_hot_resistance + 1j * feeder_reactance,
+                         _in_service(transformer_service, feeder_service, supplied.any()))
     sets = Sources(generator_bus, generator_correction * generator_reactance * (generator_resistance_ratio + 1j)
                    + generator_cable_resistance + 1j * generator_cable_reactance)
     supply = Sources(infeed_bus, _impedance(infeed_impedance_max, infeed_resistance_ratio)).only(supplied)
@@ -191,10 +213,13 @@ def least_currents(bus_voltage, voltage_factor_min, bus_turns, generator_running
     return (currents,), residual, "largest element of Y·Z − 1"
 
 
-@procedure(source=("iec-60909-steady", "superposition"), equation="Y·Z = 1 with X_G = U_rG²/(λ·S_rG);  I_k = U_n/(√3·|Z_kk|)", yields=("steady_current", "least_steady_current"))
-def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus, generator_rated_voltage, generator_rated_apparent_power, generator_sustained_ratio,
+@procedure(source=("iec-60909-steady", "superposition"), equation="Y·Z = 1 with X_G = U_rG²/(λ·S_rG);  I_k = U_n/(√3·|Z_kk|)",
+           yields=("steady_current", "least_steady_current"))
+def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus, generator_rated_voltage, generator_rated_apparent_power,
+                       generator_sustained_ratio,
                        generator_cable_resistance, generator_cable_reactance, infeed_bus, infeed_impedance_max, infeed_resistance_ratio, infeed_connection,
-                       transformer_high_bus, transformer_low_bus, transformer_high_voltage, transformer_low_voltage, transformer_resistance, transformer_reactance,
+                       transformer_high_bus, transformer_low_bus, transformer_high_voltage, transformer_low_voltage, transformer_resistance,
+                       transformer_reactance,
                        transformer_service, feeder_from_bus, feeder_to_bus, feeder_hot_resistance, feeder_reactance, feeder_service):
     """Current that the sets keep up while field forcing lasts, so that relays may be judged by it.
 
@@ -202,8 +227,10 @@ def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus,
     gives more, so this is the safe side for a relay that must start. A set without forcing counts as nothing.
     """
     supplied = infeed_connection == "in_parallel"
-    branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage, transformer_resistance + 1j * transformer_reactance,
-                         feeder_from_bus, feeder_to_bus, feeder_hot_resistance + 1j * feeder_reactance, _in_service(transformer_service, feeder_service, supplied.any()))
+    branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage,
+                         transformer_resistance + 1j * transformer_reactance,
+                         feeder_from_bus, feeder_to_bus, feeder_hot_resistance + 1j * feeder_reactance,
+                         _in_service(transformer_service, feeder_service, supplied.any()))
     forced = np.asarray(generator_sustained_ratio) > 0
     reactance = generator_rated_voltage**2 / (np.where(forced, generator_sustained_ratio, 1) * generator_rated_apparent_power)
     sets = Sources(generator_bus, generator_cable_resistance + 1j * (generator_cable_reactance + reactance))
@@ -224,13 +251,16 @@ def _each_case(branches, sets, generator_running, supply, turns, voltage):
     return np.array(found).reshape(-1, len(voltage)), residual
 
 
-@procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"), equation="Y·Z = 1;  I″_k,Q = c_max·U_n/(√3·|Z_kk|), sets at rest",
+@procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"),
+           equation="Y·Z = 1;  I″_k,Q = c_max·U_n/(√3·|Z_kk|), sets at rest",
            yields=("supply_initial_current", "supply_peak_current", "supply_breaking_current"))
 def supply_alone(bus_voltage, voltage_factor_max, bus_turns, infeed_bus, infeed_impedance, infeed_resistance_ratio, motor_group_bus, motor_group_impedance,
                  motor_group_resistance_ratio, motor_group_rated_current, motor_power_per_pole_pair, transformer_high_bus, transformer_low_bus,
                  transformer_high_voltage, transformer_low_voltage, transformer_resistance, transformer_reactance, transformer_correction, transformer_service,
                  feeder_from_bus, feeder_to_bus, feeder_resistance, feeder_reactance, feeder_service, minimum_time_delay):
-    """The same boards are fed by the public supply for all but a few hours a year, and often harder than by the sets. Sets at rest, all supplies and motors on."""
+    """The same boards are fed by the public supply for all but a few hours a year, and often harder than by the sets. Sets at rest, all supplies and motors
+    on.
+    """
     branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage,
                          transformer_correction * (transformer_resistance + 1j * transformer_reactance), feeder_from_bus, feeder_to_bus,
                          feeder_resistance + 1j * feeder_reactance, _in_service(transformer_service, feeder_service, True, with_sets=False))

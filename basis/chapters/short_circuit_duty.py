@@ -52,7 +52,8 @@ def set_current_forced(alternator_rated_current, subtransient_reactance, transie
                        subtransient_time_constant, transient_time_constant):
     """The same with the excitation forced: the current settles at what the boosted excitation keeps up, until that is switched off.
 
-    The rise of the field is put at the transient time constant too. Example: 0.12, 0.18, 3 times: 3 + 2.556 × e^(−2) is 3.346 times after 0.5 s (hand calculation).
+    The rise of the field is put at the transient time constant too. Example: 0.12, 0.18, 3 times: 3 + 2.556 × e^(−2) is 3.346 times after 0.5 s (hand
+    calculation).
     """
     return alternator_rated_current * ((1 / subtransient_reactance - 1 / transient_reactance) * exp(-time_after_fault / subtransient_time_constant)
                                        + (1 / transient_reactance - sustained_current_ratio) * exp(-time_after_fault / transient_time_constant)
@@ -74,7 +75,8 @@ def set_steady_current(sustained_current_ratio, alternator_rated_current):
 @formula(source="machine-decay")
 def set_direct_current_share(minimum_time_delay, armature_time_constant, subtransient_reactance, transient_reactance, synchronous_reactance,
                              subtransient_time_constant, transient_time_constant):
-    """Largest direct-current component of a set's own current when contacts part. Above one the current misses its zeros and a breaker of usual type may not clear.
+    """Largest direct-current component of a set's own current when contacts part. Above one the current misses its zeros and a breaker of usual type may
+    not clear.
 
     The alternating part has decayed by then while the direct one follows the armature. Example: 50 ms, 40 ms, 0.12, 0.18, 2.2, 20 ms, 250 ms:
     8.333 × e^(−1.25) over 4.860 is 49 % (hand calculation).
@@ -95,7 +97,9 @@ def breaker_making_factor(breaker_bus, bus_voltage, breaker_breaking_rating, pow
 
 @formula(source=("iec-60947-2-making", "iec-62271-100"))
 def breaker_making_rating(breaker_breaking_rating, breaker_making_factor):
-    """Making capacity that the product standard ties to the breaking capacity, unless the maker declares one. Example: 50 kA times 2.1 are 105 kA (hand calculation)."""
+    """Making capacity that the product standard ties to the breaking capacity, unless the maker declares one. Example: 50 kA times 2.1 are 105 kA (hand
+    calculation).
+    """
     return breaker_breaking_rating * breaker_making_factor
 
 

@@ -10,7 +10,8 @@ from basis.maths import lookup, max_over, pick, sqrt, sum_over
 CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
     "A transformer is fed back from its other side: through the station board, a temporary supply, a UPS or a set that starts by itself. "
     "Isolate, lock and earth both sides before either is touched.",
-    "A UPS and its battery keep the outgoing circuits live with every breaker of the supply open. A battery cannot be switched off: cover one pole, take off rings, "
+    "A UPS and its battery keep the outgoing circuits live with every breaker of the supply open. A battery cannot be switched off: cover one pole, take off "
+    "rings, "
     "use insulated tools, and keep sparks away from the gas that it gives off.",
     "Capacitors in chargers, inverters and drives stay charged for minutes after isolation. Wait as long as the label says, and measure.",
     "A black start is done by the written order and by people who have rehearsed it. Nobody closes onto a bus that may be live from elsewhere.",
@@ -123,7 +124,9 @@ def transformer_efficiency(transformer_duty_power, transformer_power_factor, tra
 
 @formula(source="transformer-best-loading")
 def transformer_best_ratio(transformer_core_loss, transformer_winding_loss):
-    """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this. Example: √(1.7/17) is 31.6 % (hand calculation)."""
+    """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this. Example: √(1.7/17) is 31.6 % (hand
+    calculation).
+    """
     return sqrt(transformer_core_loss / transformer_winding_loss)
 
 
@@ -200,6 +203,9 @@ def station_running_share(mode_is_running, station_power, required_sets, set_sit
 
 # Checks
 
-rating = check("transformer_rating_ok", "transformer_rating", limit="transformer_duty_power", safe="above", source="definition", title="Rating of each transformer")
-regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project", title="Regulation of each transformer")
-start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project", title="Dip at the largest start of the station")
+rating = check("transformer_rating_ok", "transformer_rating", limit="transformer_duty_power", safe="above", source="definition",
+               title="Rating of each transformer")
+regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
+                   title="Regulation of each transformer")
+start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project",
+              title="Dip at the largest start of the station")

@@ -9,7 +9,6 @@ from basis.faults import ItemTrouble, ItemTroubles
 from basis.formula import check, formula, procedure
 from basis.maths import cumulative_over, lookup, sum_over
 
-
 # The order of a black start
 
 @formula(source="definition")
@@ -39,10 +38,13 @@ def black_start_step_energy(black_start_power, black_start_holds, black_start_du
     return black_start_power * (black_start_duration if black_start_holds == "momentary" else black_start_time - black_start_begin)
 
 
-@procedure(source="battery-discharge", equation="W_bs = Σ W_b of the battery's steps;  P_bs = P_B + max over the steps of (Σ held steps so far + the step itself)",
+@procedure(source="battery-discharge",
+           equation="W_bs = Σ W_b of the battery's steps;  P_bs = P_B + max over the steps of (Σ held steps so far + the step itself)",
            yields=("black_start_energy", "black_start_peak_power"))
 def black_start_draw(black_start_battery, black_start_after, black_start_power, black_start_holds, black_start_step_energy, station_battery_load):
-    """Adds up what each battery gives in one attempt, and the most that it gives at once. A step that is listed before the one that it waits for is told at its line."""
+    """Adds up what each battery gives in one attempt, and the most that it gives at once. A step that is listed before the one that it waits for is told at
+    its line.
+    """
     late = [place for place in np.flatnonzero(black_start_after >= 0) if black_start_after[place] >= place]
     if late:
         raise ItemTroubles(ItemTrouble("black_start_after", int(place), "waits for a step that comes later in the list", "an earlier step") for place in late)
@@ -61,7 +63,9 @@ def black_start_draw(black_start_battery, black_start_after, black_start_power, 
 
 @formula(source="ieee-485")
 def station_battery_temperature_factor(station_battery_temperature, battery_reference_temperature):
-    """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind. Example: 50 °F asks for 1.19 times as much."""
+    """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind. Example: 50 °F asks for 1.19
+    times as much.
+    """
     return lookup("ieee-485-temperature", "factor", min(station_battery_temperature, battery_reference_temperature))
 
 
@@ -87,8 +91,10 @@ def station_battery_capacity_required(station_battery_energy, station_battery_vo
 
 
 @formula(source=("ieee-485", "battery-discharge"))
-def station_battery_time(station_battery_capacity, station_battery_voltage, station_battery_temperature_factor, battery_design_margin, battery_end_of_life_share,
-                         station_battery_usable_share, station_battery_efficiency, black_start_attempts, black_start_time, black_start_energy, station_battery_load):
+def station_battery_time(station_battery_capacity, station_battery_voltage, station_battery_temperature_factor, battery_design_margin,
+                         battery_end_of_life_share,
+                         station_battery_usable_share, station_battery_efficiency, black_start_attempts, black_start_time, black_start_energy,
+                         station_battery_load):
     """How long the plant may lie dead before the order is given, and still start: what the battery has, less the attempts, over the standing load.
 
     Example: 50 Ah at 110 V, × 0.64 / 1.309, are 2689 Wh; less 30 Wh over 300 W are 8.86 h (hand calculation).
@@ -100,7 +106,9 @@ def station_battery_time(station_battery_capacity, station_battery_voltage, stat
 
 @formula(source="definition")
 def station_battery_peak_current(black_start_peak_power, station_battery_efficiency, station_battery_voltage):
-    """Largest current at nominal voltage; fuses and cables follow from it, at the end voltage a tenth higher. Example: 2200 W at 110 V are 20 A (hand calculation)."""
+    """Largest current at nominal voltage; fuses and cables follow from it, at the end voltage a tenth higher. Example: 2200 W at 110 V are 20 A (hand
+    calculation).
+    """
     return black_start_peak_power / (station_battery_efficiency * station_battery_voltage)
 
 

@@ -8,8 +8,10 @@ from basis.formula import chapter, check, formula
 from basis.maths import K, Pa, exp, log, max_over, sum_over
 
 CHAPTER = chapter("ventilation", "Ventilation", order=40, cautions=(
-    "Fans and dampers start without warning when the set starts. Isolate and lock off the set, its heater and its starting supply before you work in an air path.",
-    "Exhaust that leaks into the room, or comes back through the intake, carries carbon monoxide. It has no smell. Keep a detector and leave at once when it sounds.",
+    "Fans and dampers start without warning when the set starts. Isolate and lock off the set, its heater and its starting supply before you work in an air "
+    "path.",
+    "Exhaust that leaks into the room, or comes back through the intake, carries carbon monoxide. It has no smell. Keep a detector and leave at once when it "
+    "sounds.",
     "Radiator, exhaust and silencer burn the skin; hot coolant under pressure scalds. Never open a warm radiator cap.",
     "Under-pressure holds outward doors shut and can slam others. The door on the way out must open by hand while all sets run.",
     "A closed damper stops the set within minutes. Dampers must open by spring or weight when their supply fails.",

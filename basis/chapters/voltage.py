@@ -169,7 +169,8 @@ def short_circuit_withstand(short_circuit_factor, conductor_area, generator_cabl
 
 @formula(source="conductor-heating")
 def conductor_operating_temperature(conductor_ambient_temperature, conductor_temperature, set_rated_current, conductors_per_phase, derated_ampacity):
-    """Temperature of the conductors at rated current. The rise goes with the square of the current and reaches the table's conductor temperature at derated ampacity.
+    """Temperature of the conductors at rated current. The rise goes with the square of the current and reaches the table's conductor temperature at derated
+    ampacity.
 
     Example: 40 °C ambient, 90 °C at 391.3 A, 300.7 A carried: 40 + 50 × 0.5905 is 69.5 °C (hand calculation).
     """
@@ -225,7 +226,8 @@ def conductor_reactance(impedance_rule, impedance_table, conductor_size, power_f
 @formula(source="voltage-drop")
 def generator_cable_voltage_drop(set_rated_current, conductors_per_phase, generator_cable_length, conductor_resistance, conductor_reactance,
                                  set_rated_power_factor):
-    """Drop between phases at rated current and rated lagging power factor. The part across the voltage is left out: for a short run it is far below one per cent.
+    """Drop between phases at rated current and rated lagging power factor. The part across the voltage is left out: for a short run it is far below one per
+    cent.
 
     Example: 300.7 A a conductor, 150 ft, 0.027 and 0.039 Ω/kft, 0.8 give 3.516 V (hand calculation).
     """

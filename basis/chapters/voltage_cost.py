@@ -6,7 +6,6 @@ May import formula and maths. Adds to the chapter of voltage.py. Costs hold only
 from basis.formula import check, formula
 from basis.maths import ceil, h, lookup, sqrt
 
-
 # Copper and laying
 
 @formula(source="definition")

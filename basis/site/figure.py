@@ -204,7 +204,8 @@ DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
 PATH_DATA = re.compile(r' d="([^"]*)"')
 FAMILY = re.compile(r"font-family: [^;\"]*;? ?")
 UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/>|<g ?/>')
-ALIKE = re.compile(r'<(?:use|path) (?!id=)[^>]*?style="([^"]*)"/>(?:<(?:use|path) (?!id=)[^>]*?style="\1"/>)+')  # what has an id is used elsewhere, without a group round it
+# what has an id is used elsewhere, without a group round it
+ALIKE = re.compile(r'<(?:use|path) (?!id=)[^>]*?style="([^"]*)"/>(?:<(?:use|path) (?!id=)[^>]*?style="\1"/>)+')
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
 SIZE = re.compile(r"([\d.]+)px")

@@ -17,7 +17,8 @@ from basis.site.atlas import WORKINGS, option_page, working_page, workings
 
 HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
 TAGS = re.compile(r"<[^>]+>")
-INVENTED = "Everything in this book is invented: the place, the plant and every figure that the project gives. It shows how the book works; do not build from it."
+INVENTED = ("Everything in this book is invented: the place, the plant and every figure that the project gives. "
+            "It shows how the book works; do not build from it.")
 AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
        "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
 GENERAL = (("options.html", "Options side by side"), ("checks.html", "Checks"), ("assumptions.html", "Open assumptions"),
@@ -61,7 +62,8 @@ def page(around: Surround, name: str, kind: str, title: str, content: Markup) ->
     book = around.book
     body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
     side = html.join([_contents(book, name), _here(content)])
-    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}" if title != book.project.name else title, str(body), str(side), around.foot)
+    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}" if title != book.project.name else title, str(body), str(side),
+                around.foot)
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:
@@ -153,6 +155,7 @@ def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
 
 
 def _foot(book: Book) -> Markup:
-    facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "") if fact]
+    facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "")
+             if fact]
     lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID)]
     return html.tag("footer", *lines, class_="foot")

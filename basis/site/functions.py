@@ -34,7 +34,8 @@ class BookFunctions:
         if found is None:
             return absent(self._why(value_id))
         if found.axes:
-            raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}", f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
+            raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}",
+                          f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
         return number(self._atlas, found)
 
     def text(self, value_id: str) -> Markup:

@@ -50,7 +50,8 @@ class OverviewFunctions(BookFunctions):
 
     def chapters(self) -> Markup:
         """The chapters of this book with how their checks stand."""
-        rows = [(html.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._book, chapter), self._standing(chapter)) for chapter in self._book.chapters]
+        rows = [(html.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._book, chapter), self._standing(chapter))
+                for chapter in self._book.chapters]
         return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
 
     def _standing(self, chapter: Chapter) -> Markup:
@@ -80,7 +81,8 @@ class OverviewFunctions(BookFunctions):
 
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
-        rows = [(reference(self._atlas, value), number(self._atlas, value, mark=False) if not value.axes else escape(value.term.default), html.join(map(_cited, value.source_ids), "; "))
+        rows = [(reference(self._atlas, value), number(self._atlas, value, mark=False) if not value.axes else escape(value.term.default),
+                 html.join(map(_cited, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin == "default"]
         return html.table("", ("Default", "Value", "Source"), rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
 
@@ -92,7 +94,8 @@ class OverviewFunctions(BookFunctions):
 
     def undecided_checks(self) -> Markup:
         """Checks that wait for an input."""
-        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(one)}" for one in self._book.checks if one.word == "undecided"]
+        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(one)}" for one in self._book.checks
+                 if one.word == "undecided"]
         return html.bullets(lines) or html.paragraph("No check waits for an input.")
 
     def used_sources(self) -> Markup:
@@ -103,7 +106,8 @@ class OverviewFunctions(BookFunctions):
             own = [name for name in used if sources()[name].kind == kind]
             if own:
                 made.append(html.heading(2, kind.capitalize(), id=f"kind-{kind.replace(' ', '-')}") + html.definitions(
-                    [(html.tag("span", sources()[name].citation, id=source_anchor(name)), self._source_facts(name, used[name])) for name in own], class_="cited"))
+                    [(html.tag("span", sources()[name].citation, id=source_anchor(name)), self._source_facts(name, used[name])) for name in own],
+                    class_="cited"))
         return html.join(made)
 
     def _used_sources(self) -> dict[str, tuple[str, ...]]:
@@ -129,7 +133,8 @@ class OverviewFunctions(BookFunctions):
         if name in self._book.values:
             return html.link(self._atlas.address(name), terms()[name].name)
         verdict = next((one for one in self._book.checks if one.check.id == name), None)
-        return html.link(self._atlas.check_address(verdict.check), f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
+        return html.link(self._atlas.check_address(verdict.check),
+                         f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
 
     def symbols(self) -> Markup:
         """Terms of this book with symbol, meaning and units, by chapter."""
@@ -138,7 +143,8 @@ class OverviewFunctions(BookFunctions):
             rows = [(symbol(value.term.symbol) or escape("–"), reference(self._atlas, value), value.term.meaning, both(_unit(value, "si"), _unit(value, "us")))
                     for value in self._book.of_chapter(chapter.id)]
             if rows:
-                made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words", f"Terms of {chapter.title}"))
+                made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words",
+                    f"Terms of {chapter.title}"))
         return html.join(made)
 
     def codes(self) -> Markup:
@@ -177,7 +183,8 @@ class ShelfFunctions:
 
     def books(self) -> Markup:
         """All books with how their checks stand."""
-        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), str(one.assumptions), "invented" if one.invented else "as given") for one in self._summaries]
+        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), str(one.assumptions), "invented" if one.invented
+                 else "as given") for one in self._summaries]
         return html.table("", ("Book", "Place", "Checks", "Open assumptions", "Data"), rows, "words", "Books")
 
 

@@ -17,7 +17,7 @@ from basis.faults import Fault, Faults
 from basis.formula import Chapter
 from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, search, workers
-from basis.site.atlas import Atlas, Workshop, WORKINGS, option_page, working_page, workings
+from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
@@ -147,7 +147,8 @@ def _added(atlas: Atlas, chapter: Chapter) -> Markup:
 
 
 def _working_page(around: Surround, atlas: Atlas, chapter: Chapter, kind: str, values: Sequence[Value], layout: Layout) -> Page:
-    return frame.page(around, working_page(chapter.id, kind), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}", fill(layout, OverviewFunctions(atlas, values)))
+    return frame.page(around, working_page(chapter.id, kind), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}",
+                      fill(layout, OverviewFunctions(atlas, values)))
 
 
 def _option_page(around: Surround, atlas: Atlas, layout: Layout) -> Page:
@@ -171,4 +172,5 @@ def fault_page(address: str, faults: Iterable[Fault]) -> Page:
 
 
 def _told(fault: Fault) -> str:
-    return "; ".join(part for part in (fault.what, f"expected {fault.expected}" if fault.expected else "", f"nearest: {fault.nearest}" if fault.nearest else "") if part)
+    return "; ".join(part for part in (fault.what, f"expected {fault.expected}" if fault.expected else "", f"nearest: {fault.nearest}" if fault.nearest
+                                       else "") if part)

@@ -154,9 +154,11 @@ def option_checks(atlas: Atlas, decision: Decision) -> Markup:
     for check_id, verdict in found[0].items():
         lines = [verdicts[check_id] for verdicts in found]
         if len({(line.word, line.margin_text) for line in lines}) > 1:
-            rows.append((html.link(sides[0].check_address(verdict.check), verdict.check.title), *(verdict_inline(side, line) for side, line in zip(sides, lines))))
+            rows.append((html.link(sides[0].check_address(verdict.check), verdict.check.title),
+                         *(verdict_inline(side, line) for side, line in zip(sides, lines))))
     heads = ["Check", *(_option_head(decision, option) for option in decision.options)]
-    return html.table("Checks that differ", heads, rows, "words", f"{decision.name}: checks that differ") if rows else html.paragraph("No check tells the options apart.")
+    return html.table("Checks that differ", heads, rows, "words",
+                      f"{decision.name}: checks that differ") if rows else html.paragraph("No check tells the options apart.")
 
 
 def gives_up(decision: Decision) -> Markup:

@@ -17,8 +17,8 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import write_file
 
 from basis.site.pages import Page
-from basis.site.shelf import Shelf, Site
 from basis.site.render import template_folders
+from basis.site.shelf import Shelf, Site
 
 THEME = Path(__file__).parent / "theme"
 STYLE, SCRIPT = "assets/basis.css", "assets/basis.js"

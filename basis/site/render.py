@@ -110,7 +110,8 @@ def _unknown_calls(tree: jinja2.nodes.Template, file: str, functions: type) -> l
         if name not in known:
             found.append(Fault(file, line, f"unknown function '{name}'", "a function that templates may call", nearest_name(name, known)))
         elif problem := _wrong_arguments(getattr(functions, name), arguments):
-            found.append(Fault(file, line, f"{name}(…): {problem}", str(inspect.signature(getattr(functions, name))).replace("(self, ", "(").replace("self", "")))
+            found.append(Fault(file, line, f"{name}(…): {problem}", str(inspect.signature(getattr(functions, name))).replace("(self, ", "(").replace("self",
+                "")))
     return found
 
 

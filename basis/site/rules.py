@@ -43,7 +43,7 @@ def breaches(tree: nodes.Template, file: str) -> list[Fault]:
 
 
 def _computing(tree: nodes.Template, file: str) -> list[Fault]:
-    found = [node for node in tree.find_all(tuple(COMPUTING))]
+    found = list(tree.find_all(tuple(COMPUTING)))
     return [Fault(file, node.lineno, f"template {COMPUTING[type(node)]}",
                   ASKS_A_VERDICT if isinstance(node, (nodes.Compare, nodes.Test)) else PLACES_A_VALUE) for node in found]
 

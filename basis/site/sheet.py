@@ -50,7 +50,8 @@ def _section(atlas: Atlas, value: Value, said: str, facts: list[tuple]) -> Marku
     elements = tables.of_elements(atlas, value) if value.axes else ""
     told = "".join([f"<dt>{safe(name)}<dd>{safe(fact)}" for name, fact in facts])
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
-    return made(f'<section id="{value.id}"><h3>{title}</h3>{said}{working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)}{elements}<dl>{told}</dl></section>')
+    worked = working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)
+    return made(f'<section id="{value.id}"><h3>{title}</h3>{said}{worked}{elements}<dl>{told}</dl></section>')
 
 
 def _first_yield(atlas: Atlas, value: Value) -> str:

@@ -19,7 +19,6 @@ from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 
 
-
 @dataclass(frozen=True)
 class Site:
     """All pages by address, data files by address, and what is wrong."""

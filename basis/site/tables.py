@@ -15,7 +15,8 @@ from basis.project import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
-from basis.site.quantities import absent, amount, named, number as number_link, unit_name, weakness
+from basis.site.quantities import absent, amount, named, unit_name, weakness
+from basis.site.quantities import number as number_link
 from basis.terms import FIXED_ITEMS
 
 WORD = ' class="word"'
@@ -25,7 +26,8 @@ Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is
 def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
     def show(value: Value, ids: tuple, number) -> Markup:
-        content = absent() if _is_blank(number) else html.made(f'<a href="{atlas.address(".".join((value.id, *ids)))}" class="n">{amount(atlas, value, number, unit=False)}</a>')
+        address = atlas.address(".".join((value.id, *ids)))
+        content = absent() if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(atlas, value, number, unit=False)}</a>')
         return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
@@ -68,13 +70,15 @@ def of_axes(atlas: Atlas, value: Value) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return html.paragraph("None is listed in this project.")
-    return _across(atlas, value, _row_numbers(value), lambda ids: html.link(atlas.address(_anchor(value, (*ids, value.items[-1][0]))), _start(atlas, value, ids), class_="n row"))
+    return _across(atlas, value, _row_numbers(value), lambda ids: html.link(atlas.address(_anchor(value, (*ids, value.items[-1][0]))),
+        _start(atlas, value, ids), class_="n row"))
 
 
 def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
     *down, across = value.axes
     items, show = value.items[-1], plain(atlas)
-    cells = [html.row((head(ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]), id=_anchor(value, ids) if anchors and ids else None)
+    cells = [html.row((head(ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]), id=_anchor(value, ids) if anchors and ids
+                      else None)
              for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
     return html.table(_caption(value), (corner, *(atlas.item_name(across, item) for item in items)), cells, label=value.term.name)

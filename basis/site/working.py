@@ -16,7 +16,6 @@ from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
 from basis.working import live_expression, numbers_put_in
 
-
 SPACING = "<mspace width='0.2em'/><mtext>"
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
 TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')

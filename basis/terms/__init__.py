@@ -27,7 +27,8 @@ AXES = {
     "bus": "buses", "transformer": "transformers", "feeder": "feeders", "generator": "generators", "grid_infeed": "grid_infeeds",
     "motor_group": "motor_groups", "breaker": "breakers", "capacitance_item": "capacitance_items", "protective_conductor": "protective_conductors",
     "fault_time": "fault_times",
-    "machine": "machines", "silencer": "silencers", "sound_source": "sound_sources", "receiver": "receivers", "barrier": "barriers", "limit_period": "limit_periods", "octave_limit": "octave_limits",
+    "machine": "machines", "silencer": "silencers", "sound_source": "sound_sources", "receiver": "receivers", "barrier": "barriers",
+    "limit_period": "limit_periods", "octave_limit": "octave_limits",
     "sound_weather": "sound_weathers", "sound_test": "sound_tests", "exposure": "exposures",
     "mount": "mounts", "connection": "connections", "excitation": "excitations", "curve_point": "curve_points", "plan_direction": "plan_directions",
     "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
@@ -48,10 +49,12 @@ FIXED_ITEMS = {  # items that no project lists
     "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
     "station_mode": ("standby", "starting", "running"),
     "wiring_way": ("wired_throughout", "as_scheduled", "network_only"),
-    "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES), "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
+    "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES),
+               "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
     "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
     "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
-    "excitation": ("half_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)), "plan_direction": ("along", "across"),
+    "excitation": ("half_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
+               "plan_direction": ("along", "across"),
 }
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 

@@ -14,7 +14,8 @@ WORDS = {"current": "current governs", "short_circuit": "short circuit governs",
 @figure("cable_loading", title="Design current of each cable against its capacity",
         terms=("cable_design_current", "cable_capacity", "cable_loading", "cable_governed_by"))
 def cable_loading(book):
-    """One bar a cable: design current over capacity as laid, with the limit at the full capacity. The hatch tells whether load current or short circuit asked for
+    """One bar a cable: design current over capacity as laid, with the limit at the full capacity. The hatch tells whether load current or short circuit
+    asked for
     the larger conductor; a short bar with the hatch of short circuit is a cable that is thick because of the fault, not of the load."""
     loading, governed = book["cable_loading"], book["cable_governed_by"]
     ids = book.items["cable"]

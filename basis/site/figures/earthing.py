@@ -15,7 +15,8 @@ BARS = (("three_phase_terminal_current", "three-phase fault"), ("solid_earth_fau
 ROW, MARGINS = 0.36, 0.75  # inches a bar, and above and below
 
 
-@figure("earth_currents", title="Currents of an earth fault", terms=("running_sets", "three_phase_terminal_current", "solid_earth_fault_current", "earth_fault_current"))
+@figure("earth_currents", title="Currents of an earth fault", terms=("running_sets", "three_phase_terminal_current", "solid_earth_fault_current",
+    "earth_fault_current"))
 def earth_currents(book):
     """One bar a current, in decades, for the case in which most sets run: the three-phase fault for which windings are braced, the earth fault that
     nothing in the neutral holds back, the one that remains as designed, the setting of the relay that must see it, and the charging

@@ -45,7 +45,8 @@ def _step_name(book, item: str) -> str:
     return f"{book.names['load_step'][item]}, {book['step_time'].element(item).text()}"
 
 
-@figure("one_line", title="One-line diagram of the plant", letters=11.0, terms=("installed_sets", "set_rated_power", "set_rated_apparent_power", "demand_power"))
+@figure("one_line", title="One-line diagram of the plant", letters=11.0,
+        terms=("installed_sets", "set_rated_power", "set_rated_apparent_power", "demand_power"))
 def one_line(book):
     """Generating sets, each with its circuit-breaker, feed a common bus; feeders leave the bus through circuit-breakers, and
     through transformers where there are any. Symbols are those of IEC 60617."""

@@ -10,8 +10,8 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 from basis import units
 from basis.site import figure as tools
 from basis.site import one_line
-from basis.site.labels import label
 from basis.site.figure import figure
+from basis.site.labels import label
 from basis.site.ranks import Bus, Link, Network, Part
 
 MARKED_TIMES = (0, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000)  # ms
@@ -36,7 +36,8 @@ def decrement(book):
     for level, name in levels:
         tools.limit_line(axes, level, name)
     _decades(axes, [*np.concatenate([current for _, current in lines]), *(level for level, _ in levels)])
-    tools.name_axes(axes, x=f"Time after the start of the fault, {book['time_after_fault'].unit_text()}", y=f"Current, {book['set_current_forced'].unit_text()}")
+    tools.name_axes(axes, x=f"Time after the start of the fault, {book['time_after_fault'].unit_text()}",
+                    y=f"Current, {book['set_current_forced'].unit_text()}")
     tools.legend(axes, ncols=2)
     return drawn
 
@@ -69,12 +70,15 @@ def _decades(axes, currents) -> None:
 
 
 @figure("network_one_line", title="One-line diagram of the network", letters=11.0,
-        terms=("bus_voltage", "largest_initial_current", "generator_rated_apparent_power", "transformer_rating", "transformer_impedance_voltage", "feeder_length",
+        terms=("bus_voltage", "largest_initial_current", "generator_rated_apparent_power", "transformer_rating", "transformer_impedance_voltage",
+               "feeder_length",
                "infeed_short_circuit_power", "motor_group_power"))
 def network_one_line(book):
-    """Buses are thick bars, each with its nominal voltage, the largest initial short-circuit current I″k and the breaking rating of its breakers. Sets (G) and public
+    """Buses are thick bars, each with its nominal voltage, the largest initial short-circuit current I″k and the breaking rating of its breakers. Sets (G)
+    and public
     supplies (crossed squares) stand above their bus, motors that feed back (M) hang below it; the further from the sets, the lower the bus. Between buses stand
-    transformers with rating and impedance voltage uk, and cables with length and conductors. Circuits leave through circuit-breakers where the project lists breakers
+    transformers with rating and impedance voltage uk, and cables with length and conductors. Circuits leave through circuit-breakers where the project
+    lists breakers
     for the bus. Symbols are those of IEC 60617."""
     return one_line.draw(Network(_buses(book), tuple(_transformers(book) + _cables(book)), tuple(_parts(book))))
 

@@ -18,7 +18,8 @@ def droop_lines(book):
     marked powers add up to the demand. Lines that do not lie on each other put more load on the upper one."""
     drawn, axes = tools.new_axes(5.6, 3.0)
     drawn.subplots_adjust(right=0.78, bottom=0.17, top=0.97)
-    start, stiffness, rated, share = (tools.numbers(book[name]) for name in ("sharing_no_load_frequency", "sharing_stiffness", "sharing_rated_power", "droop_power"))
+    start, stiffness, rated, share = (tools.numbers(book[name]) for name in ("sharing_no_load_frequency", "sharing_stiffness", "sharing_rated_power",
+        "droop_power"))
     meeting = float(tools.numbers(book["sharing_frequency"]))
     for place, item in enumerate(book.items["sharing_set"]):
         if np.isnan(start[place]):

@@ -50,7 +50,8 @@ def _months(axes, block, room, name: str) -> None:
 
 
 @figure("set_point_cost", title="Running cost of a year over the set point of the room",
-        terms=("set_point_trial", "trial_block_cost", "trial_room_cost", "trial_wear_cost", "trial_running_cost", "trial_heat_total", "set_point_cheapest", "heating_cost_least"))
+        terms=("set_point_trial", "trial_block_cost", "trial_room_cost", "trial_wear_cost", "trial_running_cost", "trial_heat_total", "set_point_cheapest",
+               "heating_cost_least"))
 def set_point_cost(book):
     """Above, the running cost, its scale not from nought, with the cheapest of the set points tried. Below, what it is made of: block heat,
     room heat and wear of elements."""
