@@ -13,11 +13,12 @@ import numpy as np
 from basis.book import Book, Value, alike
 from basis.chapters import Catalogue
 from basis.compiled import Step
+from basis.emptiness import empty_results
 from basis.faults import Faults
 from basis.formula import Formula
 from basis.project import Project
 from basis.standing import cited, is_blank, source_marks, warnings
-from basis.terms import LIMIT_AXES, Term, homes, terms
+from basis.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.trouble import Places, fault_of_check
 from basis.verdicts import failing_elements, verdict_of
 
@@ -68,7 +69,8 @@ class _Binder:
         home = self._homes(chapters)
         verdicts = self._verdicts(missing)
         self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
-        return Book(run.project, chapters, self.values, verdicts, home, missing, dict(run.items), run.project.names, program=(run.steps, run.inputs))
+        return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
+                    run.project.names, program=(run.steps, run.inputs), self_tests=tuple(one for one in verdicts if one.check.self_test))
 
     def _make_values(self, blank: set) -> None:
         users = self._users(blank)
@@ -84,19 +86,22 @@ class _Binder:
 
     def _verdicts(self, missing: dict) -> tuple:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
-        before = {verdict.check.id: verdict for verdict in self.base.checks} if self.base else {}
+        before = {verdict.check.id: verdict for verdict in (*self.base.checks, *self.base.self_tests)} if self.base else {}
         checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id]]
-        return tuple(before[check.id] if self._same_sides(check) else verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check))
-                     for check in checks)
+        constants = [name for name, origin in self.run.origin.items() if origin == "constant"]
+        empty = empty_results(self.run.data, constants, self.run.steps, self.run.items)
+        return tuple(before[check.id] if self._same_sides(check) else
+                     verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check, empty)) for check in checks)
 
     def _refuse(self, checks: list) -> None:
         faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]
         if faults:
             raise Faults(faults)
 
-    def _unlisted(self, check) -> tuple:
-        """Axes of what is checked along which there is no item; a list of limits that is empty is a missing limit."""
-        return tuple(axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES)
+    def _unlisted(self, check, empty: dict) -> tuple:
+        """Axes without items on which alone what is checked rests, in their order; a list of limits that is empty is a missing limit."""
+        rests = empty.get(check.value) or {axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES}
+        return tuple(axis for axis in AXES if axis in rests)
 
     def _taken_over(self, name: str, users: tuple) -> Value | None:
         """The chosen book's Value of what is taken over, if the same Values use it and the currency is the same."""
@@ -110,7 +115,8 @@ class _Binder:
 
     def _same_sides(self, check) -> bool:
         """Whether a check compares the chosen book's own Values."""
-        return self.base is not None and all(name in self.values and self.values[name] is self._chosen(name) for name in (check.value, check.limit))
+        names = (check.value, check.limit, *dict(check.applies))
+        return self.base is not None and all(name in self.values and self.values[name] is self._chosen(name) for name in names)
 
     def _chosen(self, name: str) -> Value | None:
         return self.base.values.get(name) if self.base else None

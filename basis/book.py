@@ -146,6 +146,12 @@ def same_number(one: Value, other: Value) -> bool:
     return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else one.number == other.number
 
 
+def _words_of(choice: Value) -> str:
+    """The word of a choice, or the words of its items, once each."""
+    words = dict.fromkeys(choice.number.tolist()) if choice.axes else (choice.number,)
+    return " or ".join(choice.shown(word) for word in words)
+
+
 def _missing(value_id: str, item: str):
     raise KeyError(f"{value_id} has no element '{item}'")
 
@@ -154,7 +160,8 @@ def _missing(value_id: str, item: str):
 class Verdict:
     """The outcome of a check: holds, tight, fails, undecided or nothing to check.
 
-    `margin` positive is safe. `missing` says what is not given, `unlisted` along which axes there is no item.
+    `margin` positive is safe. `missing` says what is not given; `unlisted` along which axes there is no item and `beside` which
+    choices say otherwise than the check asks, where there is nothing to check.
     """
 
     check: Check
@@ -166,6 +173,7 @@ class Verdict:
     element: str = ""
     missing: tuple = ()
     unlisted: tuple = ()
+    beside: tuple = ()  # Values of choices
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
@@ -176,9 +184,20 @@ class Verdict:
         return self.word not in ("undecided", NOTHING)
 
     @property
-    def unlisted_text(self) -> str:
-        """Which lists have no item, in words."""
-        return ", ".join(f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted)
+    def nothing_text(self) -> str:
+        """Why there is nothing to check, in words: lists without items, choices that say otherwise."""
+        lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
+        return ", ".join(lists + [f"{value.term.name.lower()}: {_words_of(value)}" for value in self.beside])
+
+    @property
+    def marks(self) -> tuple[str, ...]:
+        """Words behind the value and the limit, strongest first: a verdict is no surer than what it compares."""
+        return tuple(mark for mark in MARKS if any(mark in side.marks for side in (self.value, self.limit) if side))
+
+    @property
+    def limit_mark(self) -> str:
+        """The strongest word behind the limit: whose word it is that the value is held against."""
+        return self.limit.mark if self.limit else ""
 
     @property
     def margin_text(self) -> str:
@@ -218,6 +237,7 @@ class Book:
     names: dict
     options: dict = field(default_factory=dict, repr=False)  # (decision id, option id) -> Book
     program: object = field(default=None, repr=False)  # the compiled run, for samples
+    self_tests: tuple[Verdict, ...] = ()  # what proves the program, not the plant
 
     def __getitem__(self, value_id: str) -> Value:
         term_id, *ids = value_id.split(".")
@@ -235,7 +255,7 @@ class Book:
 
     def check(self, check_id: str) -> Verdict:
         """The verdict of one check. Raises KeyError."""
-        for verdict in self.checks:
+        for verdict in (*self.checks, *self.self_tests):
             if verdict.check.id == check_id:
                 return verdict
         raise KeyError(f"no check '{check_id}' in this book")

@@ -86,7 +86,7 @@ def check(slugs, projects, as_json, fail_on, explained_ok):
     """
     books, faults = _load_all(projects, _slugs(projects, slugs))
     counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
-    bad = [verdict for book in books for verdict in book.checks if verdict.word in counted and not (explained_ok and verdict.remark)]
+    bad = [verdict for book in books for verdict in (*book.checks, *book.self_tests) if verdict.word in counted and not (explained_ok and verdict.remark)]
     if as_json:
         click.echo(json.dumps(_check_record(books, faults, bad), indent=2, ensure_ascii=False))
     else:
@@ -112,6 +112,7 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
 def _check_record(books, faults, bad) -> dict:
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
             "projects": [{"project": book.project.slug, "checks": [_verdict_record(verdict) for verdict in book.checks],
+                          "self_tests": [_verdict_record(verdict) for verdict in book.self_tests],
                           "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
                                           for given in book.assumptions()]}
                          for book in books]}
@@ -122,6 +123,7 @@ def _verdict_record(verdict) -> dict:
     return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": margin, "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
             "missing": list(verdict.missing), "unlisted": list(verdict.unlisted),
+            "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
             "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "remark": verdict.remark}
 
 
@@ -130,22 +132,23 @@ def _tell_checks(books, faults) -> None:
         click.echo(str(fault), err=True)
     for book in books:
         click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
-        for verdict in book.checks:
+        for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
             click.echo("  " + _verdict_line(verdict))
         click.echo(f"  {len(book.assumptions())} open assumptions")
 
 
 def _verdict_line(verdict) -> str:
     word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
-    if verdict.unlisted:
-        return f"{word} {verdict.check.title}: {verdict.unlisted_text}"
+    if verdict.nothing_text:
+        return f"{word} {verdict.check.title}: {verdict.nothing_text}"
     if verdict.word == "undecided":
         return f"{word} {verdict.check.title}: not given: {', '.join(verdict.missing)}"
     where = f" at {verdict.element}" if verdict.element else ""
     chance = f", met in {verdict.chance_text} of {verdict.samples} samples" if verdict.samples else ""
     remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
     sign = "≤" if verdict.check.safe == "below" else "≥"
-    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}, margin {verdict.margin_text}{chance}{remark}"
+    whose = f" ({verdict.limit_mark})" if verdict.limit_mark else ""
+    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}{whose}, margin {verdict.margin_text}{chance}{remark}"
 
 
 @main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n"

@@ -17,7 +17,7 @@ from types import CodeType, FunctionType
 
 from basis.maths import FormulaError, axes_of, dimension_of, names_in
 from basis.sources import sources
-from basis.terms import terms
+from basis.terms import Term, terms
 
 
 @dataclass(frozen=True)
@@ -81,6 +81,8 @@ class Check:
     """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be.
 
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
+    `applies`: pairs of a choice and the words with which the check means anything; otherwise there is nothing to check.
+    `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks.
     """
 
     id: str
@@ -92,6 +94,8 @@ class Check:
     tight: float
     module: str = ""
     fault: str = ""
+    applies: tuple = ()
+    self_test: bool = False
 
 
 def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
@@ -126,15 +130,26 @@ def procedure(source, equation: str, yields: tuple, valid: dict | None = None, s
     return make
 
 
-def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05, fault: str = "") -> Check:
-    """Describe a design check. Raises FormulaError for unknown Terms, two dimensions, or a direction that is none."""
+def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05, fault: str = "",
+          applies: dict | None = None, self_test: bool = False) -> Check:
+    """Describe a design check. Raises FormulaError for unknown Terms, two dimensions, a direction that is none, or a condition that cannot hold."""
     value_term, limit_term = _term(check_id, value), _term(check_id, limit)
     if safe not in ("below", "above") or value_term.dimension != limit_term.dimension:
         raise FormulaError(f"check {check_id}: safe must be below or above, and value and limit of one dimension")
     if not set(limit_term.axes) <= set(value_term.axes):
         raise FormulaError(f"check {check_id}: the limit runs over axes that the value does not have")
     caller = inspect.currentframe().f_back.f_globals["__name__"]
-    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller, fault)
+    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller, fault,
+                 _conditions(check_id, value_term, applies or {}), self_test)
+
+
+def _conditions(check_id: str, value: Term, applies: dict) -> tuple:
+    """Pairs (id of a choice, words with which the check means anything), each a choice over axes of the checked value."""
+    for name, words in applies.items():
+        term = _term(check_id, name)
+        if term.unit != "choice" or not isinstance(words, tuple) or not set(words) <= set(term.choices or words) or not set(term.axes) <= set(value.axes):
+            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, over axes of '{value.id}'")
+    return tuple(applies.items())
 
 
 def _tree_of(function) -> ast.FunctionDef:

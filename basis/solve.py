@@ -194,11 +194,20 @@ class _Case:
     def _order(self, chapters) -> None:
         state = self._take_over() if self.base else {}
         wanted = [name for chapter in chapters for producer in self.catalogue.formulas[chapter.id] for name in producer.yields]
-        wanted += [name for chapter in chapters for check in self.catalogue.checks[chapter.id] for name in (check.value, check.limit)]
         for name in (*wanted, *self.by_term):
             self._need(name, state)
+        for check in [check for chapter in chapters for check in self.catalogue.checks[chapter.id]]:
+            wanted += self._sides(check, state)
         self.asked.update(wanted, self.by_term)
         self.data = {name: data for name, data in self.data.items() if name in self.asked}  # an arm that is dead here asked for the others
+
+    def _sides(self, check, state: dict) -> list[str]:
+        """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing."""
+        asked = [name for name, words in check.applies if self._need(name, state) == "known" and terms()[name].axes == () and self.data[name] not in words]
+        asked = asked or [*dict(check.applies), check.value, check.limit]
+        for name in asked:
+            self._need(name, state)
+        return asked
 
     def _take_over(self) -> dict[str, str]:
         """Take from the run of the chosen options the inputs that are given alike, and the steps that rest on nothing else. Returns their states."""

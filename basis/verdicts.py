@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.book import NOTHING, Value, Verdict
+from basis.terms import terms
 
 # Kinds whose margin is a difference, not a share -> what a tight margin of 1 (100 %) stands for in SI.
 ABSOLUTE_KINDS = {"level": 60.0, "temperature": 100.0, "temperature difference": 100.0}
@@ -13,17 +14,42 @@ ABSOLUTE_KINDS = {"level": 60.0, "temperature": 100.0, "temperature difference":
 def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:
     """The verdict of one check; undecided, and why, when its value or limit is not there.
 
-    `unlisted`: axes of its value along which the project lists no item. There is then nothing to check, and nothing passes.
+    `unlisted`: axes without items on which alone its value rests. There is then nothing to check, and nothing passes; what fails still fails.
     """
-    if unlisted:
-        return Verdict(check, NOTHING, unlisted=unlisted, remark=remark)
+    if beside := choices_beside(check, values):
+        return Verdict(check, NOTHING, beside=beside, remark=remark)
+    found = _compared(check, values, missing, remark)
+    return Verdict(check, NOTHING, unlisted=unlisted, remark=remark) if unlisted and found.word != "fails" else found
+
+
+def choices_beside(check, values: dict) -> tuple[Value, ...]:
+    """Values of the choices by which a check means nothing, for any element or for all."""
+    known = [(values[name], words) for name, words in check.applies if name in values]
+    plain = tuple(choice for choice, words in known if not np.isin(choice.number, words).any())
+    if plain or _applying(check, values).any():
+        return plain
+    return tuple(choice for choice, _ in known)
+
+
+def _applying(check, values: dict):
+    """For each element of the checked value, or for all as one, whether the check means anything."""
+    axes = terms()[check.value].axes
+    found = np.array(True)
+    for name, words in check.applies:
+        if name in values:
+            choice = values[name]
+            found = found & _spread(np.isin(np.asarray(choice.number, dtype=object).astype(str), words), choice.axes, axes)
+    return found
+
+
+def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     absent = [name for name in (check.value, check.limit) if name not in values]
     if absent:
         roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))
         return Verdict(check, "undecided", missing=roots, remark=remark)
     value, limit = values[check.value], values[check.limit]
     relative = value.term.kind not in ABSOLUTE_KINDS and not np.any(np.asarray(limit.number) == 0)
-    margins = _margins(check, value, limit, relative)
+    margins = np.where(_applying(check, values), _margins(check, value, limit, relative), np.inf)
     if np.all(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
     place = int(np.nanargmin(margins))
@@ -39,16 +65,19 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
 def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:
     """Ids of every element that fails a check; one empty tuple for a plain value that fails."""
     value, limit = values[check.value], values[check.limit]
-    margins = np.ravel(_margins(check, value, limit, relative=False))
+    margins = np.ravel(np.where(_applying(check, values), _margins(check, value, limit, relative=False), np.inf))
     return tuple(ids for ids, margin in zip(value.elements(), margins) if margin < -1e-12)
 
 
 def _margins(check, value: Value, limit: Value, relative: bool):
-    bound = np.asarray(limit.number, dtype=float)
-    if limit.axes and limit.axes != value.axes:
-        bound = bound[tuple(slice(None) if axis in limit.axes else None for axis in value.axes)]
+    bound = _spread(np.asarray(limit.number, dtype=float), limit.axes, value.axes)
     margins = (bound - np.asarray(value.number)) * (1 if check.safe == "below" else -1)
     return margins / np.abs(bound) if relative else margins
+
+
+def _spread(data, axes: tuple, wanted: tuple):
+    """An array over some of the wanted axes, ready to stand beside one over all of them."""
+    return data[tuple(slice(None) if axis in axes else None for axis in wanted)] if axes and axes != wanted else data
 
 
 def _blank_elements(value: Value, limit: Value, margins) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from trial_terms import patch
 
 from basis.chapters import collect
 from basis.faults import Faults
+from basis.maths import FormulaError
 from basis.project import read
 from basis.solve import solve
 from basis.working import lines, record
@@ -126,10 +127,63 @@ def test_a_check_over_an_empty_list_has_nothing_to_check(trial):
     for text in (empty, empty.replace("trial_limit: 2.9 m/s\n", "")):  # that no limit is given makes no difference
         verdict = trial(text).check("velocity")
         assert (verdict.word, verdict.unlisted, verdict.missing, verdict.margin_text) == ("nothing to check", ("opening",), (), "")
-        assert not verdict.decided and verdict.unlisted_text == "no openings listed" and verdict.remark == "larger louvre on order"
+        assert not verdict.decided and verdict.nothing_text == "no openings listed" and verdict.remark == "larger louvre on order"
     one = empty.replace("trial_limit:", "openings: [{id: north, trial_area: 6 m^2}]\ntrial_limit:")
     assert trial(one).check("velocity").word == "holds" and trial(one).check("velocity").decided  # hand: 12/6 = 2 m/s against 2.9 m/s
     assert trial(one.replace("trial_limit: 2.9 m/s\n", "")).check("velocity").word == "undecided"
+
+
+SHARE = CHAPTER + '''
+@formula(source="physics")
+def trial_ratio(trial_area, trial_length):
+    """Share."""
+    return sum_over("opening", trial_area) / trial_length ** 2
+share = check("share", "trial_ratio", limit="trial_factor", safe="below", source="project", title="Share")
+'''
+
+
+def test_what_rests_on_an_empty_list_alone_does_not_pass(trial):
+    empty = PROJECT.replace("  - {id: north, trial_area: 4 m^2}\n  - {id: south, trial_area: 6 m^2}\n", "").replace("openings:\n", "")
+    verdict = trial(empty, SHARE).check("share")
+    assert (verdict.word, verdict.unlisted, verdict.missing) == ("nothing to check", ("opening",), ())  # nought below a half would have held
+    failing = trial(empty, SHARE.replace('limit="trial_factor", safe="below"', 'limit="trial_factor", safe="above"')).check("share")
+    assert failing.word == "fails"  # nothing where something is asked for is a fail, not nothing to check
+
+
+APPLIES = CHAPTER.replace('title="Velocity")', 'title="Velocity", applies={"%s": %s})')
+
+
+def test_a_check_means_nothing_where_a_choice_says_otherwise(trial):
+    held = trial(chapter=APPLIES % ("trial_mode", ("short",))).check("velocity")
+    assert held.word == "fails" and held.beside == ()
+    aside = trial(PROJECT.replace("trial_limit: 2.9 m/s\n", ""), APPLIES % ("trial_mode", ("long",))).check("velocity")
+    assert (aside.word, aside.nothing_text, aside.missing) == ("nothing to check", "mode: short", ()) and aside.value is None
+
+
+def test_a_choice_of_each_item_says_which_items_are_judged(trial):
+    text = PROJECT.replace("trial_area: 4 m^2}", "trial_area: 4 m^2, trial_kind: door}").replace("trial_area: 6 m^2}", "trial_area: 6 m^2, trial_kind: grille}")
+    assert trial(text, APPLIES % ("trial_kind", ("door",))).check("velocity").element == "north"
+    one = trial(text, APPLIES % ("trial_kind", ("grille",))).check("velocity")
+    assert (one.word, one.element) == ("holds", "south")  # 12/6 = 2 m/s by hand; the 3 m/s of the door are not judged
+    none = trial(text.replace("grille", "door"), APPLIES % ("trial_kind", ("grille",))).check("velocity")
+    assert (none.word, none.nothing_text) == ("nothing to check", "kind of opening: door")
+
+
+def test_a_condition_that_cannot_hold_is_a_programmers_mistake(trial):
+    for name, words in (("trial_flow", ("short",)), ("trial_mode", ("shorter",)), ("trial_mode", "short"), ("trial_kin", ("door",))):
+        with pytest.raises(FormulaError, match="velocity"):
+            trial(chapter=APPLIES % (name, repr(words)))
+
+
+def test_self_tests_are_kept_apart(trial):
+    book = trial(chapter=CHAPTER.replace('title="Velocity")', 'title="Velocity", self_test=True)'))
+    assert book.checks == () and [one.word for one in book.self_tests] == ["fails"] and book.check("velocity").check.self_test
+
+
+def test_a_verdict_carries_the_mark_of_its_limit(trial):
+    chapter = CHAPTER + 'ratio = check("ratio", "trial_result", limit="trial_length", safe="below", source="project", title="Result")\n'
+    verdict = trial(chapter=chapter).check("ratio")
+    assert verdict.limit_mark == "assumed" and verdict.marks == ("assumed", "common practice", "default")
 
 
 def test_missing_input_of_an_item_names_the_item(trial):

@@ -57,8 +57,8 @@ def verdict_inline(atlas: Atlas, verdict: Verdict) -> Markup:
 
 def missing_text(verdict: Verdict) -> str:
     """What is not given or not listed, in words."""
-    if verdict.unlisted:
-        return verdict.unlisted_text
+    if verdict.word == NOTHING:
+        return verdict.nothing_text
     names = [terms()[name].name.lower() if name in terms() else name.replace("_", " ") for name in verdict.missing]
     return f"not given: {', '.join(names)}"
 
@@ -74,7 +74,7 @@ def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
              html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from")]
     value = number(atlas, verdict.value) if verdict.value else absent(missing_text(verdict))
-    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.unlisted else absent("not given")
+    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.word == NOTHING else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
     return html.join(title), against, html.join([verdict_word(verdict.word) + margin, _chance(verdict)]), verdict.remark or "–"
