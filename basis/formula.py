@@ -8,6 +8,7 @@ source text differ is refused. May import terms, sources, maths and what stands 
 from __future__ import annotations
 
 import ast
+import builtins
 import inspect
 import linecache
 from collections.abc import Iterator
@@ -15,7 +16,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from types import CodeType, FunctionType
 
-from basis.maths import FormulaError, axes_of, dimension_of, names_in
+from basis import maths, units
+from basis.faults import nearest_name
+from basis.maths import ANY, NO_TERMS, FormulaError, axes_of, dimension_of, names_in
 from basis.sources import sources
 from basis.terms import Term, terms
 
@@ -110,7 +113,8 @@ def formula(source, valid: dict | None = None):
         body = [node for node in tree.body if not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant))]
         if len(body) != 1 or not isinstance(body[0], ast.Return):
             raise FormulaError(f"{function.__name__}: a formula is one return of one expression")
-        parameters = tuple(argument.arg for argument in tree.args.args)
+        parameters = _parameters(tree)
+        _check_names(function, body[0].value, parameters)
         counts = _counted(function, body[0].value)
         _check_expression(function.__name__, body[0].value, parameters, counts)
         return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
@@ -194,21 +198,44 @@ def _constants(code) -> tuple:
     return tuple(inspect.cleandoc(value) if isinstance(value, str) else (type(value), value) for value in code.co_consts if not isinstance(value, CodeType))
 
 
+def _parameters(tree: ast.FunctionDef) -> tuple:
+    """Names of the parameters, all of one plain sort."""
+    if tree.args.posonlyargs or tree.args.kwonlyargs or tree.args.vararg or tree.args.kwarg or tree.args.defaults:
+        raise FormulaError(f"{tree.name}: parameters are names of Terms; no star, no slash, no default")
+    names = tuple(argument.arg for argument in tree.args.args)
+    if shadowed := [name for name in names if name in NO_TERMS]:
+        raise FormulaError(f"{tree.name}: parameter {shadowed[0]} has the name of a unit or function")
+    return names
+
+
+def _check_names(function, expression: ast.expr, parameters: tuple) -> None:
+    """Every name is a parameter, or a unit or function that means what maths.py says."""
+    for name in (*parameters, function.__name__):
+        _term(function.__name__, name)
+    used = {node.id for node in ast.walk(expression) if isinstance(node, ast.Name)}
+    for name in sorted(used - set(parameters)):
+        if name not in NO_TERMS:
+            near = nearest_name(name, (*parameters, *NO_TERMS))
+            raise FormulaError(f"{function.__name__}: '{name}' is neither a parameter nor a unit nor a function of formulas"
+                               + (f"; nearest: {near}" if near else ""))
+        if function.__globals__.get(name, getattr(builtins, name, None)) is not getattr(maths, name, getattr(builtins, name, None)):
+            raise FormulaError(f"{function.__name__}: '{name}' is not that of basis.maths")
+
+
 def _check_expression(name: str, expression: ast.expr, parameters: tuple, counts: tuple) -> None:
     known = {parameter: _term(name, parameter) for parameter in parameters}
     term = _term(name, name)
     used = names_in(expression)
-    if stray := [one for one in used if one not in known]:
-        raise FormulaError(f"{name}: {stray} is neither a parameter nor a unit")
     if (unused := [parameter for parameter in parameters if parameter not in used]) and not counts:
         raise FormulaError(f"{name}: parameters {unused} are not used")
     try:
         meaning = dimension_of(expression, known)
         axes = axes_of(expression, known)
-    except (FormulaError, KeyError, ValueError, IndexError) as trouble:
+    except FormulaError as trouble:
         raise FormulaError(f"{name}: {trouble}") from trouble
-    if meaning.dimension not in (term.dimension, "any"):
-        raise FormulaError(f"{name}: yields dimension {meaning.dimension}, its Term has {term.dimension}")
+    if not used and not counts or meaning.dimension != term.dimension:
+        yields = "a number as written" if meaning.dimension == ANY or not used else units.named(meaning.dimension)
+        raise FormulaError(f"{name}: yields {yields}, its Term has {units.named(term.dimension)}")
     if meaning.kind and term.kind and meaning.kind != term.kind:
         raise FormulaError(f"{name}: yields {meaning.kind}, its Term is {term.kind}")
     if axes != term.axes and not (term.either and set(axes) < set(term.axes)):  # one rule for all items, from which any of them may depart
@@ -229,14 +256,16 @@ def _counted(function, expression: ast.expr) -> tuple:
 
 def _term(owner: str, name: str):
     if name not in terms():
-        raise FormulaError(f"{owner}: '{name}' is not a Term")
+        near = nearest_name(name, terms())
+        raise FormulaError(f"{owner}: '{name}' is not a Term" + (f"; nearest: {near}" if near else ""))
     return terms()[name]
 
 
 def _sources(owner: str, source) -> tuple:
     ids = (source,) if isinstance(source, str) else tuple(source)
     if missing := [source_id for source_id in ids if source_id not in sources()]:
-        raise FormulaError(f"{owner}: unknown sources {missing}")
+        near = nearest_name(missing[0], sources())
+        raise FormulaError(f"{owner}: unknown sources {missing}" + (f"; nearest: {near}" if near else ""))
     return ids
 
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from basis import units
-from basis.table import column_unit  # formulas import lookup from here with the other functions
+from basis.faults import nearest_name
+from basis.table import Table, tables_of  # formulas import lookup from here with the other functions
 from basis.table import lookup as lookup
 from basis.terms import AXES, Term
 
@@ -32,7 +33,9 @@ PLAIN_FUNCTIONS = {name: (f"math.{name}", f"np.{array}") for name, array in
 REDUCTIONS = ("sum_over", "max_over", "min_over", "energy_sum_over", "cumulative_over")
 COMPARISONS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
 OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
-NO_TERMS = {*UNIT_NAMES, "lookup", "pick", "count_over", "sqrt", "abs", "min", "max", *PLAIN_FUNCTIONS, *REDUCTIONS}  # names of something else
+ARGUMENTS = {**dict.fromkeys([*PLAIN_FUNCTIONS, "sqrt", "abs", "count_over"], (1, 1)), **dict.fromkeys([*REDUCTIONS, "pick"], (2, 2)),
+             "lookup": (3, 3), "min": (2, math.inf), "max": (2, math.inf)}  # function -> least and most arguments
+NO_TERMS = {*UNIT_NAMES, *ARGUMENTS}  # names of something else
 PLACE_OF_AXIS = {axis: place for place, axis in enumerate(AXES)}
 ANY = "any"  # dimension of a plain zero, which fits everything
 
@@ -84,13 +87,15 @@ class Meaning:
 
 
 def dimension_of(node: ast.expr, known: dict[str, Term]) -> Meaning:
-    """Dimension and kind of an expression; every arm of a conditional is visited. Raises FormulaError."""
+    """Dimension and kind of an expression; every arm of a conditional is visited. Raises FormulaError for what a formula may not hold."""
     match node:
-        case ast.Name(id=name) if name in known:
+        case ast.Name(id=name) if name in known and not known[name].is_text:
             return Meaning(known[name].dimension, known[name].kind)
+        case ast.Name(id=name) if name in known:
+            raise FormulaError(f"'{name}' is a {known[name].unit}, not a number")
         case ast.Name(id=name) if name in UNIT_NAMES:
             return Meaning(units.unit(UNIT_NAMES[name]).dimension)
-        case ast.Constant(value=int() | float()):
+        case ast.Constant() if _is_number(node):
             return Meaning(ANY if node.value == 0 else units.DIMENSIONLESS, number=True)
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             return dimension_of(operand, known)
@@ -104,12 +109,25 @@ def dimension_of(node: ast.expr, known: dict[str, Term]) -> Meaning:
     raise FormulaError(f"'{ast.unparse(node)}' is not allowed in a formula")
 
 
+def _is_number(node: ast.expr) -> bool:
+    """Whether a node is a number as written: not True, and not so large that Python reads it as infinite."""
+    return isinstance(node, ast.Constant) and type(node.value) in (int, float) and math.isfinite(node.value)
+
+
 def _call_dimension(function: str, args: list, node: ast.Call, known: dict) -> Meaning:
+    least, most = ARGUMENTS.get(function, (0, 0))
+    if not most:
+        raise FormulaError(f"function '{function}' is not allowed in a formula{_near(function, ARGUMENTS)}")
+    if not least <= len(args) <= most:
+        raise FormulaError(f"'{ast.unparse(node)}': {function}() takes {least}{' or more' if most > least else ''}, not {len(args)}")
     if function == "lookup":
-        return _lookup_dimension(args, known)
-    if function == "count_over":
-        return Meaning(units.DIMENSIONLESS)
-    if function in REDUCTIONS or function == "pick":
+        return _lookup_dimension(args, node, known)
+    if function in REDUCTIONS or function == "count_over":
+        _check_axis(args[0], node)
+        return dimension_of(args[1], known) if function in REDUCTIONS else Meaning(units.DIMENSIONLESS)
+    if function == "pick":
+        if not isinstance(args[0], ast.Name) or args[0].id not in known or known[args[0].id].unit != "reference":
+            raise FormulaError(f"'{ast.unparse(node)}': pick() goes by a Term that is a reference, not by '{ast.unparse(args[0])}'")
         return dimension_of(args[1], known)
     found = [dimension_of(arg, known) for arg in args]
     if function in ("min", "max"):
@@ -118,23 +136,63 @@ def _call_dimension(function: str, args: list, node: ast.Call, known: dict) -> M
         return found[0]
     if function == "sqrt":
         return Meaning(_scaled(found[0].dimension, 0.5))
-    if function in PLAIN_FUNCTIONS:
-        if found[0].dimension not in (units.DIMENSIONLESS, ANY):
-            raise FormulaError(f"{function}() of '{ast.unparse(args[0])}', which has a dimension")
-        return Meaning(units.DIMENSIONLESS)
-    raise FormulaError(f"function '{function}' is not allowed in a formula")
+    if found[0].dimension not in (units.DIMENSIONLESS, ANY):
+        raise FormulaError(f"{function}() of '{ast.unparse(args[0])}', which has a dimension: {units.named(found[0].dimension)}")
+    return Meaning(units.DIMENSIONLESS)
 
 
-def _lookup_dimension(args: list, known: dict) -> Meaning:
-    table = args[0].value if isinstance(args[0], ast.Constant) else known[args[0].id].table
-    if not _is_text(args[2], known):
-        dimension_of(args[2], known)
-    unit_text = column_unit(table, args[1].value)
-    return Meaning(units.unit(unit_text).dimension, units.unit(unit_text).kind)
+def _check_axis(arg: ast.expr, node: ast.Call) -> None:
+    axis = arg.value if isinstance(arg, ast.Constant) else None
+    if axis not in PLACE_OF_AXIS:
+        raise FormulaError(f"'{ast.unparse(node)}': {ast.unparse(arg)} is not the name of an axis{_near(axis, AXES)}")
+
+
+def _lookup_dimension(args: list, node: ast.Call, known: dict) -> Meaning:
+    where, column, key = args
+    tables = _tables(where, known)
+    if not tables:
+        raise FormulaError(f"'{ast.unparse(node)}': '{ast.unparse(where)}' is neither a table nor a Term that names one")
+    if not isinstance(column, ast.Constant) or any(column.value not in table.units for table in tables):
+        shared = set.intersection(*(set(table.units) for table in tables))
+        raise FormulaError(f"'{ast.unparse(node)}': {ast.unparse(column)} is not a column of the table{_near(getattr(column, 'value', ''), shared)}")
+    for table in tables:
+        _check_key(key, table, node, known)
+    found = units.unit(tables[0].units[column.value])
+    return Meaning(found.dimension, found.kind)
+
+
+def _tables(where: ast.expr, known: dict) -> tuple[Table, ...]:
+    """The tables that a look-up may go to: the named one, or those of the family from which a Term chooses."""
+    match where:
+        case ast.Constant(value=str() as name):
+            return tables_of(name)
+        case ast.Name(id=name) if name in known and known[name].table:
+            return tables_of(known[name].table)
+    return ()
+
+
+def _check_key(key: ast.expr, table: Table, node: ast.Call, known: dict) -> None:
+    """A key must be what the key column holds: words, or numbers of its dimension and kind."""
+    wanted = table.units[table.key]
+    if wanted == "text" or _is_text(key, known):
+        if not (wanted == "text" and _is_text(key, known)):
+            raise FormulaError(f"'{ast.unparse(node)}': '{ast.unparse(key)}' is {'words' if _is_text(key, known) else 'a number'}, "
+                               f"the keys of table '{table.id}' are {'words' if wanted == 'text' else units.pretty(wanted) or 'plain numbers'}")
+        return
+    try:
+        _same(node, dimension_of(key, known), Meaning(units.unit(wanted).dimension, units.unit(wanted).kind))
+    except FormulaError as trouble:
+        raise FormulaError(f"'{ast.unparse(key)}' as key of table '{table.id}': {trouble}") from trouble
 
 
 def _is_text(node: ast.expr, known: dict) -> bool:
     return isinstance(node, ast.Name) and node.id in known and known[node.id].is_text
+
+
+def _near(word, names) -> str:
+    """`; nearest: name`, or nothing when none is near."""
+    found = nearest_name(word, names)
+    return f"; nearest: {found}" if found else ""
 
 
 def _scaled(dimension, power: float):
@@ -159,24 +217,36 @@ def _binary(op, node, left: Meaning, right: Meaning) -> Meaning:
 def _power(node, left: Meaning, right: Meaning) -> Meaning:
     if left.dimension in (units.DIMENSIONLESS, ANY) and right.dimension in (units.DIMENSIONLESS, ANY):
         return Meaning(units.DIMENSIONLESS, number=left.number and right.number)
-    try:
-        exponent = float(eval(compile(ast.Expression(node.right), "exponent", "eval"), {"__builtins__": {}}))  # constants only: names raise
-    except NameError:
-        raise FormulaError(f"'{ast.unparse(node)}': a quantity with a dimension needs a constant exponent") from None
-    return Meaning(_scaled(left.dimension, exponent))
+    return Meaning(_scaled(left.dimension, _exponent(node.right, node)))
+
+
+def _exponent(written: ast.expr, node: ast.expr) -> float:
+    """An exponent as written: a number, a fraction of two, either with a minus."""
+    match written:
+        case ast.Constant() if _is_number(written):
+            return written.value
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            return -_exponent(operand, node)
+        case ast.BinOp(left=left, op=ast.Div(), right=ast.Constant() as right) if _is_number(right) and right.value:
+            return _exponent(left, node) / right.value
+    raise FormulaError(f"'{ast.unparse(node)}': a quantity with a dimension needs a constant exponent")
 
 
 def _sum(op, node, left: Meaning, right: Meaning) -> Meaning:
     if left.dimension == ANY or right.dimension == ANY:
         return right if left.dimension == ANY else left
     if left.dimension != right.dimension:
-        raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts different dimensions")
+        raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts different dimensions: {_both(left, right)}")
     kinds = (left.kind, right.kind)
     if "temperature" in kinds:
         return Meaning(left.dimension, _temperature_sum(op, node, *kinds))
     if all(kinds) and kinds[0] != kinds[1]:
         raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts {kinds[0]} and {kinds[1]}")
     return Meaning(left.dimension, kinds[0] or kinds[1], left.number and right.number)
+
+
+def _both(left: Meaning, right: Meaning) -> str:
+    return f"{units.named(left.dimension)} and {units.named(right.dimension)}"
 
 
 def _temperature_sum(op, node, left: str, right: str) -> str:
@@ -193,7 +263,7 @@ def _same(node, left: Meaning, right: Meaning) -> Meaning:
     if left.dimension == ANY or right.dimension == ANY:
         return right if left.dimension == ANY else left
     if left.dimension != right.dimension:
-        raise FormulaError(f"'{ast.unparse(node)}' compares or joins different dimensions")
+        raise FormulaError(f"'{ast.unparse(node)}' compares or joins different dimensions: {_both(left, right)}")
     if left.kind and right.kind and left.kind != right.kind:
         raise FormulaError(f"'{ast.unparse(node)}' compares or joins {left.kind} and {right.kind}")
     return Meaning(left.dimension, left.kind or right.kind)
@@ -214,12 +284,20 @@ def _check_test(test: ast.expr, known: dict) -> None:
         case ast.UnaryOp(op=ast.Not(), operand=operand):
             _check_test(operand, known)
         case ast.Compare(left=ast.Name(id=name), ops=[ast.Eq() | ast.NotEq()], comparators=[ast.Constant(value=str() as word)]):
-            if name not in known or (known[name].unit == "choice" and known[name].choices and word not in known[name].choices):
-                raise FormulaError(f"'{ast.unparse(test)}': '{word}' is not a choice of '{name}'")
+            _check_word(test, name, word, known)
         case ast.Compare(left=left, ops=[op], comparators=[right]) if type(op) in COMPARISONS:
             _same(test, dimension_of(left, known), dimension_of(right, known))
         case _:
             raise FormulaError(f"'{ast.unparse(test)}' is not a comparison that a formula may make")
+
+
+def _check_word(test: ast.expr, name: str, word: str, known: dict) -> None:
+    term = known.get(name)
+    if term is None or term.unit not in ("choice", "text"):
+        raise FormulaError(f"'{ast.unparse(test)}': '{name}' is neither a choice nor a text")
+    choices = tuple(table.id for table in tables_of(term.table)) if term.table else term.choices
+    if word and choices and word not in choices:
+        raise FormulaError(f"'{ast.unparse(test)}': '{word}' is not a choice of '{name}'{_near(word, choices)}")
 
 
 def axes_of(node: ast.expr, known: dict[str, Term]) -> tuple[str, ...]:

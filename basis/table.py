@@ -100,10 +100,10 @@ def families() -> dict[str, tuple[str, ...]]:
     return {family: tuple(ids) for family, ids in found.items()}
 
 
-def column_unit(table_or_family: str, column: str) -> str:
-    """The unit of a column of a table, or of the first table of a family."""
-    table_id = table_or_family if (FOLDER / f"{table_or_family}.yaml").exists() else families()[table_or_family][0]
-    return table(table_id).units[column]
+def tables_of(table_or_family: str) -> tuple[Table, ...]:
+    """The table of that id, or all tables of the family; none when there is no such thing."""
+    found = (table_or_family,) if (FOLDER / f"{table_or_family}.yaml").exists() else families().get(table_or_family, ())
+    return tuple(table(table_id) for table_id in found)
 
 
 def lookup(table_id, column: str, key):

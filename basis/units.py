@@ -56,6 +56,7 @@ _SPELLINGS = {"°C": "degC", "°F": "degF", "Ω": "ohm", "µm": "um", "m²": "m^
 _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent power", "var": "reactive power", "kvar": "reactive power",
           "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque",
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
+KINDS = ("", *dict.fromkeys(_KINDS.values()), "active power", "heat flow", "frequency", "energy")  # a Term has one of these
 _STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque"}
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
            "um": "µm",
@@ -250,6 +251,18 @@ def format_number(number: float, digits: int = 3) -> str:
 def superscript(exponent: int) -> str:
     """An exponent as a reader sees it: ⁻⁵."""
     return "".join("⁻" if sign == "-" else "⁰¹²³⁴⁵⁶⁷⁸⁹"[int(sign)] for sign in str(exponent))
+
+
+def named(dimension: tuple) -> str:
+    """A coherent unit of that dimension as a reader sees it: W, m³/s, kg/(m·s²)."""
+    if dimension == DIMENSIONLESS:
+        return "a plain number"
+    for name in _NAMES:
+        if unit(name).dimension == dimension and unit(name).factor == 1.0:
+            return pretty(name)
+    over, under = ("*".join(name if abs(power) == 1 else f"{name}^{abs(power):g}" for name, power in zip(_BASE_UNITS, dimension) if power * sign > 0)
+                   for sign in (1, -1))
+    return pretty((over or "1") + (f"/({under})" if "*" in under else f"/{under}" if under else ""))
 
 
 def quantity(number, unit_text: str):

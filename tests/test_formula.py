@@ -10,6 +10,8 @@ from trial_terms import KNOWN, patch
 from basis.compiled import Step, chain
 from basis.formula import check, formula, procedure
 from basis.maths import FormulaError, kW, log10, sum_over  # noqa: F401
+from basis.terms import Term, _validate
+from basis.units import named, unit
 
 
 @pytest.fixture(autouse=True)
@@ -33,7 +35,7 @@ def body(expression, parameters, name="trial_result"):
 
 REFUSED = {
     "metres to seconds": ("trial_length + trial_time", "adds or subtracts different dimensions"),
-    "wrong result": ("trial_length * trial_time", "yields dimension"),
+    "wrong result": ("trial_length * trial_time", "yields m.s, its Term has m"),
     "the arm that does not run": ('trial_length if trial_mode == "short" else trial_time', "compares or joins different dimensions"),
     "a choice that is none": ('trial_length if trial_mode == "shrot" else trial_long_only', "is not a choice"),
     "logarithm of a dimension": ("trial_length * log10(trial_length)", "which has a dimension"),
@@ -47,6 +49,36 @@ REFUSED = {
     "floor division": ("trial_length // 2", "not allowed"),
     "a comprehension": ("sum([trial_length for _ in (1, 2)])", "neither a parameter nor a unit"),
     "axis that is not there": ('sum_over("opening", trial_length)', "nothing here runs over"),
+    "two arguments for one": ("sqrt(trial_length ** 2, trial_length)", "sqrt.. takes 1, not 2"),
+    "one argument for two": ("max(trial_length)", "max.. takes 2 or more, not 1"),
+    "no argument": ("log10() * trial_length", "log10.. takes 1, not 0"),
+    "a look-up without key": ('lookup("cable-ampacity", "x") * trial_length', "lookup.. takes 3, not 2"),
+    "a star": ("max(*trial_length, *trial_length)", "not allowed"),
+    "a keyword": ("max(trial_length, trial_length, key=trial_factor)", "not allowed"),
+    "true": ("trial_length * True", "not allowed"),
+    "none": ("trial_length + None", "not allowed"),
+    "infinity": ("trial_length * 1e999", "not allowed"),
+    "imaginary": ("trial_length * 2j", "not allowed"),
+    "a bare nought": ("0 * trial_length", "yields a number as written, its Term has m"),
+    "a literal in place of a reference": ("pick(0, trial_length)", "goes by a Term that is a reference, not by '0'"),
+    "a number in place of a reference": ("pick(trial_factor, trial_length)", "goes by a Term that is a reference"),
+    "a literal in place of an axis": ("sum_over(1, trial_length)", "1 is not the name of an axis"),
+    "an axis misspelt": ('count_over("opning") * trial_length', "'opning' is not the name of an axis; nearest: opening"),
+    "a choice as a number": ("trial_length * trial_mode", "'trial_mode' is a choice, not a number"),
+    "a word for a number": ('trial_length if trial_length == "short" else trial_long_only', "neither a choice nor a text"),
+    "a choice that is near": ('trial_length if trial_mode == "shrt" else trial_long_only', "nearest: short"),
+    "a name that is near": ("trial_length + trial_lenght_", "neither a parameter nor a unit.*nearest: trial_length"),
+    "a function that is near": ("trial_length * sqr(trial_factor)", "nearest: sqrt"),
+    "a function of Python": ("trial_length * round(trial_factor)", "'round' is neither"),
+    "no such table": ('lookup("no-such-table", "x", trial_length)', "neither a table nor a Term that names one"),
+    "a literal in place of a column": ('lookup("engine-noise-bands", 1, trial_time)', "1 is not a column"),
+    "a column misspelt": ('trial_length * lookup("engine-noise-bands", "exhuast", trial_time)', "is not a column of the table; nearest: exhaust"),
+    "a key of another dimension": ('trial_length * lookup("iso-9613-2-ground", "decay", trial_time)', "as key of table 'iso-9613-2-ground'.*s and Hz"),
+    "a bare number as key": ('trial_length * lookup("iso-9613-2-ground", "decay", 63)', "as key of table"),
+    "words as key of numbers": ('trial_length * lookup("iso-9613-2-ground", "decay", trial_mode)', "is words, the keys of table"),
+    "a number as key of words": ('trial_length * lookup("control-conductors-metric", "area", trial_factor)', "is a number, the keys of table"),
+    "an exponent that cannot be": ("trial_length ** (1 / 0)", "needs a constant exponent"),
+    "units are named in a sum": ("trial_length + trial_active", "m and W"),
     "two temperatures": ("trial_length * ((trial_hot + trial_cold) / trial_hot)", "adds two temperatures"),
 }
 
@@ -59,10 +91,34 @@ def test_refused_at_definition(tmp_path, case):
         define(tmp_path, body(expression, parameters))
 
 
+@pytest.mark.parametrize("parameters", ["*trial_length", "**trial_length", "trial_length, /", "*, trial_length", "trial_length=1"])
+def test_parameters_of_one_sort(tmp_path, parameters):
+    with pytest.raises(FormulaError, match="no star, no slash, no default"):
+        define(tmp_path, body("trial_length", [parameters]))
+
+
+def test_a_unit_or_function_of_the_module_itself_is_refused(tmp_path):
+    for own, expression in (("kW = 1.0", "trial_length * (trial_active / kW)"), ("def sqrt(x):\n    return x", "sqrt(trial_length ** 2)"),
+                            ("def max(*x):\n    return 1", "max(trial_length, trial_length)")):
+        with pytest.raises(FormulaError, match="is not that of basis.maths"):
+            define(tmp_path, own + "\n" + body(expression, [name for name in KNOWN if name in expression]))
+
+
+def test_kinds_of_terms_are_a_closed_list():
+    with pytest.raises(ValueError, match="unknown kind 'aparent power'.*nearest: apparent power"):
+        _validate(Term("x", "x", "W", "X", "", kind="aparent power"), {})
+
+
+def test_a_dimension_is_told_as_a_unit():
+    # SI brochure, table 4: 1 N = 1 kg·m/s², 1 Pa = 1 kg/(m·s²), 1 V = 1 W/A
+    told = {"kN": "N", "bar": "Pa", "kV": "V", "km/h": "m/s", "%": "a plain number", "kg/(m^2*s^2)": "kg/(m²·s²)", "1/m": "1/m", "m^3": "m³"}
+    assert {text: named(unit(text).dimension) for text in told} == told
+
+
 @pytest.mark.parametrize("text, told", [
     (body("trial_length * stray", ["trial_length"]), "neither a parameter nor a unit"),
     (body("trial_length", ["trial_length", "trial_time"]), "are not used"),
-    (body("trial_length", ["trial_lenght"]), "is not a Term"),
+    (body("trial_length", ["trial_lenght"]), "is not a Term; nearest: trial_length"),
     (body("trial_length", ["trial_length"], name="no_such_term"), "is not a Term"),
     ('@formula(source="no-such-source")\ndef trial_result(trial_length):\n    """Doc."""\n    return trial_length\n', "unknown sources"),
     ('@formula(source="physics")\ndef trial_result(trial_length):\n    return trial_length\n', "no docstring"),

@@ -16,7 +16,7 @@ from basis.faults import OutOfTable
 from basis.formula import Formula, same_code
 from basis.maths import UNIT_NAMES, axes_of, decided
 from basis.sources import sources
-from basis.table import FOLDER, column_unit, families, table
+from basis.table import FOLDER, families, table, tables_of
 from basis.terms import AXES, FIXED_ITEMS, terms
 
 FORMULAS = [thing for thing in dict.fromkeys(catalogue().producers.values()) if isinstance(thing, Formula)]
@@ -60,7 +60,7 @@ class PintWalk:
             return 3.0
         if function == "lookup":
             name = args[0].value if isinstance(args[0], ast.Constant) else terms()[args[0].id].table
-            unit_text = column_unit(name, args[1].value)
+            unit_text = tables_of(name)[0].units[args[1].value]
             return units.quantity(1.3, unit_text) if unit_text not in ("text",) else 1.0
         if function in ("sum_over", "max_over", "min_over", "cumulative_over", "pick"):
             return self(args[1])

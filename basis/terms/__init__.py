@@ -1,6 +1,6 @@
 """Term: a quantity that can have a value. All Terms are listed in the modules of this folder, one subject a module.
 
-Chapters meet through Terms: a formula names them by id. May import units only.
+Chapters meet through Terms: a formula names them by id. May import faults and units.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 
 from basis import units
+from basis.faults import nearest_name
 
 # Named axes over which a value may run, in the order in which arrays hold them -> the YAML list that names the items.
 AXES = {
@@ -133,7 +134,7 @@ class Term:
 
 @lru_cache(maxsize=1)
 def terms() -> dict[str, Term]:
-    """All Terms by id. Raises ValueError on a double id, an unknown axis, or a unit shown that does not fit."""
+    """All Terms by id. Raises ValueError on a double id, an unknown axis or kind, or a unit shown that does not fit."""
     found: dict[str, Term] = {}
     for path in sorted(Path(__file__).parent.glob("*.py")):
         if path.stem.startswith("_"):
@@ -160,6 +161,9 @@ def _validate(term: Term, found: dict) -> None:
         raise ValueError(f"term '{term.id}': axes must stand in the order of AXES")
     if term.unit == "reference" and term.refers_to not in AXES:
         raise ValueError(f"term '{term.id}' refers to unknown axis '{term.refers_to}'")
+    if term.kind not in units.KINDS:
+        raise ValueError(f"term '{term.id}': unknown kind '{term.kind}'; expected one of {', '.join(units.KINDS[1:])}; "
+                         f"nearest: {nearest_name(term.kind, units.KINDS[1:])}")
     if term.default is not None and not term.source:
         raise ValueError(f"term '{term.id}' has a default without a source")
     if not term.is_text:
