@@ -12,7 +12,7 @@ import numpy as np
 
 from basis import units
 from basis.formula import Chapter, Check, Formula, Procedure
-from basis.project import Given, Project
+from basis.project import Decision, Given, Project
 from basis.sources import sources
 from basis.terms import AXES, Term
 
@@ -152,6 +152,11 @@ def _words_of(choice: Value) -> str:
     return " or ".join(choice.shown(word) for word in words)
 
 
+def overlays(decision: Decision) -> frozenset[str]:
+    """Ids of the Terms that the options of a decision set: what it is about, whatever the project calls it."""
+    return frozenset(term_id for option in decision.options for term_id, _ in option.givens)
+
+
 def _missing(value_id: str, item: str):
     raise KeyError(f"{value_id} has no element '{item}'")
 
@@ -271,6 +276,11 @@ class Book:
             found.setdefault(self.home[value_id], []).append(value)
         return {chapter_id: tuple(values) for chapter_id, values in found.items()}
 
+    def decisions_of(self, chapter_id: str) -> tuple[Decision, ...]:
+        """Decisions with an option that sets a Term at home in the chapter, whatever the project calls them."""
+        return tuple(decision for decision in self.project.decisions
+                     if any(self.options[decision.id, option.id].home.get(name) == chapter_id for option in decision.options for name, _ in option.givens))
+
     def assumptions(self) -> tuple[Given, ...]:
         """Givens that somebody still has to confirm, by file and line."""
         return self._assumed
@@ -279,6 +289,13 @@ class Book:
     def _assumed(self) -> tuple[Given, ...]:
         found = {given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed")}
         return tuple(sorted(found, key=lambda given: (given.file, given.line)))
+
+    @cached_property
+    def still_open(self) -> str:
+        """How much somebody still has to confirm or give: givens assumed, checks undecided, defaults that stand for what nobody gave."""
+        undecided = sum(verdict.word == "undecided" for verdict in self.checks)
+        defaults = sum(value.origin == "default" for value in self.values.values())
+        return f"{len(self._assumed)} assumed, {undecided} undecided, {defaults} default{'' if defaults == 1 else 's'}"
 
     def sources_used(self) -> dict[str, tuple[str, ...]]:
         """Source id -> ids of the values and checks that rest on it."""

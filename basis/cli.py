@@ -113,6 +113,7 @@ def _check_record(books, faults, bad) -> dict:
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
             "projects": [{"project": book.project.slug, "checks": [_verdict_record(verdict) for verdict in book.checks],
                           "self_tests": [_verdict_record(verdict) for verdict in book.self_tests],
+                          "still_open": book.still_open,
                           "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
                                           for given in book.assumptions()]}
                          for book in books]}
@@ -134,7 +135,7 @@ def _tell_checks(books, faults) -> None:
         click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
         for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
             click.echo("  " + _verdict_line(verdict))
-        click.echo(f"  {len(book.assumptions())} open assumptions")
+        click.echo(f"  open: {book.still_open}")
 
 
 def _verdict_line(verdict) -> str:

@@ -5,7 +5,6 @@ computed, `<chapter>-inputs.html#<id>` for what is given, a default or a constan
 """
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -14,10 +13,10 @@ from basis.book import Book, Value, same_number
 from basis.formula import Check
 from basis.project import Decision, Option
 from basis.terms import FIXED_ITEMS, terms
+from basis.words import item_words
 
 WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address
-BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
 
 
 @dataclass(frozen=True)
@@ -80,9 +79,7 @@ class Atlas:
 
     def item_name(self, axis: str, item: str) -> str:
         """What readers call an item."""
-        if axis == "band":
-            return band_name(item)
-        return self.book.names.get(axis, {}).get(item, item.replace("_", " "))
+        return self.book.names.get(axis, {}).get(item) or item_words(item)
 
     def element_name(self, value: Value, ids: tuple[str, ...]) -> str:
         """What readers call an element: the names of its items."""
@@ -124,15 +121,6 @@ def same(one: Value, other: Value | None) -> bool:
     if other is None or one.inputs != other.inputs or one.origin != other.origin or one.items != other.items:
         return False
     return same_number(one, other)
-
-
-def band_name(item: str) -> str:
-    """`31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`."""
-    found = BAND.match(item)
-    if not found:
-        return item.replace("_", " ")
-    hertz = float(f"{found[1]}.{found[2] or 0}")
-    return f"{hertz / 1000:g} kHz" if hertz >= 1000 else f"{hertz:g} Hz"
 
 
 def working_page(chapter_id: str, kind: str) -> str:

@@ -14,6 +14,7 @@ from basis.book import Book
 from basis.formula import Chapter
 from basis.site import html
 from basis.site.atlas import WORKINGS, option_page, working_page, workings
+from basis.words import in_sentence
 
 HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
 TAGS = re.compile(r"<[^>]+>")
@@ -101,12 +102,10 @@ def _way(book: Book, title: str, name: str) -> Markup:
 
 
 def _stamp(book: Book) -> Markup:
-    """Document, revision and the answer to whether anything is still assumed; computed, never typed."""
+    """Document, revision and how much is still open; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
-    count = len(book.assumptions())
-    answer = html.link("assumptions.html", f"yes, {count}") if count else "no"
-    return html.paragraph(html.join([*shown, Markup("open assumptions: ") + answer], ", "), class_="stamp")
+    return html.paragraph(html.join([*shown, Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
 
 
 def text(book: Book, term_id: str) -> str:
@@ -122,7 +121,7 @@ def _contents(book: Book, name: str) -> Markup:
         within = [_entry(working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
         lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
     general = [_entry(address, title, name) for address, title in GENERAL]
-    options = {option_page(decision.id, option.id): f"Working of {decision.name.lower()}: {option.name}"
+    options = {option_page(decision.id, option.id): f"Working of {in_sentence(decision.name)}: {option.name}"
                for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
     if name in (GENERAL[0][0], *options):
         general[0] += html.bullets([_entry(address, title, name) for address, title in options.items()])

@@ -10,7 +10,6 @@ from basis.book import Value, Verdict
 from basis.chapters import catalogue
 from basis.faults import nearest_name
 from basis.formula import Chapter
-from basis.project import Decision
 from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
 from basis.site.quantities import absent, number, shown
@@ -18,6 +17,7 @@ from basis.site.render import Refused
 from basis.site.sheet import cited
 from basis.sources import sources
 from basis.terms import AXES, terms
+from basis.words import in_sentence
 
 
 class BookFunctions:
@@ -79,30 +79,6 @@ class BookFunctions:
         if source_id not in sources():
             raise Refused(f"unknown source '{source_id}'", "the id of a source", nearest_name(source_id, sources()))
         return cited(sources()[source_id])
-
-    # ---- options ----
-
-    def option_table(self, decision_id: str, *value_ids: str) -> Markup:
-        """Options of a decision side by side; nothing when the project has no such decision."""
-        decision = self._decision(decision_id)
-        for value_id in value_ids:
-            self._known(value_id)
-        return parts.option_table(self._atlas, decision, value_ids) if decision else html.EMPTY
-
-    def reason(self, decision_id: str) -> Markup:
-        """The project's reason for its choice."""
-        decision = self._decision(decision_id)
-        return escape(decision.reason) if decision else html.EMPTY
-
-    def gives_up(self, decision_id: str) -> Markup:
-        """What each option gives up."""
-        decision = self._decision(decision_id)
-        return parts.gives_up(decision) if decision else html.EMPTY
-
-    def chosen(self, decision_id: str, option_id: str) -> bool:
-        """Whether this option is the chosen one."""
-        decision = self._decision(decision_id)
-        return decision is not None and decision.chosen == option_id
 
     # ---- verdicts ----
 
@@ -181,7 +157,7 @@ class BookFunctions:
 
     def _why(self, value_id: str) -> str:
         missing = self._book.undecided.get(value_id.partition(".")[0], ())
-        names = [terms()[name].name.lower() if name in terms() else name for name in missing]
+        names = [in_sentence(terms()[name].name) if name in terms() else name for name in missing]
         return f"not known: {', '.join(names)} not given" if names else "not part of this design"
 
     def _verdict(self, check_id: str) -> Verdict:
@@ -190,9 +166,6 @@ class BookFunctions:
             raise Refused(f"unknown check '{check_id}'", "the id of a check of this book", nearest_name(check_id, found))
         return found[check_id]
 
-    def _decision(self, decision_id: str) -> Decision | None:
-        return next((decision for decision in self._book.project.decisions if decision.id == decision_id), None)
-
 
 class ChapterFunctions(BookFunctions):
     """Functions for the template of one chapter."""
@@ -200,6 +173,13 @@ class ChapterFunctions(BookFunctions):
     def __init__(self, atlas: Atlas, chapter: Chapter):
         super().__init__(atlas)
         self._chapter = chapter
+
+    def compared(self, *value_ids: str) -> Markup:
+        """Every decision that sets a Term of this chapter: chosen, why, these values side by side where they differ, what each option gives up."""
+        for value_id in value_ids:
+            self._known(value_id)
+        return html.join([parts.compared(self._atlas, decision, self._chapter, value_ids) for decision in self._book.decisions_of(self._chapter.id)])
+
 
     def verdicts(self) -> Markup:
         """The line of verdicts of this chapter."""

@@ -66,7 +66,7 @@ class OverviewFunctions(BookFunctions):
 
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
-        made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason) + parts.gives_up(decision)
+        made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
                 + parts.option_checks(self._atlas, decision) + parts.option_table(self._atlas, decision, parts.differing(self._book, decision))
                 + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
@@ -152,9 +152,8 @@ class OverviewFunctions(BookFunctions):
         return self._list("code", ("code_title", "code_edition", "code_use", "code_standing"), "The project has named no code yet.")
 
     def sign_off(self) -> Markup:
-        """Who signs, and the answer to whether anything is still assumed."""
-        count = len(self._book.assumptions())
-        answer = html.paragraph("Contains assumptions that need confirmation: ", html.tag("strong", f"yes, {count}" if count else "no"), ".")
+        """Who signs, and how much of it somebody still has to confirm or give."""
+        answer = html.paragraph("Still open: ", html.tag("strong", self._book.still_open), ".")
         return self._list("signature", ("signature_role", "signature_name", "signature_date"), "The project has named no signatories.") + answer
 
     def _list(self, axis: str, names: Sequence[str], otherwise: str) -> Markup:
@@ -171,7 +170,7 @@ class Summary:
     name: str
     place: str
     words: tuple[str, ...]
-    assumptions: int
+    still_open: str
     invented: bool
 
 
@@ -183,14 +182,14 @@ class ShelfFunctions:
 
     def books(self) -> Markup:
         """All books with how their checks stand."""
-        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), str(one.assumptions), "invented" if one.invented
+        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), one.still_open, "invented" if one.invented
                  else "as given") for one in self._summaries]
-        return html.table("", ("Book", "Place", "Checks", "Open assumptions", "Data"), rows, "words", "Books")
+        return html.table("", ("Book", "Place", "Checks", "Still open", "Data"), rows, "words", "Books")
 
 
 def summary(book: Book, place: str) -> Summary:
     """The line of one book on the page of all books."""
-    return Summary(book.project.slug, book.project.name, place, tuple(verdict.word for verdict in book.checks), len(book.assumptions()), book.project.invented)
+    return Summary(book.project.slug, book.project.name, place, tuple(verdict.word for verdict in book.checks), book.still_open, book.project.invented)
 
 
 def _counts(one: Summary) -> Markup:

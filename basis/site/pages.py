@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from basis.book import Book, Value
 from basis.chapters import catalogue
@@ -127,8 +127,15 @@ def _chapter_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layo
     """The chapter as its template tells it, then what every chapter has: checks, cautions, what is open, the way to the sheet."""
     if layout is None:
         raise Faults([Fault(chapter.id + ENDING, 0, "no such template", f"the text of chapter '{chapter.id}'")])
-    content = fill(layout, ChapterFunctions(atlas, chapter)) + _added(atlas, chapter)
+    content = fill(layout, ChapterFunctions(atlas, chapter))
+    content += _not_told(atlas, chapter, content) + _added(atlas, chapter)
     return frame.page(around, f"{chapter.id}.html", "chapter", chapter.title, content)
+
+
+def _not_told(atlas: Atlas, chapter: Chapter, content: Markup) -> Markup:
+    """Decisions about Terms of this chapter that its template has not placed."""
+    return html.join([parts.compared(atlas, decision, chapter, ()) for decision in atlas.book.decisions_of(chapter.id)
+                      if f'id="decision-{decision.id}"' not in content])
 
 
 def _added(atlas: Atlas, chapter: Chapter) -> Markup:
@@ -154,7 +161,7 @@ def _working_page(around: Surround, atlas: Atlas, chapter: Chapter, kind: str, v
 def _option_page(around: Surround, atlas: Atlas, layout: Layout) -> Page:
     decision, option = atlas.option
     shown = [value for value_id, value in atlas.book.values.items() if value_id in atlas.moved]
-    content = html.paragraph(escape(option.gives_up)) + fill(layout, OverviewFunctions(atlas, shown))
+    content = html.paragraph(html.tag("strong", "Gives up: "), option.gives_up or "not stated") + fill(layout, OverviewFunctions(atlas, shown))
     return frame.page(around, option_page(decision.id, option.id), "option", f"{decision.name}: {option.name}, working", content)
 
 

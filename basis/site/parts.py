@@ -20,8 +20,10 @@ from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
 from basis.sources import sources
 from basis.terms import terms
+from basis.words import in_sentence
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
+MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options
 SIDES = {"below": "at most", "above": "at least"}
 
 
@@ -44,7 +46,7 @@ def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
 def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
     if word in ("holds", NOTHING):
         return html.EMPTY
-    named = [html.link(f"#{check_anchor(one.check)}", one.check.title.lower()) for one in verdicts if one.word == word]
+    named = [html.link(f"#{check_anchor(one.check)}", in_sentence(one.check.title)) for one in verdicts if one.word == word]
     return escape(" – ") + html.join(named, ", ")
 
 
@@ -59,7 +61,7 @@ def missing_text(verdict: Verdict) -> str:
     """What is not given or not listed, in words."""
     if verdict.word == NOTHING:
         return verdict.nothing_text
-    names = [terms()[name].name.lower() if name in terms() else name.replace("_", " ") for name in verdict.missing]
+    names = [in_sentence(terms()[name].name) if name in terms() else name.replace("_", " ") for name in verdict.missing]
     return f"not given: {', '.join(names)}"
 
 
@@ -162,8 +164,20 @@ def option_checks(atlas: Atlas, decision: Decision) -> Markup:
 
 
 def gives_up(decision: Decision) -> Markup:
-    """What each option gives up, in the project's words."""
-    return html.definitions([(_option_head(decision, option), option.gives_up or "–") for option in decision.options], class_="gives")
+    """What each option gives up, in the project's words, and said to be that."""
+    lines = [(_option_head(decision, option), option.gives_up or "not stated") for option in decision.options]
+    return html.paragraph("What each option gives up:", class_="label") + html.definitions(lines, class_="gives")
+
+
+def compared(atlas: Atlas, decision: Decision, chapter: Chapter, asked: Sequence[str]) -> Markup:
+    """A decision as one chapter sees it: what is chosen and why, the figures asked for as far as they differ, and what each option gives up."""
+    differ = differing(atlas.book, decision)
+    shown = [name for name in asked if name in differ] or [name for name in differ if atlas.book.home.get(name) == chapter.id][:MANY]
+    anchor, chosen = f"decision-{decision.id}", next(option.name for option in decision.options if option.id == decision.chosen)
+    return html.join([
+        html.heading(2, decision.name, id=anchor), html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}", class_="reason"),
+        option_table(atlas, decision, shown) if shown else html.EMPTY, gives_up(decision),
+        html.paragraph(html.link(f"options.html#{anchor}", f"All that differs: {in_sentence(decision.name)}"), class_="label")])
 
 
 # ---- figures by which a plant is known ----

@@ -18,8 +18,8 @@ EMPTY_PARAGRAPH = re.compile(r"<p>\s*</p>\n?")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
-    "attention", "bands", "books", "chapters", "checks", "choices", "codes", "defaults", "entries", "figure", "gives_up", "headline", "items",
-    "open_assumptions", "option_table", "options", "sign_off", "standing", "symbols", "table", "undecided_checks", "used_sources", "verdicts", "weak_formulas",
+    "attention", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "defaults", "entries", "figure", "headline", "items",
+    "open_assumptions", "options", "sign_off", "standing", "symbols", "table", "undecided_checks", "used_sources", "verdicts", "weak_formulas",
 })
 
 

@@ -18,6 +18,7 @@ from basis.site.html import safe
 from basis.site.quantities import absent, amount, named, unit_name, weakness
 from basis.site.quantities import number as number_link
 from basis.terms import FIXED_ITEMS
+from basis.words import in_sentence
 
 WORD = ' class="word"'
 Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word
@@ -63,7 +64,8 @@ def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None
         return html.paragraph("None is listed in this project.")
     columns = [(value, _numbers(value)) for value in values]
     lines = [(atlas.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
-    return html.table("", (axis_title(axis), *map(_head, values)), lines, label=f"{axis_title(axis)}: {', '.join(value.term.name.lower() for value in values)}")
+    label = f"{axis_title(axis)}: {', '.join(in_sentence(value.term.name) for value in values)}"
+    return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
 
 
 def of_axes(atlas: Atlas, value: Value) -> Markup:

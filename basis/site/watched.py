@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from basis.book import Book, Value, Verdict
+from basis.book import Book, Value, Verdict, overlays
 
 
 class Watched:
@@ -110,7 +110,8 @@ def _answer(book: Book, asked: str, value_id: str) -> tuple:
         case "options":
             return book.options, tuple(book.options)
         case "project":
-            return book.project, tuple((one.id, one.chosen, tuple((option.id, option.name) for option in one.options)) for one in book.project.decisions)
+            return book.project, tuple((one.id, one.chosen, sorted(overlays(one)), tuple((option.id, option.name) for option in one.options))
+                                       for one in book.project.decisions)
         case "steps":
             steps = book.program[0]
             return steps, tuple((step.yields, step.needs) for step in steps)

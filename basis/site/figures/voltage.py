@@ -4,10 +4,10 @@ May import the figure tools only; everything drawn comes from Values of the book
 """
 from __future__ import annotations
 
+from basis.book import overlays
 from basis.site import figure as tools
 from basis.site.figure import figure
 
-DECISION = "generating_voltage_choice"
 PANELS = (("set_rated_current", 2), ("conductors_per_phase", 0), ("generator_cable_copper_mass", 1))   # term, hatch
 
 
@@ -33,8 +33,9 @@ def conductors_by_voltage(book):
 
 def _options(book) -> list[tuple]:
     """(name, Book) of each voltage that was looked at; the book itself when the project has no such decision."""
-    decision = next((one for one in book.project.decisions if one.id == DECISION), None)
+    decision = next((one for one in book.project.decisions if "generating_voltage" in overlays(one)), None)
     if decision is None:
         return [(book["generating_voltage"].text(), book)]
-    return [(f"{option.name}, chosen" if option.id == decision.chosen else option.name, book.options.get((DECISION, option.id), book))
-            for option in decision.options]
+    found = [(f"{option.name}, chosen" if option.id == decision.chosen else option.name, book.options.get((decision.id, option.id), book))
+             for option in decision.options]
+    return [(name, option) for name, option in found if all(term_id in option for term_id, _ in PANELS)]

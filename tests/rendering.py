@@ -1,0 +1,31 @@
+"""Chapter pages of a book without MkDocs and, since drawing takes most of the time, without its drawings."""
+
+from functools import lru_cache
+from pathlib import Path
+
+from markupsafe import Markup
+from reading import read
+
+from basis.site import atlas, frame, pages, render
+
+ROOT = Path(__file__).parent.parent
+
+
+class Undrawn(dict):
+    """Stands for figures that were drawn ahead."""
+
+    def get(self, _figure_id, _otherwise=None):
+        return Markup("<svg></svg>")
+
+
+@lru_cache(maxsize=1)
+def layouts() -> dict:
+    """The templates of this repository, compiled."""
+    return pages.layouts(render.template_folders(ROOT / "projects"))
+
+
+def chapter_page(book, chapter_id: str):
+    """The tree of the page of one chapter."""
+    chapter = next(one for one in book.chapters if one.id == chapter_id)
+    placed = atlas.of_book(book, f"{chapter_id}.html", atlas.Workshop(drawn=Undrawn()))
+    return read(pages._chapter_page(frame.of_book(book), placed, chapter, layouts()[chapter_id]).body)
