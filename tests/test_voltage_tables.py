@@ -42,6 +42,9 @@ CELLS = [  # table, column, unit as printed, [(key as printed, cell as printed)]
     # IEC 60228:2004 Table 2, IEC 60364-5-52:2009 Tables B.52.12, B.52.14, B.52.17 [read in a reproduction]
     ("iec-60228-copper", "resistance", "ohm/km", [("1.5 mm²", 12.1), ("95 mm²", 0.193), ("300 mm²", 0.0601)]),
     ("iec-60228-copper", "area", "mm^2", [("1.5 mm²", 1.5), ("95 mm²", 95), ("630 mm²", 630)]),
+    # IEC 60228:2004 Table 3, plain copper of class 5 [two reproductions agree]
+    ("iec-60228-copper-class-5", "resistance", "ohm/km", [("1.5 mm²", 13.3), ("50 mm²", 0.386), ("95 mm²", 0.206), ("630 mm²", 0.0287)]),
+    ("iec-60228-copper-class-5", "area", "mm^2", [("1.5 mm²", 1.5), ("95 mm²", 95), ("630 mm²", 630)]),
     ("iec-60364-5-52-b52-12-f", "ampacity", "A", [("50 mm²", 207), ("300 mm²", 703), ("630 mm²", 1088)]),
     ("iec-60364-5-52-b52-14-xlpe", "factor", "1", [(C0 + 25, 1.04), (C0 + 40, 0.91), (C0 + 50, 0.82)]),
     ("iec-60364-5-52-b52-17-bunched", "factor", "1", [(2, 0.80), (6, 0.57), (10, 0.45), (20, 0.38)]),
