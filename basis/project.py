@@ -312,7 +312,7 @@ def _data(reading: _Reading, term: Term, node: Node, unit: str):
     try:
         number, inline = units.split_number(text)
         written = f"{text} {unit}".strip()
-        value = units.to_si(number, unit or inline, term.unit, term.kind)
+        value = units.to_si(number, unit or inline, term.unit, term.kind_asked)
     except units.UnitError as trouble:
         reading.fault(node, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
         return None

@@ -74,7 +74,7 @@ def _one(term: Term, text: str, faults: list):
         return text
     try:
         number, unit_text = units.split_number(text)
-        return units.to_si(number, unit_text, term.unit, term.kind)
+        return units.to_si(number, unit_text, term.unit, term.kind_asked)
     except units.UnitError as trouble:
         faults.append(Fault(PLACE, 0, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest))
         return None

@@ -50,20 +50,28 @@ _NAMES = {
     "dB": "", "dBA": "", "%": "0.01", "ppm": "1e-6", "pu": "", "rad": "", "deg": "0.017453292519943295", "1": "", "cur": "cur", "mol": "mol",
 }
 _AFFINE = {"degC": (1.0, 273.15), "degF": (5 / 9, 459.67 * 5 / 9)}
-_SPELLINGS = {"°C": "degC", "°F": "degF", "Ω": "ohm", "µm": "um", "m²": "m^2", "m³": "m^3", "mm²": "mm^2", "l": "L", "usgal": "gal",
-              "ft3": "ft^3", "m3": "m^3", "m2": "m^2", "mm2": "mm^2", "in.w.g.": "inH2O", "inwg": "inH2O", "N·m": "Nm", "yr": "year"}
+_SPELLINGS = {"°C": "degC", "°F": "degF", "l": "L", "usgal": "gal", "in.w.g.": "inH2O", "inwg": "inH2O", "yr": "year"}
 # Units that mean one kind only, though their dimension is shared with others.
 _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent power", "var": "reactive power", "kvar": "reactive power",
-          "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque",
+          "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque", "N*m": "torque",
+          "deg": "angle", "rad": "angle",
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
 KINDS = ("", *dict.fromkeys(_KINDS.values()), "active power", "heat flow", "frequency", "energy")  # a Term has one of these
-_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque"}
+_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque", "angle"}
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
            "um": "µm",
            "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
            "gpm": "US gal/min", "Nm": "N·m",
            "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
-_NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")  # 12 500.5: spaces join groups of three only
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)  # 12 500.5: spaces join groups of three only
+# What the book prints and keyboards do not: it is read back as it stands.
+_RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
+_SPACES = str.maketrans("\u00a0\u2007\u2009\u202f", "    ")
+_LETTERS = str.maketrans({"·": "*", "Ω": "ohm", "\u2126": "ohm", "µ": "u", "μ": "u"})
+_PRINTED = {shown: text for text, shown in _PRETTY.items() if shown and text != "delta_degC"}
+_TEN = re.compile(r"\s*[×x]\s*10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
+_UNIT_EXAMPLE = "a unit such as kJ/(kg*K)"
+LONGEST_UNIT, LARGEST_POWER = 60, 12  # characters; of a name in a unit
 
 
 class UnitError(ValueError):
@@ -114,47 +122,70 @@ def _base_unit(name: str) -> tuple[float, tuple]:
 @cache
 def unit(text: str) -> Unit:
     """The accepted unit written as `text`, such as "m^3/s", "kJ/(kg*K)" or "degC". Raises UnitError."""
-    plain = _SPELLINGS.get(text.strip(), text.strip()) or "1"
+    plain = _plain(text)
     if plain in _AFFINE:
         factor, offset = _AFFINE[plain]
         return Unit(plain, factor, offset, _base_unit("K")[1], "temperature")
     factor, dimension = 1.0, DIMENSIONLESS
     for name, power in _parts(plain):
         base_factor, base_dimension = _base_unit(name)
+        if abs(power) > LARGEST_POWER:
+            raise UnitError(f"unit '{text}' holds the power {power:g}", f"powers up to {LARGEST_POWER}")
         factor *= base_factor ** power
         dimension = tuple(have + power * more for have, more in zip(dimension, base_dimension))
+    if not 0 < factor < math.inf:
+        raise UnitError(f"unit '{text}' is beyond all numbers", _UNIT_EXAMPLE)
     return Unit(plain, factor, 0.0, dimension, _KINDS.get(plain, ""))
+
+
+def _plain(text: str) -> str:
+    """A unit as the book prints it or as people type it, in the letters of a keyboard: m³/s, W/(m²·K), °F (difference), in H₂O."""
+    text = " ".join(text.translate(_SPACES).split())
+    if len(text) > LONGEST_UNIT:
+        raise UnitError(f"unit '{text[:20]}…' has {len(text)} characters", f"at most {LONGEST_UNIT}")
+    if text in _PRINTED:
+        return _PRINTED[text]
+    plain = re.sub(r"[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+", lambda power: "^" + power.group().translate(_RAISED), text).translate(_LETTERS)
+    plain = re.sub(r"\b(mm|cm|m|ft|in)([23])\b", r"\1^\2", plain.replace("in H₂O", "inH2O"))
+    if re.search(r"[*/^]", plain):  # in a product a degree is a difference
+        plain = plain.replace("°C", "delta_degC").replace("°F", "delta_degF")
+    return _SPELLINGS.get(plain, f"1{plain}" if plain.startswith("/") else plain) or "1"
 
 
 def _parts(text: str) -> list[tuple[str, float]]:
     """Names and powers of a unit text; `/` divides only by the name or bracket that follows it."""
-    tokens = re.findall(r"[A-Za-zµΩ%°_][A-Za-zµΩ%°_0-9]*|\^-?\d+(?:\.\d+)?|[*/()·]|-?\d+(?:\.\d+)?|\S", text)
+    tokens = re.findall(r"[A-Za-z%_][A-Za-z%_0-9]*|\^-?\d+(?:\.\d+)?|[*/()]|-?\d+(?:\.\d+)?|\S", text, re.ASCII)
     parts, rest = _product(tokens, text)
     if rest:
-        raise UnitError(f"unit '{text}' has a bracket too many", "a unit such as kJ/(kg*K)")
+        raise UnitError(f"unit '{text}' has a bracket too many", _UNIT_EXAMPLE)
     return parts
 
 
 def _product(tokens: list, text: str) -> tuple[list, list]:
     """Factors up to the end or to a closing bracket, and the tokens that are left."""
-    parts, sign = [], 1.0
+    parts, tokens = _factor(tokens, text)
     while tokens and tokens[0] != ")":
-        token, tokens = tokens[0], tokens[1:]
-        if token in "*·/":
-            sign = -1.0 if token == "/" else 1.0
-            continue
-        if token == "(":
-            inner, tokens = _product(tokens, text)
-            if not tokens:
-                raise UnitError(f"unit '{text}' has an open bracket", "a unit such as kJ/(kg*K)")
-            tokens = tokens[1:]
-        else:
-            inner = [(_known(token, text), 1.0)]
-        power = 1.0
-        if tokens and tokens[0].startswith("^"):
-            power, tokens = float(tokens[0][1:]), tokens[1:]
-        parts += [(name, sign * power * exponent) for name, exponent in inner]
-        sign = 1.0
+        if tokens[0] not in ("*", "/"):
+            raise UnitError(f"unit '{text}' cannot be read at '{tokens[0]}'", f"* or / between units, {_UNIT_EXAMPLE}")
+        sign = -1.0 if tokens[0] == "/" else 1.0
+        more, tokens = _factor(tokens[1:], text)
+        parts += [(name, sign * power) for name, power in more]
+    return parts, tokens
+
+
+def _factor(tokens: list, text: str) -> tuple[list, list]:
+    """A name or a bracket with its power, and the tokens that are left."""
+    if not tokens or tokens[0] in ("*", "/", ")", "^"):
+        raise UnitError(f"unit '{text}' is not complete", _UNIT_EXAMPLE)
+    if tokens[0] == "(":
+        parts, tokens = _product(tokens[1:], text)
+        if not tokens:
+            raise UnitError(f"unit '{text}' has an open bracket", _UNIT_EXAMPLE)
+    else:
+        parts = [(_known(tokens[0], text), 1.0)]
+    tokens = tokens[1:]
+    if tokens and tokens[0].startswith("^") and len(tokens[0]) > 1:
+        parts, tokens = [(name, power * float(tokens[0][1:])) for name, power in parts], tokens[1:]
     return parts, tokens
 
 
@@ -172,44 +203,57 @@ def _known(name: str, text: str) -> str:
 
 
 def split_number(text: str) -> tuple[float, str]:
-    """`12.5 m^3/s` -> (12.5, "m^3/s"). Raises UnitError when it does not start with a finite number."""
-    match = _NUMBER.match(text.strip())
-    if not match or re.match(r"[+-]?(nan|inf)", text.strip(), re.IGNORECASE):
+    """`12.5 m^3/s` -> (12.5, "m^3/s"), also as the book prints it: −5 °C, 3\u202f000 m, 1.50 × 10⁹ J. Raises UnitError without a finite number."""
+    plain = text.translate(_SPACES).strip().replace("−", "-", 1 if text.strip().startswith("−") else 0)
+    match = _NUMBER.match(plain)
+    if not match:
         raise UnitError(f"'{text}' is not a number with a unit", "a finite number and a unit, such as 12.5 m^3/s")
-    number = float(re.sub(r"[ _]", "", match.group()))
+    number, rest = float(re.sub(r"[ _]", "", match.group())), plain[match.end():]
+    if comma := re.match(r",(\d+)", rest, re.ASCII):
+        raise UnitError(f"'{text}' holds a comma", "a decimal point, and spaces between thousands", _without_comma(match.group(), comma.group(1)))
+    if power := _TEN.match(rest):
+        exponent, rest = power.group(1).translate(_RAISED), rest[power.end():]
+        number = float(f"{number!r}e{exponent}") if len(exponent) < 5 else math.inf
     if not math.isfinite(number):
         raise UnitError(f"'{text}' is not finite", "a finite number")
-    return number, text.strip()[match.end():].strip()
+    return number, rest.strip()
+
+
+def _without_comma(whole: str, digits: str) -> str:
+    return f"{whole}.{digits}" if len(digits) != 3 else f"{whole}.{digits} or {whole} {digits}"
 
 
 def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
     """`number` in `unit_text` as SI, for a quantity computed in `wanted` and of `kind`. Raises UnitError."""
-    if not unit_text and wanted not in ("1", "dB"):
-        raise UnitError(f"{number:g} has no unit", f"a unit such as {wanted if kind != 'temperature' else 'degC'}")
+    if not unit_text and (wanted not in ("1", "dB") or kind == "angle"):
+        raise UnitError(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted}")
     have, want = unit(unit_text or wanted), unit(wanted)
     if have.dimension != want.dimension:
         raise UnitError(f"{number:g} {unit_text} is of the wrong dimension", f"{_describe(wanted, kind)}")
     if _kind_clash(have, kind):
         raise UnitError(f"{number:g} {unit_text} is a{'n' if (have.kind or 'x')[0] in 'aeiou' else ''} {have.kind or 'quantity'} unit",
                         _describe(wanted, kind), _same_kind_unit(kind))
-    return number * have.factor + have.offset
+    if not math.isfinite(value := number * have.factor + have.offset):
+        raise UnitError(f"{number:g} {unit_text} is not finite", "a finite number")
+    return value
 
 
 def _kind_clash(have: Unit, kind: str) -> bool:
     if have.kind == kind or (have.text == "1" and kind == "level"):
         return False
-    if have.kind in _STRICT_KINDS:
+    if have.kind in _STRICT_KINDS or kind in ("level", "angle"):
         return True
     return kind in ("apparent power", "reactive power") and have.text in ("W", "kW", "MW", "hp")
 
 
 def _same_kind_unit(kind: str) -> str:
     return {"apparent power": "kVA", "reactive power": "kvar", "temperature difference": "K", "temperature": "degC",
-            "active power": "kW", "frequency": "Hz", "rotational frequency": "rpm", "energy": "kWh", "torque": "Nm"}.get(kind, "")
+            "active power": "kW", "frequency": "Hz", "rotational frequency": "rpm", "energy": "kWh", "torque": "Nm",
+            "level": "dB", "angle": "deg"}.get(kind, "")
 
 
 def _describe(wanted: str, kind: str) -> str:
-    examples = [name for name in ("kW", "kVA", "m^3/s", "m/s", "Pa", "K", "degC", "kg/s", "kWh", "V", "A", "mm^2") if
+    examples = [name for name in (_same_kind_unit(kind), "kW", "kVA", "m^3/s", "m/s", "Pa", "K", "degC", "kg/s", "kWh", "V", "A", "mm^2") if name and
                 unit(name).dimension == unit(wanted).dimension and not _kind_clash(unit(name), kind)]
     return f"{kind or 'a unit'} such as {examples[0] if examples else wanted}"
 

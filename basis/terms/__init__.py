@@ -107,6 +107,11 @@ class Term:
         return self.shown[-1] if self.shown else self.unit
 
     @cached_property
+    def kind_asked(self) -> str:
+        """The kind that a unit must have to be accepted: an angle is told from a ratio by the unit in which it is shown."""
+        return "angle" if self.si_unit in ("deg", "rad") else self.kind
+
+    @cached_property
     def own_axes(self) -> tuple:
         """Axes whose items a project lists; without any, one key gives the whole of it."""
         return tuple(axis for axis in self.axes if axis not in FIXED_ITEMS)
@@ -121,7 +126,7 @@ class Term:
         if self.is_text:
             return self.default
         parts = [units.split_number(part.strip()) for part in self.default.split(",")]
-        numbers = [units.to_si(number, unit_text, self.unit, self.kind) for number, unit_text in parts]
+        numbers = [units.to_si(number, unit_text, self.unit, self.kind_asked) for number, unit_text in parts]
         if not self.fixed_axis:
             return numbers[0]
         return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
