@@ -128,3 +128,56 @@ def test_our_factors_are_those_of_pints_own_list():
     for name, expression in PINT.items():
         quantity = theirs.Quantity(1.0, "delta_degF") if name == "delta_degF" else theirs.Quantity(theirs.parse_expression(expression))
         assert unit(name).factor == approx(quantity.to_base_units().m, rel=1e-4 if "H2O" in name or name in ("hp", "inHg", "acre") else 1e-6), name
+
+
+@pytest.mark.parametrize("text, number, unit_text", [
+    ("−5 degC", -5, "degC"), ("−5 °C", -5, "degC"), ("3\u202f000 m", 3000, "m"), ("3\u2009000 m", 3000, "m"), ("3\u00a0000\u00a0m", 3000, "m"),
+    ("1.2 m³/s", 1.2, "m^3/s"), ("5 W/(m²·K)", 5, "W/(m^2*K)"), ("3 in H₂O", 3, "inH2O"), ("18 °F (difference)", 18, "delta_degF"), ("3 Btu/(lb·°F)", 3,
+    "Btu/(lb*delta_degF)"), ("4 US gal/min", 4, "gpm"), ("1.50 × 10¹⁰ J", 1.5e10, "J"), ("2 × 10⁻⁵ m", 2e-5, "m"), ("5 kg/m3", 5, "kg/m^3"), ("30°", 30, "deg"),
+    ("1500 r/min", 1500, "rpm"), ("2 mΩ", 2, "mohm"), ("2 \u2126", 2, "ohm"), ("2 μm", 2, "um"), ("6 /h", 6, "1/h")])
+def test_what_the_book_prints_is_read_back(text, number, unit_text):
+    found, found_unit = split_number(text)
+    assert found == approx(number) and (unit(found_unit).factor, unit(found_unit).offset) == (unit(unit_text).factor, unit(unit_text).offset)
+
+
+def test_every_value_of_the_demo_books_reads_back(books):
+    wrong, read_back = [], 0
+    for book in books.values():
+        for value in book.values.values():
+            ids = value.elements()[:3] if value.term.fixed_axis != "hour" and not value.term.is_text else ()
+            for one in [value.element(*each) for each in ids]:
+                for system in ("si", "us"):
+                    if one.unit_text(system) and math.isfinite(one.number):
+                        back = to_si(*split_number(one.text(system)), one.term.unit, one.term.kind_asked)
+                        read_back += 1
+                        step = unit(one.term.si_unit if system == "si" else one.term.us_unit).factor * (0.06 if one.term.kind == "level" else 0)
+                        if back != approx(one.number, rel=0.6 * 10.0 ** (1 - one.term.digits), abs=step + (1 if one.term.kind == "temperature" else 0)):
+                            wrong.append((one.id, one.text(system), back, one.number))
+    assert not wrong and read_back > 2000
+
+
+@pytest.mark.parametrize("text", ["m^", "km^400", "m^-99999", "(" * 5000, "m^2^2", "m^^2", "()", "m/", "m*", "m//s", "m/*s", "kW hp", "m^1.2.3", "m€", "*" * 70,
+                                  "GW^12*GW^12*GW^12/GW^12/GW^12/GW^12"])
+def test_units_of_odd_shape_are_refused_in_words(text):
+    with pytest.raises(UnitError) as refused:
+        unit(text)
+    assert len(refused.value.what) < 120
+
+
+@pytest.mark.parametrize("text, nearest", [("1,5 m", "1.5"), ("12,25 kW", "12.25"), ("1,500 m", "1.500 or 1 500")])
+def test_a_comma_asks_for_a_decimal_point(text, nearest):
+    with pytest.raises(UnitError) as refused:
+        split_number(text)
+    assert "decimal point" in refused.value.expected and refused.value.nearest == nearest
+
+
+@pytest.mark.parametrize("text, kind", [("50 %", "level"), ("50 deg", "level"), ("50 ppm", "level"), ("5 %", "angle"), ("5", "angle"), ("5 dB", "angle"),
+                                        ("45 deg", ""), ("3 dB", "")])
+def test_levels_angles_and_ratios_do_not_mix(text, kind):
+    with pytest.raises(UnitError):
+        to_si(*split_number(text), "1", kind)
+
+
+def test_a_product_too_large_for_a_number_is_refused():
+    with pytest.raises(UnitError):
+        to_si(1e308, "km", "m")
