@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import sys
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import click
 
-from basis.faults import Fault, Faults, nearest_name
+from basis.faults import Fault, Faults, nearest_name, of_system
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
@@ -20,18 +21,23 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print plain 
 
 
 class Doors(click.Group):
-    """Tells Faults as lines, one each, and exits 1; no stack trace for what is wrong in somebody's text."""
+    """Tells Faults as lines, one each, and exits 1; no stack trace for what is wrong in somebody's text, nor for what the system refuses."""
 
     def invoke(self, context):
         if os.environ.get("NO_COLOR"):
             context.color = False
         try:
             return super().invoke(context)
-        except Faults as found:
-            for fault in found.faults:
-                click.echo(str(fault), err=True)
-            click.echo(f"{len(found.faults)} fault{'s' if len(found.faults) > 1 else ''}.", err=True)
-            context.exit(EXIT_FAULTS)
+        except Faults as wrong:
+            found = wrong.faults
+        except OSError as refused:
+            if refused.errno == errno.EPIPE:  # whoever reads the output has seen enough
+                raise
+            found = (of_system(refused, f"basis {context.invoked_subcommand}"),)
+        for fault in found:
+            click.echo(str(fault), err=True)
+        click.echo(f"{len(found)} fault{'s' if len(found) > 1 else ''}.", err=True)
+        context.exit(EXIT_FAULTS)
 
 
 @click.group(cls=Doors, context_settings={"help_option_names": ["-h", "--help"]}, epilog="""\b

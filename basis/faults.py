@@ -71,6 +71,11 @@ class ItemTroubles(Exception):
         super().__init__("; ".join(trouble.what for trouble in self.troubles))
 
 
+def of_system(refused: OSError, where: str) -> Fault:
+    """What the operating system refuses, as a Fault of the file that it names, or of `where` when it names none."""
+    return Fault(str(refused.filename or where), 0, f"the operating system refuses: {refused.strerror or refused}")
+
+
 def nearest_name(word: str, names) -> str:
     """The name most like `word`, or an empty text when none is near."""
     near = get_close_matches(str(word), [str(name) for name in names], n=1, cutoff=0.6)

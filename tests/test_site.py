@@ -17,6 +17,7 @@ from mkdocs.exceptions import Abort
 from reading import read
 
 from basis.chapters import catalogue
+from basis.site.target import MARK
 
 ROOT = Path(__file__).parent.parent
 ORDER = ["Given", "Standing", "Inputs", "Used by", "Source", "Table", "Holds for", "Warning", "Residual", "Checked", "Rests on"]
@@ -76,8 +77,8 @@ def test_every_book_has_its_pages(pages, books):
 
 
 def test_only_generated_pages_and_parts_of_the_theme_are_published(site):
-    endings = {path.suffix for path in site.rglob("*") if path.is_file()}
-    assert endings <= {".html", ".js", ".css", ".png", ".csv"}, endings
+    endings = {path.suffix or path.name for path in site.rglob("*") if path.is_file()}
+    assert endings <= {".html", ".js", ".css", ".png", ".csv", MARK}, endings
     assert not list(site.rglob("*.yaml")) and not list(site.rglob("sitemap*"))
 
 

@@ -6,8 +6,6 @@ from __future__ import annotations
 
 import logging
 import os
-import shutil
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -15,8 +13,9 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.commands.serve import serve as mkdocs_serve
 from mkdocs.config import load_config
 
-from basis.faults import Fault, Faults
-from basis.site.render import template_folders
+from basis.faults import Fault, Faults, of_system
+from basis.site import target
+from basis.site.render import template_folders, template_places
 
 PACKAGED = Path(__file__).parent / "mkdocs.yml"
 BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
@@ -30,36 +29,25 @@ def config_file(given: Path | None) -> Path:
 
 
 def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None) -> Path:
-    """Build the book of all projects into `site` and return its first page. Raises Faults; the old site then stays.
+    """Build the book of all projects into `site` and return its first page. Raises Faults; what was in `site` then stays.
 
     `progress` is called with the name of each project that has been solved and drawn.
     """
     _quiet_theme_notice()
-    site = site.absolute()
-    site.parent.mkdir(parents=True, exist_ok=True)
-    aside = Path(tempfile.mkdtemp(prefix=f".{site.name}-", dir=site.parent))
+    if found := target.refusals(site, (projects, *template_places(projects.absolute()))):
+        raise Faults(found)
     try:
-        settings = load_config(str(config_file(config)), docs_dir=str(projects.absolute()), site_dir=str(aside))
-        settings.plugins.on_startup(command="build", dirty=False)
-        plugin = settings.plugins["basis"]
-        made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
-        if made.faults:
-            raise Faults(made.faults)
-        mkdocs_build(settings)
-        _swap(aside, site)
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
-    return site / "index.html"
-
-
-def _swap(new: Path, site: Path) -> None:
-    """Put the new folder in the place of the old one."""
-    new.chmod(0o755)
-    old = new.with_name(new.name + "-old")
-    if site.exists():
-        site.rename(old)
-    new.rename(site)
-    shutil.rmtree(old, ignore_errors=True)
+        with target.replaced(site) as aside:
+            settings = load_config(str(config_file(config)), docs_dir=str(projects.absolute()), site_dir=str(aside))
+            settings.plugins.on_startup(command="build", dirty=False)
+            plugin = settings.plugins["basis"]
+            made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
+            if made.faults:
+                raise Faults(made.faults)
+            mkdocs_build(settings)
+    except OSError as refused:
+        raise Faults([of_system(refused, site.as_posix())]) from refused
+    return site.absolute() / "index.html"
 
 
 def serve_site(projects: Path, port: int, config: Path | None = None) -> None:

@@ -5,19 +5,23 @@ good site as it was. In `serve` faults become pages, and a save rewrites only th
 """
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from html import escape
 from pathlib import Path
 
 from mkdocs.commands.build import get_context
 from mkdocs.config.base import Config
 from mkdocs.exceptions import ConfigurationError, PluginError
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import write_file
 
+from basis.faults import of_system
+from basis.site import target
 from basis.site.pages import Page
-from basis.site.render import template_folders
+from basis.site.render import template_folders, template_places
 from basis.site.shelf import Shelf, Site
 
 THEME = Path(__file__).parent / "theme"
@@ -45,6 +49,8 @@ class BasisPlugin(BasePlugin[Settings]):
 
     def on_config(self, config):
         """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""
+        if found := target.refusals(Path(config.site_dir), (Path(config.docs_dir), *template_places(Path(config.docs_dir)))):
+            raise PluginError("\n".join(map(str, found)))
         if config.use_directory_urls:
             raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
         config.theme.dirs.insert(0, str(THEME))
@@ -63,6 +69,17 @@ class BasisPlugin(BasePlugin[Settings]):
         for fault in site.faults:
             log.error(str(fault))
         return site
+
+    def on_pre_build(self, *, config):
+        """The folder is ours from here on: MkDocs empties it next."""
+        with _in_words(config):
+            target.begin(Path(config.site_dir))
+
+    @event_priority(-100)
+    def on_post_build(self, *, config):
+        """Write down what the site holds, after other plugins have added theirs."""
+        with _in_words(config):
+            target.finish(Path(config.site_dir))
 
     def on_files(self, files, *, config):
         """Only what was generated, and what the theme needs; project text itself is not published."""
@@ -126,6 +143,15 @@ class BasisPlugin(BasePlugin[Settings]):
         context = get_context(self.navigation, files.documentation_pages(), config, page)
         html = env.get_template("main.html").render(context)
         write_file(html.encode("utf-8"), page.file.abs_dest_path)
+
+
+@contextmanager
+def _in_words(config) -> Iterator[None]:
+    """What the system refuses, as MkDocs tells errors: without a stack trace."""
+    try:
+        yield
+    except OSError as refused:
+        raise PluginError(str(of_system(refused, config.site_dir))) from refused
 
 
 def _source(address: str) -> str:

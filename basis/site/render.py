@@ -56,7 +56,12 @@ class Layout:
 
 def template_folders(projects: Path) -> tuple[Path, ...]:
     """Where templates are looked up, first match wins: beside the projects, then those that come with the program."""
-    return tuple(folder for folder in (projects.parent / "templates", PACKAGED, CHECKED_OUT) if folder.is_dir())
+    return tuple(folder for folder in template_places(projects) if folder.is_dir())
+
+
+def template_places(projects: Path) -> tuple[Path, ...]:
+    """Where such folders may stand, whether or not they are there."""
+    return projects.parent / "templates", PACKAGED, CHECKED_OUT
 
 
 def find(name: str, folders: tuple[Path, ...]) -> Path | None:
