@@ -303,7 +303,7 @@ class Book:
         for value in self.values.values():
             for source_id in value.source_ids:
                 found.setdefault(source_id, []).append(value.id)
-        for verdict in self.checks:
+        for verdict in (*self.checks, *self.self_tests):
             for source_id in verdict.check.sources:
                 found.setdefault(source_id, []).append(verdict.check.id)
         return {source_id: tuple(ids) for source_id, ids in sorted(found.items()) if source_id in sources()}

@@ -1,10 +1,12 @@
 """Words on pages and in the terminal: true of a plant that nobody here drew."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from reading import read
 from rendering import chapter_page, layouts
 
 from basis import project
@@ -79,3 +81,20 @@ def test_what_is_open_counts_undecided_checks_and_defaults_too(books):
         told = f"{assumed} assumed, {undecided} undecided, {defaults} defaults"
         assert defaults > 50 and told in frame.of_book(book).stamp and told in OverviewFunctions(atlas.of_book(book)).sign_off()
         assert told in CliRunner().invoke(main, ["check", slug, "--projects", str(ROOT / "projects")]).output
+
+
+# ---- self-tests ----
+
+def test_self_tests_and_residuals_stand_on_a_page_of_their_own_and_are_not_counted(books):
+    for book in books.values():
+        assert {"fan_balance", "thumb_bus_high"} <= {verdict.check.id for verdict in book.self_tests}
+        told = OverviewFunctions(atlas.of_book(book, "self-tests.html"))
+        tests, residuals = read(told.self_tests()), read(told.residuals())
+        for verdict in book.self_tests:
+            assert tests.all("span", id=f"check-{verdict.check.id}")
+            assert f'id="check-{verdict.check.id}"' not in told.checks()
+            assert chapter_page(book, verdict.check.module.rpartition(".")[2].partition("_")[0]).all("span", id=f"check-{verdict.check.id}") == []
+        solved = {value.producer.id for value in book.values.values() if value.residual}
+        assert solved and len(residuals.all("tbody")[0].all("tr")) == len(solved)
+        counted = re.findall(r"(\d+) of (\d+)", read(told.standing()).text)
+        assert {int(whole) for _, whole in counted} == {len(book.checks)} and sum(int(part) for part, _ in counted) == len(book.checks)

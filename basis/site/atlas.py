@@ -75,7 +75,7 @@ class Atlas:
 
     def check_address(self, check: Check) -> str:
         """Page and anchor of a check."""
-        return f"checks.html#{check_anchor(check)}"
+        return f"{'self-tests' if check.self_test else 'checks'}.html#{check_anchor(check)}"
 
     def item_name(self, axis: str, item: str) -> str:
         """What readers call an item."""

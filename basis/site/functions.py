@@ -161,7 +161,7 @@ class BookFunctions:
         return f"not known: {', '.join(names)} not given" if names else "not part of this design"
 
     def _verdict(self, check_id: str) -> Verdict:
-        found = {verdict.check.id: verdict for verdict in self._book.checks}
+        found = {verdict.check.id: verdict for verdict in (*self._book.checks, *self._book.self_tests)}
         if check_id not in found:
             raise Refused(f"unknown check '{check_id}'", "the id of a check of this book", nearest_name(check_id, found))
         return found[check_id]

@@ -39,7 +39,8 @@ class OverviewFunctions(BookFunctions):
 
     def attention(self) -> Markup:
         """Checks that fail, are undecided or tight, most urgent first."""
-        urgent = [verdict for word in parts.WORDS[:3] for verdict in self._book.checks if verdict.word == word]
+        asked = (*self._book.checks, *(one for one in self._book.self_tests if one.word == "fails"))
+        urgent = [verdict for word in parts.WORDS[:3] for verdict in asked if verdict.word == word]
         return parts.checks_table(self._atlas, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
 
     def checks(self) -> Markup:
@@ -47,6 +48,18 @@ class OverviewFunctions(BookFunctions):
         made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Checks of {chapter.title}")
                 for chapter in self._book.chapters if (own := _own(self._book.checks, chapter))]
         return html.join(made)
+
+    def self_tests(self) -> Markup:
+        """What proves the program and not the plant, by chapter."""
+        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Self-tests of {chapter.title}")
+                for chapter in self._book.chapters if (own := _own(self._book.self_tests, chapter))]
+        return html.join(made) or html.paragraph("The chapters of this book have none.")
+
+    def residuals(self) -> Markup:
+        """What each calculation by steps leaves over when its results are put into its own equation."""
+        firsts = {value.producer.id: value for value in reversed(self._book.values.values()) if value.residual}
+        rows = [(reference(self._atlas, value), value.producer.equation, sheet.residual_text(value)) for value in reversed(firsts.values())]
+        return html.table("", ("Result", "Equation", "Left over"), rows, "words", "Residuals") if rows else html.paragraph("Nothing is solved by steps here.")
 
     def chapters(self) -> Markup:
         """The chapters of this book with how their checks stand."""
@@ -132,7 +145,7 @@ class OverviewFunctions(BookFunctions):
     def _user(self, name: str) -> Markup:
         if name in self._book.values:
             return html.link(self._atlas.address(name), terms()[name].name)
-        verdict = next((one for one in self._book.checks if one.check.id == name), None)
+        verdict = next((one for one in (*self._book.checks, *self._book.self_tests) if one.check.id == name), None)
         return html.link(self._atlas.check_address(verdict.check),
                          f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
 

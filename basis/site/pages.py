@@ -24,10 +24,11 @@ from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summ
 from basis.site.render import Converted, Layout, convert, fill, layout
 
 ENDING = ".md.j2"
-OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "assumptions": "assumptions.html",
+OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
              "sources": "sources.html", "terms": "terms.html"}
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
-TITLES = {"options": "Options side by side", "checks": "Checks", "assumptions": "Open assumptions", "sources": "Sources", "terms": "Terms and symbols"}
+TITLES = {"options": "Options side by side", "checks": "Checks", "self_tests": "Self-tests of the program",
+          "assumptions": "Open assumptions", "sources": "Sources", "terms": "Terms and symbols"}
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,8 @@ def script(atlas: Atlas) -> str:
     book = atlas.book
     records = [["", chapter.title, "chapter", "", f"{chapter.id}.html"] for chapter in book.chapters]
     records += [_record(atlas, value, home_page(book, value.id)) for value in book.values.values()]
-    records += [[check_anchor(one.check), one.check.title, f"check: {one.word}", "", "checks.html"] for one in book.checks]
+    records += [[check_anchor(one.check), one.check.title, f"check: {one.word}", "", atlas.check_address(one.check).partition("#")[0]]
+                for one in (*book.checks, *book.self_tests)]
     data = {"slug": book.project.slug, "name": book.project.name, "records": records}
     return f"basisBook({json.dumps(data, ensure_ascii=False, separators=(',', ':'))});\n"
 

@@ -27,7 +27,7 @@ ORIGINS = {"default": "default of this book; the project gives none", "constant"
 def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
     """All entries, in order of computing, what is given before what is computed."""
     checked: dict[str, list[Verdict]] = {}
-    for verdict in atlas.book.checks:
+    for verdict in (*atlas.book.checks, *atlas.book.self_tests):
         for term_id in (verdict.check.value, verdict.check.limit):
             checked.setdefault(term_id, []).append(verdict)
     found: dict[str, list[Markup]] = {}
@@ -96,11 +96,16 @@ def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tupl
         facts.append(("Holds for", span))
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
     if value.residual:
-        facts.append(("Residual", f"{units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}, {value.residual[1]}"))
+        facts.append(("Residual", residual_text(value)))
     facts += [("Checked", verdict_link(atlas, verdict)) for verdict in verdicts]
     if value.producer and value.marks:
         facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
     return facts
+
+
+def residual_text(value: Value) -> str:
+    """What the procedure of a value leaves over in its own equation, and what that is."""
+    return f"{units.format_number(float(np.max(np.abs(value.residual[0]), initial=0.0)), 2)}, {value.residual[1]}"
 
 
 def _given_facts(value: Value) -> list[tuple]:
