@@ -227,7 +227,7 @@ def test_every_chapter_shows_cautions_checks_and_the_way_to_its_sheet(pages, boo
             for caution in chapter.cautions:
                 assert " ".join(caution.split()) in page.text
             assert any(link.attributes["href"] == f"{chapter.id}-sheet.html" for link in page.all("article")[0].all("a") if "href" in link.attributes)
-            for check in catalogue().checks[chapter.id]:
+            for check in (check for check in catalogue().checks[chapter.id] if not check.self_test):
                 assert book.check(check.id).word in page.all("span", id=f"check-{check.id}")[0].parent.parent.text
 
 
