@@ -14,6 +14,7 @@ from basis.chapters import collect, plant, ventilation
 from basis.chapters import loads as d
 from basis.chapters import loads_rating as r
 from basis.chapters import loads_steps as s
+from basis.faults import Faults
 from basis.project import read
 from basis.site.figures import figures_of
 from basis.solve import solve
@@ -172,7 +173,8 @@ def test_set_ratings():
     assert r.alternator_rated_apparent_power.run(2050e3) == 2050e3
     assert r.alternator_site_apparent_power.run(2050e3, 0.94) == approx(1927e3)  # hand
     assert r.alternator_site_power.run(1927e3, 0.8) == approx(1541.6e3)  # hand
-    assert r.set_site_power.run(1600e3, 1541.6e3) == 1541.6e3 and r.set_site_power.run(1500e3, 1541.6e3) == 1500e3
+    assert r.formula_site_power.run(1600e3, 1541.6e3) == 1541.6e3 and r.formula_site_power.run(1500e3, 1541.6e3) == 1500e3
+    assert r.set_site_power.run("formula", None, 1500e3) == 1500e3 and r.set_site_power.run("declaration", 1450e3, 1500e3) == 1450e3
     assert r.engine_shaft_power.run(940e3, 0.94) == approx(1000e3)  # hand
 
 
@@ -183,7 +185,8 @@ def test_pole_pairs():
 
 def test_mean_effective_pressure():
     # p_me [bar] = 1200 P/(V n): 1,000 kW, 50 L, 1,500 r/min give 16.0 bar
-    assert r.mean_effective_pressure.run(1000e3, 0.050, 25.0) == approx(16.0e5)
+    assert r.mean_effective_pressure.run("four_stroke", 1000e3, 0.050, 25.0) == approx(16.0e5)
+    assert r.mean_effective_pressure.run("two_stroke", 1000e3, 0.050, 25.0) == approx(8.0e5)  # hand: work 1,000 kW / 25 Hz = 40 kJ a turn over 50 L
 
 
 def test_fuel_heat_flow():
@@ -289,9 +292,39 @@ def test_one_set_needs_no_motors():
 
 
 def test_declared_site_power_wins():
-    book = alone("larkmere-hospital", set_site_power=1300e3)
-    assert book["set_site_power"].origin == "given" and book["required_sets"].number == 3
+    book = alone("larkmere-hospital", site_power_basis="declaration", declared_site_power=1300e3)
+    assert book["set_site_power"].number == 1300e3 and book["required_sets"].number == 3
     assert book.check("reserve").word == "fails"
+
+
+def test_declaration_drives_rating_and_fuel_alike():
+    # hand, ISO 3046-1: eta 0.8 gives 0.7 (1/0.8 - 1) = 0.175. Declared 1,100 kW of 1,250 kW: alpha 0.88, k = (0.88 + 0.175)/1.175 = 0.89787, beta 1.02031
+    assert r.engine_power_ratio.run("declaration", 1100e3, 1250e3, 0.80) == approx(0.88)
+    assert r.engine_power_ratio.run("formula", None, 1250e3, 0.80) == 0.80
+    k = r.engine_indicated_ratio.run(0.88, 0.8)
+    assert k == approx(0.89787, abs=5e-6) and r.fuel_adjustment.run(k, 0.88) == approx(1.02031, abs=5e-6)
+    assert r.engine_indicated_ratio.run(1.063, 0.85) == approx(1.056, abs=5e-4)  # GOST 10150-2014, page 34, read backwards
+    assert r.declaration_gap.run(1100e3, 1000e3) == approx(0.1) == r.declaration_gap.run(900e3, 1000e3)  # hand, either side
+
+
+def test_declaration_in_a_book():
+    # T57 of the notes on air and fuel: at reference conditions alpha and beta are one; a maker who declares rated power at altitude says the same
+    plain = alone("high-tarn-waterworks")
+    rated = plain["set_rated_power"].number
+    declared = alone("high-tarn-waterworks", site_power_basis="declaration", declared_site_power=rated)
+    assert plain["fuel_adjustment"].number > 1 and declared["fuel_adjustment"].number == approx(1)
+    # shaft power up with the rating, heat of fuel by the same engine: no more than power and adjustment together say
+    ratio = declared["fuel_heat_flow"].number / plain["fuel_heat_flow"].number
+    assert ratio == approx(rated / plain["set_site_power"].number / plain["fuel_adjustment"].number)
+    assert plain.check("site_power_declared").word == "nothing to check" and plain.check("site_power_declared").beside
+    assert declared.check("site_power_declared").word == ("fails" if declared["declaration_gap"].number > 0.1 else "holds")
+    assert alone("high-tarn-waterworks", site_power_basis="declaration", declared_site_power=1.02 * plain["set_site_power"].number).check(
+        "site_power_declared").word == "holds"
+
+
+def test_a_declaration_that_nothing_uses_is_a_fault():
+    with pytest.raises(Faults, match="site_power_basis: declaration"):
+        alone("larkmere-hospital", declared_site_power=1300e3)
 
 
 def test_dry_air_counts_for_an_engine_limited_by_air():

@@ -249,7 +249,8 @@ rating_class: ESP
 spare_sets: 1
 installed_sets: 3
 set_rated_power: 2000 kW
-set_site_power: 2000 kW
+site_power_basis: declaration
+declared_site_power: 2000 kW
 set_air_temperature_rise: 8 K
 alternator_efficiency: 96 %
 running_cases: [{id: all, sets_out: 0}, {id: one_out, sets_out: 1}, {id: alone, sets_out: 2}]

@@ -51,8 +51,6 @@ ENGINE = (
     Term("exhaust_spectrum", "L_W,exh,b", "dB", "Sound power of the bare exhaust in bands, estimate", "Band levels at the end of the pipe, without silencer.",
          axes=("band",), **LEVEL, digits=4),
     Term("alternator_sound_power", "L_W,alt", "dB", "Sound power of the alternator, estimate", "Whole level of one alternator.", **LEVEL, digits=4),
-    Term("engine_strokes", "", "choice", "Working cycle", "Four-stroke or two-stroke.", choices=("four_stroke", "two_stroke"), default="four_stroke",
-         source="common-practice"),
     Term("firing_frequency", "f_z", "Hz", "Firing frequency", "Frequency of the lowest strong tone of the exhaust with evenly spaced firing.",
          kind="frequency"),
 )
