@@ -70,7 +70,8 @@ class _Binder:
         verdicts = self._verdicts(missing)
         self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
         return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
-                    run.project.names, program=(run.steps, run.inputs), self_tests=tuple(one for one in verdicts if one.check.self_test))
+                    run.project.names, program=(run.steps, run.inputs),
+                    self_tests=tuple(one for one in verdicts if one.check.self_test and not one.check.fault))
 
     def _make_values(self, blank: set) -> None:
         users = self._users(blank)

@@ -85,7 +85,7 @@ class Check:
 
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
     `applies`: pairs of a choice and the words with which the check means anything; otherwise there is nothing to check.
-    `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks.
+    `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks; with `fault` it proves the text and is not told.
     """
 
     id: str

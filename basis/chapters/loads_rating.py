@@ -205,7 +205,7 @@ def day_average_ratio_max(rating_class):
 declared_power = check("site_power_declared", "declaration_gap", limit="declaration_gap_max", safe="below", source="declaration-gap",
                        title="Declared site power agrees with the formulas", applies={"site_power_basis": ("declaration",)})
 declared_unused = check("declaration_used", "declared_site_power", limit="no_power", safe="below", source="maker-declares",
-                        title="A declared site power is the one used", applies={"site_power_basis": ("formula",)}, tight=0,
+                        title="A declared site power governs", applies={"site_power_basis": ("formula",)}, self_test=True,
                         fault="site_power_basis: declaration beside it, or no declaration")
 day_average = check("day_average", "day_average_ratio", limit="day_average_ratio_max", safe="below", source="iso-8528-1-average",
                     title="Average load over 24 hours")
