@@ -194,7 +194,9 @@ def _option_book(book, option: str):
     return book.options[key]
 
 
-@main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m'\n  basis try demand_power --help-inputs")
+@main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m'\n"
+              "  basis try element_face_area element_opening='item_2; item_1' gross_area='4 m^2; 9.5 m^2'\n"
+              "  basis try demand_power --help-inputs")
 @click.argument("formula_id")
 @click.argument("quantities", nargs=-1)
 @json_option
@@ -202,7 +204,9 @@ def _option_book(book, option: str):
 def try_(formula_id, quantities, as_json, help_inputs):
     """Run one formula with QUANTITIES written as name='number unit' and print its working.
 
-    For an input over items (openings, loads) write one quantity for each item with ; between.
+    For an input over items (openings, loads) write one quantity for each item with ; between. Where it runs over two or three axes,
+    such as levels of sources by band, ; stands between the items of the first, a comma between those of the second, | between those of the third.
+    An item to which an input refers is written item_1, item_2 and so on. What is left out takes its default.
     """
     from basis.trial import try_formula
     from basis.working import lines, record
@@ -222,16 +226,18 @@ def try_(formula_id, quantities, as_json, help_inputs):
 
 def _tell_inputs(formula_id: str) -> None:
     from basis.chapters import catalogue
+    from basis.examples import running_example
     from basis.terms import terms
+    from basis.trial import written_form
 
     producers = catalogue().producers
     if formula_id not in producers:
         raise Faults([Fault("try", 0, f"no formula '{formula_id}'", "the id of a formula", nearest_name(formula_id, producers))])
     for name in producers[formula_id].parameters:
         term = terms()[name]
-        unit = ", ".join(term.choices) or term.unit if term.is_text else term.si_unit
-        click.echo(f"{name} [{unit}]{' over ' + ' x '.join(term.axes) if term.axes else ''}: {term.name}" + (f" (default {term.default})" if term.default
-            else ""))
+        click.echo(f"{name}='{written_form(term)}': {term.name}" + (f" (default {term.default})" if term.default else ""))
+    if (found := running_example(formula_id, producers[formula_id])) is not None:
+        click.echo("\nExample:\n  " + " ".join(["basis try", formula_id, *(f"{name}='{text}'" for name, text in found.items())]))
 
 
 @main.command(epilog="\b\nExample:\n  basis new bell-yard")

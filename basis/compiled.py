@@ -162,6 +162,8 @@ class Code:
                 return f"(-{code})", axes, samples
             case ast.BinOp(left=left, op=op, right=right):
                 (a, b), axes, samples = self._aligned(left, right)
+                if isinstance(op, ast.Pow) and not axes and not samples and not _is_whole(right):
+                    return f"math.pow({a}, {b})", axes, samples  # a root of a negative number is an error, not a complex number
                 return f"({a} {OPERATORS[type(op)]} {b})", axes, samples
             case ast.IfExp(test=test, body=body, orelse=other):
                 return self._where(test, body, other)
@@ -241,6 +243,10 @@ class Code:
         if wanted != taken:
             made = f"np.moveaxis({made}, {taken.index(axis) - len(taken)}, {wanted.index(axis) - len(taken)})"
         return made, wanted, samples
+
+
+def _is_whole(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and float(node.value).is_integer()
 
 
 def _align(code: str, have: tuple, want: tuple, samples: bool) -> str:

@@ -316,19 +316,10 @@ def _data(reading: _Reading, term: Term, node: Node, unit: str):
     except units.UnitError as trouble:
         reading.fault(node, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
         return None
-    if (term.low is not None and value < term.low - 1e-12) or (term.high is not None and value > term.high * (1 + 1e-12)):
-        reading.fault(node, f"'{term.id}' is {written}, outside its physical range", _range_text(term))
+    if term.outside(value):
+        reading.fault(node, f"'{term.id}' is {written}, outside its physical range", term.range_text)
         return None
     return value, written
-
-
-def _range_text(term: Term) -> str:
-    def shown(bound):
-        return f"{units.format_number(units.from_si(bound, term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
-
-    if term.low is None or term.high is None:
-        return f"at least {shown(term.low)}" if term.high is None else f"at most {shown(term.high)}"
-    return f"{shown(term.low)} to {shown(term.high)}"
 
 
 def _word(reading: _Reading, term: Term, node: Node, text: str):

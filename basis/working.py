@@ -7,7 +7,10 @@ what stands left of it, and notation.
 from __future__ import annotations
 
 import ast
+import math
 from bisect import bisect_left
+
+import numpy as np
 
 from basis import notation, units
 from basis.book import Value
@@ -106,14 +109,21 @@ def record(values: dict, value: Value) -> dict:
                     for source_id in value.source_ids],
         "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
                     "standing": given.standing} for element, given in value.givens.items()],
-        "warnings": list(value.warnings), "residual": [float(value.residual[0]), value.residual[1]] if value.residual else None,
+        "warnings": list(value.warnings), "residual": [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None,
     }
 
 
 def _plain(value: Value):
     if value.term.is_text:
         return value.number if isinstance(value.number, str) else list(value.number)
-    return value.number.tolist() if value.axes else value.number
+    return finite(value.number)
+
+
+def finite(number):
+    """A number, or the numbers of an array in lists, as plain data: JSON knows neither NaN nor infinity, so null."""
+    if np.ndim(number):
+        return [finite(one) for one in number]
+    return float(number) if math.isfinite(number) else None
 
 
 def _formula(value: Value) -> str:
@@ -148,7 +158,7 @@ def lines(values: dict, value: Value) -> list[str]:
     found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
     found += [f"  standing {value.standing}"]
     found += [f"  warning {warning}" for warning in value.warnings]
-    found += [f"  {value.residual[1]}: {units.format_number(float(value.residual[0]))}"] if value.residual else []
+    found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
     return found
 
 
@@ -170,4 +180,7 @@ def _input_text(values: dict, name: str) -> str:
     value = values.get(name)
     if value is None:
         return "not given"
-    return f"{len(value.elements())} values" if value.axes else f"{_both(value)}{f' [{value.mark}]' if value.mark else ''}"
+    count = len(value.elements())
+    shown = f"{count} value{'' if count == 1 else 's'}" if value.axes else _both(value)
+    words = dict.fromkeys(word for word in ("default" if value.origin == "default" else "", value.mark) if word)
+    return f"{shown} [{', '.join(words)}]" if words else shown

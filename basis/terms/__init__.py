@@ -131,6 +131,17 @@ class Term:
             return numbers[0]
         return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
 
+    def outside(self, number: float) -> bool:
+        """Whether an SI number lies outside the physical range."""
+        return (self.low is not None and number < self.low - 1e-12) or (self.high is not None and number > self.high * (1 + 1e-12))
+
+    @property
+    def range_text(self) -> str:
+        """The physical range as a person reads it."""
+        low, high = (None if bound is None else f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit)}".strip()
+                     for bound in (self.low, self.high))
+        return f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}"
+
     @cached_property
     def dimension(self) -> tuple:
         """Exponents of the base dimensions."""
