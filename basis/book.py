@@ -14,10 +14,14 @@ from basis import units
 from basis.formula import Chapter, Check, Formula, Procedure
 from basis.project import Decision, Given, Project
 from basis.sources import sources
+from basis.table import table
 from basis.terms import AXES, Term
+from basis.words import in_sentence
 
 # What weakens a number, strongest first: the word that a reader sees behind it.
 MARKS = ("assumed", "from memory", "common practice", "default")
+SAME = 1e-12  # of a margin: what is less is rounding
+MOST_SHOWN = 10.0  # a larger share of the limit says no more than that it is far
 NOTHING = "nothing to check"  # the word of a check over a list without items
 
 
@@ -98,12 +102,12 @@ class Value:
     def shown(self, number, system: str = "si", unit: bool = True) -> str:
         """Any SI number or word of this Term as shown."""
         if self.term.is_text:
-            return str(number).replace("_", " ") if self.term.unit == "choice" and not self.term.table else str(number)
+            return word_shown(self.term, str(number))
         shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
         if number != number:
             return "not given"
         in_unit = units.from_si(number, shown_unit)
-        text = f"{in_unit:.1f}".replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
+        text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 
     def unit_text(self, system: str = "si") -> str:
@@ -122,6 +126,18 @@ class Value:
             return f"<{self.id} over {' x '.join(self.axes)}: {shown}{more} ({self.standing})>"
         us = f" ({self.text('us')})" if self.two_systems else ""
         return f"<{self.id} = {self.text()}{us} ({self.standing})>"
+
+
+def word_shown(term: Term, word: str) -> str:
+    """A text, or the word of a choice as readers see it: the title of a table, a word without underscores."""
+    if term.unit != "choice" or not word:
+        return word
+    return table(word).title if term.table else word.replace("_", " ")
+
+
+def written_shown(term: Term, written: str) -> str:
+    """What was typed, with units and words as readers see them: `0.9 K*m/W` -> `0.9 K·m/W`."""
+    return word_shown(term, written) if term.is_text else ", ".join(map(units.pretty_quantity, written.split(", ")))
 
 
 ALIKE = ("origin", "items", "inputs", "used_by", "own_marks", "marks", "warnings", "cited", "currency")
@@ -192,7 +208,7 @@ class Verdict:
     def nothing_text(self) -> str:
         """Why there is nothing to check, in words: lists without items, choices that say otherwise."""
         lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
-        return ", ".join(lists + [f"{value.term.name.lower()}: {_words_of(value)}" for value in self.beside])
+        return ", ".join(lists + [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside])
 
     @property
     def marks(self) -> tuple[str, ...]:
@@ -205,17 +221,33 @@ class Verdict:
         return self.limit.mark if self.limit else ""
 
     @property
+    def is_count(self) -> bool:
+        """Whether whole numbers without a unit are compared: a share of a count says little."""
+        return not self.value.unit_text() and all(float(side.number).is_integer() for side in (self.value, self.limit))
+
+    @property
     def margin_text(self) -> str:
-        """The margin as shown, with its sign."""
+        """The margin as shown, with its sign; "none left" where the limit is just met."""
         if np.isnan(self.margin):
             return ""
-        sign = "+" if self.margin >= 0 else "−"
+        if abs(self.margin) < SAME:
+            return "none left"
+        sign = "+" if self.margin > 0 else "−"
+        if self.is_count:
+            return f"{sign}{units.format_number(abs(self.value.number - self.limit.number), 4)}"
+        if self.relative and abs(self.margin) > MOST_SHOWN:
+            return f"over +{100 * MOST_SHOWN:.0f} %" if self.margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
         if self.relative:
             return f"{sign}{units.format_number(abs(self.margin) * 100, 2 if abs(self.margin) < 1 else 3)} %"
         unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
         scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
         return f"{sign}{units.format_number(abs(self.margin) / scale, 2)} {unit}".strip()
 
+
+    @property
+    def margin_words(self) -> str:
+        """The margin in a sentence."""
+        return f"margin {self.margin_text}" if self.margin_text else ""
 
     @property
     def chance_text(self) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from basis.faults import Fault, Faults, nearest_name, of_system
+from basis.words import item_words
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
@@ -150,12 +151,12 @@ def _verdict_line(verdict) -> str:
         return f"{word} {verdict.check.title}: {verdict.nothing_text}"
     if verdict.word == "undecided":
         return f"{word} {verdict.check.title}: not given: {', '.join(verdict.missing)}"
-    where = f" at {verdict.element}" if verdict.element else ""
+    where = f" at {', '.join(map(item_words, verdict.element.split()))}" if verdict.element else ""
     chance = f", met in {verdict.chance_text} of {verdict.samples} samples" if verdict.samples else ""
     remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
     sign = "≤" if verdict.check.safe == "below" else "≥"
     whose = f" ({verdict.limit_mark})" if verdict.limit_mark else ""
-    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}{whose}, margin {verdict.margin_text}{chance}{remark}"
+    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}{whose}, {verdict.margin_words}{chance}{remark}"
 
 
 @main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n"

@@ -14,6 +14,7 @@ from basis.faults import Fault, Faults, nearest_name
 from basis.table import families
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
 from basis.weather import read_hourly
+from basis.words import item_words
 from basis.yaml_nodes import Node, read_nodes
 
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
@@ -291,13 +292,11 @@ def _hourly_data(reading: _Reading, term: Term, node: Node, _unit: str):
 def _list_data(reading: _Reading, term: Term, node: Node, unit: str):
     entries, items = node.sequence(reading.faults), FIXED_ITEMS[term.fixed_axis]
     if len(entries) != len(items):
-        reading.fault(node, f"'{term.id}' has {len(entries)} {AXES[term.fixed_axis].replace('_', ' ')}",
-                      f"{len(items)} numbers, {items[0].replace('_', ' ')} to {items[-1].replace('_', ' ')}")
+        reading.fault(node, f"'{term.id}' has {len(entries)} {item_words(AXES[term.fixed_axis])}",
+                      f"{len(items)} numbers, {item_words(items[0])} to {item_words(items[-1])}")
         return None
     found = [_data(reading, term, entry, unit) for entry in entries]
-    if None in found:
-        return None
-    return tuple(data for data, _ in found), ", ".join(written for _, written in found)
+    return None if None in found else (tuple(data for data, _ in found), ", ".join(written for _, written in found))
 
 
 def _data(reading: _Reading, term: Term, node: Node, unit: str):

@@ -24,6 +24,7 @@ from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
 from basis.trouble import Places, check_finite, step_by_step
+from basis.words import in_sentence
 
 
 def load(folder) -> Book:
@@ -166,7 +167,7 @@ class _Case:
         needed = f" (needed by {user})" if user else ""
         file, line = self._places().of(term, element)
         owner = f" of '{element}'" if element else ""
-        what = "a value" if term.is_text else f"{term.name.lower()} with a unit such as {term.si_unit}"
+        what = "a value" if term.is_text else f"{in_sentence(term.name)} with a unit such as {term.si_unit}"
         if term.choices:
             what = "one of " + ", ".join(term.choices)
         self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", what))

@@ -7,6 +7,7 @@ in the units in which they were printed. May import faults, units and sources.
 from __future__ import annotations
 
 import csv
+import re
 from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -20,6 +21,7 @@ from basis.faults import OutOfTable, nearest_name
 
 FOLDER = Path(__file__).parent / "data" / "tables"
 RULES = {"exact": "the row of that key", "next_up": "the first row that is not smaller", "interpolate": "straight line between two rows"}
+FIRST_CLAUSE = re.compile(r"; |\. ")
 _SAME_KEY = 1e-3  # relative: 253.4 mm² is 500 kcmil
 
 
@@ -35,6 +37,13 @@ class Table:
     units: dict
     columns: dict
     note: str = ""
+    heading: str = ""  # of the head of the table, where its note does not begin with what it is
+
+    @property
+    def title(self) -> str:
+        """What the table is, for readers: its heading, the beginning of its note, or its id in words."""
+        begun = FIRST_CLAUSE.split(self.note)[0].rstrip(".")
+        return self.heading or (begun[:1].upper() + begun[1:] if begun else self.id.replace("-", " ").capitalize())
 
     @property
     def keys(self) -> tuple:
@@ -81,7 +90,8 @@ def table(table_id: str) -> Table:
     columns = {name: tuple(_cell(row[name], unit) for row in rows) for name, unit in head["columns"].items()}
     if head["rule"] != "exact" and list(columns[head["key"]]) != sorted(columns[head["key"]]):
         raise ValueError(f"table '{table_id}': keys must rise")
-    return Table(table_id, head["source"], head.get("family", ""), head["key"], head["rule"], head["columns"], columns, head.get("note", ""))
+    return Table(table_id, head["source"], head.get("family", ""), head["key"], head["rule"], head["columns"], columns, head.get("note", ""),
+                 head.get("heading", ""))
 
 
 def _cell(text: str, unit: str):

@@ -14,6 +14,7 @@ import numpy as np
 from basis.compiled import chain, result_names
 from basis.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
 from basis.terms import Term, homes, terms
+from basis.words import in_sentence
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> 
     """The Fault of a check that no sound text fails, at the item that fails it."""
     term, item = terms()[check.value], ids[0] if ids else ""
     named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
-    return Fault(*places.of(term, item), f"{check.title.lower()}:{named} does not", check.fault)
+    return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
 
 
 def step_by_step(steps, inputs: dict, places: Places, faults: list) -> dict:

@@ -275,6 +275,16 @@ def pretty(unit_text: str, currency: str = "") -> str:
     return re.sub(r"\bcur\b", currency or "cur", shown)
 
 
+def pretty_quantity(text: str) -> str:
+    """A quantity as typed with its unit as readers see it; what is no quantity stays as it is."""
+    try:
+        _, unit_text = split_number(text)
+        unit(unit_text)
+    except UnitError:
+        return text
+    return f"{text.strip().removesuffix(unit_text).strip()} {pretty(unit_text)}".strip()
+
+
 @lru_cache(maxsize=1 << 14)  # a number stands in its own entry and in those of all who use it
 def format_number(number: float, digits: int = 3) -> str:
     """`digits` significant digits, thin spaces between thousands, no exponent between 1e-4 and 1e9."""

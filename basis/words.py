@@ -1,4 +1,4 @@
-"""Words for people: a name inside a sentence, what an item is called. Imports nothing of ours."""
+"""Words for people: a name inside a sentence, what an item is called, a span of numbers. Imports nothing of ours."""
 
 from __future__ import annotations
 
@@ -20,3 +20,8 @@ def item_words(item: str) -> str:
         return item.replace("_", " ")
     hertz = float(f"{found[1]}.{found[2] or 0}")
     return f"{hertz / 1000:g} kHz" if hertz >= 1000 else f"{hertz:g} Hz"
+
+
+def span(low: str, high: str) -> str:
+    """Two numbers as shown, or one where they are shown alike: `24.3 to 25.1`, `24.3`."""
+    return low if low == high else f"{low} to {high}"

@@ -13,10 +13,11 @@ from bisect import bisect_left
 import numpy as np
 
 from basis import notation, units
-from basis.book import Value
+from basis.book import Value, written_shown
 from basis.maths import decided
 from basis.sources import sources
 from basis.table import RULES, Table, table
+from basis.words import item_words
 
 KELVIN_DIGITS = 5
 ROWS_SHOWN = 40
@@ -70,7 +71,7 @@ def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
     found = {}
     for where, column, key in notation.lookups_in(live_expression(values, value)):
         for used in _tables(values, where):
-            found[used.id] = (used, f"column {column.replace('_', ' ')}, {RULES[used.rule]}{_row(values, used, key)}")
+            found[used.id] = (used, f"column {item_words(column)}, {RULES[used.rule]}{_row(values, used, key)}")
     return tuple(found.values())
 
 
@@ -151,7 +152,8 @@ def lines(values: dict, value: Value) -> list[str]:
     found += [f"  = {_both(value)}"] if not value.axes else _rows(value)
     for element, given in value.givens.items():
         label = f" [{element}]" if element and value.axes else ""
-        found.append(f"  given{label}: {given.written}, {given.standing}, {given.file}:{given.line}" + (f" – {given.note}" if given.note else ""))
+        written, note = written_shown(value.term, given.written), f" – {given.note}" if given.note else ""
+        found.append(f"  given{label}: {written}, {given.standing}, {given.file}:{given.line}{note}")
     found += [f"  table {text}" for text in facts["tables"]]
     found += [f"  input {name} = {_input_text(values, name)}" for name in value.inputs]
     found += [f"  used by {', '.join(value.used_by)}"] if value.used_by else []
@@ -171,7 +173,7 @@ def _both(value: Value) -> str:
 
 
 def _rows(value: Value) -> list[str]:
-    rows = [f"    {' '.join(ids)}: {_both(value.element(*ids))}" for ids in value.elements()[:ROWS_SHOWN]]
+    rows = [f"    {', '.join(map(item_words, ids))}: {_both(value.element(*ids))}" for ids in value.elements()[:ROWS_SHOWN]]
     more = len(value.elements()) - ROWS_SHOWN
     return rows + ([f"    … and {more} more"] if more > 0 else [])
 

@@ -11,6 +11,9 @@ from basis.site import atlas, frame, pages, render
 ROOT = Path(__file__).parent.parent
 
 
+MADE: dict = {}  # the book is kept too, so that no other takes its id
+
+
 class Undrawn(dict):
     """Stands for figures that were drawn ahead."""
 
@@ -25,7 +28,13 @@ def layouts() -> dict:
 
 
 def chapter_page(book, chapter_id: str):
-    """The tree of the page of one chapter."""
+    """The tree of the page of one chapter; made once for each book."""
+    if (id(book), chapter_id) not in MADE:
+        MADE[id(book), chapter_id] = book, _chapter_page(book, chapter_id)
+    return MADE[id(book), chapter_id][1]
+
+
+def _chapter_page(book, chapter_id: str):
     chapter = next(one for one in book.chapters if one.id == chapter_id)
     placed = atlas.of_book(book, f"{chapter_id}.html", atlas.Workshop(drawn=Undrawn()))
     return read(pages._chapter_page(frame.of_book(book), placed, chapter, layouts()[chapter_id]).body)

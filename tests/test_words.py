@@ -9,13 +9,20 @@ from click.testing import CliRunner
 from reading import read
 from rendering import chapter_page, layouts
 
-from basis import project
+from basis import project, units
+from basis.book import Value
+from basis.chapters import catalogue
 from basis.cli import main
 from basis.project import Decision, Option
 from basis.site import atlas, frame
+from basis.site.functions import BookFunctions
 from basis.site.overview import OverviewFunctions
 from basis.site.pages import _option_page
 from basis.solve import solve
+from basis.table import families, table
+from basis.terms import terms
+from basis.verdicts import verdict_of
+from basis.words import in_sentence, item_words, span
 
 ROOT = Path(__file__).parent.parent
 
@@ -98,3 +105,107 @@ def test_self_tests_and_residuals_stand_on_a_page_of_their_own_and_are_not_count
         assert solved and len(residuals.all("tbody")[0].all("tr")) == len(solved)
         counted = re.findall(r"(\d+) of (\d+)", read(told.standing()).text)
         assert {int(whole) for _, whole in counted} == {len(book.checks)} and sum(int(part) for part, _ in counted) == len(book.checks)
+
+
+# ---- names, numbers and margins ----
+
+@pytest.mark.parametrize("name, inside", [
+    ("Exhaust pipe", "exhaust pipe"), ("480 V or 13.8 kV?", "480 V or 13.8 kV?"), ("NR rating", "NR rating"), ("C-weighted level", "C-weighted level"),
+    ("A set out", "a set out"), ("Anchors, shear", "anchors, shear"), ("CO₂ in the room", "CO₂ in the room"), ("", "")])
+def test_a_name_inside_a_sentence_keeps_what_is_no_first_letter(name, inside):
+    assert in_sentence(name) == inside
+
+
+@pytest.mark.parametrize("item, words", [("31_5_hz", "31.5 Hz"), ("1000_hz", "1 kHz"), ("after_30_min", "after 30 min"), ("half_order", "half order")])
+def test_items_without_a_name_are_called_in_words(item, words):
+    assert item_words(item) == words
+
+
+def test_a_span_of_one_number_is_that_number():
+    assert span("24.3", "24.3") == "24.3" and span("24.3", "25.0") == "24.3 to 25.0"
+
+
+@pytest.mark.parametrize("typed, shown", [("0.9 K*m/W", "0.9 K·m/W"), ("12.5 m^3/s", "12.5 m³/s"), ("34 degC", "34 °C"), ("1 200 EUR/m", "1 200 EUR/m"),
+                                          ("3", "3"), ("north side", "north side")])
+def test_what_was_typed_is_shown_with_units_as_readers_see_them(typed, shown):
+    assert units.pretty_quantity(typed) == shown
+
+
+def test_no_table_is_shown_by_its_key(books):
+    for book in books.values():
+        for value in book.values.values():
+            if value.term.table:
+                for word in {value.number} if not value.axes else set(value.number.tolist()) - {""}:
+                    assert value.shown(word) == table(word).title != word
+    titles = [table(one).title for family in {term.table for term in terms().values()} - {""} for one in families()[family]]
+    assert all(title[:1].isupper() for title in titles)
+    for family in {term.table for term in terms().values()} - {""}:
+        own = [table(one).title for one in families()[family]]
+        assert len(own) == len(set(own)), family
+
+
+def verdict(value: float, limit: float, safe: str, term_id: str = "starts_available"):
+    """A verdict on numbers of one Term, made by the program's own comparison."""
+    check = replace(catalogue().checks["starting"][0], value=term_id, limit="starts_required", safe=safe, applies=(), tight=0.0)
+    return verdict_of(check, {name: Value(name, terms()[name], number, "given") for name, number in ((term_id, value), ("starts_required", limit))}, {}, "")
+
+
+@pytest.mark.parametrize("value, limit, safe, shown", [
+    (6, 6, "above", "none left"), (8, 6, "above", "+2"), (5, 6, "above", "−1"), (7, 4, "below", "−3"),  # whole numbers
+    (6.5, 5.0, "above", "+30 %"), (200.5, 1.0, "above", "over +1000 %"), (50.5, 1.0, "below", "below −1000 %"), (4.25, 5.0, "below", "+15 %")])
+def test_margins_that_a_share_would_make_silly(value, limit, safe, shown):
+    assert verdict(float(value), float(limit), safe).margin_text == shown
+
+
+def test_a_level_of_nought_has_no_sign():
+    level = Value("x", terms()["rating_level"], -0.04, "given")
+    assert level.shown(-0.04) == "0.0 dBA" and level.shown(-0.06) == "−0.1 dBA"
+
+
+def test_a_number_with_a_sign_is_told_by_its_side(books):
+    book = books["larkmere-hospital"]
+    saving = book["control_saving"]
+
+    def told(number):
+        placed = atlas.of_book(replace(book, values={**book.values, "control_saving": replace(saving, number=number)}))
+        return read(str(BookFunctions(placed).signed("control_saving", "saves", "costs more by", "costs the same"))).text
+    assert told(175.0).startswith("saves 175 EUR") and told(-175.0).startswith("costs more by 175 EUR") and told(0.0) == "costs the same"
+
+
+def test_what_a_list_does_not_hold_is_told_once_with_its_name(books):
+    for slug, book in books.items():
+        for chapter in book.chapters:
+            told = [one.text for one in chapter_page(book, chapter.id).all("p", "none")]
+            assert len(told) == len(set(told)), (slug, chapter.id, told)
+            assert all(re.fullmatch(r"The project lists no [a-z ]+\.", one) for one in told)
+
+
+# ---- words of verdicts in sentences ----
+
+NOT_HEAD = r" (?:of|in|to|on|that|with|at|for|from|beside|against|between|by|as|above|after|and|within|off|outside) "
+
+
+def verdicts_in_sentences():
+    """(template, text before, whether told as more than one) of each verdict that follows words without a colon or bracket."""
+    for path in sorted((ROOT / "templates").glob("*.j2")):
+        text = path.read_text("utf-8")
+        for call in re.finditer(r'\{\{ check\("\w+"(, plural=True)?\) \}\}', text):
+            before = re.split(r"[.;:,(\n]|\}\}|%\}", text[:call.start()])[-1].strip()
+            if before:
+                yield path.name, before.removeprefix("and "), bool(call[1])
+
+
+def test_verdicts_after_more_than_one_thing_are_told_so():
+    found = list(verdicts_in_sentences())
+    for name, before, plural in found:
+        head = "both" if before == "both at once" else (re.split(NOT_HEAD, f" {before} ")[0].split() or [""])[-1]
+        several = head == "both" or (head.endswith("s") and not head.endswith(("ss", "us", "is")))
+        assert several == plural, f"{name}: '{before}' holds or hold?"
+    assert any(plural for *_, plural in found) and len(found) > 50
+
+
+def test_the_word_of_a_verdict_follows_more_than_one_thing(books):
+    book = books["larkmere-hospital"]
+    told = BookFunctions(atlas.of_book(book))
+    assert book.check("anchor_combined").word == "holds"
+    assert [read(str(told.check("anchor_combined", plural))).all("span")[0].text for plural in (False, True)] == ["holds", "hold"]

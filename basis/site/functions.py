@@ -4,6 +4,8 @@ May import book, faults, sources, terms; atlas, html, quantities, sheet, tables,
 """
 from __future__ import annotations
 
+from dataclasses import replace
+
 from markupsafe import Markup, escape
 
 from basis.book import Value, Verdict
@@ -37,6 +39,15 @@ class BookFunctions:
             raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}",
                           f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
         return number(self._atlas, found)
+
+    def signed(self, value_id: str, more: str, less: str, same: str) -> Markup:
+        """A number that may be negative, without its sign after the words for its side: `saves` 175 USD, `costs` 175 USD more is `less`."""
+        found = self._plain(value_id)
+        if found is None:
+            return absent(self._why(value_id))
+        if found.shown(abs(found.number)) == found.shown(0.0):
+            return escape(same)
+        return escape(f"{more if found.number > 0 else less} ") + number(self._atlas, replace(found, number=abs(found.number)))
 
     def text(self, value_id: str) -> Markup:
         """A text or a choice in words, linked to where it is given."""
@@ -82,9 +93,9 @@ class BookFunctions:
 
     # ---- verdicts ----
 
-    def check(self, check_id: str) -> Markup:
-        """The verdict of a check with its margin."""
-        return parts.verdict_inline(self._atlas, self._verdict(check_id))
+    def check(self, check_id: str, plural: bool = False) -> Markup:
+        """The verdict of a check with its margin; `plural` after more than one thing: "anchors hold"."""
+        return parts.verdict_inline(self._atlas, self._verdict(check_id), plural)
 
     def remark(self, check_id: str) -> Markup:
         """What the project says about the outcome of a check."""

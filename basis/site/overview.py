@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from basis.book import Book, Value, Verdict
+from basis.book import Book, Value, Verdict, written_shown
 from basis.chapters import catalogue
 from basis.formula import Chapter
 from basis.site import html, parts, sheet
@@ -94,7 +94,8 @@ class OverviewFunctions(BookFunctions):
 
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
-        rows = [(reference(self._atlas, value), number(self._atlas, value, mark=False) if not value.axes else escape(value.term.default),
+        rows = [(reference(self._atlas, value),
+                 number(self._atlas, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default)),
                  html.join(map(_cited, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin == "default"]
         return html.table("", ("Default", "Value", "Source"), rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")

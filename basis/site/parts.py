@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup, escape
 
 from basis.again import HOW_SAMPLED
-from basis.book import NOTHING, Book, Value, Verdict
+from basis.book import NOTHING, Book, Value, Verdict, written_shown
 from basis.formula import Chapter
 from basis.project import Decision, Given
 from basis.site import atlas as atlases
@@ -24,6 +24,7 @@ from basis.words import in_sentence
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options
+PLURAL = {"holds": "hold", "fails": "fail"}
 SIDES = {"below": "at most", "above": "at least"}
 
 
@@ -50,11 +51,11 @@ def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
     return escape(" – ") + html.join(named, ", ")
 
 
-def verdict_inline(atlas: Atlas, verdict: Verdict) -> Markup:
-    """The word of a verdict with its margin, or with what is missing."""
+def verdict_inline(atlas: Atlas, verdict: Verdict, plural: bool = False) -> Markup:
+    """The word of a verdict with its margin, or with what is missing; `plural` where more than one thing holds or fails."""
     if not verdict.decided:
         return verdict_word(verdict.word) + f" ({missing_text(verdict)})"
-    return verdict_word(verdict.word) + html.small(f" (margin {verdict.margin_text})")
+    return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})")
 
 
 def missing_text(verdict: Verdict) -> str:
@@ -192,7 +193,8 @@ def headline(atlas: Atlas, values: Iterable[Value]) -> Markup:
 
 def assumptions_table(atlas: Atlas, givens: Sequence[Given]) -> Markup:
     """Givens that somebody still has to confirm."""
-    rows = [(_given_name(atlas, given), given.written, html.tag("code", tables.place(given)), given.note or "–") for given in givens]
+    rows = [(_given_name(atlas, given), written_shown(terms()[given.term], given.written), html.tag("code", tables.place(given)), given.note or "–")
+            for given in givens]
     return html.table("", ("Assumed", "As written", "Where", "Note"), rows, "words", "Open assumptions") if rows else html.EMPTY
 
 

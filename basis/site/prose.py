@@ -14,6 +14,7 @@ TAG = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", re.DOTALL)
 HOLDER = re.compile(r"qjq(\d+)qjq")
 PARAGRAPH = re.compile(r"<p>(.*?)</p>", re.DOTALL)
 CALL = re.compile(r"\{\{-?\s*(\w+)\(")
+NOT_LISTED = re.compile(r'<p class="none">(.*?)</p>\n?')
 EMPTY_PARAGRAPH = re.compile(r"<p>\s*</p>\n?")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
@@ -65,5 +66,12 @@ def lines_of(source: str, html: str) -> dict[int, int]:
 
 
 def without_empty_paragraphs(html: str) -> str:
-    """The rendered page without paragraphs whose every branch was left out."""
-    return EMPTY_PARAGRAPH.sub("", html)
+    """The rendered page without paragraphs whose every branch was left out, and with what a list does not hold told once."""
+    told: set[str] = set()
+
+    def once(found: re.Match) -> str:
+        again = found[1] in told
+        told.add(found[1])
+        return "" if again else found[0]
+
+    return NOT_LISTED.sub(once, EMPTY_PARAGRAPH.sub("", html))

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import json
 
-from basis.book import Value
+from basis.book import Value, written_shown
 from basis.site import working
 from basis.site.atlas import Atlas, check_anchor, home_page
 from basis.sources import sources
@@ -31,7 +31,7 @@ def _detail(atlas: Atlas, value: Value) -> str:
     if value.origin in ("formula", "procedure"):
         return working.plain(atlas, value)
     if value.given:
-        return f"{value.term.symbol} = {value.given.written}, {value.given.standing}".removeprefix(" = ")
+        return f"{value.term.symbol} = {written_shown(value.term, value.given.written)}, {value.given.standing}".removeprefix(" = ")
     return f"{value.origin}: {value.term.meaning}"
 
 

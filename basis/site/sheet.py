@@ -11,13 +11,14 @@ import numpy as np
 from markupsafe import Markup, escape
 
 from basis import units
-from basis.book import MARKS, Value, Verdict
+from basis.book import MARKS, Value, Verdict, written_shown
 from basis.site import html, recall, tables, working
 from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.quantities import number, reference, symbol
 from basis.sources import Source, sources
 from basis.terms import terms
+from basis.words import item_words
 from basis.working import tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
@@ -110,11 +111,11 @@ def residual_text(value: Value) -> str:
 
 def _given_facts(value: Value) -> list[tuple]:
     if value.origin in ORIGINS:
-        return [("Standing", f"{ORIGINS[value.origin]} ({value.term.default})")]
+        return [("Standing", f"{ORIGINS[value.origin]} ({written_shown(value.term, value.term.default)})")]
     if value.given:
         return [("Given", tables.given_line(value.given))]
     if value.term.fixed_axis:
-        return [(f"Given, {name.replace('_', ' ')}", tables.given_line(given)) for name, given in value.givens.items()]
+        return [(f"Given, {item_words(name)}", tables.given_line(given)) for name, given in value.givens.items()]
     return []
 
 
@@ -137,12 +138,12 @@ def cited(source: Source) -> Markup:
 
 def verdict_link(atlas: Atlas, verdict: Verdict) -> Markup:
     """The verdict in its word with its margin, leading to the check."""
-    margin = f", margin {verdict.margin_text}" if verdict.margin_text else ""
+    margin = f", {verdict.margin_words}" if verdict.margin_words else ""
     return made(f'<a href="{atlas.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {verdict_word(verdict.word)}{margin}')
 
 
-def verdict_word(word: str) -> Markup:
-    """The verdict as a word with its sign."""
-    return html.span(f"verdict {word.replace(' ', '-')}", word)
+def verdict_word(word: str, said: str = "") -> Markup:
+    """The verdict as a word with its sign; `said` where a sentence asks for another form of the word."""
+    return html.span(f"verdict {word.replace(' ', '-')}", said or word)
 
 

@@ -10,14 +10,14 @@ from pathlib import PurePosixPath
 import numpy as np
 from markupsafe import Markup
 
-from basis.book import Value
+from basis.book import Value, written_shown
 from basis.project import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
 from basis.site.quantities import absent, amount, named, unit_name, weakness
 from basis.site.quantities import number as number_link
-from basis.terms import FIXED_ITEMS
+from basis.terms import AXES, FIXED_ITEMS, terms
 from basis.words import in_sentence
 
 WORD = ' class="word"'
@@ -61,17 +61,23 @@ def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None
     """One row an item of the axis, one column a value."""
     items, show = atlas.book.items.get(axis, ()), cell or linked(atlas)
     if not items:
-        return html.paragraph("None is listed in this project.")
+        return _none(axis)
     columns = [(value, _numbers(value)) for value in values]
     lines = [(atlas.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
     label = f"{axis_title(axis)}: {', '.join(in_sentence(value.term.name) for value in values)}"
     return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
 
 
+def _none(*axes: str, of: Value | None = None) -> Markup:
+    """What stands for a table along lists without items; told once a page (see prose)."""
+    empty = [AXES[axis].replace("_", " ") for axis in axes if of is None or not of.items[of.axes.index(axis)]]
+    return html.paragraph(f"The project lists no {' and no '.join(empty)}.", class_="none")
+
+
 def of_axes(atlas: Atlas, value: Value) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
-        return html.paragraph("None is listed in this project.")
+        return _none(*value.axes, of=value)
     return _across(atlas, value, _row_numbers(value), lambda ids: html.link(atlas.address(_anchor(value, (*ids, value.items[-1][0]))),
         _start(atlas, value, ids), class_="n row"))
 
@@ -97,7 +103,7 @@ def _row_numbers(value: Value) -> dict[tuple, list]:
 def of_elements(atlas: Atlas, value: Value) -> Markup:
     """Every element of a value in a row that has an address; for givens with what was written, where and why."""
     if not all(value.items):
-        return html.paragraph("None is listed in this project.")
+        return _none(*value.axes, of=value)
     if is_long(value.axes):
         return _extremes(atlas, value)
     if len(value.axes) != 1 or value.axes == ("band",):
@@ -149,14 +155,15 @@ def _written(value: Value, item: str) -> Markup:
     given = value.givens.get(item)
     if given is not None:
         return html.cell(given_line(given), class_="word")
-    return html.cell("computed" if value.producer else f"default, {value.term.default}" if value.term.default else absent(), class_="word")
+    default = f"default, {written_shown(value.term, value.term.default)}" if value.term.default else absent()
+    return html.cell("computed" if value.producer else default, class_="word")
 
 
 def given_line(given: Given) -> Markup:
     """What was written, where, how well it is known, and why."""
     tail = "".join([f" ({given.source})" if given.source else "", f" – {given.note}" if given.note else ""])
     standing = f"<strong>{safe(given.standing)}</strong>" if given.standing.startswith("assumed") else safe(given.standing)
-    return html.made(f"{safe(given.written)}, <code>{safe(place(given))}</code>, {standing}{safe(tail)}")
+    return html.made(f"{safe(written_shown(terms()[given.term], given.written))}, <code>{safe(place(given))}</code>, {standing}{safe(tail)}")
 
 
 def place(given: Given) -> str:

@@ -14,6 +14,7 @@ from basis.formula import Formula, Procedure
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
+from basis.words import span
 from basis.working import live_expression, numbers_put_in
 
 SPACING = "<mspace width='0.2em'/><mtext>"
@@ -82,7 +83,7 @@ def range_text(value: Value, terms: dict) -> str:
     parts = []
     for name, (low, high) in value.producer.valid.items():
         term = terms[name]
-        bounds = " to ".join(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high))
+        bounds = span(*(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high)))
         parts.append(f"{term.name} {bounds} {units.pretty(term.si_unit, value.currency)}".strip())
     return "; ".join(parts)
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from basis.site import figure as tools
 from basis.site.figure import FAINT, FILL, INK, figure
+from basis.words import item_words, span
 
 DECADES = (0.1, 1.0, 10.0, 100.0)
 PERCENT = 100.0   # the curve is a plain ratio, transmissibility is shown in per cent
@@ -28,7 +29,7 @@ def transmissibility_curve(book):
     axes.plot(curve, PERCENT * passing, color=INK, linestyle="-")
     limit = book["transmissibility_max"] if "transmissibility_max" in book else None
     for item, ratio, part in zip(book.items["excitation"], ratios, passed):
-        _order(axes, ratio, PERCENT * part, f"{item.replace('_', ' ')} {book['transmissibility'].element(item).text()}",
+        _order(axes, ratio, PERCENT * part, f"{item_words(item)} {book['transmissibility'].element(item).text()}",
                above=limit is not None and part > limit.number)
     if limit is not None:
         tools.limit_line(axes, float(tools.numbers(limit)), f"allowed {limit.text()}")
@@ -65,7 +66,7 @@ def mount_loads(book):
         axes.plot([x], [y], marker="o", markersize=size, markerfacecolor=FILL, markeredgecolor=INK, linestyle="none")
         low, high = (book[name].element(item).text(unit=False) for name in ("mount_load_low", "mount_load_high"))
         side = {"xytext": (0, 16), "va": "bottom"} if y > 0 else {"xytext": (0, -16), "va": "top"}
-        axes.annotate(f"{book['mount_static_load'].element(item).text()}\n{low} to {high}", (x, y), textcoords="offset points", ha="center", **side)
+        axes.annotate(f"{book['mount_static_load'].element(item).text()}\n{span(low, high)}", (x, y), textcoords="offset points", ha="center", **side)
     centre = tools.numbers(book["gravity_centre"])
     axes.plot([centre[0]], [centre[1]], marker="x", markersize=9, markeredgewidth=2, color=INK, linestyle="none")
     axes.annotate("centre of gravity", centre, xytext=(8, 6), textcoords="offset points")
