@@ -63,7 +63,7 @@ class _Binder:
     def book(self) -> Book:
         run, chapters = self.run, self.run.chapters
         names = [name for name in (*run.data, *(name for step in run.steps for name in step.yields)) if name in terms()]
-        blank = {name for name in names if is_blank(run.results[name])}
+        blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
         missing = {**{name: (name,) for name in names if name in blank}, **run.missing}
         self._make_values(blank)
         home = self._homes(chapters)
@@ -72,6 +72,11 @@ class _Binder:
         return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
                     run.project.names, program=(run.steps, run.inputs),
                     self_tests=tuple(one for one in verdicts if one.check.self_test and not one.check.fault))
+
+    def _nowhere(self, name: str) -> bool:
+        """Whether a value that is blank does not exist: its formula says so, and all plain numbers that it needs are there."""
+        step = next((step for step in self.run.steps if name in step.yields), None) if terms()[name].absent else None
+        return step is not None and not any(is_blank(self.run.results[used]) and not self._nowhere(used) for used in step.needs)
 
     def _make_values(self, blank: set) -> None:
         users = self._users(blank)

@@ -51,6 +51,11 @@ class Value:
     currency: str = ""
 
     @property
+    def exists(self) -> bool:
+        """Whether there is such a value: False where its formula found none to be had."""
+        return not (self.term.absent and isinstance(self.number, float) and self.number != self.number)
+
+    @property
     def given(self) -> Given | None:
         """The Given of a plain input."""
         return self.givens.get("")
@@ -105,7 +110,7 @@ class Value:
             return word_shown(self.term, str(number))
         shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
         if number != number:
-            return "not given"
+            return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
         in_unit = units.from_si(number, shown_unit)
         text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
         return f"{text} {self.unit_text(system)}".strip() if unit else text
@@ -159,7 +164,8 @@ def same_givens(one: dict, other: dict) -> bool:
 
 def same_number(one: Value, other: Value) -> bool:
     """Whether two Values of one Term hold the same number, numbers or words."""
-    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else one.number == other.number
+    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else (
+        one.number == other.number or not (one.exists or other.exists))
 
 
 def _words_of(choice: Value) -> str:
@@ -181,8 +187,8 @@ def _missing(value_id: str, item: str):
 class Verdict:
     """The outcome of a check: holds, tight, fails, undecided or nothing to check.
 
-    `margin` positive is safe. `missing` says what is not given; `unlisted` along which axes there is no item and `beside` which
-    choices say otherwise than the check asks, where there is nothing to check.
+    `margin` positive is safe. `missing` says what is not given. Where there is nothing to check: `unlisted` says along which axes there
+    is no item, `beside` which choices say otherwise than the check asks, `absent` which side does not exist.
     """
 
     check: Check
@@ -195,6 +201,7 @@ class Verdict:
     missing: tuple = ()
     unlisted: tuple = ()
     beside: tuple = ()  # Values of choices
+    absent: tuple = ()  # Terms
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
@@ -206,9 +213,10 @@ class Verdict:
 
     @property
     def nothing_text(self) -> str:
-        """Why there is nothing to check, in words: lists without items, choices that say otherwise."""
+        """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist."""
         lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
-        return ", ".join(lists + [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside])
+        choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside]
+        return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)))
 
     @property
     def marks(self) -> tuple[str, ...]:

@@ -153,6 +153,8 @@ class Code:
         match node:
             case ast.Name(id=name) if name in self.known:
                 return name, self.known[name].axes, self.sampled and not self.known[name].is_text
+            case ast.Name(id="nothing"):
+                return "math.nan", (), False
             case ast.Name(id=name):
                 return repr(unit(UNIT_NAMES[name]).factor), (), False
             case ast.Constant(value=value):

@@ -41,7 +41,7 @@ def _of(node: ast.expr, found: dict, items: dict):
         case ast.Constant():
             return NEITHER
         case ast.Name(id=name):
-            return NEITHER if name in UNIT_NAMES else found.get(name, SOMETHING)
+            return NEITHER if name in UNIT_NAMES or name == "nothing" else found.get(name, SOMETHING)
         case ast.BinOp(left=left, op=ast.Add() | ast.Sub(), right=right):
             return _all_of([_of(left, found, items), _of(right, found, items)])
         case ast.BinOp(left=left, right=right):

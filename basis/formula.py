@@ -238,6 +238,9 @@ def _check_expression(name: str, expression: ast.expr, parameters: tuple, counts
         raise FormulaError(f"{name}: yields {yields}, its Term has {units.named(term.dimension)}")
     if meaning.kind and term.kind and meaning.kind != term.kind:
         raise FormulaError(f"{name}: yields {meaning.kind}, its Term is {term.kind}")
+    fleeting = [node.id for node in ast.walk(expression) if isinstance(node, ast.Name) and (node.id == "nothing" or node.id in known and known[node.id].absent)]
+    if fleeting and not term.absent:
+        raise FormulaError(f"{name}: rests on {fleeting}, which may not exist, and its Term does not say when")
     if axes != term.axes and not (term.either and set(axes) < set(term.axes)):  # one rule for all items, from which any of them may depart
         raise FormulaError(f"{name}: runs over {axes}, its Term over {term.axes}")
 

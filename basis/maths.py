@@ -35,9 +35,10 @@ COMPARISONS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt
 OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
 ARGUMENTS = {**dict.fromkeys([*PLAIN_FUNCTIONS, "sqrt", "abs", "count_over"], (1, 1)), **dict.fromkeys([*REDUCTIONS, "pick"], (2, 2)),
              "lookup": (3, 3), "min": (2, math.inf), "max": (2, math.inf)}  # function -> least and most arguments
-NO_TERMS = {*UNIT_NAMES, *ARGUMENTS}  # names of something else
+NO_TERMS = {*UNIT_NAMES, *ARGUMENTS, "nothing"}  # names of something else
 PLACE_OF_AXIS = {axis: place for place, axis in enumerate(AXES)}
 ANY = "any"  # dimension of a plain zero, which fits everything
+nothing = math.nan  # what a formula yields for a value that does not exist; its Term says in words when that is
 
 sqrt, log10, log, exp, sin, cos, tan = np.sqrt, np.log10, np.log, np.exp, np.sin, np.cos, np.tan
 asin, acos, atan, ceil, floor = np.arcsin, np.arccos, np.arctan, np.ceil, np.floor
@@ -95,6 +96,8 @@ def dimension_of(node: ast.expr, known: dict[str, Term]) -> Meaning:
             raise FormulaError(f"'{name}' is a {known[name].unit}, not a number")
         case ast.Name(id=name) if name in UNIT_NAMES:
             return Meaning(units.unit(UNIT_NAMES[name]).dimension)
+        case ast.Name(id="nothing"):
+            return Meaning(ANY)
         case ast.Constant() if _is_number(node):
             return Meaning(ANY if node.value == 0 else units.DIMENSIONLESS, number=True)
         case ast.UnaryOp(op=ast.USub(), operand=operand):
@@ -285,10 +288,18 @@ def _check_test(test: ast.expr, known: dict) -> None:
             _check_test(operand, known)
         case ast.Compare(left=ast.Name(id=name), ops=[ast.Eq() | ast.NotEq()], comparators=[ast.Constant(value=str() as word)]):
             _check_word(test, name, word, known)
+        case ast.Compare(left=ast.Name(id=one), ops=[ast.Eq() | ast.NotEq()], comparators=[ast.Name(id=other)]) if _alike(one, other, known):
+            pass
         case ast.Compare(left=left, ops=[op], comparators=[right]) if type(op) in COMPARISONS:
             _same(test, dimension_of(left, known), dimension_of(right, known))
         case _:
             raise FormulaError(f"'{ast.unparse(test)}' is not a comparison that a formula may make")
+
+
+def _alike(one: str, other: str, known: dict) -> bool:
+    """Whether two names are references to items of one list."""
+    axes = {known[name].refers_to for name in (one, other) if name in known and known[name].unit == "reference"}
+    return len(axes) == 1 and {one, other} <= known.keys()
 
 
 def _check_word(test: ast.expr, name: str, word: str, known: dict) -> None:

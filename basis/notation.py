@@ -163,6 +163,8 @@ class _Walk:
             figures, powers = found
             return w.number(figures or "1", _unit_text(powers)), SIGN if figures.startswith("−") else PRODUCT
         match node:
+            case ast.Name(id="nothing"):
+                return w.word("does not exist"), ATOM
             case ast.Name(id=name):
                 return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):

@@ -49,7 +49,10 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
         return Verdict(check, "undecided", missing=roots, remark=remark)
     value, limit = values[check.value], values[check.limit]
     relative = value.term.kind not in ABSOLUTE_KINDS and not np.any(np.asarray(limit.number) == 0)
-    margins = np.where(_applying(check, values), _margins(check, value, limit, relative), np.inf)
+    absent = _nowhere(value) | _spread(_nowhere(limit), limit.axes, value.axes)
+    if absent.all() and absent.size:
+        return Verdict(check, NOTHING, absent=tuple(side.term for side in (value, limit) if side.term.absent), remark=remark)
+    margins = np.where(_applying(check, values) & ~absent, _margins(check, value, limit, relative), np.inf)
     if np.all(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
     place = int(np.nanargmin(margins))
@@ -60,6 +63,11 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     if word != "fails" and np.any(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
+
+
+def _nowhere(value: Value):
+    """For each element whether it does not exist."""
+    return np.isnan(np.asarray(value.number, dtype=float)) & bool(value.term.absent)
 
 
 def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:

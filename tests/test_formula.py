@@ -79,6 +79,7 @@ REFUSED = {
     "a number as key of words": ('trial_length * lookup("control-conductors-metric", "area", trial_factor)', "is a number, the keys of table"),
     "an exponent that cannot be": ("trial_length ** (1 / 0)", "needs a constant exponent"),
     "units are named in a sum": ("trial_length + trial_active", "m and W"),
+    "what may not exist, and nobody says when": ("trial_length if trial_length > 0 else nothing", "its Term does not say when"),
     "two temperatures": ("trial_length * ((trial_hot + trial_cold) / trial_hot)", "adds two temperatures"),
 }
 

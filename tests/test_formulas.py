@@ -32,6 +32,8 @@ class PintWalk:
         match node:
             case ast.Name(id=name) if name in UNIT_NAMES:
                 return units.quantity(1.0, UNIT_NAMES[name])
+            case ast.Name(id="nothing"):
+                return 0
             case ast.Name(id=name):
                 return units.quantity(1.7, terms()[name].unit) if not terms()[name].is_text else name
             case ast.Constant(value=value):
@@ -93,7 +95,7 @@ class PintWalk:
             case ast.UnaryOp(operand=operand):
                 self.test(operand)
             case ast.Compare(left=left, comparators=[right]):
-                if not (isinstance(right, ast.Constant) and isinstance(right.value, str)):
+                if not (isinstance(right, ast.Constant) and isinstance(right.value, str)) and not isinstance(self(left), str):
                     self.same(self(left), self(right))
 
 

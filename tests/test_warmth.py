@@ -90,6 +90,36 @@ def test_film_grows_with_the_difference_and_with_emissivity():
     assert film(height=0.75)[2] == approx(film()[2], rel=0.05)  # turbulent: height hardly matters
 
 
+@pytest.mark.parametrize("room", [45.0, 55.0])
+def test_film_of_a_block_no_warmer_than_its_room(room):
+    # hand: radiation of two surfaces alike is 4 ε σ T³, 4 x 0.9 x 5.670374e-8 x 318.15³ = 6.5737 W/(m²·K); ht takes the size of the difference
+    rayleigh, nusselt, _, radiation, both = film(hold=45.0, room=room)
+    assert np.isfinite(both) and rayleigh >= 0
+    if room == 45.0:
+        assert radiation == approx(6.5737, abs=1e-3) and nusselt == approx(0.825 ** 2)  # still air: the constant of the correlation
+    else:
+        assert nusselt == approx(Nu_vertical_plate_Churchill(Pr=0.707, Gr=rayleigh / 0.707), rel=1e-9)
+
+
+def test_block_that_warms_up():
+    # T54 by exact exponentials: 9 kW, 90 W/K, 4240 kJ/K, room 5 °C: from 40 to 46 °C in 76.0 min. Settling by hand: 5 + 9000/90 = 105 °C
+    ends = {"heating_block_to_room": [90.0], "heating_block_to_outdoors": [0.0]}
+    settling = over(w.block_settling_temperature, heating_design_room_temperature=[C0 + 5], outdoor_temperature_min=C0 - 10, heating_heater_power=[9e3],
+                    heating_pump_power=[0.0], **ends)
+    assert settling == approx([C0 + 105])
+
+    def time(cold, least):
+        return over(w.block_warm_up_time, block_heat_capacity=4240e3, block_settling_temperature=settling.tolist(), block_cold_temperature=[C0 + cold],
+                    block_temperature_min=C0 + least, **ends)[0]
+    assert time(40, 46) / 60 == approx(76.0, abs=0.05)
+    assert time(50, 46) == 0 and np.isnan(time(5, 105))  # warm already; never
+    # hand: 60 W/K to the room at 5 °C and 30 W/K to outdoors at -10 °C, 9 kW and a pump of 90 W: (9090 + 60 x 5 - 30 x 10)/90 = 101 °C
+    shared = over(w.block_settling_temperature, heating_block_to_room=[60.0], heating_block_to_outdoors=[30.0], heating_design_room_temperature=[C0 + 5],
+                  outdoor_temperature_min=C0 - 10, heating_heater_power=[9e3], heating_pump_power=[90.0])
+    assert shared == approx([C0 + 101])
+    assert over(w.block_cold_temperature, heating_design_room_temperature=[C0 + 5]) == [C0 + 5]
+
+
 def test_air_of_the_film_is_that_of_coolprop():
     # CoolProp at 300.65 K and one atmosphere
     state = ("T", 300.65, "P", 101_325, "Air")
@@ -109,8 +139,9 @@ def test_loss_of_a_block():
 def test_block_heaters_of_a_two_megawatt_set():
     # common practice: about 12 kW of block heaters for a set of the 2 MW class
     assert w.block_heater_power.run(terms()["block_heater_ratio_usual"].default_data(), 2e6) == approx(12e3)
-    assert w.block_heater_deviation.run(9e3, 0.006, 1e6) == approx(0.5) and w.block_heater_deviation.run(3e3, 0.006,
-        1e6) == approx(0.5)  # hand: 9 or 3 beside 6
+    assert w.block_heater_deviation.run(9e3, 0.006, 1e6) == approx(0.5)  # hand: 9 beside 6
+    assert w.block_heater_deviation.run(3e3, 0.006, 1e6) == approx(0.5)  # hand: 3 beside 6
+    assert np.isnan(w.block_heater_deviation.run(6e3, 0.006, 1e6))  # a power taken from common practice does not bear it out
     assert over(w.heating_heater_power, block_heater_power=12e3, heating_heater_share=[1.0, 0.5, 0.0]) == approx([12e3, 6e3, 0])
 
 
@@ -124,6 +155,7 @@ def test_heat_capacity_of_an_engine():
     assert terms()["block_coolant_heat_capacity"].default_data() == approx(PropsSI("C", *mix) * PropsSI("D", *mix), rel=0.03)
 
 
+NONE = float("nan")  # not given: a way without room heat has no set point
 PICKS = [  # the formula, what it picks from, more inputs, what the second of three ways gives
     (w.room_airflow_held, {"heating_airflow": [1.0, 2.0, 3.0]}, 2.0),
     (w.room_temperature_mean_held, {"heating_room_temperature_mean": [280.0, 285.0, 290.0]}, 285.0),
@@ -131,10 +163,12 @@ PICKS = [  # the formula, what it picks from, more inputs, what the second of th
     (w.room_temperature_held, {"heating_room_temperature_min": [280.0, 279.0, 290.0], "heating_design_room_temperature": [270.0, 281.0, 290.0]}, 279.0),
     (w.block_temperature_held, {"heating_block_temperature_min": [310.0, 311.0, 312.0], "heating_design_block_temperature": [310.0, 305.0, 312.0]}, 305.0),
     (w.block_temperature_held, {"heating_block_temperature_min": [310.0, 301.0, 312.0], "heating_design_block_temperature": [310.0, 305.0, 312.0]}, 301.0),
-    (w.room_heat_held, {"heating_room_peak": [1.0, 2.0, 3.0], "heating_design_room_heat": [0.0, 5.0, 9.0]}, 5.0),
-    (w.room_heat_held, {"heating_room_peak": [1.0, 7.0, 3.0], "heating_design_room_heat": [0.0, 5.0, 9.0]}, 7.0),
+    (w.room_heat_held, {"heating_set_point": [NONE, 289.0, NONE], "heating_room_peak": [1.0, 2.0, 3.0], "heating_design_room_heat": [0.0, 5.0, 9.0]}, 5.0),
+    (w.room_heat_held, {"heating_set_point": [NONE, 289.0, NONE], "heating_room_peak": [1.0, 7.0, 3.0], "heating_design_room_heat": [0.0, 5.0, 9.0]}, 7.0),
+    (w.block_temperature_wanted, {"heating_hold_temperature": [313.0, 318.0, 313.0], "heating_heater_power": [9e3, 1.0, 0.0]}, 318.0),
+    (w.block_warm_up_held, {"block_warm_up_time": [1.0, 2.0, 3.0]}, 2.0),
     (w.room_heater_power_held, {"heating_room_heater_power": [1.0, 2.0, 3.0]}, 2.0),
-    (w.element_life_held, {"heating_element_life": [1.0, 2.0, 3.0]}, 2.0),
+    (w.element_life_held, {"heating_element_life": [1.0, 2.0, 3.0], "heating_heater_cycles": [9.0, 1.0, 0.0]}, 2.0),
     (c.heating_cost_held, {"heating_yearly_cost": [1.0, 2.0, 3.0]}, 2.0),
     (c.heating_saving_held, {"heating_saving": [1.0, 2.0, 3.0]}, 2.0),
     (c.heating_saving_held_joined, {"heating_saving_joined": [1.0, 2.0, 3.0]}, 2.0),
@@ -205,7 +239,9 @@ SAVINGS = [(c.heating_saving, "heating_running_cost"), (c.heating_saving_joined,
 def test_savings_are_counted_from_the_way_compared_with(formula, cost):
     assert over(formula, heating_case_base=1, **{cost: [70.0, 100.0, 130.0]}) == approx([30, 0, -30])  # hand
     if cost == "heating_running_cost":
-        assert over(c.heating_cost_base, heating_case_base=1, heating_yearly_cost=[70.0, 100.0, 130.0]) == 100
+        yearly = {"heating_case_base": 1, "heating_yearly_cost": [70.0, 100.0, 130.0]}
+        assert over(c.heating_cost_base, heating_case_chosen=2, **yearly) == 100
+        assert np.isnan(over(c.heating_cost_base, heating_case_chosen=1, **yearly))  # with itself nothing is compared
 
 
 # ---- the curve over set points ----
@@ -236,7 +272,10 @@ def test_bottom_of_the_curve():
     flat = over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=[5.0] * 5, heating_cost_least=5.0)
     assert flat == 280.0  # the lowest of those that cost the same
     assert over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=[9.0, 8.0, 7.0, 6.0, 5.0], heating_cost_least=5.0) == 284.0
-    assert over(c.set_point_excess, heating_case_chosen=1, heating_running_cost=[5.0, 9.35], heating_cost_least=8.5) == approx(0.1)  # hand
+    excess = {"heating_case_chosen": 1, "heating_running_cost": [5.0, 9.35]}
+    assert over(c.set_point_excess, heating_set_point=[NONE, 289.0], heating_cost_least=8.5, **excess) == approx(0.1)  # hand
+    assert np.isnan(over(c.set_point_excess, heating_set_point=[289.0, NONE], heating_cost_least=8.5, **excess))  # the room is not heated
+    assert np.isnan(over(c.set_point_excess, heating_set_point=[NONE, 289.0], heating_cost_least=0.0, **excess))  # nothing need be heated
 
 
 # ---- what the page says about mechanisms: with all of them taken away a warm room never pays ----

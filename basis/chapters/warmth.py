@@ -5,7 +5,7 @@ sets leave behind when they have run. May import formula and maths only.
 """
 
 from basis.formula import chapter, check, formula
-from basis.maths import h, max_over, min_over, pick, sum_over
+from basis.maths import h, log, max_over, min_over, nothing, pick, sum_over
 
 CHAPTER = chapter("warmth", "Standby warmth", order=100, cautions=(
     "Block heaters are live whenever the set stands still. Isolate and lock off heater, charger and starting supply before any work on the set.",
@@ -79,8 +79,8 @@ def heating_room_conductance(fabric_conductance, heating_fabric_share, heating_a
 @formula(source="churchill-chu-plate")
 def block_rayleigh_number(standard_gravity, heating_hold_temperature, block_film_room_temperature, block_warm_height, block_air_prandtl_number,
                           block_air_viscosity):
-    """Rising air at a warm wall of this height; expansion is that of an ideal gas at the mean of wall and room."""
-    return standard_gravity * (heating_hold_temperature - block_film_room_temperature) / (
+    """Rising air at a warm wall of this height, falling air at a cold one; expansion is that of an ideal gas at the mean of wall and room."""
+    return standard_gravity * abs(heating_hold_temperature - block_film_room_temperature) / (
         block_film_room_temperature + (heating_hold_temperature - block_film_room_temperature) / 2) * (
         block_warm_height ** 3 * block_air_prandtl_number / block_air_viscosity ** 2)
 
@@ -99,9 +99,13 @@ def block_convection(block_nusselt_number, block_air_conductivity, block_warm_he
 
 @formula(source="thermal-radiation")
 def block_radiation(block_emissivity, stefan_boltzmann_constant, heating_hold_temperature, block_film_room_temperature):
-    """Heat radiated to the walls of the room, which are taken as warm as its air. Example: 45 and 10 °C, 0.9: 5.57 W/(m²·K) (hand calculation)."""
-    return block_emissivity * stefan_boltzmann_constant * (heating_hold_temperature ** 4 - block_film_room_temperature ** 4) / (
-        heating_hold_temperature - block_film_room_temperature)
+    """Heat radiated to the walls of the room, which are taken as warm as its air: difference of fourth powers over that of temperatures, divided out.
+
+    Example: 45 and 10 °C, 0.9: 5.57 W/(m²·K) (hand calculation).
+    """
+    return block_emissivity * stefan_boltzmann_constant * (
+        heating_hold_temperature ** 3 + heating_hold_temperature ** 2 * block_film_room_temperature
+        + heating_hold_temperature * block_film_room_temperature ** 2 + block_film_room_temperature ** 3)
 
 
 @formula(source="definition")
@@ -145,8 +149,38 @@ def heating_felt_capacity(block_heat_capacity, heating_felt_share):
 
 @formula(source="block-heater-usual")
 def block_heater_deviation(block_heater_power, block_heater_ratio_usual, set_rated_power):
-    """How far the heaters are from common practice, either way: a plain second look, not a limit of physics."""
-    return abs(block_heater_power / (block_heater_ratio_usual * set_rated_power) - 1)
+    """How far the heaters are from common practice, either way: a plain second look, not a limit of physics. A power taken from it says nothing about it."""
+    return (abs(block_heater_power / (block_heater_ratio_usual * set_rated_power) - 1)
+            if block_heater_power != block_heater_ratio_usual * set_rated_power else nothing)
+
+
+# Warming up from cold
+
+@formula(source="definition")
+def block_cold_temperature(heating_design_room_temperature):
+    """A block that has stood without its heater is as cold as the room; of its own loss straight to outdoors nothing is counted."""
+    return heating_design_room_temperature
+
+
+@formula(source="definition")
+def block_settling_temperature(heating_block_to_room, heating_design_room_temperature, heating_block_to_outdoors, outdoor_temperature_min,
+                               heating_heater_power, heating_pump_power):
+    """Where a block would settle with its heater always on, on the coldest day. Example: 9 kW at 90 W/K in a room of 5 °C: 105 °C (hand calculation)."""
+    return heating_design_room_temperature + (
+        heating_heater_power + heating_pump_power - heating_block_to_outdoors * (heating_design_room_temperature - outdoor_temperature_min)) / (
+        heating_block_to_room + heating_block_to_outdoors)
+
+
+@formula(source="thermostat-cycle")
+def block_warm_up_time(block_heat_capacity, heating_block_to_room, heating_block_to_outdoors, block_settling_temperature, block_cold_temperature,
+                       block_temperature_min):
+    """From switching on a cold block to the least temperature at which its set takes load; the whole engine warms up, not only what the thermostat feels.
+
+    Example: 4,240 kJ/K, 90 W/K, from 40 towards 105 °C: 46 °C are reached after 76.0 min (hand calculation).
+    """
+    return (block_heat_capacity / (heating_block_to_room + heating_block_to_outdoors)
+            * log(max(1, (block_settling_temperature - block_cold_temperature) / (block_settling_temperature - block_temperature_min)))
+            if block_settling_temperature > block_temperature_min else nothing)
 
 
 # What the chosen way holds
@@ -176,9 +210,22 @@ def block_temperature_held(heating_case_chosen, heating_block_temperature_min, h
 
 
 @formula(source="definition")
-def room_heat_held(heating_case_chosen, heating_room_peak, heating_design_room_heat):
+def block_temperature_wanted(heating_case_chosen, heating_hold_temperature, heating_heater_power):
+    """Temperature at which the thermostats of the chosen way are set, where it has block heaters."""
+    return pick(heating_case_chosen, heating_hold_temperature) if pick(heating_case_chosen, heating_heater_power) > 0 else nothing
+
+
+@formula(source="definition")
+def block_warm_up_held(heating_case_chosen, block_warm_up_time):
+    """Warm-up of a cold block in the chosen way: how long after repairs a set is not ready."""
+    return pick(heating_case_chosen, block_warm_up_time)
+
+
+@formula(source="definition")
+def room_heat_held(heating_case_chosen, heating_set_point, heating_room_peak, heating_design_room_heat):
     """Largest room heat of year and design: what the room heaters must give."""
-    return max(pick(heating_case_chosen, heating_room_peak), pick(heating_case_chosen, heating_design_room_heat))
+    return (max(pick(heating_case_chosen, heating_room_peak), pick(heating_case_chosen, heating_design_room_heat))
+            if pick(heating_case_chosen, heating_set_point) > 0 else nothing)
 
 
 @formula(source="definition")
@@ -188,9 +235,9 @@ def room_heater_power_held(heating_case_chosen, heating_room_heater_power):
 
 
 @formula(source="definition")
-def element_life_held(heating_case_chosen, heating_element_life):
+def element_life_held(heating_case_chosen, heating_element_life, heating_heater_cycles):
     """Life of an element in the chosen way, by switching alone."""
-    return pick(heating_case_chosen, heating_element_life)
+    return pick(heating_case_chosen, heating_element_life) if pick(heating_case_chosen, heating_heater_cycles) > 0 else nothing
 
 
 # Checks
@@ -202,6 +249,9 @@ usual_check = check("room_usual", "room_temperature_held", limit="room_temperatu
                     title="Room as warm as common practice", tight=0.0)
 block_check = check("block_warmth", "block_temperature_held", limit="block_temperature_min", safe="above", source="nfpa-110-room",
                     title="Coldest block", tight=0.01)
+wanted_check = check("block_heater", "block_temperature_held", limit="block_temperature_wanted", safe="above", source="project",
+                     title="Block heaters hold the temperature wanted", tight=0.0)
+warm_up_check = check("block_warm_up", "block_warm_up_held", limit="block_warm_up_time_max", safe="below", source="project", title="Warm-up of a cold block")
 heater_check = check("room_heater", "room_heat_held", limit="room_heater_power_held", safe="below", source="project", title="Room heaters large enough")
 practice_check = check("block_heater_usual", "block_heater_deviation", limit="block_heater_deviation_max", safe="below", source="block-heater-usual",
                        title="Block heaters beside common practice")

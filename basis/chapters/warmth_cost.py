@@ -5,7 +5,7 @@ cheaper. May import formula and maths only.
 """
 
 from basis.formula import check, formula
-from basis.maths import h, max_over, min_over, pick
+from basis.maths import h, max_over, min_over, nothing, pick
 
 # Energy, wear and cost of each way
 
@@ -185,9 +185,10 @@ def set_point_cheapest(set_point_trial, trial_running_cost, heating_cost_least):
 
 
 @formula(source="definition")
-def set_point_excess(heating_case_chosen, heating_running_cost, heating_cost_least):
-    """What the chosen way costs above the bottom of its curve. Below nought: without any room heat it is cheaper still."""
-    return pick(heating_case_chosen, heating_running_cost) / heating_cost_least - 1
+def set_point_excess(heating_case_chosen, heating_set_point, heating_running_cost, heating_cost_least):
+    """What the chosen way costs above the bottom of its curve, where it heats the room. Below nought it lies beyond the range that was tried."""
+    return (pick(heating_case_chosen, heating_running_cost) / heating_cost_least - 1
+            if pick(heating_case_chosen, heating_set_point) > 0 and heating_cost_least > 0 else nothing)
 
 
 # The chosen way
@@ -199,9 +200,9 @@ def heating_cost_held(heating_case_chosen, heating_yearly_cost):
 
 
 @formula(source="definition")
-def heating_cost_base(heating_case_base, heating_yearly_cost):
-    """Whole yearly cost of the way that it is compared with."""
-    return pick(heating_case_base, heating_yearly_cost)
+def heating_cost_base(heating_case_base, heating_case_chosen, heating_yearly_cost):
+    """Whole yearly cost of the way that the chosen one is compared with, where that is another."""
+    return pick(heating_case_base, heating_yearly_cost) if heating_case_base != heating_case_chosen else nothing
 
 
 @formula(source="definition")

@@ -128,8 +128,9 @@ class BookFunctions:
         return found is not None and found.number == word
 
     def has(self, value_id: str) -> bool:
-        """Whether the book has a value."""
-        return self._find(value_id) is not None
+        """Whether the book has a value, and it exists."""
+        found = self._find(value_id)
+        return found is not None and found.exists
 
     def given(self, value_id: str) -> bool:
         """Whether the project itself gives the value."""

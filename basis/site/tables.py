@@ -28,7 +28,7 @@ def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
     def show(value: Value, ids: tuple, number) -> Markup:
         address = atlas.address(".".join((value.id, *ids)))
-        content = absent() if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(atlas, value, number, unit=False)}</a>')
+        content = _blank(value, number) if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(atlas, value, number, unit=False)}</a>')
         return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
@@ -36,9 +36,14 @@ def linked(atlas: Atlas) -> Cell:
 def plain(atlas: Atlas) -> Cell:
     """Cells that hold nothing but the number or word: the working itself is here."""
     def show(value: Value, ids: tuple, number) -> Markup:
-        content = absent() if _is_blank(number) else amount(atlas, value, number, unit=False)
+        content = _blank(value, number) if _is_blank(number) else amount(atlas, value, number, unit=False)
         return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
+
+
+def _blank(value: Value, number) -> Markup:
+    """What stands in the cell of a number that is not given, or does not exist."""
+    return absent("does not exist") if number != number and value.term.absent else absent()
 
 
 def _is_blank(number) -> bool:

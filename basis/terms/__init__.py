@@ -68,7 +68,8 @@ class Term:
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
     range in SI, inclusive. default: text with unit, with its source. constant: projects may not change the default.
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
-    default, that stands where the chapter that computes it is not in the book.
+    default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
+    in words; its formula then yields `nothing`, which is not the same as an input that is not given.
     """
 
     id: str
@@ -90,6 +91,7 @@ class Term:
     choices: tuple = ()
     refers_to: str = ""
     table: str = ""
+    absent: str = ""
 
     @cached_property
     def is_text(self) -> bool:

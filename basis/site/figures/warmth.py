@@ -31,7 +31,7 @@ def heating_year(book):
         _months(panel, block[number], room[number], book.names["heating_case"][ways[number]])
     for row in axes:
         for place, panel in enumerate(row):
-            panel.set_ylim(0, 1.05 * float((block + room).max()))
+            panel.set_ylim(0, 1.05 * float((block + room).max()) or 1.0)  # a plant that needs no heat
             panel.tick_params(axis="y", labelleft=not place)
         row[0].set_ylabel("kWh")
     handles, labels = axes[0, 0].get_legend_handles_labels()
