@@ -190,9 +190,39 @@ def test_protective_conductor_follows_the_sets_unless_told():
     assert k.protective_conductor_current.run(np.array([200.0, 199.0])) == 200 and k.protective_conductor_time.run(0.5) == 0.5
 
 
+def rise(voltage, reactances, neutral, share, electrode, far=0.0, closed="one_set", sets=1.0):
+    currents = k.outlying_fault_current.run(voltage / math.sqrt(3), *reactances, closed, neutral, sets, share, electrode, far)
+    return currents, k.earth_potential_rise.run(np.array([currents]), share, electrode)
+
+
 def test_earth_potential():
     # 200 A, a tenth through soil, 2 Ω: 40 V (hand calculation)
     assert k.earth_potential_rise.run(np.array([200.0, 150.0]), 0.1, 2.0) == approx(40)
+
+
+def test_rise_of_earth_potential_stays_below_the_voltage_that_drives_it():
+    # 480 V, machines of 0.03, 0.02 and 0.01 Ω, a fault at whose terminals is 13.9 kA: 277.1 V over √(2² + 0.02²) Ω is 138.6 A and 277.1 V (hand calculation)
+    assert rise(480.0, (0.03, 0.02, 0.01), 0.0, 1.0, 2.0) == approx((138.56, 277.1), abs=0.05)
+    # with 2 Ω at the fault as well the two electrodes share the voltage (hand calculation)
+    assert rise(480.0, (0.03, 0.02, 0.01), 0.0, 1.0, 2.0, far=2.0)[1] == approx(138.6, abs=0.05)
+    for share, electrode in ((1.0, 500.0), (0.5, 4.0), (0.01, 0.5)):
+        assert rise(480.0, (0.03, 0.02, 0.01), 0.0, share, electrode)[1] <= 480 / math.sqrt(3)
+
+
+def test_earth_fault_through_soil_by_sequence_networks():
+    # sequence networks in series, solved with complex numbers: 11 kV, 31.75 Ω in each of two neutrals, a third of the current through 1.4 + 3 Ω
+    reactances, share = (1.1, 1.3, 0.4), 1 / 3
+    neutral = 31.75 / 2 + share * 4.4
+    expected = 3 * 11e3 / math.sqrt(3) / abs(1j * sum(reactances) + 3 * neutral)
+    assert rise(11e3, reactances, 31.75, share, 1.4, far=3.0, closed="each_set", sets=2.0) == approx((expected, expected * share * 1.4))
+
+
+def test_rise_fed_by_the_network():
+    # 11 kV and 1000 A declared, 2 Ω: 6351 V over √(2² + 6.351²) Ω is 953.8 A, 1908 V (hand calculation); with 200 Ω all but the phase voltage is left
+    assert k.network_earth_potential_rise.run(11e3, 1000.0, 1.0, 2.0) == approx(1907.6, abs=0.1)
+    assert k.network_earth_potential_rise.run(11e3, 1000.0, 0.35, 2.0) == approx(700 / math.hypot(1, 0.7e3 / 6350.9), abs=0.1)
+    assert 6300 < k.network_earth_potential_rise.run(11e3, 1000.0, 1.0, 200.0) < 11e3 / math.sqrt(3)
+    assert k.network_earth_potential_rise_max.run(0.5) == 440  # EN 50522 [from memory]: twice 220 V
 
 
 # Demo plants
@@ -216,8 +246,14 @@ def test_larkmere_at_medium_voltage(plants):
     assert book["network_capacitance"].number == approx(2.0632e-6, rel=1e-4)
     assert book["charging_current"].number == approx(12.349, abs=2e-3)
     assert book["earth_fault_current"].number == approx([200, 200], rel=6e-3)
-    # 200 A × 35 % × 1.4 Ω = 98 V
-    assert book["earth_potential_rise"].number == approx(98, rel=6e-3)
+    # 31.754 Ω and 35 % of 1.4 Ω in series: 6350.9 V / 32.244 Ω = 197.0 A; × 35 % × 1.4 Ω = 96.5 V (hand calculation, reactances left out)
+    assert book["earth_potential_rise"].number == approx(96.5, rel=6e-3)
+    assert book.check("network_earth_potential_ok").word == "holds"
+
+
+def test_a_network_with_its_own_neutral_lifts_nothing(plants):
+    verdict = plants["high-tarn-waterworks low_voltage"].check("network_earth_potential_ok")
+    assert (verdict.word, [choice.id for choice in verdict.beside]) == ("nothing to check", ["network_earth_return"])
 
 
 def test_larkmere_at_low_voltage_strains_its_windings(plants):
