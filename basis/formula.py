@@ -79,12 +79,15 @@ class Procedure:
     sampled: bool = False  # whether its inputs may have one more leading axis, of samples; if not, it runs once a sample
 
 
+SOME = ("some",)  # in place of the words of a choice: the check means anything where this number is not nought
+
+
 @dataclass(frozen=True)
 class Check:
     """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be.
 
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
-    `applies`: pairs of a choice and the words with which the check means anything; otherwise there is nothing to check.
+    `applies`: pairs of a choice and the words with which the check means anything, or of a number and SOME: with nought there is nothing to check.
     `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks; with `fault` it proves the text and is not told.
     """
 
@@ -148,11 +151,13 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
 
 
 def _conditions(check_id: str, value: Term, applies: dict) -> tuple:
-    """Pairs (id of a choice, words with which the check means anything), each a choice over axes of the checked value."""
+    """Pairs (id of a choice, words with which the check means anything; or id of a number, SOME), each over axes of the checked value."""
     for name, words in applies.items():
         term = _term(check_id, name)
-        if term.unit != "choice" or not isinstance(words, tuple) or not set(words) <= set(term.choices or words) or not set(term.axes) <= set(value.axes):
-            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, over axes of '{value.id}'")
+        fit = words == SOME if not term.is_text else term.unit == "choice" and isinstance(words, tuple) and set(words) <= set(term.choices or words)
+        if not fit or not set(term.axes) <= set(value.axes):
+            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, or a number with SOME, "
+                               f"over axes of '{value.id}'")
     return tuple(applies.items())
 
 

@@ -24,6 +24,7 @@ from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
 from basis.trouble import Places, check_finite, step_by_step
+from basis.verdicts import speaks
 from basis.words import in_sentence
 
 
@@ -204,7 +205,8 @@ class _Case:
 
     def _sides(self, check, state: dict) -> list[str]:
         """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing."""
-        asked = [name for name, words in check.applies if self._need(name, state) == "known" and terms()[name].axes == () and self.data[name] not in words]
+        asked = [name for name, words in check.applies if self._need(name, state) == "known" and terms()[name].axes == ()
+                 and not speaks(self.data[name], words)]
         asked = asked or [*dict(check.applies), check.value, check.limit]
         for name in asked:
             self._need(name, state)

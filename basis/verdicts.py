@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.book import NOTHING, Value, Verdict
+from basis.formula import SOME
 from basis.terms import terms
 
 # Kinds whose margin is a difference, not a share -> what a tight margin of 1 (100 %) stands for in SI.
@@ -22,10 +23,15 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
     return Verdict(check, NOTHING, unlisted=unlisted, remark=remark) if unlisted and found.word != "fails" else found
 
 
+def speaks(data, words: tuple):
+    """Whether a choice is one of the words, or a number is not nought; for each element of either."""
+    return np.asarray(data) != 0 if words == SOME else np.isin(np.asarray(data, dtype=object).astype(str), words)
+
+
 def choices_beside(check, values: dict) -> tuple[Value, ...]:
     """Values of the choices by which a check means nothing, for any element or for all."""
     known = [(values[name], words) for name, words in check.applies if name in values]
-    plain = tuple(choice for choice, words in known if not np.isin(choice.number, words).any())
+    plain = tuple(choice for choice, words in known if not speaks(choice.number, words).any())
     if plain or _applying(check, values).any():
         return plain
     return tuple(choice for choice, _ in known)
@@ -38,7 +44,7 @@ def _applying(check, values: dict):
     for name, words in check.applies:
         if name in values:
             choice = values[name]
-            found = found & _spread(np.isin(np.asarray(choice.number, dtype=object).astype(str), words), choice.axes, axes)
+            found = found & _spread(speaks(choice.number, words), choice.axes, axes)
     return found
 
 

@@ -169,6 +169,13 @@ def test_a_choice_of_each_item_says_which_items_are_judged(trial):
     assert (none.word, none.nothing_text) == ("nothing to check", "kind of opening: door")
 
 
+def test_a_check_means_nothing_where_a_number_is_nought(trial):
+    by_number = APPLIES % ("trial_limit", ("some",))
+    assert trial(chapter=by_number).check("velocity").word == "fails"
+    none = trial(PROJECT.replace("trial_limit: 2.9 m/s", "trial_limit: 0 m/s"), by_number).check("velocity")
+    assert (none.word, none.nothing_text) == ("nothing to check", "limit: 0 m/s")
+
+
 def test_a_condition_that_cannot_hold_is_a_programmers_mistake(trial):
     for name, words in (("trial_flow", ("short",)), ("trial_mode", ("shorter",)), ("trial_mode", "short"), ("trial_kin", ("door",))):
         with pytest.raises(FormulaError, match="velocity"):

@@ -304,7 +304,8 @@ def test_methods_side_by_side(books):
     sides = {option: book.options[("starting_method_choice", option)] for option in ("battery", "air", "both")}
     assert sides["battery"]["starting_first_cost"].number + sides["air"]["starting_first_cost"].number == approx(sides["both"]["starting_first_cost"].number)
     assert sides["both"]["starts_available"].number == min(sides["battery"]["starts_available"].number, sides["air"]["starts_available"].number)
-    assert sides["air"].check("cold_cranking").word == "holds" and sides["air"]["cold_cranking_ratio"].number == 0
+    assert {sides["air"].check(name).word for name in ("cold_cranking", "starter_cable", "voltage_at_starter")} == {"nothing to check"}
+    assert sides["battery"].check("air_recharge").nothing_text == "starting method: battery" and sides["both"].check("air_recharge").word != "nothing to check"
 
 
 def test_checks_of_the_demo_books(books):

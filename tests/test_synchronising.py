@@ -311,7 +311,10 @@ def test_demo_books_keep_the_balance(demo):
 
 def test_one_set_has_nothing_to_synchronise_with(demo):
     book = demo["cobble-key-exchange"]
-    assert {book.check(name).word for name in ("sync_slip", "sync_voltage", "sync_angle", "closing_current")} == {"undecided"}
+    meeting = ("sync_slip", "sync_voltage", "sync_angle", "closing_current", "reverse_relay")
+    sharing = ("share_even", "share_reactive", "share_overload", "share_alternator", "share_reverse")
+    assert {book.check(name).word for name in (*meeting, *sharing)} == {"nothing to check"}
+    assert book["other_sets"].number == book["sync_partners"].number == 0
     assert book["sharing_power"].number == approx([book["demand_power"].number]) and book.check("set_interlocks").word == "holds"
 
 
@@ -331,7 +334,21 @@ def test_a_project_without_any_list_passes_nothing():
         extra = {("sharing_mode", ""): replace(project.givens[("altitude", "")], term="sharing_mode", data=mode)}
         book = solve(replace(project, items=items, givens=givens | extra))
         assert book.check("share_overload").word == book.check("share_even").word == "nothing to check"
-        assert book.check("first_on_bus").word == book.check("tie_interlock").word == "undecided"
+        assert book.check("first_on_bus").word == book.check("utility_interlock").word == "undecided"
+        assert book.check("tie_interlock").nothing_text == "ties: 0"
+
+
+def test_what_a_plant_does_not_have_is_not_judged(demo):
+    """Droop of sets on sharing lines, a break where the plant is ramped, an island of a plant that is never beside the supply, a contract of no power."""
+    larkmere, tarn = demo["larkmere-hospital"], demo["high-tarn-waterworks"]
+    assert larkmere.check("droop_of_class").nothing_text == "sharing of power: isochronous"
+    assert larkmere.check("return_break").word == larkmere.check("interruptible").word == "nothing to check"
+    assert {tarn.check(name).word for name in ("parallel_time", "islanding", "interruptible", "tie_interlock")} == {"nothing to check"}
+    assert {tarn.check(name).word for name in ("droop_of_class", "return_break", "sync_angle", "share_even")} == {"holds"}
+
+
+def test_the_public_supply_is_one_that_a_set_may_meet():
+    assert [s.sync_partners.run(s.other_sets.run(sets), way) for sets, way in ((1, "no_parallel"), (1, "ramped"), (3, "momentary"))] == [0, 1, 3]  # counted
 
 
 def test_figure_of_droop_lines(demo):

@@ -3,7 +3,7 @@
 The transients in time are solved in dips_transient.py. May import formula and maths.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import SOME, chapter, check, formula
 from basis.maths import lookup, pick, sqrt, sum_over
 
 CHAPTER = chapter("dips", "Voltage and frequency at load steps", order=180, cautions=(
@@ -204,10 +204,10 @@ rise_of_voltage = check("rise_of_voltage", "rejection_voltage_rise", limit="volt
 rise_of_frequency = check("rise_of_frequency", "rejection_frequency_rise", limit="frequency_rise_max", safe="below", source="iso-8528-5-transient",
                           title="Frequency rise when full load is lost")
 leading_power = check("leading_power", "step_leading_ratio", limit="leading_ratio_max", safe="below", source="leading-capability",
-                      title="Leading power on the alternators")
+                      title="Leading power on the alternators", applies={"step_leading_power": SOME})
 self_excitation = check("self_excitation", "step_leading_ratio", limit="self_excitation_ratio", safe="below", source="self-excitation",
-                        title="Distance from self-excitation", tight=0.2)
+                        title="Distance from self-excitation", tight=0.2, applies={"step_leading_power": SOME})
 returned_power = check("returned_power", "regenerative_ratio", limit="regenerative_ratio_max", safe="below", source="physics",
-                       title="Power returned by braking loads", tight=0.2)
+                       title="Power returned by braking loads", tight=0.2, applies={"regenerative_power": SOME})
 reverse_relay = check("reverse_relay", "reverse_relay_setting", limit="motoring_ratio", safe="below", source="motoring-usual",
-                      title="Reverse power relay below the motoring power")
+                      title="Reverse power relay below the motoring power", applies={"sync_partners": SOME})

@@ -4,7 +4,7 @@ May import formula and maths. Protective conductors and the electrode are in ear
 public supply in parallel, transient overvoltage, zero-sequence impedance of cables, design of the electrode.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import SOME, chapter, check, formula
 from basis.maths import lookup, min_over, sin, sqrt, sum_over
 
 CHAPTER = chapter("earthing", "Earthing", order=160, cautions=(
@@ -233,4 +233,5 @@ earthed = check("neutral_earthed", "neutral_bonds", limit="neutral_bonds_min", s
 earthed_once = check("neutral_earthed_once", "neutral_bonds", limit="neutral_bonds_max", safe="below", source="earthed-once",
                      title="Neutral is earthed at one place", tight=0.0)
 circulation = check("third_harmonic_circulation", "third_harmonic_ratio", limit="third_harmonic_ratio_max", safe="below", source="project",
-                    title="Third-harmonic current between neutrals")
+                    title="Third-harmonic current between neutrals",
+                    applies={"neutral_closed": ("common_bar", "each_set", "at_supply"), "other_sets": SOME})

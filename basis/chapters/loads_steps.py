@@ -1,6 +1,6 @@
 """Loads and sets, third part: load steps, frequency dip, motor starts, voltage dip and distortion of the voltage."""
 
-from basis.formula import check, formula
+from basis.formula import SOME, check, formula
 from basis.maths import lookup, pick, sqrt, sum_over
 
 # ---- load steps ----
@@ -195,4 +195,4 @@ frequency_on_step = check("frequency_on_step", "frequency_dip", limit="frequency
 voltage_on_start = check("voltage_on_start", "motor_start_dip", limit="voltage_dip_max", safe="below", source="iso-8528-5-transient",
                          title="Voltage dip at motor start")
 distortion = check("distortion", "voltage_distortion", limit="voltage_distortion_max", safe="below", source="project",
-                   title="Distortion of the voltage")
+                   title="Distortion of the voltage", applies={"case_nonlinear_power": SOME})

@@ -251,11 +251,12 @@ def start_time_second_crank(start_time, crank_time, crank_rest_time):
 
 starts = check("starts", "starts_available", limit="starts_required", safe="above", source="nfpa-110-battery", title="Starts stored", tight=0.0)
 cold_cranking = check("cold_cranking", "cold_cranking_ratio", limit="cold_cranking_ratio_max", safe="below",
-                      source=("ieee-485", "ieee-450-end-of-life"), title="Cranking current of the cold, aged battery")
+                      source=("ieee-485", "ieee-450-end-of-life"), title="Cranking current of the cold, aged battery",
+                      applies={"starting_method": ("battery", "both")})
 cable_drop = check("starter_cable", "starter_cable_drop_ratio", limit="starter_cable_drop_ratio_max", safe="below",
-                   source="starter-cable-drop", title="Drop along the starter cable")
+                   source="starter-cable-drop", title="Drop along the starter cable", applies={"starting_method": ("battery", "both")})
 voltage_left = check("voltage_at_starter", "starter_voltage_use", limit="starter_voltage_use_max", safe="below", source="project",
-                     title="Voltage at the starter")
+                     title="Voltage at the starter", applies={"starting_method": ("battery", "both")})
 replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
                     source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail", tight=0.02)
 time_to_load = check("time_to_load", "start_time", limit="start_time_max", safe="below", source=("nfpa-110-type", "project"), title="Time from signal to load")

@@ -4,7 +4,7 @@ May import formula and maths. Batteries and the order of a black start are in st
 Left out: inrush of transformers, harmonics of chargers, cooling fans of transformers, and how losses rise with temperature.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import SOME, chapter, check, formula
 from basis.maths import lookup, max_over, pick, sqrt, sum_over
 
 CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
@@ -80,6 +80,12 @@ def station_load_start_power(station_load_start_ratio, station_load_power, stati
 def station_start_power(station_load_start_power):
     """The heaviest single start; the control must keep two from coming together."""
     return max_over("station_load", station_load_start_power)
+
+
+@formula(source="definition")
+def transformers_rating(transformer_rating):
+    """All transformers that the network lists; without any the station hangs on the bus of the sets, and their own dips are told with the load steps."""
+    return sum_over("transformer", transformer_rating)
 
 
 @formula(source="motor-start-divider")
@@ -208,4 +214,4 @@ rating = check("transformer_rating_ok", "transformer_rating", limit="transformer
 regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
                    title="Regulation of each transformer")
 start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project",
-              title="Dip at the largest start of the station")
+              title="Dip at the largest start of the station", applies={"transformers_rating": SOME})

@@ -3,7 +3,7 @@
 The dead bus, the public supply and interlocks are in synchronising_bus.py. May import formula and maths.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import SOME, chapter, check, formula
 from basis.maths import acos, lookup, max_over, sin, sqrt, sum_over, tan
 
 CHAPTER = chapter("synchronising", "Synchronising and sharing", order=190, cautions=(
@@ -45,6 +45,18 @@ def closing_angle(synchroniser_angle, synchroniser_slip, closing_lead, closing_t
     Example: 8°, 0.1 Hz and 60 ms without lead make 8 + 360 × 0.1 × 0.06 = 10.16° (hand calculation).
     """
     return synchroniser_angle + 6.283185307179586 * synchroniser_slip * (closing_time_spread if closing_lead == "compensated" else set_breaker_closing_time)
+
+
+@formula(source="definition")
+def other_sets(installed_sets):
+    """Sets beside one: with whom it shares load and whom it meets on the bus. Example: a plant of one set has none (hand calculation)."""
+    return installed_sets - 1
+
+
+@formula(source="definition")
+def sync_partners(other_sets, utility_operation):
+    """Live sources that a set may be closed onto: the other sets, and the public supply where the plant runs beside it."""
+    return other_sets if utility_operation == "no_parallel" else other_sets + 1
 
 
 # ---- what flows at closing ----
@@ -297,21 +309,22 @@ def sharing_alternator_loading(sharing_power, sharing_reactive_power, alternator
 # ---- checks ----
 
 sync_slip = check("sync_slip", "synchroniser_slip", limit="sync_slip_max", safe="below", source="ieee-1547-table-5",
-                  title="Slip setting within the window", tight=0.0)
+                  title="Slip setting within the window", tight=0.0, applies={"sync_partners": SOME})
 sync_voltage = check("sync_voltage", "synchroniser_voltage_difference", limit="sync_voltage_max", safe="below", source="ieee-1547-table-5",
-                     title="Voltage setting within the window", tight=0.0)
-sync_angle = check("sync_angle", "closing_angle", limit="sync_angle_max", safe="below", source="ieee-1547-table-5", title="Angle at closing within the window")
+                     title="Voltage setting within the window", tight=0.0, applies={"sync_partners": SOME})
+sync_angle = check("sync_angle", "closing_angle", limit="sync_angle_max", safe="below", source="ieee-1547-table-5", title="Angle at closing within the window",
+                   applies={"sync_partners": SOME})
 closing_current = check("closing_current", "closing_current_ratio", limit="closing_current_ratio_max", safe="below", source="project",
-                        title="Current at closing")
+                        title="Current at closing", applies={"sync_partners": SOME})
 share_overload = check("share_overload", "sharing_loading", limit="set_load_ratio_max", safe="below", source="rating-definition",
-                       title="Loading of each set by its share")
+                       title="Loading of each set by its share", applies={"other_sets": SOME})
 share_reverse = check("share_reverse", "sharing_low_ratio", limit="sharing_low_ratio_min", safe="above", source="project",
-                      title="No set driven into reverse power in the quietest hour")
+                      title="No set driven into reverse power in the quietest hour", applies={"other_sets": SOME})
 share_even = check("share_even", "sharing_deviation", limit="sharing_deviation_max", safe="below", source="iso-8528-5-sharing",
-                   title="Even sharing of active power")
+                   title="Even sharing of active power", applies={"other_sets": SOME})
 share_reactive = check("share_reactive", "sharing_reactive_deviation", limit="sharing_reactive_deviation_max", safe="below",
-                       source="iso-8528-5-sharing", title="Even sharing of reactive power")
+                       source="iso-8528-5-sharing", title="Even sharing of reactive power", applies={"other_sets": SOME})
 share_alternator = check("share_alternator", "sharing_alternator_loading", limit="alternator_load_ratio_max", safe="below", source="rating-definition",
-                         title="Apparent loading of each alternator by its share")
+                         title="Apparent loading of each alternator by its share", applies={"other_sets": SOME})
 droop_of_class = check("droop_of_class", "sharing_droop", limit="frequency_droop_max", safe="below", source="iso-8528-5-steady",
-                       title="Droop within the performance class", tight=0.0)
+                       title="Droop within the performance class", tight=0.0, applies={"sharing_mode": ("droop",)})

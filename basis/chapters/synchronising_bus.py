@@ -5,7 +5,7 @@ May import formula and maths.
 
 import numpy as np
 
-from basis.formula import check, formula, procedure
+from basis.formula import SOME, check, formula, procedure
 from basis.maths import sum_over
 
 # ---- the dead bus ----
@@ -134,18 +134,18 @@ required_on_bus = check("required_on_bus", "required_bus_time", limit="required_
 step_after_sets = check("step_after_sets", "step_bus_time", limit="step_time", safe="below", source="definition",
                         title="Each load step after the sets that it counts on", tight=0.0)
 return_break = check("return_break", "return_break_time", limit="return_break_time_max", safe="below", source="project",
-                     title="Break when loads go back to the supply")
+                     title="Break when loads go back to the supply", applies={"utility_operation": ("no_parallel",), "utility_breakers": SOME})
 parallel_time = check("parallel_time", "utility_parallel_time", limit="utility_parallel_time_max", safe="below", source="momentary-usual",
-                      title="Time beside the public supply")
+                      title="Time beside the public supply", applies={"utility_operation": ("momentary", "ramped", "sustained")})
 islanding = check("islanding", "islanding_time", limit="islanding_time_max", safe="below", source="ieee-1547-islanding",
-                  title="Plant off a lost supply in time")
+                  title="Plant off a lost supply in time", applies={"utility_operation": ("momentary", "ramped", "sustained")})
 interruptible = check("interruptible", "interruptible_capability", limit="interruptible_power", safe="above", source="project",
-                      title="Contracted power can be taken over")
+                      title="Contracted power can be taken over", applies={"interruptible_power": SOME})
 set_interlocks = check("set_interlocks", "generator_interlocks", limit="installed_sets", safe="above", source="definition",
                        title="Every set breaker has its interlock", tight=0.0)
 tie_interlock = check("tie_interlock", "tie_interlocks", limit="tie_breakers", safe="above", source="definition",
-                      title="Every tie has its interlock", tight=0.0)
+                      title="Every tie has its interlock", tight=0.0, applies={"tie_breakers": SOME})
 utility_interlock = check("utility_interlock", "utility_interlocks", limit="utility_breakers", safe="above", source="definition",
-                          title="Every supply breaker has its interlock", tight=0.0)
+                          title="Every supply breaker has its interlock", tight=0.0, applies={"utility_breakers": SOME})
 program_alone = check("program_alone", "program_interlocks", limit="program_interlocks_max", safe="below", source="wired-interlocks",
                       title="No source held apart by program alone", tight=0.0)

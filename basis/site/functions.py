@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from markupsafe import Markup, escape
 
-from basis.book import Value, Verdict
+from basis.book import NOTHING, Value, Verdict
 from basis.chapters import catalogue
 from basis.faults import nearest_name
 from basis.formula import Chapter
@@ -116,6 +116,11 @@ class BookFunctions:
     def undecided(self, check_id: str) -> bool:
         """Whether the check has no verdict: an input is missing, or there is nothing to check."""
         return not self._verdict(check_id).decided
+
+    def nothing(self, check_id: str, term_id: str = "") -> bool:
+        """Whether there is nothing to check; with the id of a Term, because of what that says."""
+        verdict = self._verdict(check_id)
+        return verdict.word == NOTHING and (not term_id or term_id in [value.id for value in verdict.beside])
 
     # ---- asking ----
 

@@ -17,7 +17,7 @@ COMPUTING = {
     nodes.Getattr: "reads an attribute", nodes.Getitem: "reads an item", nodes.Slice: "slices", nodes.Test: "tests",
 }
 PLACES_A_VALUE = 'only value("…"), table("…") and the like, placed as they are'
-ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), undecided("…"), choice("…", "…"), has("…"), given("…") or several("…")'
+ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), undecided("…"), nothing("…"), choice("…", "…"), has("…"), given("…") or several("…")'
 DIGIT = re.compile(r"\S*\d\S*")
 # What may hold a digit in prose: names of standards, clause numbers, dates, classes such as G3, N+1, and numbered lists.
 ALLOWED = re.compile(r"""

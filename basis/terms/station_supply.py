@@ -37,6 +37,7 @@ AUXILIARIES = (
     Term("transformer_size_table", "", "choice", "Table of transformer sizes", "Sizes in which transformers are sold where the project buys.",
          table="transformer_size", optional=True),
     Term("station_transformer_size", "S_std", "VA", "Next size of station transformer", "Least size sold that is enough.", **S),
+    Term("transformers_rating", "S_T,Σ", "VA", "Rating of all transformers", "Of those that the network lists.", **S, low=0),
     Term("station_start_dip", "ΔU_s", "1", "Dip at the largest start", "Fall of voltage at the station board in the first instant.", **SHARE),
     Term("station_start_dip_max", "ΔU_s,max", "1", "Dip allowed at the station board", "What contactors and chargers bear.", **SHARE, low=0.01, high=0.5,
          optional=True),

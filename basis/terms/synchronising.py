@@ -33,6 +33,9 @@ WINDOW = (
 )
 
 CLOSING = (
+    Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0),
+    Term("sync_partners", "N_sy", "1", "Sources that a set may meet", "Other sets, and the public supply where the plant runs beside it.", shown=("1",),
+         digits=4, low=0),
     Term("closing_bus_reactance", "x_bus", "1", "Reactance of the bus",
          "Subtransient reactance of everything that is on the bus, on the rating of the incoming alternator.",
          shown=("%",), low=0, high=2, either=True),
