@@ -12,7 +12,8 @@ import numpy as np
 
 from basis import units
 from basis.formula import Chapter, Check, Formula, Procedure
-from basis.project import Decision, Given, Project
+from basis.givens import Given
+from basis.project import Decision, Project
 from basis.sources import sources
 from basis.table import table
 from basis.terms import AXES, Term

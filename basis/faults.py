@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+LONGEST = 300  # characters of what is wrong
+
 
 @dataclass(frozen=True, order=True)
 class Fault:
@@ -21,16 +23,27 @@ class Fault:
     nearest: str = ""
 
     def __str__(self) -> str:
-        parts = [f"{self.file}:{self.line}: {self.what}" if self.line else f"{self.file}: {self.what}"]
+        parts = [f"{self.file}:{self.line}: {one_line(self.what)}" if self.line else f"{self.file}: {one_line(self.what)}"]
         if self.expected:
             parts.append(f"expected {self.expected}")
         if self.nearest:
-            parts.append(f"nearest: {self.nearest}")
+            parts.append(f"nearest: {one_line(self.nearest)}")
         return "; ".join(parts)
 
     def as_record(self) -> dict:
         """The facts as plain data, for machine-readable output."""
         return {"file": self.file, "line": self.line, "what": self.what, "expected": self.expected, "nearest": self.nearest}
+
+
+def printable(text: str) -> str:
+    """A name of the operating system as text that every terminal and file takes."""
+    return text.encode("utf-8", "backslashreplace").decode()
+
+
+def one_line(text: str) -> str:
+    """Text as part of a sentence: on one line, and cut where nobody would read on."""
+    text = " ".join(printable(text).split())
+    return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
 class Faults(Exception):

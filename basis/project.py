@@ -1,45 +1,28 @@
-"""Project text to Givens: every key with file, line, unit as written, note and standing; all faults gathered.
+"""Project text to a Project: every key with file and line, items, decisions and remarks; all faults gathered.
 
 Reads the YAML of one folder with PyYAML's composer. Text from a project is data: it is never run. What keys exist comes
-from the Terms. May import faults, units, terms, table and weather.
+from the Terms and from the tables of fields below. May import faults, units, terms and what stands between them and here.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis import units
 from basis.faults import Fault, Faults, nearest_name
-from basis.table import families
+from basis.folder import Folder, project_files
+from basis.givens import read_given
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
-from basis.weather import read_hourly
-from basis.words import item_words
 from basis.yaml_nodes import Node, read_nodes
 
-STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
-GIVEN_KEYS = ("value", "unit", "note", "standing", "source", "plus_minus")
-FILE_KEYS = ("file", "note", "standing", "source")  # of a term over the hours of a year
-PROJECT_KEYS = ("name", "chapters", "invented", "remarks", "decisions")
-
-
-@dataclass(frozen=True)
-class Given:
-    """An input as a person wrote it: SI value (or text), the words and unit as written, file, line, note, standing.
-
-    `element` is the id of the item that it belongs to; "" for a plain term. A term over bands holds a tuple.
-    """
-
-    term: str
-    element: str
-    data: object
-    written: str
-    file: str
-    line: int
-    note: str = ""
-    standing: str = "stated"
-    source: str = ""
-    spread: float = 0.0  # plus or minus, in SI; nought when none is stated
+PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", "remarks": "mapping", "decisions": "sequence"}
+DECISION_FIELDS = {"id": "scalar", "name": "scalar", "chosen": "scalar", "reason": "scalar", "options": "sequence"}
+OPTION_FIELDS = {"id": "scalar", "name": "scalar", "gives_up": "scalar", "with": "mapping"}
+LISTS = {list_key: axis for axis, list_key in AXES.items() if axis not in FIXED_ITEMS}
+SAID = {"yes": True, "true": True, "no": False, "false": False}
+ITEM_ID, ANY_ID = re.compile(r"[a-z0-9_]{1,60}"), re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 
 @dataclass(frozen=True)
@@ -83,115 +66,170 @@ class Project:
     remarks: dict
     decisions: tuple[Decision, ...]
     files: tuple[str, ...]
+    chapter_places: dict = field(default_factory=dict)  # chapter id -> file and line
+
+
+@dataclass
+class _Scope:
+    """Where keys are gathered: the project as a whole, or one option."""
+
+    givens: dict = field(default_factory=dict)
+    items: dict = field(default_factory=dict)  # axis -> one list of ids for each file that has them
+    names: dict = field(default_factory=dict)  # axis -> id -> name as given
+    places: dict = field(default_factory=dict)  # what may stand once -> its node
+    option: bool = False
 
 
 @dataclass
 class _Reading:
     """What has been gathered so far while one folder is read."""
 
-    folder: Path
-    shown_folder: str
+    folder: Folder
     faults: list = field(default_factory=list)
-    givens: dict = field(default_factory=dict)
-    items: dict = field(default_factory=dict)  # axis -> one list of ids for each file that has them
-    names: dict = field(default_factory=dict)
-    item_places: dict = field(default_factory=dict)
+    whole: _Scope = field(default_factory=_Scope)
     remarks: dict = field(default_factory=dict)
     decisions: list = field(default_factory=list)
+    options: list = field(default_factory=list)  # scopes
     plain: dict = field(default_factory=dict)
     allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
+    unread: bool = False  # whether a file, or an item of a list, could not be read at all: what refers to it is not its fault
 
-    def fault(self, node: Node, what: str, expected: str = "", nearest: str = "") -> None:
-        self.faults.append(Fault(node.file, node.line, what, expected, nearest))
+    def once(self, scope: _Scope, key, node: Node, what: str) -> bool:
+        """Whether it stands for the first time; a fault, with the place of the first, when not."""
+        first = scope.places.setdefault(key, node)
+        if first is not node:
+            node.fault(self.faults, f"{what} is given twice", "one place", f"{first.file}:{first.line}")
+        return first is node
+
+    def id_of(self, node: Node | None, shape: re.Pattern, what: str, expected: str) -> str | None:
+        """The text of an id, or None after a fault: not one value, or of another shape."""
+        if node is None or (text := node.text(self.faults)) is None:
+            return None
+        if not shape.fullmatch(text):
+            plain = re.sub(r"[^a-z0-9]+", "_", text.lower()).strip("_")
+            node.fault(self.faults, f"id '{text}' of {what}", f"{expected}, at most 60", plain[:60])
+            return None
+        return text
 
 
 def read(folder) -> Project:
-    """Read the folder of one project. Raises Faults with everything that is wrong in it."""
-    folder = Path(folder)
-    reading = _Reading(folder, folder.as_posix())
-    files = _project_files(reading)
-    for path in files:
-        root = read_nodes(path, f"{reading.shown_folder}/{path.name}", reading.faults)
-        if root is not None:
+    """Read the folder of one project. Raises Faults with everything that is wrong in it; what only follows from it is left out."""
+    path = Path(folder)
+    reading = _Reading(Folder(path, path.as_posix()))
+    files = project_files(reading.folder, reading.faults)
+    for file in files:
+        root = read_nodes(file, reading.folder.show(file.name), reading.faults)
+        if root is None:
+            reading.unread = True
+        else:
             _read_top(reading, root)
-    _resolve_references(reading)
-    _check_currencies(reading)
+    if not reading.unread:
+        _resolve_references(reading)
+        _check_currencies(reading)
+    _check_decisions(reading)
     if reading.faults:
         raise Faults(reading.faults)
-    plain = reading.plain
-    return Project(folder.name, reading.shown_folder, plain.get("name", folder.name), plain.get("invented", "") in ("true", "yes"),
-                   tuple(plain.get("chapters", ())), reading.givens, {axis: in_order(lists) for axis, lists in reading.items.items()},
-                   reading.names, reading.remarks, tuple(reading.decisions), tuple(path.name for path in files))
+    plain, whole, slug = reading.plain, reading.whole, path.resolve().name
+    return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
+                   {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
+                   tuple(file.name for file in files), plain.get("chapters", {}))
 
 
-def _project_files(reading: _Reading) -> list[Path]:
-    folder = reading.folder
-    if not folder.is_dir():
-        raise Faults([Fault(reading.shown_folder, 0, "no such project folder", "a folder with *.yaml files")])
-    root, paths = folder.resolve(), []
-    for path in sorted(folder.iterdir()):
-        shown = f"{reading.shown_folder}/{path.name}"
-        if path.suffix == ".yml":
-            reading.faults.append(Fault(shown, 0, "is not read", "the ending .yaml", f"{path.stem}.yaml"))
-        if path.suffix != ".yaml":
-            continue
-        if not path.resolve().is_relative_to(root):
-            reading.faults.append(Fault(shown, 0, "is a link that leaves the project folder", "a file inside the folder"))
-        elif path.is_file():
-            paths.append(path)
-    if not paths and not reading.faults:
-        raise Faults([Fault(reading.shown_folder, 0, "holds no *.yaml file", "at least project.yaml")])
-    return paths
+def _names(reading: _Reading) -> dict:
+    """Axis -> id -> name: as given, or the words of the id; an option names its own items only."""
+    found: dict = {}
+    for scope in (reading.whole, *reading.options):
+        for axis, names in scope.names.items():
+            for item, name in names.items():
+                found.setdefault(axis, {}).setdefault(item, name)
+        for axis, lists in scope.items.items():
+            for item in in_order(lists):
+                found.setdefault(axis, {}).setdefault(item, item.replace("_", " "))
+    return found
 
 
 def _read_top(reading: _Reading, root: Node) -> None:
-    lists = {list_key: axis for axis, list_key in AXES.items() if axis not in FIXED_ITEMS}
     for key, node in root.pairs:
-        if key in PROJECT_KEYS:
-            _read_project_key(reading, key, node)
-        elif key in lists:
-            _read_items(reading, lists[key], node, reading.givens, reading.items)
+        if key in PROJECT_FIELDS:
+            if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in ("remarks", "decisions") or reading.once(reading.whole, key, node, f"'{key}'")):
+                _read_project_key(reading, key, node)
         else:
-            _read_term(reading, key, node, reading.givens, axis="")
+            _read_key(reading, key, node, reading.whole)
+
+
+def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
+    """A list of items, or a term, of the project or of an option."""
+    if key in LISTS:
+        _read_items(reading, LISTS[key], node, scope)
+    else:
+        _read_term(reading, key, node, scope)
 
 
 def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
     if key == "remarks":
-        for check_id, remark in node.mapping(reading.faults):
-            reading.remarks[check_id] = (remark.text(reading.faults), remark.file, remark.line)
+        for check_id, remark in node.data:
+            if reading.once(reading.whole, ("remark", check_id), remark, f"a remark on '{check_id}'") and (text := _said(reading, remark, "a remark")):
+                reading.remarks[check_id] = (text, remark.file, remark.line)
     elif key == "decisions":
-        for entry in node.sequence(reading.faults):
+        for entry in node.data:
             _read_decision(reading, entry)
     elif key == "chapters":
-        reading.plain[key] = [entry.text(reading.faults) for entry in node.sequence(reading.faults)]
-        reading.plain["chapters_node"] = node
+        _read_chapters(reading, node)
+    elif key == "name":
+        reading.plain[key] = " ".join(_said(reading, node, "the name").split())
+    elif node.data.lower() in SAID:
+        reading.plain[key] = SAID[node.data.lower()]
     else:
-        reading.plain[key] = node.text(reading.faults)
+        node.fault(reading.faults, f"'invented' is '{node.data}'", "yes or no, true or false")
 
 
-def _read_items(reading: _Reading, axis: str, node: Node, givens: dict, items: dict, overlay: bool = False) -> None:
-    seen: dict[str, int] = {}
-    listed: list[str] = []
-    items.setdefault(axis, []).append(listed)
-    for entry in node.sequence(reading.faults):
+def _said(reading: _Reading, node: Node, what: str) -> str:
+    """A text that is not empty."""
+    text = node.text(reading.faults)
+    if text is not None and not text.strip():
+        node.fault(reading.faults, f"{what} is empty", "a text")
+    return text or ""
+
+
+def _read_chapters(reading: _Reading, node: Node) -> None:
+    if not node.data:
+        node.fault(reading.faults, "no chapter is listed", "ids of chapters; without the key the book has all")
+    listed: dict = {}
+    for entry in node.data:
+        if (chapter := entry.text(reading.faults)) in listed:
+            entry.fault(reading.faults, f"chapter '{chapter}' stands twice", "one place", f"line {listed[chapter][1]}")
+        listed.setdefault(chapter, (entry.file, entry.line))
+    reading.plain["chapters"] = listed
+
+
+def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None:
+    listed: dict[str, int] = {}
+    scope.items.setdefault(axis, [])
+    if not node.is_a("sequence", reading.faults):
+        reading.unread = True
+        return
+    for entry in node.data:
         pairs = dict(entry.mapping(reading.faults))
-        if "id" not in pairs:
-            reading.fault(entry, f"an item of {AXES[axis]} without id", "an id such as `id: north_1`")
-            continue
-        item = pairs.pop("id").text(reading.faults)
-        if not item.replace("_", "").isalnum() or item != item.lower():
-            reading.fault(entry, f"id '{item}' of {AXES[axis]}", "small letters, digits and _", item.lower().replace("-", "_").replace(" ", "_"))
-        if item in seen:
-            reading.fault(entry, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {seen[item]}")
-        seen[item] = entry.line
-        if item not in listed:
-            listed.append(item)
-        names = reading.names.setdefault(axis, {})
-        if "name" in pairs:
-            names[item] = pairs.pop("name").text(reading.faults)
-        names.setdefault(item, item.replace("_", " "))
-        for key, value in pairs.items():
-            _read_term(reading, key, value, givens, axis, item, overlay)
+        if entry.kind == "mapping" and "id" not in pairs:
+            entry.fault(reading.faults, f"an item of {AXES[axis]} without id", "an id such as `id: north_1`")
+        item = reading.id_of(pairs.pop("id", None), ITEM_ID, AXES[axis], "small letters, digits and _")
+        if item is None:
+            reading.unread = True
+        elif item in listed:
+            entry.fault(reading.faults, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {listed[item]}")
+        else:
+            listed[item] = entry.line
+            _read_item(reading, axis, item, pairs, scope)
+    scope.items[axis].append(list(listed))
+
+
+def _read_item(reading: _Reading, axis: str, item: str, pairs: dict, scope: _Scope) -> None:
+    if "name" in pairs:
+        named = pairs.pop("name")
+        if reading.once(scope, ("name", axis, item), named, f"the name of '{item}'") and (text := _said(reading, named, "the name")):
+            scope.names.setdefault(axis, {})[item] = " ".join(text.split())
+    for key, value in pairs.items():
+        _read_term(reading, key, value, scope, axis, item)
 
 
 def in_order(lists: list[list[str]]) -> tuple[str, ...]:
@@ -200,23 +238,30 @@ def in_order(lists: list[list[str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*longest, *(item for listed in lists for item in listed)]))
 
 
-def _read_term(reading: _Reading, key: str, node: Node, givens: dict, axis: str, item: str = "", overlay: bool = False) -> None:
-    allowed = _terms_of(reading, axis)
-    term = allowed.get(key)
+def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str = "", item: str = "") -> None:
+    term = _terms_of(reading, axis).get(key)
     if term is None:
-        known = [*allowed, *(PROJECT_KEYS + tuple(AXES.values()) if not axis else ())]
-        where = f"a term of {AXES[axis]}" if axis else "a term or a list of items"
-        reading.fault(node, f"unknown key '{key}'", where, nearest_name(key, known))
-        return
-    if term.constant:
-        reading.fault(node, f"'{key}' is a constant of the book", "no value here")
-        return
-    if (key, item) in givens:
-        first = givens[(key, item)]
-        reading.fault(node, f"'{key}' is given twice", "one place", f"{first.file}:{first.line}")
-    given = _given(reading, term, node, item)
-    if given is not None:
-        givens[(key, item)] = given
+        node.fault(reading.faults, *_out_of_place(reading, key, axis, scope))
+    elif term.constant:
+        node.fault(reading.faults, f"'{key}' is a constant of the book", "no value here")
+    elif reading.once(scope, (key, item), node, f"'{key}'"):
+        given = read_given(term, node, item, reading.folder, reading.faults)
+        if given is not None:
+            scope.givens[(key, item)] = given
+
+
+def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, str, str]:
+    """What is wrong with a key that may not stand here, what was expected, and the nearest that may."""
+    here = f"an item of {AXES[axis]}" if axis else "an option" if scope.option else "the project as a whole"
+    if key in PROJECT_FIELDS or key in LISTS:
+        return f"'{key}' cannot stand in {here}", "the beginning of a line in a file of the project", ""
+    term = terms().get(key)
+    if term is None:
+        known = [*_terms_of(reading, axis), *(() if axis else LISTS), *(() if axis or scope.option else PROJECT_FIELDS)]
+        return f"unknown key '{key}'", f"a term of {AXES[axis]}" if axis else "a term or a list of items", nearest_name(key, known)
+    if len(term.own_axes) == 1 and len(term.axes) <= 2:
+        return f"'{key}' cannot stand in {here}", f"an item of {AXES[term.own_axes[0]]}", ""
+    return f"'{key}' cannot stand in {here}", "no value here: the book computes it" if term.own_axes else "the project as a whole, not an item", ""
 
 
 def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
@@ -227,164 +272,83 @@ def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
     return reading.allowed[axis]
 
 
-def _given(reading: _Reading, term: Term, node: Node, item: str) -> Given | None:
-    facts, keys = {}, FILE_KEYS if term.fixed_axis == "hour" else GIVEN_KEYS
-    if node.kind == "mapping":
-        pairs = dict(node.mapping(reading.faults))
-        for key in pairs:
-            if key not in keys:
-                reading.fault(pairs[key], f"unknown key '{key}' of a given", ", ".join(keys), nearest_name(key, keys))
-        facts = {key: pairs[key].text(reading.faults) for key in ("note", "standing", "source", "unit", "plus_minus") if key in pairs}
-        if keys[0] not in pairs:
-            reading.fault(node, f"'{term.id}' has no {keys[0]}", "value: and, if it is a quantity, a unit" if keys is GIVEN_KEYS
-                          else "file: name of a weather file")
-            return None
-        place, node = node, pairs[keys[0]]
-    else:
-        place = node
-    standing = facts.get("standing", "stated")
-    if standing not in STANDINGS:
-        reading.fault(place, f"unknown standing '{standing}'", ", ".join(STANDINGS), nearest_name(standing, STANDINGS))
-    read_value = _hourly_data if term.fixed_axis == "hour" else _list_data if term.fixed_axis else _data
-    found = read_value(reading, term, node, facts.get("unit", ""))
-    if found is None:
-        return None
-    data, written = found
-    spread = _spread(reading, term, place, facts["plus_minus"], data) if facts.get("plus_minus") else 0.0
-    return Given(term.id, item, data, written, place.file, place.line, facts.get("note", ""), STANDINGS.get(standing, standing), facts.get("source", ""),
-                 spread)
-
-
-def _spread(reading: _Reading, term: Term, node: Node, text: str, data) -> float:
-    """The plus or minus in SI: a quantity of the Term's unit (a difference for a temperature), or a per cent of the value."""
-    kind = "temperature difference" if term.kind == "temperature" else term.kind
-    try:
-        number, unit = units.split_number(text)
-        relative = unit == "%" and term.dimension != units.DIMENSIONLESS
-        spread = number / 100 * abs(data) if relative else units.to_si(number, unit, term.unit, kind)
-    except units.UnitError as trouble:
-        reading.fault(node, f"plus_minus of '{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
-        return 0.0
-    if term.is_text or spread < 0:
-        reading.fault(node, f"plus_minus of '{term.id}' is {text}", "a number that is not negative" if spread < 0 else "none: the value is a text")
-    return spread
-
-
-def _hourly_data(reading: _Reading, term: Term, node: Node, _unit: str):
-    """Hourly air temperature of a year from a weather file inside the project folder, and the name of the file."""
-    name = node.text(reading.faults)
-    if name is None:
-        return None
-    path = reading.folder / name
-    if not path.resolve().is_relative_to(reading.folder.resolve()):
-        reading.fault(node, f"file '{name}' of '{term.id}' lies outside the project folder", "a file inside the folder")
-    elif not path.is_file():
-        there = [other.name for other in reading.folder.iterdir() if other.suffix != ".yaml"]
-        reading.fault(node, f"no file '{name}' for '{term.id}'", "a weather file, EPW or TMY3, in the project folder", nearest_name(name, there))
-    else:
-        try:
-            return read_hourly(path, f"{reading.shown_folder}/{name}"), name
-        except Faults as found:
-            reading.faults += found.faults
-    return None
-
-
-def _list_data(reading: _Reading, term: Term, node: Node, unit: str):
-    entries, items = node.sequence(reading.faults), FIXED_ITEMS[term.fixed_axis]
-    if len(entries) != len(items):
-        reading.fault(node, f"'{term.id}' has {len(entries)} {item_words(AXES[term.fixed_axis])}",
-                      f"{len(items)} numbers, {item_words(items[0])} to {item_words(items[-1])}")
-        return None
-    found = [_data(reading, term, entry, unit) for entry in entries]
-    return None if None in found else (tuple(data for data, _ in found), ", ".join(written for _, written in found))
-
-
-def _data(reading: _Reading, term: Term, node: Node, unit: str):
-    text = node.text(reading.faults)
-    if text is None:
-        return None
-    if not text.strip():
-        reading.fault(node, f"'{term.id}' has no value", "a text" if term.is_text else f"a number with a unit such as {term.si_unit}")
-        return None
-    if term.is_text:
-        return _word(reading, term, node, text)
-    try:
-        number, inline = units.split_number(text)
-        written = f"{text} {unit}".strip()
-        value = units.to_si(number, unit or inline, term.unit, term.kind_asked)
-    except units.UnitError as trouble:
-        reading.fault(node, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
-        return None
-    if term.outside(value):
-        reading.fault(node, f"'{term.id}' is {written}, outside its physical range", term.range_text)
-        return None
-    return value, written
-
-
-def _word(reading: _Reading, term: Term, node: Node, text: str):
-    choices = families().get(term.table, ()) if term.table else term.choices
-    if term.unit == "choice" and text not in choices:
-        reading.fault(node, f"'{term.id}' is '{text}'", "one of " + ", ".join(choices), nearest_name(text, choices))
-        return None
-    return text, text
-
-
 def _read_decision(reading: _Reading, node: Node) -> None:
-    pairs = dict(node.mapping(reading.faults))
-    for key in pairs:
-        if key not in ("id", "name", "chosen", "reason", "options"):
-            reading.fault(pairs[key], f"unknown key '{key}' of a decision", "id, name, chosen, reason, options",
-                          nearest_name(key, ("id", "name", "chosen", "reason", "options")))
-    if missing := [key for key in ("id", "chosen", "reason", "options") if key not in pairs]:
-        reading.fault(node, f"a decision without {', '.join(missing)}", "id, name, chosen, reason, options")
+    parts = node.fields("a decision", DECISION_FIELDS, ("id", "chosen", "reason", "options"), reading.faults)
+    if parts is None:
         return
-    options = tuple(option for entry in pairs["options"].sequence(reading.faults) if (option := _read_option(reading, entry)))
-    chosen = pairs["chosen"].text(reading.faults)
-    if chosen not in [option.id for option in options]:
-        reading.fault(pairs["chosen"], f"chosen option '{chosen}' is not among the options", ", ".join(option.id for option in options),
-                      nearest_name(chosen, [option.id for option in options]))
-    decision_id = pairs["id"].text(reading.faults)
-    name = pairs["name"].text(reading.faults) if "name" in pairs else decision_id.replace("_", " ")
-    reading.decisions.append(Decision(decision_id, name, chosen, pairs["reason"].text(reading.faults), options, node.file, node.line))
+    decision = reading.id_of(parts["id"], ANY_ID, "a decision", "letters, digits, _ and -")
+    options = tuple(option for entry in parts["options"].data if (option := _read_option(reading, entry, (decision, parts["id"].line))))
+    named = [_id_text(entry) for entry in parts["options"].data]
+    chosen = parts["chosen"].data
+    if None not in named and chosen not in named:
+        parts["chosen"].fault(reading.faults, f"chosen option '{chosen}' is not among the options", ", ".join(named) or "options", nearest_name(chosen, named))
+    if decision is None or not reading.once(reading.whole, ("decision", decision), parts["id"], f"decision '{decision}'"):
+        return
+    reason, name = _said(reading, parts["reason"], "the reason"), parts["name"].data if "name" in parts else decision.replace("_", " ")
+    reading.decisions.append(Decision(decision, name, chosen, reason, options, node.file, node.line))
 
 
-def _read_option(reading: _Reading, node: Node) -> Option | None:
-    pairs = dict(node.mapping(reading.faults))
-    if "id" not in pairs or "with" not in pairs:
-        reading.fault(node, "an option without id or with", "id, name, gives_up, with")
+def _id_text(entry: Node) -> str | None:
+    """The id of an option as written, whatever else is wrong with it."""
+    node = dict(entry.data).get("id") if entry.kind == "mapping" else None
+    return node.data if node is not None and node.kind == "scalar" else None
+
+
+def _read_option(reading: _Reading, node: Node, decision: tuple) -> Option | None:
+    parts = node.fields("an option", OPTION_FIELDS, ("id", "with"), reading.faults)
+    if parts is None:
         return None
-    for key in pairs:
-        if key not in ("id", "name", "gives_up", "with"):
-            reading.fault(pairs[key], f"unknown key '{key}' of an option", "id, name, gives_up, with", nearest_name(key, ("id", "name", "gives_up", "with")))
-    givens: dict = {}
-    items: dict = {}
-    lists = {list_key: axis for axis, list_key in AXES.items() if axis not in FIXED_ITEMS}
-    for key, value in pairs["with"].mapping(reading.faults):
-        if key in lists:
-            _read_items(reading, lists[key], value, givens, items, overlay=True)
-        else:
-            _read_term(reading, key, value, givens, axis="", overlay=True)
-    option_id = pairs["id"].text(reading.faults)
-    name = pairs["name"].text(reading.faults) if "name" in pairs else option_id.replace("_", " ")
-    gives_up = pairs["gives_up"].text(reading.faults) if "gives_up" in pairs else ""
-    return Option(option_id, name, gives_up, givens, {axis: in_order(lists) for axis, lists in items.items()}, node.file, node.line)
+    option = reading.id_of(parts["id"], ANY_ID, "an option", "letters, digits, _ and -")
+    if option is None or not reading.once(reading.whole, ("option", *decision, option), parts["id"], f"option '{option}'"):
+        return None
+    scope = _Scope(option=True)
+    for key, value in parts["with"].data:
+        _read_key(reading, key, value, scope)
+    reading.options.append(scope)
+    name = parts["name"].data if "name" in parts else option.replace("_", " ")
+    gives_up = parts["gives_up"].data if "gives_up" in parts else ""
+    return Option(option, name, gives_up, scope.givens, {axis: in_order(lists) for axis, lists in scope.items.items()}, node.file, node.line)
+
+
+def _check_decisions(reading: _Reading) -> None:
+    """No key may be set by the chosen option of one decision and an option of another: what the book holds would hang on their order."""
+    chosen = {key: (decision, given) for decision in reading.decisions for option in decision.options if option.id == decision.chosen
+              for key, given in option.givens.items()}
+    for decision in reading.decisions:
+        for key, given in ((key, given) for option in decision.options for key, given in option.givens.items() if key in chosen):
+            other, first = chosen[key]
+            if other is not decision:
+                reading.faults.append(Fault(given.file, given.line, f"{given.named} is set by decision '{decision.id}' and by what is chosen in '{other.id}'",
+                                            "one decision for a key", f"{first.file}:{first.line}"))
+
+
+def _scopes(reading: _Reading) -> list[tuple[dict, dict]]:
+    """Givens, and items beside those of the project: of the project itself and of every option."""
+    return [(reading.whole.givens, {})] + [(option.givens, option.items) for decision in reading.decisions for option in decision.options]
 
 
 def _resolve_references(reading: _Reading) -> None:
-    for givens, extra in [(reading.givens, {})] + [(option.givens, option.items) for decision in reading.decisions for option in decision.options]:
+    for givens, extra in _scopes(reading):
         for (term_id, _), given in givens.items():
             term = terms()[term_id]
             if term.unit != "reference":
                 continue
-            known = [*in_order(reading.items.get(term.refers_to, [])), *extra.get(term.refers_to, ())]
+            known = [*in_order(reading.whole.items.get(term.refers_to, [])), *extra.get(term.refers_to, ())]
             if given.data not in known:
                 reading.faults.append(Fault(given.file, given.line, f"'{term_id}' refers to '{given.data}', which is not there",
                                             f"an id of {AXES[term.refers_to]}", nearest_name(given.data, known)))
 
 
 def _check_currencies(reading: _Reading) -> None:
-    stated = reading.givens.get(("currency", ""))
-    for given in reading.givens.values():
-        used = [code for code in units.CURRENCIES if code in given.written.replace("/", " ").split()] if not terms()[given.term].is_text else []
-        if used and stated and used[0] != stated.data:
-            reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is in {used[0]}", f"the project's currency, {stated.data}"))
+    """Every price is in the one currency that the project names."""
+    for givens, _ in _scopes(reading):
+        named = givens.get(("currency", "")) or reading.whole.givens.get(("currency", ""))
+        for given in givens.values():
+            used = next((code for code in units.CURRENCIES if code in re.findall(r"[A-Z]+", given.written)), "")
+            if "cur" not in terms()[given.term].unit or (named and used in (named.data, "")):
+                continue
+            if named:
+                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is in {used}", f"the project's currency, {named.data}"))
+            elif ("currency", "") not in reading.whole.places:
+                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is a price, and the project names no currency",
+                                            f"the key currency, such as `currency: {used or 'EUR'}`"))

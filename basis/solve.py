@@ -55,8 +55,8 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
 
 def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     known = [chapter.id for chapter in catalogue.chapters]
-    file = f"{project.folder}/project.yaml"
-    found = [Fault(file, 0, f"unknown chapter '{name}'", ", ".join(known), nearest_name(name, known))
+    nowhere = (f"{project.folder}/project.yaml", 0)
+    found = [Fault(*project.chapter_places.get(name, nowhere), f"unknown chapter '{name}'", ", ".join(known), nearest_name(name, known))
              for name in project.chapters if name not in known]
     checks = {check.id for group in catalogue.checks.values() for check in group}
     found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check", nearest_name(check_id, checks))

@@ -1,20 +1,25 @@
 """One YAML file as nodes that know their line, or faults. Refuses what no project needs: aliases, tags, deep nesting.
 
 Values stay text: what a scalar means is decided by the Term it belongs to, so `no`, `12:30` and `010` keep their letters.
-May import faults only.
+May import faults and folder.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
 
-from basis.faults import Fault
+from basis.faults import Fault, nearest_name
+from basis.folder import reason
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 12
+SPOKEN = {"scalar": "one value stands", "sequence": "a list stands", "mapping": "keys with values stand"}
+EXPECTED = {"scalar": "one value", "sequence": "a list, each entry beginning with `-`", "mapping": "keys with values, such as `id: north_1`"}
+_ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")  # what an escape in quotes can smuggle into a text
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -34,21 +39,40 @@ class Node:
 
     def mapping(self, faults: list) -> tuple:
         """Pairs of (key, Node); a fault and nothing when it is no mapping."""
-        return self._as("mapping", "keys with values, such as `id: north_1`", faults) or ()
+        return self.data if self.is_a("mapping", faults) else ()
 
     def sequence(self, faults: list) -> tuple:
         """Nodes of a list; a fault and nothing when it is no list."""
-        return self._as("sequence", "a list, each entry beginning with `-`", faults) or ()
+        return self.data if self.is_a("sequence", faults) else ()
 
     def text(self, faults: list) -> str | None:
         """The scalar's text; a fault and None when it is no scalar."""
-        return self._as("scalar", "one value", faults)
+        return self.data if self.is_a("scalar", faults) else None
 
-    def _as(self, kind: str, expected: str, faults: list):
-        if self.kind == kind:
-            return self.data
-        faults.append(Fault(self.file, self.line, f"a {self.kind} stands here", expected))
-        return None
+    def fault(self, faults: list, what: str, expected: str = "", nearest: str = "") -> None:
+        """Add a fault at its line."""
+        faults.append(Fault(self.file, self.line, what, expected, nearest))
+
+    def is_a(self, kind: str, faults: list) -> bool:
+        """Whether it is a scalar, a sequence or a mapping; a fault when not."""
+        if self.kind != kind:
+            self.fault(faults, f"{SPOKEN[self.kind]} here", EXPECTED[kind])
+        return self.kind == kind
+
+    def fields(self, what: str, kinds: dict[str, str], required: tuple, faults: list) -> dict[str, Node] | None:
+        """Nodes of a mapping by its declared keys; None, and a fault, where a required one cannot be read.
+
+        `kinds`: key -> what may stand there: scalar, sequence, mapping, or "" for any. `what` names the whole, such as "an option".
+        """
+        pairs = dict(self.mapping(faults))
+        unknown = {key: nearest_name(key, kinds) for key in pairs if key not in kinds}
+        for key, near in unknown.items():
+            pairs[key].fault(faults, f"unknown key '{key}' of {what}", ", ".join(kinds), near)
+        missing = [key for key in required if key not in pairs and key not in unknown.values()]
+        if missing and self.kind == "mapping":
+            self.fault(faults, f"{what} without {' or '.join(missing)}", ", ".join(kinds))
+        found = {key: node for key, node in pairs.items() if key in kinds and (not kinds[key] or node.is_a(kinds[key], faults))}
+        return found if all(key in found for key in required) else None
 
 
 def read_nodes(path: Path, shown: str, faults: list) -> Node | None:
@@ -62,7 +86,7 @@ def read_nodes(path: Path, shown: str, faults: list) -> Node | None:
             if root is None:
                 faults.append(Fault(shown, 1, "the file is empty", "keys with values"))
             elif not isinstance(root, yaml.MappingNode):
-                faults.append(Fault(shown, root.start_mark.line + 1, "the file is not a mapping", "keys with values, such as `altitude: 60 m`"))
+                faults.append(Fault(shown, root.start_mark.line + 1, "the file does not hold keys with values", "lines such as `altitude: 60 m`"))
             else:
                 return _node(root, shown, faults)
     except yaml.MarkedYAMLError as trouble:
@@ -74,13 +98,16 @@ def read_nodes(path: Path, shown: str, faults: list) -> Node | None:
 
 
 def _text_of(path: Path, shown: str, faults: list) -> str | None:
-    size = path.stat().st_size
-    if size > MAX_BYTES:
-        faults.append(Fault(shown, 0, f"is {size / 1e6:.1f} MB", f"at most {MAX_BYTES / 1e6:.0f} MB of project text"))
-        return None
-    raw = path.read_bytes()
     try:
+        size, raw = path.stat().st_size, b""
+        if size > MAX_BYTES:
+            faults.append(Fault(shown, 0, f"is {size / 1e6:.1f} MB", f"at most {MAX_BYTES / 1e6:.0f} MB of project text"))
+            return None
+        raw = path.read_bytes()
         return raw.decode("utf-8-sig")
+    except OSError as refused:
+        faults.append(Fault(shown, 0, f"cannot be read: {reason(refused)}", "a file that you may read"))
+        return None
     except UnicodeDecodeError as trouble:
         faults.append(Fault(shown, raw.count(b"\n", 0, trouble.start) + 1, "is not UTF-8 text", "the file saved as UTF-8"))
         return None
@@ -119,13 +146,18 @@ def _node(node, shown: str, faults: list, line: int = 0) -> Node:
     """The node with the line of its key, so that a fault points at the word that a person searches for."""
     line = line or node.start_mark.line + 1
     if isinstance(node, yaml.ScalarNode):
-        return Node("scalar", node.value, shown, line)
+        if odd := _ODD.search(node.value):
+            faults.append(Fault(shown, line, f"a text holds the character number {ord(odd.group())}", "letters, digits and signs that can be printed"))
+        return Node("scalar", _ODD.sub("?", node.value), shown, line)
     if isinstance(node, yaml.SequenceNode):
         return Node("sequence", tuple(_node(entry, shown, faults) for entry in node.value), shown, line)
     pairs: dict[str, Node] = {}
     for key_node, value in node.value:
         key_line = key_node.start_mark.line + 1
-        key = key_node.value if isinstance(key_node, yaml.ScalarNode) else "?"
+        if not isinstance(key_node, yaml.ScalarNode):
+            faults.append(Fault(shown, key_line, "a list or keys stand where a key is expected", "a word before the colon"))
+            continue
+        key = _ODD.sub("?", key_node.value)
         if key in pairs:
             faults.append(Fault(shown, key_line, f"key '{key}' stands twice", "one place", f"line {pairs[key].line}"))
             continue

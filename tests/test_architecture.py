@@ -10,7 +10,7 @@ BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Each may import what stands to its left.
 ORDER = ["faults", "words", "units", "weather", "terms", "sources", "table", "maths", "notation", "compiled", "standing", "formula", "pipe", "network",
-         "chapters", "yaml_nodes", "project",
+         "chapters", "folder", "yaml_nodes", "givens", "project",
          "book", "again", "verdicts", "emptiness", "trouble", "binding", "solve", "working", "trial", "examples", "starter", "compare", "site", "cli"]
 LONGEST = 400
 

@@ -6,6 +6,7 @@ import pytest
 
 import basis
 from basis.faults import Fault, Faults
+from basis.folder import Folder
 from basis.project import read
 
 GOOD = "name: Trial\nchapters: [plant]\n"
@@ -56,7 +57,7 @@ CASES = {
     "unknown key of an item": ("openings:\n  - id: north\n    gros_area: 2 m^2\n", 3, "unknown key 'gros_area'", ""),
     "empty": ("", 1, "the file is empty", ""),
     "only comments": ("# nothing\n", 1, "the file is empty", ""),
-    "a list": ("- a\n- b\n", 1, "the file is not a mapping", ""),
+    "a list": ("- a\n- b\n", 1, "the file does not hold keys with values", ""),
     "tab": ("openings:\n\t- id: north\n", 2, "a tab in the indentation", ""),
     "not UTF-8": (b"altitude: 60 m\nplace: K\xf6ln\n", 2, "is not UTF-8 text", ""),
     "control character": ("altitude: 60 m\nplace: a\x07b\n", 2, "a character that YAML does not allow", ""),
@@ -64,11 +65,45 @@ CASES = {
     "tag": ("altitude: !!python/object/apply:os.system ['true']\n", 1, "tag 'tag:yaml.org,2002:python/object/apply:os.system'", ""),
     "deep nesting": ("a: " + "[" * 500 + "]" * 500 + "\n", 1, "nesting deeper than 12", ""),
     "second document": ("altitude: 60 m\n---\naltitude: 61 m\n", 2, "a second document", ""),
-    "mapping for a value": ("altitude: {value: [1, 2]}\n", 1, "a sequence stands here", ""),
-    "unknown key of a given": ("altitude: {value: 60 m, nota: x}\n", 1, "unknown key 'nota' of a given", "note"),
+    "mapping for a value": ("altitude: {value: [1, 2]}\n", 1, "a list stands here", ""),
+    "unknown key of a given": ("altitude: {value: 60 m, nota: x}\n", 1, "unknown key 'nota' of 'altitude'", "note"),
     "unknown standing": ("altitude: {value: 60 m, standing: assume}\n", 1, "unknown standing 'assume'", "assumed"),
-    "given without value": ("altitude: {note: x}\n", 1, "'altitude' has no value", ""),
+    "given without value": ("altitude: {note: x}\n", 1, "'altitude' without value", ""),
     "constant": ("standard_gravity: 9.8 m/s^2\n", 1, "'standard_gravity' is a constant of the book", ""),
+    "id that is a list": ("loads:\n  - id: [a, b]\n", 2, "a list stands here", ""),
+    "id that is a mapping": ("loads:\n  - id: {a: b}\n", 2, "keys with values stand here", ""),
+    "id in other letters": ("loads:\n  - id: caf\u00e9\n", 2, "id 'caf\u00e9' of loads", "caf"),
+    "empty id": ("loads:\n  - id: ''\n", 2, "id '' of loads", ""),
+    "long id": (f"loads:\n  - id: {'a' * 5000}\n", 2, "of loads", ""),
+    "item that is a word": ("loads:\n  - lift\n", 2, "one value stands here", ""),
+    "key that is a list": ("[altitude, b]: 3 m\n", 1, "a list or keys stand where a key is expected", ""),
+    "NUL in a text": ('place: "a\\0b"\n', 1, "the character number 0", ""),
+    "half a character": ('place: "\\ud800"\n', 1, "invalid Unicode character", ""),
+    "two units": ("altitude: {value: 60 m, unit: ft}\n", 1, "'altitude' has two units, m and ft", ""),
+    "unit of a word": ("currency: {value: EUR, unit: kW}\n", 1, "is a word and has the unit kW", ""),
+    "unit without end": ("altitude: 3 m^\n", 1, "cannot be read at '^'", ""),
+    "power of 400": ("altitude: 3 km^400\n", 1, "holds the power 400", ""),
+    "5000 brackets": (f"altitude: 3 {'(' * 5000}\n", 1, "has 5000 characters", ""),
+    "decimal comma": ("altitude: 1,5 m\n", 1, "holds a comma", "1.5"),
+    "plus_minus of a word": ("currency: {value: EUR, plus_minus: 3 %}\n", 1, "'currency' has a plus_minus", ""),
+    "plus_minus of a count": ("installed_sets: {value: 3, plus_minus: 1}\n", 1, "'installed_sets' has a plus_minus", ""),
+    "plus_minus of a temperature in per cent": ("outdoor_temperature_max: {value: 34 degC, plus_minus: 5 %}\n", 1, "wrong dimension", ""),
+    "plus_minus beyond the range": ("outdoor_relative_humidity: {value: 40 %, plus_minus: 300 %}\n", 1, "wider than its physical range", ""),
+    "half a set": ("installed_sets: 2.5\n", 1, "'installed_sets' is 2.5, and it is a count", ""),
+    "invented by doubt": ("invented: maybe\n", 1, "'invented' is 'maybe'", ""),
+    "chapter twice": ("chapters: [plant, plant]\n", 1, "chapter 'plant' stands twice", ""),
+    "no chapters": ("chapters: []\n", 1, "no chapter is listed", ""),
+    "empty remark": ("remarks:\n  a_check: ''\n", 2, "a remark is empty", ""),
+    "price without a currency": ("energy_price: 0.3 USD/kWh\n", 1, "'energy_price' is a price, and the project names no currency", ""),
+    "key of an item at the top": ("gross_area: 3 m^2\n", 1, "'gross_area' cannot stand in the project as a whole", ""),
+    "key of the project in an item": ("openings:\n  - {id: north, altitude: 3 m}\n", 2, "'altitude' cannot stand in an item of openings", ""),
+    "remarks in an item": ("openings:\n  - {id: north, remarks: x}\n", 2, "'remarks' cannot stand in an item of openings", ""),
+    "list in an item": ("openings:\n  - {id: north, loads: []}\n", 2, "'loads' cannot stand in an item of openings", ""),
+    "lists of the book": ("bands: []\n", 1, "unknown key 'bands'", ""),
+    "empty list of numbers": ("machines:\n  - {id: a, machine_spectrum: []}\n", 2, "'machine_spectrum' has no numbers", ""),
+    "one number for a list": ("machines:\n  - {id: a, machine_spectrum: 90 dB}\n", 2, "one value stands here", ""),
+    "level in per cent": ("machines:\n  - {id: a, machine_spectrum: [50 %, 1, 1, 1, 1, 1, 1, 1, 1]}\n", 2, "50 % is a quantity unit", ""),
+    "weather file of 5000 characters": (f"outdoor_temperature_hourly: {'a' * 5000}\n", 1, "is no name of a file", ""),
 }
 
 
@@ -165,7 +200,7 @@ def test_decisions_are_checked(folder):
     told = [(fault.line, fault.what) for fault in faults_of(folder, text)]
     assert (4, "chosen option 'mountd' is not among the options") in told
     assert any(line == 7 and "wrong dimension" in what for line, what in told)
-    assert (8, "an option without id or with") in told
+    assert (8, "unknown key 'wiht' of an option") in told and not any("without with" in what for _, what in told)
     assert any(line == 9 and "a decision without" in what for line, what in told)
 
 
@@ -199,3 +234,167 @@ def test_items_stand_in_the_order_of_the_file_that_lists_most(folder):
 def test_two_currencies_are_a_fault(folder):
     fault = only(faults_of(folder, "currency: EUR\nenergy_price: 0.3 USD/kWh\n"))
     assert fault.line == 2 and "EUR" in fault.expected
+
+
+def test_the_same_sentence_is_not_too_long(folder):
+    fault = only(faults_of(folder, f"currency: {'x' * 5000}\n"))
+    assert len(str(fault)) < 600
+
+
+TWICE = """decisions:
+  - id: side
+    chosen: north
+    reason: wind
+    options:
+      - {id: north, with: {altitude: 60 m}}
+      - {id: north, with: {altitude: 70 m}}
+  - id: side
+    chosen: one
+    reason: wind
+    options: [{id: one, with: {}}]
+  - id: height
+    chosen: low
+    reason: wind
+    options:
+      - {id: low, with: {}}
+      - {id: high, with: {altitude: 90 m}}
+"""
+
+
+def test_ids_of_decisions_and_options_stand_once_and_no_key_is_set_twice(folder):
+    told = {fault.line: fault for fault in faults_of(folder, TWICE)}
+    assert told[7].what == "option 'north' is given twice" and told[7].nearest == "projects/trial/air.yaml:6"
+    assert told[8].what == "decision 'side' is given twice" and told[8].nearest == "projects/trial/air.yaml:2"
+    assert told[17].what == "'altitude' is set by decision 'height' and by what is chosen in 'side'" and told[17].nearest == "projects/trial/air.yaml:6"
+    assert len(told) == 3
+
+
+@pytest.mark.parametrize("text, key", [("name: Trial\n", "'name'"), ("invented: no\n", "'invented'"), ("chapters: [plant]\n", "'chapters'"),
+                                       ("remarks: {some_check: because}\n", "a remark on 'some_check'"),
+                                       ("loads: [{id: lift, name: Lift}]\n", "the name of 'lift'")])
+def test_what_stands_once_is_not_taken_from_a_second_file(folder, text, key):
+    (folder / "a.yaml").write_text(text)
+    fault = only(faults_of(folder, text, "b.yaml"))
+    assert (fault.line, fault.what, fault.nearest) == (1, f"{key} is given twice", "projects/trial/a.yaml:1")
+
+
+@pytest.mark.parametrize("word, invented", [("yes", True), ("True", True), ("TRUE", True), ("No", False), ("false", False)])
+def test_invented_in_any_case(folder, word, invented):
+    (folder / "air.yaml").write_text(f"invented: {word}\n")
+    assert read("projects/trial").invented is invented
+
+
+def test_a_price_of_another_currency_in_an_option(folder):
+    options = "[{id: a, with: {}}, {id: b, with: {energy_price: 0.3 USD/kWh}}]"
+    fault = only(faults_of(folder, f"currency: EUR\ndecisions:\n  - {{id: d, chosen: a, reason: r, options: {options}}}\n"))
+    assert (fault.line, fault.what) == (3, "'energy_price' is in USD") and "EUR" in fault.expected
+
+
+def test_a_broken_file_is_not_blamed_on_others(folder):
+    (folder / "a.yaml").write_text("feeders:\n  - {id: link, feeder_from_bus: ring, feeder_to_bus: board}\nenergy_price: 0.3 EUR/kWh\n")
+    fault = only(faults_of(folder, "buses:\n  - {id: ring\ncurrency: EUR\n", "z.yaml"))
+    assert fault.file == "projects/trial/z.yaml"
+
+
+def test_an_item_with_a_bad_id_is_not_blamed_on_who_refers_to_it(folder):
+    text = "feeders:\n  - {id: link, feeder_from_bus: Ring, feeder_to_bus: board}\nbuses:\n  - id: Ring\n  - id: board\n"
+    assert only(faults_of(folder, text)).line == 4
+
+
+def test_an_option_names_its_own_items_only(folder):
+    text = "loads: [{id: lift, name: Lift}]\ndecisions:\n  - id: d\n    chosen: a\n    reason: r\n    options:\n"
+    (folder / "air.yaml").write_text(text + "      - {id: a, with: {loads: [{id: lift, name: Hoist}, {id: pump, name: Pump}]}}\n")
+    assert read("projects/trial").names["load"] == {"lift": "Lift", "pump": "Pump"}
+
+
+def made(folder, kind):
+    """Something in the folder that is no readable project text."""
+    path = folder / "air.yaml"
+    match kind:
+        case "loop of links":
+            (folder / "b.yaml").symlink_to(path)
+            path.symlink_to(folder / "b.yaml")
+        case "dangling link":
+            path.symlink_to(folder / "nowhere")
+        case "capitals":
+            (folder / "AIR.YAML").write_text("altitude: 3 m\n")
+        case "folder within":
+            (folder / "more" / "inner").mkdir(parents=True)
+            (folder / "more" / "inner" / "air.yaml").write_text("altitude: 3 m\n")
+        case "folder with the ending":
+            path.mkdir()
+            (path / "air.yaml").write_text("altitude: 3 m\n")
+        case "pipe":
+            os.mkfifo(path)
+        case "name that is not UTF-8":
+            (folder / os.fsdecode(b"\xff.yaml")).write_text("altitude: 3 m\n")
+
+
+@pytest.mark.parametrize("kind, what", [("loop of links", "is a link to nothing"), ("dangling link", "is a link to nothing"), ("capitals", "is not read"),
+                                        ("folder within", "'inner/air.yaml' in it is not read"), ("folder with the ending", "is a folder"),
+                                        ("pipe", "is not a plain file"), ("name that is not UTF-8", "has a name that is not text")])
+def test_what_would_be_passed_over_is_told(folder, kind, what):
+    (folder / "project.yaml").write_text("name: Trial\n")
+    made(folder, kind)
+    with pytest.raises(Faults) as found:
+        read("projects/trial")
+    assert what in str(found.value).encode("utf-8").decode() and len(found.value.faults) == (2 if kind == "loop of links" else 1)
+
+
+@pytest.mark.parametrize("refused", ["iterdir", "read_bytes", "stat"])
+def test_what_the_system_refuses_is_one_line(folder, monkeypatch, refused):
+    from pathlib import Path
+
+    (folder / "project.yaml").write_text("name: Trial\n")
+    own = getattr(Path, refused)
+
+    def deny(path, *arguments, **more):
+        if path.suffix == ".yaml" or refused == "iterdir":
+            raise PermissionError(13, "Permission denied")
+        return own(path, *arguments, **more)
+
+    monkeypatch.setattr(Path, refused, deny)
+    with pytest.raises(Faults, match="permission denied"):
+        read("projects/trial")
+
+
+def test_pictures_and_hidden_files_beside_the_text_are_left_alone(folder):
+    for name in ("drawings", ".git"):
+        (folder / name).mkdir()
+    (folder / "drawings" / "plan.svg").write_text("")
+    (folder / ".git" / "old.yaml").write_text("altitude: 3 m\n")
+    (folder / ".#air.yaml").symlink_to("somebody@somewhere:123")  # an editor's lock
+    (folder / "project.yaml").write_text("name: Trial\n")
+    assert read("projects/trial").files == ("project.yaml",)
+
+
+def test_the_name_of_a_project_is_a_word(tmp_path):
+    (tmp_path / "my plant").mkdir()
+    (tmp_path / "my plant" / "project.yaml").write_text("name: Trial\n")
+    with pytest.raises(Faults, match="a project cannot be called 'my plant'"):
+        read(tmp_path / "my plant")
+
+
+def test_a_project_is_read_from_within(folder, monkeypatch):
+    (folder / "project.yaml").write_text("name: Trial\n")
+    monkeypatch.chdir(folder)
+    assert read(".").slug == "trial"
+
+
+@pytest.mark.parametrize("name, why", [("a\0b", "is no name of a file"), ("a" * 5000, "is no name of a file"),
+                                       ("../secret.epw", "lies outside the project folder"),
+                                       ("nowhere.epw", "is not there"), ("", "is not there"), ("loop.epw", "is no name of a file")])
+def test_the_name_of_a_weather_file_may_be_anything(folder, name, why):
+    (folder / "loop.epw").symlink_to(folder / "loop.epw")
+    assert Folder(folder, "projects/trial").file(name) == (None, why)
+
+
+def test_whatever_counts_is_whole():
+    from basis.chapters import catalogue
+    from basis.starter import input_terms
+
+    counts = [term for term in input_terms(catalogue()) if term.meaning.startswith("Number of") or term.id.endswith(("_count", "_sets")) or
+              term.id.startswith("sets_")]
+    assert len(counts) > 20
+    halves = ("exhaust_bends", "reference_bus_sets")  # a bend of 45 degrees is half a bend
+    assert [term.id for term in counts if not term.whole and term.id not in halves] == []

@@ -5,7 +5,8 @@ import pytest
 
 from basis.compiled import Step, chain, extreme
 from basis.faults import Faults, ItemTrouble, ItemTroubles
-from basis.project import Given, read
+from basis.givens import Given
+from basis.project import read
 from basis.solve import solve
 from basis.trouble import Places
 

@@ -12,7 +12,8 @@ from markupsafe import Markup, escape
 from basis.again import HOW_SAMPLED
 from basis.book import NOTHING, Book, Value, Verdict, written_shown
 from basis.formula import Chapter
-from basis.project import Decision, Given
+from basis.givens import Given
+from basis.project import Decision
 from basis.site import atlas as atlases
 from basis.site import html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings

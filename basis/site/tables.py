@@ -11,7 +11,7 @@ import numpy as np
 from markupsafe import Markup
 
 from basis.book import Value, written_shown
-from basis.project import Given
+from basis.givens import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe

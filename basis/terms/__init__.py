@@ -67,6 +67,7 @@ class Term:
     shown: the SI unit shown and, if another is customary there, the US unit. digits: significant digits shown.
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
     range in SI, inclusive. default: text with unit, with its source. constant: projects may not change the default.
+    whole: it counts, so that what is given is a whole number.
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
     in words; its formula then yields `nothing`, which is not the same as an input that is not given.
@@ -88,6 +89,7 @@ class Term:
     constant: bool = False
     optional: bool = False
     either: bool = False
+    whole: bool = False
     choices: tuple = ()
     refers_to: str = ""
     table: str = ""
@@ -177,6 +179,8 @@ def _validate(term: Term, found: dict) -> None:
         raise ValueError(f"term '{term.id}' runs over unknown axes {unknown}")
     if tuple(sorted(term.axes, key=list(AXES).index)) != tuple(term.axes):
         raise ValueError(f"term '{term.id}': axes must stand in the order of AXES")
+    if term.whole and (term.unit != "1" or term.shown not in ((), ("1",))):
+        raise ValueError(f"term '{term.id}' counts and has a unit")
     if term.unit == "reference" and term.refers_to not in AXES:
         raise ValueError(f"term '{term.id}' refers to unknown axis '{term.refers_to}'")
     if term.kind not in units.KINDS:

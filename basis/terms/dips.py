@@ -64,7 +64,7 @@ EVENTS = (
     Term("load_step_sets", "N_L", "1", "Sets at the step of the load", "Sets on the bus when the step of this load comes on.", shown=("1",), digits=4,
          axes=("load",)),
     Term("motor_start_sets", "N_M", "1", "Sets at motor start", "Sets on the bus when this motor starts: those of its load step unless given.",
-         shown=("1",), digits=4, axes=("motor",), low=1, high=32, either=True),
+         shown=("1",), digits=4, axes=("motor",), low=1, high=32, either=True, whole=True),
     Term("motor_prior_power", "P_0,M", "W", "Power before motor start",
          "Demand that is on when this motor starts, its own load left out: it starts last of its step.",
          shown=("kW",), kind=P, axes=("motor",)),

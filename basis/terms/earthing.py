@@ -29,7 +29,7 @@ NEUTRAL = (
     Term("neutral_bonds_min", "n_B,min", "1", "Least number of connections", "A neutral without earth floats.", shown=("1",), digits=4, default="1",
          source="earthed-once", constant=True),
     Term("neutral_bonds_max", "n_B,max", "1", "Connections allowed", "Further ones carry neutral current through earth and hide faults from relays.",
-         shown=("1",), digits=4, low=1, high=32, default="1", source="earthed-once"),
+         shown=("1",), digits=4, low=1, high=32, default="1", source="earthed-once", whole=True),
 )
 
 FAULT = (
@@ -95,7 +95,7 @@ CHARGING = (
          optional=True),
     Term("capacitance_count", "n_C", "1", "Number alike", "Cables in parallel, or machines alike.", shown=("1",), digits=4, axes=("capacitance_item",), low=1,
          high=1000,
-         default="1", source="one-of-each"),
+         default="1", source="one-of-each", whole=True),
     Term("capacitance_each", "C_i", "F", "Capacitance of each", "From one phase to earth.", shown=("uF",), axes=("capacitance_item",), low=0, either=True),
     Term("network_capacitance", "C_0", "F", "Capacitance to earth", "Of one phase, all that is joined by metal at the generating voltage.", shown=("uF",)),
     Term("charging_current", "I_C", "A", "Charging current", "Capacitive current of a bolted earth fault.", shown=("A",)),
@@ -130,7 +130,7 @@ CONDUCTORS = (
          default="", source="project"),
     Term("protective_conductor_parallel", "n_PE", "1", "Conductors in parallel", "Equal protective conductors in parallel.", shown=("1",), digits=4,
          axes=("protective_conductor",),
-         low=1, high=50, default="1", source="one-of-each"),
+         low=1, high=50, default="1", source="one-of-each", whole=True),
     Term("protective_conductor_area", "A_PE", "m^2", "Area of the protective conductor", "Cross-section of one; from the conductor table unless given.",
          shown=("mm^2", "kcmil"), digits=4, axes=("protective_conductor",), low=1e-7, either=True),
     Term("protective_conductor_total_area", "A_PE,tot", "m^2", "Area of all in parallel", "Cross-section that carries the fault.", shown=("mm^2", "kcmil"),

@@ -49,7 +49,7 @@ GAS = (
 
 SHARED = (
     Term("sets_per_exhaust_pipe", "N_pipe", "1", "Sets on one exhaust pipe", "How many sets blow into one pipe.", **COUNT, low=1, high=8, default="1",
-         source="one-pipe-a-set"),
+         source="one-pipe-a-set", whole=True),
     Term("shared_exhaust", "", "choice", "Shared exhaust pipes", "Whether the project has taken responsibility for sets that share a pipe, with a reason.",
          choices=("never", "by_stated_reason"), default="never", source="one-pipe-a-set"),
     Term("shared_exhaust_reason", "", "text", "Reason for shared pipes",
@@ -128,7 +128,7 @@ GROWTH = (
          either=True),
     Term("exhaust_growth", "ΔL", "m", "Growth of the run", "Growth of that run from erection to full load.", shown=("mm", "in")),
     Term("bellows_in_run", "N_bel", "1", "Bellows in the run", "Number of bellows that share the growth of the run.", **COUNT, low=0, high=12, default="1",
-         source="bellows-one"),
+         source="bellows-one", whole=True),
     Term("bellows_capacity", "Δx_bel", "m", "Movement of one bellows", "Axial movement that the maker of the bellows declares at exhaust temperature.", **SMALL,
          high=1, optional=True),
     Term("bellows_capacity_total", "Δx", "m", "Movement of all bellows", "Movement that the bellows of the run can take.", shown=("mm", "in")),
@@ -177,7 +177,7 @@ DISCHARGE = (
     Term("outlet_velocity_cap", "v_cr,max", "m/s", "Cap of the velocity credited", "Largest upward velocity that separation counts, however fast the jet.",
          **SPEED, default="5 m/s", source="outlet-velocity-cap"),
     Term("sets_discharging_together", "N_tog", "1", "Sets discharging together", "Sets whose outlets stand so close that their plumes join.", **COUNT, low=1,
-         high=32, either=True),
+         high=32, either=True, whole=True),
     Term("discharge_volume_flow", "q_V,dis", "m^3/s", "Gas discharged in one place", "Hot gas of all sets that discharge together.", **FLOW),
     Term("receptor_kind", "", "choice", "Kind of opening", "What could take gas in.", axes=RECEPTOR,
          choices=("mechanical_intake", "openable_window", "door", "cooling_tower", "property_line", "public_way"), default="mechanical_intake",

@@ -70,7 +70,7 @@ LEDGER = (
          shown=("%",), low=0, high=1.1),
     Term("record_sets_out", "N_r,out", "1", "Sets at rest", "Installed sets that do not run in this record.", axes=RECORD, shown=("1",), digits=4, low=0,
          high=32,
-         default="0", source="all-sets-run"),
+         default="0", source="all-sets-run", whole=True),
     Term("record_treatment_share", "y_r", "1", "Time with exhaust treatment at work",
          "Share of the running time in which catalyst or filter are warm enough to work.",
          axes=RECORD, shown=("%",), low=0, high=1, default="0 %", source="treatment-cold"),

@@ -153,14 +153,14 @@ MOTION = (
 
 SNUBBERS = (
     Term("snubbers_acting", "n_sn", "1", "Snubbers that act at once", "Number of snubbers that hold the set in one horizontal direction.", shown=("1",),
-         digits=4, low=1, high=64, optional=True),
+         digits=4, low=1, high=64, optional=True, whole=True),
     Term("snubber_capacity", "F_sn,max", "N", "Horizontal capacity of a snubber", "By its maker's approval.", **LOAD, low=1, optional=True),
     Term("snubber_force", "F_sn", "N", "Horizontal force on a snubber", "Share of the horizontal force of the earthquake.", **LOAD),
     Term("snubber_use", "u_sn", "1", "Use of a snubber, horizontal", "Force over capacity; nothing for a set that is bolted down.", **SHARE),
     Term("snubber_spacing", "b_sn", "m", "Spacing of the snubbers", "Distance between the two rows of snubbers, along and across.", axes=PLAN, **LENGTH,
          low=0.1, high=30, optional=True),
     Term("snubbers_in_row", "n_sn,r", "1", "Snubbers in a row", "Number of snubbers that pull together when the set would overturn along or across.", axes=PLAN,
-         shown=("1",), digits=4, low=1, high=64, optional=True),
+         shown=("1",), digits=4, low=1, high=64, optional=True, whole=True),
     Term("snubber_uplift", "T_sn", "N", "Uplift on a snubber", "Pull on each snubber of the lifted row.", axes=PLAN, **LOAD),
     Term("snubber_uplift_capacity", "T_sn,max", "N", "Uplift capacity of a snubber", "By its maker's approval.", **LOAD, low=1, optional=True),
     Term("snubber_uplift_use", "u_sn,T", "1", "Use of a snubber, uplift", "Uplift over capacity; nothing for a set that is bolted down.", axes=PLAN, **SHARE),

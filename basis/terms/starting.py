@@ -23,11 +23,11 @@ CYCLE = (
     Term("crank_rest_time", "t_r", "s", "Rest between cranks", "Time in which starter, cable and battery cool between two cranks.",
          **SECONDS, high=300, default="15 s", source="nfpa-110-crank"),
     Term("cranks_per_cycle", "z_c", "1", "Cranks in a cycle", "Cranks before the control gives up and reports failure to start.",
-         **COUNT, high=20, default="3", source="ufgs-16263a-crank"),
+         **COUNT, high=20, default="3", source="ufgs-16263a-crank", whole=True),
     Term("cranking_cycles", "z_y", "1", "Cranking cycles stored", "Full cycles for which starting energy is kept, without any recharge.",
-         **COUNT, high=20, default="2", source="nfpa-110-battery"),
+         **COUNT, high=20, default="2", source="nfpa-110-battery", whole=True),
     Term("cranking_limiter_time", "t_lim", "s", "Time of a cranking cycle", "From the first turn to the report that the set has failed to start.", **SECONDS),
-    Term("starts_required", "z_req", "1", "Starts required", "Cranks for which starting energy must be stored.", **COUNT, either=True),
+    Term("starts_required", "z_req", "1", "Starts required", "Cranks for which starting energy must be stored.", **COUNT, either=True, whole=True),
     Term("starts_available", "z_av", "1", "Starts available", "Cranks that the stored energy gives; with both methods, those of the weaker one.", **COUNT),
 )
 
@@ -39,13 +39,13 @@ BATTERY = (
     Term("battery_unit_voltage", "U_u", "V", "Voltage of one battery", "Nominal voltage of one battery as bought.", shown=("V",), low=1, high=48,
          default="12 V", source="starter-battery-usual"),
     Term("battery_units", "z_u", "1", "Batteries of a set", "Batteries of one set, those in series and those side by side together.", **COUNT,
-         default="2", source="starter-battery-usual"),
+         default="2", source="starter-battery-usual", whole=True),
     Term("battery_unit_capacity", "C_u", "A*s", "Capacity of one battery", "Rated capacity of one battery as bought.", shown=("Ah",), low=3600, high=1.8e7),
     Term("battery_strings", "z_p", "1", "Strings", "Strings side by side, each of the full starting voltage.", **COUNT),
     Term("battery_capacity", "C_b", "A*s", "Capacity of the battery", "Rated capacity of all strings of one set.", **CHARGE),
     Term("battery_cells", "z_n", "1", "Cells in series", "Cells of one string.", **COUNT),
     Term("starters_per_set", "z_s", "1", "Starters of a set", "Starter motors that turn one engine together.", **COUNT, high=4, default="1",
-         source="starter-battery-usual"),
+         source="starter-battery-usual", whole=True),
     Term("starter_current", "I_s", "A", "Current of one starter",
          "Current of one starter while it turns the engine at the temperature held, not the inrush of its first instant.",
          **CURRENT, optional=True),
@@ -101,7 +101,7 @@ CABLE = (
          default="iec-60228-copper-class-5", source="starter-cable-flexible"),
     Term("starter_cable_size", "", "text", "Size of starter cable", "One conductor of one pole, as the table prints it.", optional=True),
     Term("starter_cables", "z_k", "1", "Starter cables of a pole", "Conductors of a pole side by side, or one to each starter.", **COUNT, default="1",
-         source="definition"),
+         source="definition", whole=True),
     Term("starter_cable_temperature", "T_c", "K", "Temperature of starter cable", "Copper while cranking; a short crank hardly warms it.", **TEMPERATURE,
          default="20 degC", source="starter-cable-cool"),
     Term("starter_cable_resistance_per_length", "R′_c", "ohm/m", "Resistance of starter cable per length", "One conductor, at its temperature while cranking.",
@@ -156,7 +156,7 @@ CHARGER = (
 )
 
 AIR = (
-    Term("air_receivers", "z_v", "1", "Receivers of a set", "Air receivers that serve one set.", **COUNT, default="1", source="definition"),
+    Term("air_receivers", "z_v", "1", "Receivers of a set", "Air receivers that serve one set.", **COUNT, default="1", source="definition", whole=True),
     Term("receiver_volume", "V_1", "m^3", "Volume of a receiver", "Inner volume of one receiver.", shown=("L", "ft^3"), low=0, optional=True),
     Term("receivers_volume", "V_v", "m^3", "Volume of all receivers", "Inner volume of the receivers of one set.", shown=("L", "ft^3")),
     Term("receiver_pressure_max", "p_1", "Pa", "Full pressure", "Gauge pressure at which the compressor stops.", **GAUGE, optional=True),

@@ -11,7 +11,8 @@ TRANSFORMER, BATTERY, STEP = ({"axes": (axis,)} for axis in ("transformer", "sta
 AUXILIARIES = (
     Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD, choices=("heater", "charger", "pump", "fan", "lighting", "other")),
     Term("station_load_power", "P_s", "W", "Rated power of one", "Electrical power that one of them takes when it runs.", **P, **LOAD, low=0),
-    Term("station_load_count", "n_s", "1", "Number alike", "How many there are.", **COUNT, **LOAD, low=1, high=100, default="1", source="one-alike"),
+    Term("station_load_count", "n_s", "1", "Number alike", "How many there are.", **COUNT, **LOAD, low=1, high=100, default="1", source="one-alike",
+         whole=True),
     Term("station_load_power_factor", "λ_s", "1", "Power factor of the load", "Lagging.", shown=("1",), **LOAD, low=0.1, high=1, default="0.9",
          source="station-usual"),
     Term("station_load_duty", "d_s", "1", "Duty", "Share of rated power that all of them together take in standby, while sets start, and while they run.",
@@ -52,7 +53,7 @@ LOSSES = (
     Term("transformer_use", "", "choice", "Use", "Whether it steps up a set, feeds the station, or carries a load that the project gives.", **TRANSFORMER,
          choices=("step_up", "station", "load"), default="load", source="project"),
     Term("transformer_sets", "n_T", "1", "Sets of the transformer", "Sets that a step-up transformer carries.", **COUNT, **TRANSFORMER, low=1, high=32,
-         default="1", source="one-set-a-transformer"),
+         default="1", source="one-set-a-transformer", whole=True),
     Term("transformer_load", "S_L", "VA", "Load of the transformer", "Largest load, for one that is neither step-up nor station transformer.", **S,
          **TRANSFORMER, low=0, optional=True),
     Term("transformer_duty_power", "S_d", "VA", "Duty of the transformer", "Largest power that it must carry.", **S, **TRANSFORMER),
@@ -97,7 +98,7 @@ BLACK_START = (
     Term("black_start_time_max", "t_bs,max", "s", "Time allowed for a black start", "By the project.", **SECONDS, low=1, optional=True),
     Term("black_start_step_energy", "W_b", "J", "Energy of the step", "At the load's terminals, in one attempt.", shown=("Wh",), kind="energy", **STEP),
     Term("black_start_attempts", "z_b", "1", "Attempts", "Attempts for which the batteries must last.", **COUNT, low=1, high=10, default="2",
-         source="two-attempts"),
+         source="two-attempts", whole=True),
 )
 
 BATTERIES = (

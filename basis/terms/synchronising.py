@@ -204,7 +204,7 @@ INTERLOCKS = (
     Term("interlock_role", "", "choice", "Role of the breaker", "What the breaker joins to the bus.", axes=("interlock",),
          choices=("generator", "tie", "utility", "load_bank", "feeder"), optional=True),
     Term("interlock_breakers", "n_il", "1", "Breakers", "Breakers that this line is for.", shown=("1",), digits=4, axes=("interlock",), low=1, high=64,
-         default="1", source="one-breaker-a-line"),
+         default="1", source="one-breaker-a-line", whole=True),
     Term("interlock_permitted", "", "text", "May close when", "What must be true for the breaker to close.", axes=("interlock",), optional=True),
     Term("interlock_blocked", "", "text", "Barred when", "What keeps the breaker open, or trips it.", axes=("interlock",), optional=True),
     Term("interlock_means", "", "choice", "Means", "How the bar is made.", axes=("interlock",), choices=("mechanical", "wired", "program"), optional=True),
@@ -213,11 +213,12 @@ INTERLOCKS = (
     Term("utility_interlocks", "n_U", "1", "Supply breakers with an interlock", "Breakers to the public supply in the table.", shown=("1",), digits=4),
     Term("program_interlocks", "n_P", "1", "Bars by program alone", "Breakers of ties and of the supply whose bar is made by program alone.", shown=("1",),
          digits=4),
-    Term("tie_breakers", "N_T", "1", "Ties", "Breakers between bus sections.", shown=("1",), digits=4, low=0, high=64, default="0", source="no-ties"),
+    Term("tie_breakers", "N_T", "1", "Ties", "Breakers between bus sections.", shown=("1",), digits=4, low=0, high=64, default="0", source="no-ties",
+         whole=True),
     Term("utility_breakers", "N_U", "1", "Supply breakers", "Breakers by which the public supply reaches the bus.", shown=("1",), digits=4, low=0, high=64,
-         default="1", source="one-supply"),
+         default="1", source="one-supply", whole=True),
     Term("program_interlocks_max", "n_P,max", "1", "Bars by program allowed", "Breakers of ties and of the supply that may be barred by program alone.",
-         shown=("1",), digits=4, low=0, high=64, default="0", source="wired-interlocks"),
+         shown=("1",), digits=4, low=0, high=64, default="0", source="wired-interlocks", whole=True),
 )
 
 TERMS = WINDOW + CLOSING + SHARING + DEAD_BUS + SUPPLY + INTERLOCKS

@@ -41,7 +41,7 @@ TERMS = (
     Term("heat_source_serves", "", "choice", "Counted for", "Whether each running set has this source, or the room has it once.",
          axes=("heat_source",), choices=SERVES, default="each_set", source="definition"),
     Term("heat_source_count", "N_s", "1", "Number", "How many of this source for each set, or in the room.",
-         axes=("heat_source",), digits=4, low=0, default="1", source="definition"),
+         axes=("heat_source",), digits=4, low=0, default="1", source="definition", whole=True),
     Term("heat_source_fixed", "Φ_0", "W", "Heat of one", "Heat that one such source gives off, apart from what goes by length.",
          axes=("heat_source",), **HEAT, default="0 W", source="definition"),
     Term("heat_source_length", "L_s", "m", "Length in room", "Length of pipe inside the room.",

@@ -98,7 +98,7 @@ BLOCK = (
     Term("block_warm_up_time", "t_w", "s", "Warm-up of a cold block", "From switching on to the least temperature at which the set takes load.", axes=CASE,
          shown=("h",), low=0, absent="the heaters never bring a block there"),
     Term("elements_per_set", "z_e", "1", "Heating elements of a set", "Elements that the thermostats of one set switch.", **COUNT, default="2",
-         source="elements-usual"),
+         source="elements-usual", whole=True),
     Term("element_cycles_rated", "N_e", "1", "Rated cycles of an element", "Switchings that an element with its contactor is good for.", **COUNT,
          default="100000", source="element-life"),
     Term("element_replacement_cost", "C_e", "cur", "Replacement of an element", "Element, coolant and labour.", **MONEY, optional=True),
