@@ -23,7 +23,7 @@ from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
-from basis.trouble import Places, check_finite, step_by_step
+from basis.trouble import Places, check_bounds, check_finite, step_by_step
 from basis.verdicts import speaks
 from basis.words import in_sentence
 
@@ -334,6 +334,8 @@ class _Case:
         for step in anew:
             for name in step.yields:
                 check_finite(name, step, have, places, self.faults)
+        if not self.faults:
+            check_bounds(anew, have, places, self.faults)
         return have
 
     def _places(self) -> Places:

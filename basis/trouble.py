@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from basis import units
 from basis.compiled import chain, result_names
 from basis.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
 from basis.terms import Term, homes, terms
@@ -92,6 +93,37 @@ def check_finite(name: str, step, have: dict, places: Places, faults: list) -> N
     if not blank and not nothing and not any(np.size(have[used]) == 0 for used in needs if used in have):
         faults.append(Fault(*places.nearest(needs), f"'{name}' cannot be computed: the result is not finite",
                             "inputs for which it is defined", _numbers(needs, have)))
+
+
+def check_bounds(steps, have: dict, places: Places, faults: list) -> None:
+    """Add a Fault for each result outside the physical range of its Term; not for what only follows from one that is."""
+    outside: set[str] = set()
+    for step in steps:
+        for name in step.yields:
+            if terms()[name].is_text or not terms()[name].outside(have[name]):
+                continue
+            if outside.isdisjoint(step.needs):
+                faults.append(_out_of_bounds(terms()[name], step, have, places, places.nearest(_given_above(steps, step.needs, places))))
+            outside.add(name)
+
+
+def _given_above(steps, names: tuple, places: Places) -> tuple:
+    """The nearest generation of terms above a step of which something is given."""
+    given, needs = {term_id for term_id, _ in places.givens}, {name: step.needs for step in steps for name in step.yields}
+    while names and given.isdisjoint(names):
+        names = tuple(dict.fromkeys(above for name in names for above in needs.get(name, ())))
+    return names
+
+
+def _out_of_bounds(term: Term, step, have: dict, places: Places, where: tuple[str, int]) -> Fault:
+    """The Fault of a result outside its range, with the item and the numbers that led there."""
+    maker = step.procedure.id if step.procedure else term.id
+    place = next(index for index, number in np.ndenumerate(have[term.id]) if term.outside(float(number)))
+    items = [places.items[axis][index] for axis, index in zip(term.axes, place)]
+    number = float(np.asarray(have[term.id])[place])
+    shown = f"{units.format_number(units.from_si(number, term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
+    what = f"'{'.'.join((term.id, *items))}' comes out as {shown}, outside its physical range (by '{maker}')"
+    return Fault(*where, what, term.range_text, _numbers(step.needs, have))
 
 
 def _numbers(names, have: dict) -> str:

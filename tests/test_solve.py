@@ -193,6 +193,25 @@ def test_a_verdict_carries_the_mark_of_its_limit(trial):
     assert verdict.limit_mark == "assumed" and verdict.marks == ("assumed", "common practice", "default")
 
 
+def test_a_result_outside_its_physical_range_is_a_fault_that_names_its_formula(trial):
+    over = SHARE.replace('return sum_over("opening", trial_area) / trial_length ** 2', 'return 1 - sum_over("opening", trial_area) / trial_length ** 2')
+    faults = told(trial, chapter=over)  # by hand: 1 − 10 m² / (3.048 m)² = −0.0764
+    assert [str(fault) for fault in faults] == ["projects/trial/project.yaml:4: 'trial_ratio' comes out as −0.07639, outside its physical range "
+                                                "(by 'trial_ratio'); expected at least 0; nearest: trial_length = 3.048"]
+    assert trial(PROJECT.replace("10 ft", "12 ft"), over)["trial_ratio"].number > 0
+
+
+def test_what_follows_from_a_result_outside_its_range_is_not_told_again(trial):
+    over = SHARE.replace("return trial_flow / trial_area", "return -trial_flow / trial_area") + '''
+@formula(source="physics")
+def trial_time(trial_length, trial_velocity):
+    """Time."""
+    return trial_length / max_over("opening", trial_velocity)
+'''
+    faults = told(trial, chapter=over)
+    assert len(faults) == 1 and "'trial_velocity.north' comes out as −3 m/s" in faults[0].what and faults[0].line == 2
+
+
 def test_missing_input_of_an_item_names_the_item(trial):
     fault = told(trial, ("{id: south, trial_area: 6 m^2}", "{id: south}"))[0]
     assert "missing 'trial_area' of 'south' (needed by trial_velocity)" in fault.what

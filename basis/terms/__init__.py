@@ -5,6 +5,7 @@ Chapters meet through Terms: a formula names them by id. May import faults and u
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from importlib import import_module
@@ -57,6 +58,9 @@ FIXED_ITEMS = {  # items that no project lists
     "excitation": ("half_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
                "plan_direction": ("along", "across"),
 }
+DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
+AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
+ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 
 
@@ -66,8 +70,9 @@ class Term:
 
     shown: the SI unit shown and, if another is customary there, the US unit. digits: significant digits shown.
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
-    range in SI, inclusive. default: text with unit, with its source. constant: projects may not change the default.
-    whole: it counts, so that what is given is a whole number.
+    range in SI, inclusive, of inputs and of results; a Term without `low` is not negative unless it is `signed`, and a share, an efficiency
+    or a power factor is at most one unless `high` says otherwise. default: text with unit, with its source. constant: projects may not
+    change the default. whole: it counts, so that what is given is a whole number.
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
     in words; its formula then yields `nothing`, which is not the same as an input that is not given.
@@ -84,6 +89,7 @@ class Term:
     axes: tuple = ()
     low: float | None = None
     high: float | None = None
+    signed: bool = False
     default: str | None = None
     source: str = ""
     constant: bool = False
@@ -99,6 +105,37 @@ class Term:
     def is_text(self) -> bool:
         """Whether the value is a word or a text, not a number."""
         return self.unit in TEXTS
+
+    @cached_property
+    def bounds(self) -> tuple[float, float]:
+        """Physical range in SI, inclusive, infinite where there is none."""
+        low, high = self.low, self.high
+        if low is None:
+            low = -math.inf if self.signed or self.kind in DIFFERENCES else 0.0
+        if high is None:
+            high = 1.0 if self.unit == "1" and self.id.endswith(AT_MOST_ONE) else math.inf
+        return low, high
+
+    @cached_property
+    def _allowed(self) -> tuple[float, float]:
+        """The bounds with room for rounding, also where large numbers of one size are subtracted."""
+        room = ROUNDING * max(1.0, *(abs(bound) for bound in self.bounds if math.isfinite(bound)), 0.0)
+        return self.bounds[0] - room, self.bounds[1] + room
+
+    def outside(self, data) -> bool:
+        """Whether an SI number, or any of an array, lies outside the physical range; what is not given does not."""
+        least, most = self._allowed
+        if isinstance(data, float):
+            return data < least or data > most
+        return bool(np.any(data < least) or np.any(data > most))
+
+    @property
+    def range_text(self) -> str:
+        """The physical range in words, in the SI unit shown."""
+        low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit)}".strip() for bound in self.bounds)
+        if math.isinf(self.bounds[1]):
+            return f"at least {low}"
+        return f"at most {high}" if math.isinf(self.bounds[0]) else f"{low} to {high}"
 
     @property
     def si_unit(self) -> str:
@@ -134,17 +171,6 @@ class Term:
         if not self.fixed_axis:
             return numbers[0]
         return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
-
-    def outside(self, number: float) -> bool:
-        """Whether an SI number lies outside the physical range."""
-        return (self.low is not None and number < self.low - 1e-12) or (self.high is not None and number > self.high * (1 + 1e-12))
-
-    @property
-    def range_text(self) -> str:
-        """The physical range as a person reads it."""
-        low, high = (None if bound is None else f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit)}".strip()
-                     for bound in (self.low, self.high))
-        return f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}"
 
     @cached_property
     def dimension(self) -> tuple:

@@ -158,7 +158,7 @@ COST = (
     Term("control_conduits_max", "k_d,max", "1", "Conduits that there is room for", "Conduits or trunkings for which walls and ceilings have room.", **COUNT,
          low=0, high=1000, optional=True, whole=True),
     Term("control_cost", "K_d", "cur", "Cost of the design", "First cost of the way that is built.", digits=4),
-    Term("control_saving", "ΔK", "cur", "Saved against wires throughout", "First cost of wires throughout less that of the design.", digits=4),
+    Term("control_saving", "ΔK", "cur", "Saved against wires throughout", "First cost of wires throughout less that of the design.", digits=4, signed=True),
 )
 
 CIRCUITS = (

@@ -107,7 +107,7 @@ HARMONIC = (
     Term("winding_pitch", "y_w", "1", "Pitch of the winding", "Span of a coil over that of a pole.", shown=("1",), digits=4, low=0.5, high=1, default="0.6667",
          source="two-thirds-pitch"),
     Term("third_harmonic_pitch_factor", "k_p3", "1", "Pitch factor of the third harmonic",
-         "Share of the third harmonic of the field that appears in the winding.", shown=("1",)),
+         "Share of the third harmonic of the field that appears in the winding.", shown=("1",), signed=True),
     Term("third_harmonic_voltage", "e_3", "1", "Third harmonic of the field", "Third harmonic that a full-pitch winding would have in its phase voltage.",
          shown=("%",), low=0, high=0.3,
          default="5 %", source="third-harmonic-usual"),

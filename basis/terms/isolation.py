@@ -41,12 +41,12 @@ MOUNTS = (
     Term("mount_spread", "w", "m", "Spread of the mounts", "Distance between the outermost mounts, along and across.", axes=PLAN, **LENGTH),
     Term("mount_static_load", "F_i", "N", "Load of the mount at rest", "Share of the weight, by centre of gravity and stiffness.", axes=MOUNT, **LOAD),
     Term("mount_torque_share", "a_i", "1/m", "Load of the mount per torque", "Force on the mount for a unit of torque about the length of the set.", axes=MOUNT,
-         shown=("1/m", "1/ft")),
+         shown=("1/m", "1/ft"), signed=True),
     Term("mount_deflection", "δ_i", "m", "Deflection of the mount", "Deflection of this mount under its load at rest.", axes=MOUNT, **SMALL),
     Term("mount_load_high", "F_i,hi", "N", "Highest load of the mount", "Load at rest and the torque reaction, as it presses down.", axes=MOUNT, **LOAD),
-    Term("mount_load_low", "F_i,lo", "N", "Lowest load of the mount", "Load at rest less the torque reaction, as it lifts.", axes=MOUNT, **LOAD),
+    Term("mount_load_low", "F_i,lo", "N", "Lowest load of the mount", "Load at rest less the torque reaction, as it lifts.", axes=MOUNT, **LOAD, signed=True),
     Term("mount_load_uplift", "F_0", "N", "Load at uplift", "A mount without load has come loose.", **LOAD, default="0 N", source="rigid-body-statics",
-         constant=True),
+         constant=True, signed=True),
     Term("engine_torque", "M", "N*m", "Torque", "Torque between engine and alternator at site power.", **TORQUE),
     Term("torque_path", "", "choice", "Where the torque is borne",
          "Through the mounts, as with an engine on mounts of its own, or inside one rigid base that holds engine and alternator.",
@@ -101,7 +101,7 @@ TUNING = (
     Term("transmissibility_max", "T_max", "1", "Transmissibility allowed", "Most that may pass of any order, as the project decides.", **SHARE, low=0.001,
          high=1, optional=True),
     Term("isolation_efficiency", "η_i", "1", "Isolation efficiency", "Part of the exciting force that does not pass; negative where the mounts amplify.",
-         axes=ORDER, **SHARE),
+         axes=ORDER, **SHARE, signed=True),
     Term("frequency_ratio_needed", "r_req", "1", "Frequency ratio needed", "Ratio at which mounts without damping let pass no more than is allowed.",
          shown=("1",)),
     Term("deflection_needed", "δ_req", "m", "Static deflection needed", "Deflection of linear mounts that gives that ratio for this order.", axes=ORDER,
@@ -114,7 +114,7 @@ TUNING = (
     Term("speed_under_starter", "n_cr", "Hz", "Speed under the starter", "Speed to which the starter turns the engine before it fires.", shown=("rpm",),
          kind="rotational frequency", low=0.5, high=15, optional=True),
     Term("starter_speed_gap", "Δ_cr", "1", "Clearance of the starter's speed", "How far the speed under the starter lies from each speed at resonance.",
-         axes=ORDER, **SHARE),
+         axes=ORDER, **SHARE, signed=True),
 )
 
 MOTION = (

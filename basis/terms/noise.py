@@ -203,8 +203,8 @@ SOURCES = (
          low=0, high=6, default="6 dB", source="iso-12354-4"),
     Term("source_extra_loss", "D_x", "dB", "Other loss", "What a plenum, a hood or a bend that is no air element takes away.", axes=("sound_source", "band"),
          **LOSS, **NOTHING),
-    Term("source_x", "x_s", "m", "Source, east", "Distance east of the origin of the plan.", axes=SOURCE, **LENGTH),
-    Term("source_y", "y_s", "m", "Source, north", "Distance north of the origin of the plan.", axes=SOURCE, **LENGTH),
+    Term("source_x", "x_s", "m", "Source, east", "Distance east of the origin of the plan.", axes=SOURCE, **LENGTH, signed=True),
+    Term("source_y", "y_s", "m", "Source, north", "Distance north of the origin of the plan.", axes=SOURCE, **LENGTH, signed=True),
     Term("source_height", "h_s", "m", "Height of source", "Height above the ground.", axes=SOURCE, **LENGTH, low=0, high=200),
     Term("source_dimension", "l_s", "m", "Largest dimension of source", "Longest side or diagonal of what radiates.", axes=SOURCE, **LENGTH, low=0.05, high=200,
          default="1 m", source="definition"),
@@ -237,8 +237,8 @@ SOURCES = (
 )
 
 PATHS = (
-    Term("receiver_x", "x_r", "m", "Receiver, east", "Distance east of the origin of the plan.", axes=RECEIVER, **LENGTH),
-    Term("receiver_y", "y_r", "m", "Receiver, north", "Distance north of the origin of the plan.", axes=RECEIVER, **LENGTH),
+    Term("receiver_x", "x_r", "m", "Receiver, east", "Distance east of the origin of the plan.", axes=RECEIVER, **LENGTH, signed=True),
+    Term("receiver_y", "y_r", "m", "Receiver, north", "Distance north of the origin of the plan.", axes=RECEIVER, **LENGTH, signed=True),
     Term("receiver_height", "h_r", "m", "Height of receiver", "Height above the ground.", axes=RECEIVER, **LENGTH, low=0.1, high=200, default="1.5 m",
          source="receiver-height"),
     Term("receiver_ground", "G_r", "1", "Ground factor at receiver", "Nought for paving, water and ice, one for porous ground.", axes=RECEIVER, shown=("1",),
@@ -276,10 +276,10 @@ PATHS = (
 BARRIERS = (
     Term("barrier_role", "", "choice", "Barrier is", "A screen that is there for the noise, or a wall of a building.", axes=BARRIER,
          choices=("screen", "building"), default="screen", source="definition"),
-    Term("barrier_x1", "x_1", "m", "First end, east", "Distance east of the origin of the plan.", axes=BARRIER, **LENGTH),
-    Term("barrier_y1", "y_1", "m", "First end, north", "Distance north of the origin of the plan.", axes=BARRIER, **LENGTH),
-    Term("barrier_x2", "x_2", "m", "Second end, east", "Distance east of the origin of the plan.", axes=BARRIER, **LENGTH),
-    Term("barrier_y2", "y_2", "m", "Second end, north", "Distance north of the origin of the plan.", axes=BARRIER, **LENGTH),
+    Term("barrier_x1", "x_1", "m", "First end, east", "Distance east of the origin of the plan.", axes=BARRIER, **LENGTH, signed=True),
+    Term("barrier_y1", "y_1", "m", "First end, north", "Distance north of the origin of the plan.", axes=BARRIER, **LENGTH, signed=True),
+    Term("barrier_x2", "x_2", "m", "Second end, east", "Distance east of the origin of the plan.", axes=BARRIER, **LENGTH, signed=True),
+    Term("barrier_y2", "y_2", "m", "Second end, north", "Distance north of the origin of the plan.", axes=BARRIER, **LENGTH, signed=True),
     Term("barrier_height", "h_B", "m", "Height of barrier", "Top edge above the ground.", axes=BARRIER, **LENGTH, low=0.1, high=200),
     Term("barrier_thickness", "e_B", "m", "Thickness of top", "Distance between the two edges of a thick barrier; nought for a thin one.", axes=BARRIER,
          **LENGTH, low=0, high=200, default="0 m", source="definition"),
@@ -294,9 +294,10 @@ BARRIERS = (
          choices=("replaced", "gain_kept"), default="replaced", source="iso-9613-2-barrier"),
     Term("screen_top", "z_t", "m", "Detour over the top",
          "Longer way over the governing barrier, with its weather factor; negative where the sight line clears it, minus ten metres where none stands in the "
-         "way.", axes=PAIR, **LENGTH),
-    Term("screen_left", "z_1", "m", "Detour round the first end", "Longer way round the first end of the governing barrier.", axes=PAIR, **LENGTH),
-    Term("screen_right", "z_2", "m", "Detour round the second end", "Longer way round the second end of the governing barrier.", axes=PAIR, **LENGTH),
+         "way.", axes=PAIR, **LENGTH, signed=True),
+    Term("screen_left", "z_1", "m", "Detour round the first end", "Longer way round the first end of the governing barrier.", axes=PAIR, **LENGTH, signed=True),
+    Term("screen_right", "z_2", "m", "Detour round the second end", "Longer way round the second end of the governing barrier.", axes=PAIR, **LENGTH,
+         signed=True),
     Term("screen_thickness", "e", "m", "Thickness of the governing barrier", "Distance between its two edges.", axes=PAIR, **LENGTH),
     Term("barrier_paths", "n_B", "1", "Paths that a barrier crosses", "Number of pairs of source and receiver between which the barrier stands.", axes=BARRIER,
          **COUNT),
@@ -334,8 +335,8 @@ LEVELS = (
          **LEVEL),
     Term("low_frequency_difference_max", "L_C−A,max", "dB", "Difference that asks for a look", "Above it the A-weighted level does not tell the annoyance.",
          **LEVEL, low=0, default="20 dB", source="low-frequency-guide"),
-    Term("nc_rating", "NC", "1", "NC rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",)),
-    Term("nr_rating", "NR", "1", "NR rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",)),
+    Term("nc_rating", "NC", "1", "NC rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",), signed=True),
+    Term("nr_rating", "NR", "1", "NR rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",), signed=True),
     Term("highest_level", "L_A*", "dB", "Highest level at a receiver", "Of all receivers and running cases.", **WEIGHTED),
 )
 

@@ -34,7 +34,7 @@ TERMS = (
          "Absolute air temperature at sea level in the standard atmosphere.",
          shown=("K",), digits=5, default="288.15 K", source="iso-2533", constant=True),
     Term("standard_lapse_rate", "β_T", "K/m", "Lapse rate", "Fall of temperature with height in the lowest layer of the standard atmosphere.",
-         shown=("K/km", "delta_degF/ft"), default="6.5 K/km", source="iso-2533", constant=True),
+         shown=("K/km", "delta_degF/ft"), default="6.5 K/km", source="iso-2533", constant=True, signed=True),
     Term("standard_air_gas_constant", "R_n", "J/(kg*K)", "Gas constant of standard air",
          "Specific gas constant of the dry air of the standard atmosphere.",
          digits=6, default="287.05287 J/(kg*K)", source="iso-2533", constant=True),
