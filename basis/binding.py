@@ -96,7 +96,7 @@ class _Binder:
         checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id]]
         constants = [name for name, origin in self.run.origin.items() if origin == "constant"]
         empty = empty_results(self.run.data, constants, self.run.steps, self.run.items)
-        return tuple(before[check.id] if self._same_sides(check) else
+        return tuple(before[check.id] if check.id in before and self._same_sides(check) else
                      verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check, empty)) for check in checks)
 
     def _refuse(self, checks: list) -> None:

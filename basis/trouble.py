@@ -53,8 +53,10 @@ class Places:
 
 
 def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
-    """The Fault of a check that no sound text fails, at the item that fails it."""
+    """The Fault of a check that no sound text fails, at the item that fails it, or at the limit where only that is given."""
     term, item = terms()[check.value], ids[0] if ids else ""
+    if (term.id, item) not in places.givens and (check.limit, item) in places.givens:
+        term = terms()[check.limit]
     named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
     return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
 

@@ -120,7 +120,11 @@ def test_usable_volume():
     tanks = {"fuel_tank_volume": [10.0, 5.0], "fuel_tank_fill_limit": [0.95, 0.90]}
     usable = over(f.fuel_tank_usable, **tanks, fuel_tank_unusable=[0.05, 0.10])
     assert usable == approx([9.0, 4.0])
-    assert over(f.usable_fuel, fuel_tank_usable=list(usable)) == approx(13.0)
+    plant = {"supplied_sets": 2.0, "installed_sets": 3.0}
+    assert over(f.usable_fuel, fuel_tank_usable=list(usable), fuel_feed="day_tank", **plant) == approx(13.0)
+    # hand: three sets, each with a litre thousand of its own; the one that rests takes its share out of reach
+    assert over(f.usable_fuel, fuel_tank_usable=[1.0, 1.0, 1.0], fuel_feed="own_tank", **plant) == approx(2.0)
+    assert over(f.usable_fuel, fuel_tank_usable=[1.0, 1.0, 1.0], fuel_feed="shared_store", **plant) == approx(3.0)
     assert over(f.fuel_stock, **tanks) == approx(14.0)
 
 
@@ -135,8 +139,15 @@ def test_autonomy_at_constant_load(sets, kilowatts, hours):
     # hand: 30 000 L x 0.92 = 27 600 L over 378 L/h, and over 3 x 308.4 L/h
     use = f.full_load_fuel_use.run(float(sets), rate(kilowatts * KW))
     assert f.full_load_autonomy.run(27.6, use) / HOUR == approx(hours, abs=0.05)
-    assert f.case_autonomy.run(27.6, f.case_fuel_use.run(float(sets), rate(kilowatts * KW))) / HOUR == approx(hours, abs=0.05)
+    assert f.case_autonomy.run(27.6, "day_tank", float(sets), 1.0, f.case_fuel_use.run(float(sets), rate(kilowatts * KW))) / HOUR == approx(hours, abs=0.05)
     assert f.supplied_sets.run(2.0) == 2.0
+
+
+def test_sets_with_tanks_of_their_own_last_alike_however_many_run():
+    # hand: 1,000 L a set and 100 L/h are 10 h, with two sets as with three
+    reached = f.usable_fuel.run("own_tank", np.array([1.0, 1.0, 1.0]), 2.0, 3.0)
+    for running in (2.0, 3.0):
+        assert f.case_autonomy.run(reached, "own_tank", running, 2.0, f.case_fuel_use.run(running, 100 * LH)) / HOUR == approx(10)
 
 
 def lasts_by_the_minute(stock, use, hours, first):
@@ -202,12 +213,13 @@ def test_turnover_by_tests():
     records = {"record_hours": [12 * HOUR, 30 * HOUR, 2 * HOUR], "record_sets": [1.0, 1.0, 1.0], "record_fuel_rate": [262 * LH, 378 * LH, 142 * LH]}
     test_only = over(f.exercise_fuel, **records, record_reason=["test", "emergency", "other"])
     assert test_only / L == approx(3144)
-    assert f.exercise_turnover.run(30.0, test_only) / YEAR == approx(9.54, abs=0.005)
+    assert f.exercise_turnover.run(30.0, test_only, 100 * YEAR) / YEAR == approx(9.54, abs=0.005)
     # hand: maintenance counts too: 3144 + 284 = 3428 L; all of it 3144 + 11 340 + 284 = 14 768 L, turned over in 2.03 years
     assert over(f.exercise_fuel, **records, record_reason=["test", "emergency", "maintenance"]) / L == approx(3428)
     year = over(f.annual_fuel, **records)
     assert year / L == approx(14_768)
-    assert f.fuel_turnover.run(30.0, year) / YEAR == approx(2.031, abs=5e-4)
+    assert f.fuel_turnover.run(30.0, year, 100 * YEAR) / YEAR == approx(2.031, abs=5e-4)
+    assert f.exercise_turnover.run(30.0, 0.0, 100 * YEAR) / YEAR == approx(100)  # no test, never turned over: as the meaning of the limit says
     records["record_sets"] = [3.0, 1.0, 1.0]
     assert over(f.exercise_fuel, **records, record_reason=["test", "emergency", "other"]) / L == approx(3 * 3144)
     assert over(f.annual_fuel, **records) / L == approx(14_768 + 2 * 3144)

@@ -7,6 +7,7 @@ import pytest
 from conftest import ROOT, SLUGS
 from pytest import approx
 
+from basis.faults import Faults
 from basis.project import read
 from basis.solve import load, solve
 
@@ -166,6 +167,68 @@ def test_without_fuel_data_nothing_passes(made):
     empty = made(fuel="")
     passed = {verdict.check.id for verdict in empty.checks if verdict.check.module.startswith("basis.chapters.fuel") and verdict.word in ("holds", "tight")}
     assert passed == {"day_tank_start", "day_tank_stop"}  # levels, which have sourced defaults
+    assert {verdict.word for verdict in empty.checks if verdict.check.id in ("fuel_curve", "fuel_storage", "fuel_age", "fuel_containment")} <= {
+        "undecided", "nothing to check"}
+
+
+OWN_TANK = """
+fuel_feed: own_tank
+fuel_points:
+  - {id: half, fuel_point_load: 500 kW, fuel_point_rate: 140 L/h}
+  - {id: full, fuel_point_load: 1000 kW, fuel_point_rate: 262 L/h}
+fuel_tanks:
+  - {id: base_1, fuel_tank_volume: 3000 L, fuel_tank_containment: double_wall, fuel_tank_place: indoors}
+  - {id: base_2, fuel_tank_volume: 3000 L, fuel_tank_containment: double_wall, fuel_tank_place: indoors}
+required_autonomy: 8 h
+indoor_fuel_rule: nfpa_37_2002
+"""
+DAY_TANK_CHECKS = ("transfer_flow", "one_pump_out", "transfer_starts", "day_tank_hours", "day_tank_alarm", "day_tank_start", "day_tank_stop",
+                   "day_tank_overflow", "fuel_temperature", "fuel_flash", "day_tank_heat", "hot_fuel_power", "day_tank_tray", "indoor_tank", "indoor_total")
+
+
+def test_sets_on_double_walled_base_tanks_have_no_bund_and_no_day_tank(made):
+    book = made(fuel=OWN_TANK)
+    told = {name: book.check(name).word for name in (*DAY_TANK_CHECKS, "fuel_containment")}
+    assert set(told.values()) == {"nothing to check"}, told
+    assert book.check("fuel_containment").nothing_text == "containment of tank: double wall"
+    # hand: NFPA 37 as quoted, 2,498 L a tank and 4,997 L in all; two tanks of 3,000 L stand indoors
+    assert book.check("indoor_store_tank").word == book.check("indoor_store_total").word == "fails"
+    assert book["fuel_tank_indoor_fuel.base_1"].number == approx(6.0)
+    # hand: 3,000 L x 0.9 a set: one set at rest, whose fuel serves nobody
+    assert book["usable_fuel"].number == approx(2.7) and book["full_load_autonomy"].number == approx(2.7 / book["full_load_fuel_rate"].number)
+    outdoors = made(("fuel_tank_place: indoors}\n  - {id: base_2", "fuel_tank_place: outdoors}\n  - {id: base_2"), fuel=OWN_TANK)
+    assert outdoors.check("indoor_store_total").element == "base_2"
+
+
+def test_one_tank_of_two_in_the_bund(made):
+    book = made(("fuel_tank_vent_bore: 80 mm}", "fuel_tank_vent_bore: 80 mm}\n  - {id: two, fuel_tank_volume: 20000 L, fuel_tank_containment: double_wall}"))
+    assert book["fuel_containment_min"].number == approx(11.0)  # hand: 110 % of the one that stands in the bund
+    assert book.check("fuel_containment").word == "holds" and book.check("fuel_containment").element == "one"
+
+
+@pytest.mark.parametrize("old, new, told", [
+    ("fuel_tank_volume: 10000 L,", "fuel_tank_volume: 10000 L, fuel_tank_unusable: 97 %,", "fuel_tank_unusable below fuel_tank_fill_limit"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_unusable: 72 %", "day_tank_low_alarm above day_tank_unusable"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_start_level: 3 %", "day_tank_start_level above day_tank_unusable"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_stop_level: 70 %", "day_tank_stop_level above day_tank_start_level"),
+    ("fuel_transfer_pump_flow: 10 L/min", "fuel_transfer_pump_flow: 10 L/min\nfuel_transfer_pumps: 1", "fuel_transfer_pumps above fuel_transfer_pumps_standby"),
+    ("fuel_delivery_volume: 2000 L", "fuel_delivery_volume: 2000 L\nfuel_reserve_level: 80 %", "fuel_reorder_level above fuel_reserve_level"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nengine_supply_flow: 3 L/min", "engine_supply_flow of the data sheet"),
+])
+def test_levels_and_numbers_that_cannot_be_are_faults(made, old, new, told):
+    with pytest.raises(Faults, match=told) as found:
+        made((old, new))
+    assert all(fault.line > 0 for fault in found.value.faults)
+    assert not [verdict for verdict in made().checks if verdict.check.fault]  # rules of the text are no checks of the design
+
+
+def test_a_store_that_no_test_moves_is_never_used_up(made):
+    book = made(("record_reason: test", "record_reason: emergency"))
+    assert book["exercise_turnover"].number / (8760 * HOUR) == approx(100) and book.check("fuel_age").word == "fails"
+
+
+def test_the_engine_makers_limit_is_not_guessed(made):
+    assert made().check("fuel_temperature").missing == ("fuel_inlet_temperature_max",) == made().check("day_tank_heat").missing
 
 
 def test_residuals_of_the_books(books):

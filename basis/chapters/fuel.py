@@ -161,9 +161,13 @@ def fuel_tank_level_hot(fuel_tank_fill_limit, fuel_expansion, outdoor_temperatur
 
 
 @formula(source="definition")
-def usable_fuel(fuel_tank_usable):
-    """Usable fuel of all bulk tanks when full. Day tanks are left out: they bridge a failed transfer, not an outage."""
-    return sum_over("fuel_tank", fuel_tank_usable)
+def usable_fuel(fuel_feed, fuel_tank_usable, supplied_sets, installed_sets):
+    """Usable fuel of the store when full. Day tanks are left out: they bridge a failed transfer, not an outage.
+
+    Where each set has a tank of its own, the fuel of a set that rests serves nobody: only the share of the supplied sets is counted.
+    Example: three sets with 1,000 L each, two of them supplied, have 2,000 L (hand calculation).
+    """
+    return sum_over("fuel_tank", fuel_tank_usable) * (supplied_sets / installed_sets if fuel_feed == "own_tank" else 1)
 
 
 @formula(source="definition")
@@ -197,9 +201,11 @@ def case_fuel_use(running_sets, case_fuel_rate):
 
 
 @formula(source="fuel-balance")
-def case_autonomy(usable_fuel, case_fuel_use):
-    """How long the store lasts if the largest demand of the running case never let up: a bound, not a forecast."""
-    return usable_fuel / case_fuel_use
+def case_autonomy(usable_fuel, fuel_feed, running_sets, supplied_sets, case_fuel_use):
+    """How long the store lasts if the largest demand of the running case never let up: a bound, not a forecast. Sets with tanks of their own bring these
+    along.
+    """
+    return usable_fuel * (running_sets / supplied_sets if fuel_feed == "own_tank" else 1) / case_fuel_use
 
 
 @formula(source="fuel-balance")
@@ -268,15 +274,15 @@ def exercise_fuel(record_hours, record_sets, record_fuel_rate, record_reason):
 
 
 @formula(source="definition")
-def fuel_turnover(fuel_stock, annual_fuel):
-    """Time in which a usual year's running uses up what is stored."""
-    return fuel_stock / annual_fuel * (8760 * h)
+def fuel_turnover(fuel_stock, annual_fuel, turnover_counted_max):
+    """Time in which a usual year's running uses up what is stored; counted up to a hundred years, which stand for never."""
+    return fuel_stock / max(annual_fuel / (8760 * h), fuel_stock / turnover_counted_max)
 
 
 @formula(source="definition")
-def exercise_turnover(fuel_stock, exercise_fuel):
-    """Age that fuel reaches when only tests burn it. Example: 30,000 L at 3,144 L a year last 9.5 years."""
-    return fuel_stock / exercise_fuel * (8760 * h)
+def exercise_turnover(fuel_stock, exercise_fuel, turnover_counted_max):
+    """Age that fuel reaches when only tests burn it, counted in the same way. Example: 30,000 L at 3,144 L a year last 9.5 years."""
+    return fuel_stock / max(exercise_fuel / (8760 * h), fuel_stock / turnover_counted_max)
 
 
 @formula(source="definition")
@@ -321,3 +327,10 @@ age = check("fuel_age", "exercise_turnover", limit="fuel_age_max", safe="below",
 delivery_time = check("delivery_time", "fuel_delivery_cover", limit="fuel_delivery_lead", safe="above", source="project",
                       title="Delivery arrives before the reserve is touched")
 delivery_room = check("delivery_room", "fuel_delivery_room", limit="fuel_delivery_volume", safe="above", source="project", title="Room for a delivery")
+
+# ---- what the text must say ----
+
+tank_order = check("fuel_tank_order", "fuel_tank_unusable", limit="fuel_tank_fill_limit", safe="below", source="definition",
+                   title="The fill limit of a fuel tank lies above its unusable bottom", self_test=True, fault="fuel_tank_unusable below fuel_tank_fill_limit")
+order_level = check("fuel_reorder_order", "fuel_reorder_level", limit="fuel_reserve_level", safe="above", source="definition",
+                    title="The level of ordering lies above the reserve", self_test=True, fault="fuel_reorder_level above fuel_reserve_level")

@@ -68,6 +68,12 @@ def fuel_transfer_flow_min(fuel_transfer_margin, transfer_draw):
 
 
 @formula(source="definition")
+def fuel_transfer_pumps_least(fuel_transfer_pumps_standby):
+    """Pumps that there must be: those that stand by, and one on duty."""
+    return fuel_transfer_pumps_standby + 1
+
+
+@formula(source="definition")
 def fuel_transfer_flow(fuel_transfer_pumps, fuel_transfer_pumps_standby, fuel_transfer_pump_flow):
     """Flow of the pumps on duty together."""
     return (fuel_transfer_pumps - fuel_transfer_pumps_standby) * fuel_transfer_pump_flow
@@ -94,9 +100,12 @@ def day_tank_refill_time(supplied_sets, sets_per_day_tank, day_tank_volume, day_
 @formula(source="on-off-cycle")
 def fuel_transfer_starts(transfer_draw, fuel_transfer_flow, supplied_sets, sets_per_day_tank, day_tank_volume, day_tank_stop_level,
                          day_tank_start_level):
-    """Starts in an hour at the load that cycles the pumps most: half their flow, or full load if that is less. Standby pumps share them."""
-    return min(transfer_draw, fuel_transfer_flow / 2) * (fuel_transfer_flow - min(transfer_draw, fuel_transfer_flow / 2)) / (
+    """Starts in an hour at the load that cycles the pumps most: half their flow, or full load if that is less. Standby pumps share them. Without a
+    pump on duty there is none.
+    """
+    return (min(transfer_draw, fuel_transfer_flow / 2) * (fuel_transfer_flow - min(transfer_draw, fuel_transfer_flow / 2)) / (
         fuel_transfer_flow * supplied_sets / sets_per_day_tank * day_tank_volume * (day_tank_stop_level - day_tank_start_level))
+            if fuel_transfer_flow > 0 else 0)
 
 
 @formula(source="torricelli")
@@ -225,34 +234,55 @@ def firm_set_power(firm_demand_power, required_sets):
 
 
 @formula(source="day-tank-balance")
-def day_tank_room_heat(day_tank_loss, day_tank_temperature_end, day_tank_ambient):
+def day_tank_room_heat(fuel_feed, day_tank_loss, day_tank_temperature_end, day_tank_ambient):
     """Heat that a warm day tank gives the room; it counts in the heat that the room's air must carry. A tank that stands elsewhere gives none: the project
     then says so.
     """
-    return day_tank_loss * (day_tank_temperature_end - day_tank_ambient)
+    return day_tank_loss * (day_tank_temperature_end - day_tank_ambient) if fuel_feed == "day_tank" else 0
 
 
 # ---- checks ----
 
+FROM_DAY_TANK = {"fuel_feed": ("day_tank",)}  # without day tanks there is nothing here to judge
+
 transfer = check("transfer_flow", "fuel_transfer_flow", limit="fuel_transfer_flow_min", safe="above", source="transfer-margin",
-                 title="Transfer pumps against what leaves the day tanks")
+                 title="Transfer pumps against what leaves the day tanks", applies=FROM_DAY_TANK)
 one_pump_out = check("one_pump_out", "fuel_transfer_flow_one_out", limit="transfer_draw", safe="above", source="project",
-                     title="Transfer with one pump out")
+                     title="Transfer with one pump out", applies=FROM_DAY_TANK)
 starts = check("transfer_starts", "fuel_transfer_starts", limit="fuel_transfer_starts_max", safe="below", source="pump-starts",
-               title="Starts of the transfer pumps")
+               title="Starts of the transfer pumps", applies=FROM_DAY_TANK)
 tank_time = check("day_tank_hours", "day_tank_time", limit="day_tank_time_min", safe="above", source="mil-hdbk-1003-11-day-tank",
-                  title="Time on the day tank")
+                  title="Time on the day tank", applies=FROM_DAY_TANK)
 alarm_time = check("day_tank_alarm", "day_tank_alarm_time", limit="alarm_response_time", safe="above", source="project",
-                   title="Time to answer the low-level alarm")
+                   title="Time to answer the low-level alarm", applies=FROM_DAY_TANK)
 start_level = check("day_tank_start", "day_tank_start_level", limit="day_tank_low_alarm", safe="above", source="ufgs-16263a-alarms",
-                    title="Pump starts before the low-level alarm", tight=0)
+                    title="Pump starts before the low-level alarm", tight=0, applies=FROM_DAY_TANK)
 stop_level = check("day_tank_stop", "day_tank_stop_level", limit="day_tank_high_alarm", safe="below", source="ufgs-16263a-alarms",
-                   title="Pump stops before the high-level alarm", tight=0)
+                   title="Pump stops before the high-level alarm", tight=0, applies=FROM_DAY_TANK)
 overflow = check("day_tank_overflow", "day_tank_overflow_capacity", limit="day_tank_overflow_need", safe="above", source="torricelli",
-                 title="Overflow takes what the pumps can send")
-fuel_warm = check("fuel_temperature", "day_tank_temperature_end", limit="fuel_inlet_temperature_max", safe="below", source="fuel-inlet-limit",
-                  title="Fuel temperature at the engine", tight=0.03)
-flash = check("fuel_flash", "day_tank_temperature_end", limit="fuel_flash_point", safe="below", source="en-590", title="Fuel below its flash point", tight=0.03)
+                 title="Overflow takes what the pumps can send", applies=FROM_DAY_TANK)
+fuel_warm = check("fuel_temperature", "day_tank_temperature_end", limit="fuel_inlet_temperature_max", safe="below", source="project",
+                  title="Fuel temperature at the engine", tight=0.03, applies=FROM_DAY_TANK)
+flash = check("fuel_flash", "day_tank_temperature_end", limit="fuel_flash_point", safe="below", source="en-590",
+              title="Fuel below its flash point", tight=0.03, applies=FROM_DAY_TANK)
 hot_time = check("day_tank_heat", "day_tank_hot_time", limit="day_tank_time_min", safe="above", source="day-tank-balance",
-                 title="Time on the day tank before the fuel is too hot")
-hot_power = check("hot_fuel_power", "hot_fuel_set_power", limit="firm_set_power", safe="above", source="hot-fuel", title="Power of a set on hot fuel")
+                 title="Time on the day tank before the fuel is too hot", applies=FROM_DAY_TANK)
+hot_power = check("hot_fuel_power", "hot_fuel_set_power", limit="firm_set_power", safe="above", source="hot-fuel",
+                  title="Power of a set on hot fuel", applies=FROM_DAY_TANK)
+
+# ---- what the text must say ----
+
+bottom_order = check("day_tank_bottom_order", "day_tank_low_alarm", limit="day_tank_unusable", safe="above", source="definition",
+                     title="The low-level alarm of a day tank lies above its unusable bottom", self_test=True,
+                     fault="day_tank_low_alarm above day_tank_unusable")
+start_order = check("day_tank_start_order", "day_tank_start_level", limit="day_tank_unusable", safe="above", source="definition",
+                    title="The level that starts the pump lies above the unusable bottom", self_test=True,
+                    fault="day_tank_start_level above day_tank_unusable")
+stop_order = check("day_tank_stop_order", "day_tank_stop_level", limit="day_tank_start_level", safe="above", source="definition",
+                   title="The level that stops the pump lies above the one that starts it", self_test=True,
+                   fault="day_tank_stop_level above day_tank_start_level")
+pumps_order = check("transfer_pumps_order", "fuel_transfer_pumps", limit="fuel_transfer_pumps_least", safe="above", source="definition",
+                    title="One transfer pump at least is on duty", self_test=True, fault="fuel_transfer_pumps above fuel_transfer_pumps_standby")
+supply_order = check("engine_supply_order", "engine_supply_flow", limit="full_load_fuel_rate", safe="above", source="fuel-balance",
+                     title="An engine draws at least what it burns", self_test=True,
+                     fault="engine_supply_flow of the data sheet, above what is burnt at full load")

@@ -60,9 +60,14 @@ def fuel_pipe_drop(fuel_pipe_line_drop, fuel_pipe_fitting_drop, fuel_pipe_lift_p
 
 
 @formula(source="suction-balance")
-def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, standard_air_pressure, air_pressure):
-    """Suction declared at sea level, less what the altitude takes: a pump does not pull fuel, the air on the tank pushes it."""
-    return fuel_pipe_drop_max - (standard_air_pressure - air_pressure if fuel_pipe_duty != "engine_return" else 0)
+def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, fuel_pipe_declared_for, standard_air_pressure, air_pressure):
+    """Suction of a lift pump at sea level, less what the altitude takes: a pump does not pull fuel, the air on the tank pushes it.
+
+    A limit that an engine's maker sets for his inlet or return is no suction lift and stands as declared, unless he says that it holds at sea level;
+    what altitude leaves for such a pipe is judged by the head at its end. Example: 40 kPa for a pump at sea level leave 22.2 kPa in air of 83.5 kPa.
+    """
+    return fuel_pipe_drop_max - (standard_air_pressure - air_pressure if fuel_pipe_duty != "engine_return" and fuel_pipe_declared_for == "sea_level"
+                                 or fuel_pipe_duty == "transfer_suction" and fuel_pipe_declared_for == "by_duty" else 0)
 
 
 @formula(source="suction-balance")
@@ -106,6 +111,12 @@ def bunded_total(fuel_tank_volume, fuel_tank_containment):
     return sum_over("fuel_tank", fuel_tank_volume if fuel_tank_containment == "bund" else 0)
 
 
+@formula(source="definition")
+def fuel_tank_bund_volume(fuel_containment_volume, fuel_tank_containment):
+    """Volume round this tank: that of the bund, none for a tank with a second wall of its own."""
+    return fuel_containment_volume if fuel_tank_containment == "bund" else 0
+
+
 @formula(source=("oil-storage-form", "spcc"))
 def fuel_containment_min(fuel_containment_rule, containment_largest_share, bunded_largest, containment_total_share, bunded_total, rain_depth,
                          fuel_containment_area):
@@ -121,9 +132,21 @@ def day_tank_tray_min(containment_largest_share, day_tank_volume):
 
 
 @formula(source="definition")
-def indoor_fuel(day_tanks, day_tank_volume):
-    """Fuel inside the building: all day tanks, those of spare sets too."""
-    return day_tanks * day_tank_volume
+def indoor_store(fuel_tank_volume, fuel_tank_place):
+    """Tanks of the store that stand inside the building, a tank in the base of a set among them."""
+    return sum_over("fuel_tank", fuel_tank_volume if fuel_tank_place == "indoors" else 0)
+
+
+@formula(source="definition")
+def indoor_fuel(fuel_feed, day_tanks, day_tank_volume, indoor_store):
+    """Fuel inside the building: all day tanks, those of spare sets too, and what of the store stands inside."""
+    return (day_tanks * day_tank_volume if fuel_feed == "day_tank" else 0) + indoor_store
+
+
+@formula(source="definition")
+def fuel_tank_indoor_fuel(indoor_fuel, fuel_tank_place):
+    """Fuel inside the building with this tank of the store; none for a tank that stands outdoors."""
+    return indoor_fuel if fuel_tank_place == "indoors" else 0
 
 
 @formula(source="rule-named")
@@ -146,9 +169,15 @@ pipe_head = check("fuel_pipe_head", "fuel_pipe_head_left", limit="fuel_pipe_head
 pipe_regime = check("fuel_pipe_transition", "fuel_pipe_regime", limit="fuel_pipe_regime_min", safe="above", source="transition-zone",
                     title="Flow in fuel pipes clear of the transition", tight=0)
 tank_vent = check("tank_vent", "fuel_tank_vent_bore", limit="fuel_tank_vent_bore_min", safe="above", source="nfpa-30-vent", title="Bore of tank vents", tight=0)
-containment = check("fuel_containment", "fuel_containment_volume", limit="fuel_containment_min", safe="above", source=("oil-storage-form", "spcc"),
-                    title="Volume of the bund")
+containment = check("fuel_containment", "fuel_tank_bund_volume", limit="fuel_containment_min", safe="above", source=("oil-storage-form", "spcc"),
+                    title="Volume of the bund", applies={"fuel_tank_containment": ("bund",)})
 tray = check("day_tank_tray", "day_tank_tray_volume", limit="day_tank_tray_min", safe="above", source="oil-storage-form", title="Volume under a day tank",
-             tight=0)
-indoor_tank = check("indoor_tank", "day_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named", title="Size of a day tank indoors")
-indoor_total = check("indoor_total", "indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named", title="Fuel indoors")
+             tight=0, applies={"fuel_feed": ("day_tank",), "day_tank_containment": ("tray",)})
+indoor_tank = check("indoor_tank", "day_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named", title="Size of a day tank indoors",
+                    applies={"fuel_feed": ("day_tank",)})
+indoor_total = check("indoor_total", "indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named", title="Fuel indoors",
+                     applies={"fuel_feed": ("day_tank",)})
+store_tank = check("indoor_store_tank", "fuel_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named",
+                   title="Size of a tank of the store indoors", applies={"fuel_tank_place": ("indoors",)})
+store_total = check("indoor_store_total", "fuel_tank_indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named",
+                    title="Fuel indoors with the store", applies={"fuel_tank_place": ("indoors",)})

@@ -14,7 +14,7 @@ from basis.terms import RUN_MINUTES
 @figure("fuel_curve", title="Fuel of one set over its load", terms=("fuel_point_load", "fuel_point_rate", "set_load", "case_fuel_rate", "full_load_fuel_rate"))
 def fuel_curve(book):
     """The line joins the points of the data sheet by volume over load. The marked points are this site: full load and each running case,
-    with the fuel adjustment of altitude and warmth, so they may lie a little off the line. Nothing is drawn beyond the last point."""
+    with the fuel adjustment of the site, so they may lie a little off the line. Nothing is drawn beyond the last point."""
     drawn, axes = tools.new_axes(5.2, 3.2)
     drawn.subplots_adjust(top=0.84)
     load, rate = tools.numbers(book["fuel_point_load"]), tools.numbers(book["fuel_point_rate"])
@@ -58,19 +58,21 @@ def fuel_autonomy(book):
 
 
 @figure("day_tank_temperature", title="Fuel in the day tank over a run at full load",
-        terms=("day_tank_temperature", "day_tank_temperature_failed", "fuel_inlet_temperature_max", "day_tank_time", "day_tank_hot_time"))
+        terms=("day_tank_temperature", "day_tank_temperature_failed", "fuel_flash_point"))
 def day_tank_temperature(book):
     """The first curve starts with a tank as warm as the store and settles where cold make-up and walls carry off the heat that comes back.
     The second starts from there at the moment when transfer fails: less and less fuel takes the same heat, and the curve ends when the
-    tank is empty. Lines across are the temperature allowed at the engine and the flash point."""
+    tank is empty. Lines across are the flash point and, where the engine's maker gives one, the temperature allowed at the engine."""
     drawn, axes = tools.new_axes(5.2, 3.1)
     hours = np.array(RUN_MINUTES) / 60
     axes.plot(hours, tools.numbers(book["day_tank_temperature"]), label="Transfer at work", **tools.series(0))
     failed = tools.numbers(book["day_tank_temperature_failed"])
     there = np.isfinite(failed)
     axes.plot(hours[there], failed[there], label="Transfer failed in a long run", **tools.series(1))
-    limit, flash = book["fuel_inlet_temperature_max"], book["fuel_flash_point"]
-    tools.limit_line(axes, tools.numbers(limit), f"allowed at the engine {limit.text()}")
+    flash = book["fuel_flash_point"]
+    if "fuel_inlet_temperature_max" in book:
+        limit = book["fuel_inlet_temperature_max"]
+        tools.limit_line(axes, tools.numbers(limit), f"allowed at the engine {limit.text()}")
     axes.axhline(tools.numbers(flash), color=ALERT, linewidth=0.9, linestyle=":")
     axes.annotate(f"flash point {flash.text()}", (0.55, tools.numbers(flash)), xycoords=("axes fraction", "data"), xytext=(0, 3),
                   textcoords="offset points", ha="right", color=ALERT)
