@@ -40,6 +40,7 @@ class Solved:
     inputs: dict  # of the chain, by name
     results: dict  # by name, inputs among them
     taken: frozenset = frozenset()  # ids of inputs and results that are taken over from the run of the chosen options
+    outside: tuple = ()  # Faults of results outside their range, told unless the text itself is at fault
 
 
 def needs_of(step: Step, producer) -> tuple:
@@ -69,6 +70,8 @@ class _Binder:
         home = self._homes(chapters)
         verdicts = self._verdicts(missing)
         self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
+        if run.outside:
+            raise Faults(run.outside)
         return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
                     run.project.names, program=(run.steps, run.inputs),
                     self_tests=tuple(one for one in verdicts if one.check.self_test and not one.check.fault))

@@ -107,8 +107,9 @@ class _Case:
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
+        outside = check_bounds([step for step in self.steps if step.yields[0] not in self.taken], results, self._places())
         return Solved(self.project, self.catalogue, chapters, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing,
-                      inputs, results, self.taken)
+                      inputs, results, self.taken, outside)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 
@@ -334,8 +335,6 @@ class _Case:
         for step in anew:
             for name in step.yields:
                 check_finite(name, step, have, places, self.faults)
-        if not self.faults:
-            check_bounds(anew, have, places, self.faults)
         return have
 
     def _places(self) -> Places:

@@ -97,9 +97,10 @@ def check_finite(name: str, step, have: dict, places: Places, faults: list) -> N
                             "inputs for which it is defined", _numbers(needs, have)))
 
 
-def check_bounds(steps, have: dict, places: Places, faults: list) -> None:
-    """Add a Fault for each result outside the physical range of its Term; not for what only follows from one that is."""
+def check_bounds(steps, have: dict, places: Places) -> tuple[Fault, ...]:
+    """The Faults of results outside the physical range of their Terms; none for what only follows from one that is."""
     outside: set[str] = set()
+    faults = []
     for step in steps:
         for name in step.yields:
             if terms()[name].is_text or not terms()[name].outside(have[name]):
@@ -107,6 +108,7 @@ def check_bounds(steps, have: dict, places: Places, faults: list) -> None:
             if outside.isdisjoint(step.needs):
                 faults.append(_out_of_bounds(terms()[name], step, have, places, places.nearest(_given_above(steps, step.needs, places))))
             outside.add(name)
+    return tuple(faults)
 
 
 def _given_above(steps, names: tuple, places: Places) -> tuple:
