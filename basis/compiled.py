@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import ast
 import math
+import re
 from dataclasses import dataclass
 from functools import lru_cache, reduce
 
@@ -48,6 +49,13 @@ def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool 
     leading axis may be the samples.
     """
     return compile_chain(chain_source(steps, inputs, known, sampled, {} if memory is None else memory))
+
+
+def run_alone(step: Step, have: dict, known: dict[str, Term], memory: dict) -> dict:
+    """Results of one step by name, from what it needs of `have`: a function of its own, of as few names as it uses."""
+    used = sorted(have.keys() & set(re.findall(r"\w+", _remembered_line(step, known, False, memory))))
+    found = chain((step,), tuple(used), known, memory=memory)(*(have[name] for name in used))
+    return dict(zip(result_names((step,)), found))
 
 
 def result_names(steps) -> tuple[str, ...]:

@@ -57,8 +57,8 @@ class Faults(Exception):
 class OutOfTable(Exception):
     """A table was asked for a key that it does not hold; the solver turns this into a Fault with a place."""
 
-    def __init__(self, table_id: str, what: str, expected: str, nearest: str = ""):
-        self.table_id, self.what, self.expected, self.nearest = table_id, what, expected, nearest
+    def __init__(self, table_id: str, key, what: str, expected: str, nearest: str = ""):
+        self.table_id, self.key, self.what, self.expected, self.nearest = table_id, key, what, expected, nearest
         super().__init__(f"{what}; expected {expected}")
 
 

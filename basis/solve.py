@@ -34,7 +34,10 @@ def load(folder) -> Book:
 
 
 def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
-    """Solve the project with its chosen options, and every other option beside it. Raises Faults of all of them."""
+    """Solve the project with its chosen options, and every other option beside it. Raises Faults of all of them.
+
+    Where the chosen options cannot be computed, the others are put in order only: what is missing in them is told, and no fault many times.
+    """
     catalogue = catalogue or all_chapters()
     faults = _project_faults(project, catalogue)
     chosen = {decision.id: decision.chosen for decision in project.decisions}
@@ -46,7 +49,7 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            case = _Case(project, catalogue, {**chosen, decision.id: option.id}, memory, run)
+            case = _Case(project, catalogue, {**chosen, decision.id: option.id}, memory, run, order_only=main is None)
             _, books[(decision.id, option.id)] = _attempt(case, main, faults, f" (in option '{option.id}')")
     if faults:
         raise Faults(faults)
@@ -95,13 +98,14 @@ class _Case:
     open: list = field(default_factory=list)  # the path that is being ordered
     asked: set = field(default_factory=set)  # ids of all that something asks for
     taken: frozenset = frozenset()  # ids of the inputs and results that are taken over
+    order_only: bool = False
 
     def solved(self) -> Solved:
         """Order and run. Raises Faults."""
         self._overlay()
         chapters = tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
         self._order(chapters)
-        if self.faults:
+        if self.faults or self.order_only:
             raise Faults(self.faults)
         inputs = self._inputs()
         results = self._run(inputs)
@@ -329,7 +333,7 @@ class _Case:
             try:
                 results = chain(anew, tuple(have), terms(), memory=self.memory)(*have.values())
             except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
-                return step_by_step(anew, have, self._places(), self.faults)
+                return step_by_step(anew, have, self._places(), self.faults, self.memory)
         have |= dict(zip(result_names(anew), results))
         places = self._places()
         for step in anew:

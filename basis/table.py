@@ -57,7 +57,7 @@ class Table:
             return cells[self._exact(key)]
         index = bisect_left(self.keys, float(key) * (1 - 1e-9))
         if index == len(self.keys) or (self.rule == "interpolate" and float(key) < self.keys[0] * (1 - 1e-9)):
-            raise OutOfTable(self.id, f"{self._shown(key)} is outside table '{self.id}'", f"{self._shown(self.keys[0])} to {self._shown(self.keys[-1])}")
+            raise OutOfTable(self.id, key, f"{self._shown(key)} is outside table '{self.id}'", f"{self._shown(self.keys[0])} to {self._shown(self.keys[-1])}")
         if self.rule == "next_up" or index == 0 or self.keys[index] == key:
             return cells[index]
         low, high = self.keys[index - 1], self.keys[index]
@@ -68,7 +68,14 @@ class Table:
             if have == key or (not isinstance(have, str) and abs(have - float(key)) <= _SAME_KEY * abs(have)):
                 return index
         shown = [self._shown(have) for have in self.keys]
-        raise OutOfTable(self.id, f"table '{self.id}' has no row {self._shown(key)}", ", ".join(shown[:20]), nearest_name(self._shown(key), shown))
+        raise OutOfTable(self.id, key, f"table '{self.id}' has no row {self._shown(key)}", ", ".join(shown[:20]), self._nearest(key))
+
+    def _nearest(self, key) -> str:
+        """The row whose number is nearest, or whose name is; sizes such as 16 mm² are names."""
+        named = {self._shown(have): _number_and_rest(self._shown(have)) for have in self.keys}
+        number, rest = _number_and_rest(self._shown(key))
+        alike = {name: abs(have - number) for name, (have, unit) in named.items() if unit == rest and have == have}
+        return min(alike, key=alike.get, default="") or nearest_name(self._shown(key), named)
 
     def _shown(self, key) -> str:
         unit = self.units[self.key]
@@ -77,6 +84,13 @@ class Table:
     def row_text(self, key) -> str:
         """The key as the reader sees it, with its unit."""
         return self._shown(key)
+
+
+def _number_and_rest(text: str) -> tuple[float, str]:
+    try:
+        return units.split_number(text)
+    except units.UnitError:
+        return float("nan"), text
 
 
 @cache

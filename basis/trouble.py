@@ -6,14 +6,18 @@ project and what stands left of them.
 
 from __future__ import annotations
 
+import ast
 import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from basis import units
-from basis.compiled import chain, result_names
+from basis.compiled import run_alone
 from basis.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
+from basis.maths import names_in
+from basis.notation import lookups_in
+from basis.table import families
 from basis.terms import Term, homes, terms
 from basis.words import in_sentence
 
@@ -44,6 +48,13 @@ class Places:
         places = [(given.file, given.line) for (term_id, _), given in self.givens.items() if term_id in names]
         return min(places) if places else (f"{self.folder}/project.yaml", 0)
 
+    def of_key(self, names, key) -> tuple[str, int] | None:
+        """File and line of the given among the terms `names` that is `key` of a table, else of the first of them; None if none is given."""
+        found = [given for (term_id, _), given in self.givens.items() if term_id in names]
+        same = [given for given in found if given.data == key or (isinstance(given.data, float) and not isinstance(key, str) and
+                                                                   math.isclose(given.data, key, rel_tol=1e-9))]
+        return min(((given.file, given.line) for given in same or found), default=None)
+
     def fault(self, trouble: ItemTrouble) -> Fault:
         """The Fault of a trouble with an item, named by its place along the axis or by its id."""
         term, item = terms()[trouble.term], trouble.item
@@ -61,26 +72,46 @@ def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> 
     return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
 
 
-def step_by_step(steps, inputs: dict, places: Places, faults: list) -> dict:
-    """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is."""
+def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict) -> dict:
+    """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is.
+
+    `memory` is that of the run that failed: it holds the lines of the steps.
+    """
     have = dict(inputs)
     for step in steps:
         if all(name in have for name in step.needs):
-            _one_step(step, have, places, faults)
+            _one_step(step, have, steps, places, faults, memory)
     return have
 
 
-def _one_step(step, have: dict, places: Places, faults: list) -> None:
+def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dict) -> None:
     try:
-        found = chain((step,), tuple(have), terms())(*have.values())
-        have |= dict(zip(result_names((step,)), found))
+        have |= run_alone(step, have, terms(), memory)
     except OutOfTable as trouble:
-        faults.append(Fault(*places.nearest(step.needs), f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
+        place = _place_of_key(step, trouble, steps, places)
+        faults.append(Fault(*place, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:
         faults.append(Fault(*places.nearest(step.needs), f"'{step.yields[0]}' cannot be computed: {trouble}",
                             "inputs for which it is defined", _numbers(step.needs, have)))
+
+
+def _place_of_key(step, trouble: OutOfTable, steps, places: Places) -> tuple[str, int]:
+    """Where the key is given that a table does not hold, or the first of what it is computed from."""
+    makers = {name: one for one in steps for name in one.yields}
+    names = {name for where, _, key in lookups_in(step.expression) if _may_be(where, trouble.table_id) for name in names_in(key)} \
+        if step.expression else set(step.needs)
+    while names:
+        if place := places.of_key(names, trouble.key):
+            return place
+        names = {needed for name in names if name in makers for needed in makers[name].needs}
+    return places.nearest(step.needs)
+
+
+def _may_be(where: ast.expr, table_id: str) -> bool:
+    """Whether a look-up reads that table: by name, or one of a family that the project chooses."""
+    return where.value == table_id if isinstance(where, ast.Constant) else table_id in families().get(terms()[where.id].table, ())
 
 
 def check_finite(name: str, step, have: dict, places: Places, faults: list) -> None:

@@ -1,14 +1,20 @@
 """What could not be computed is told where it can be mended; and what the compiled formulas do with nothing, or with one rule for all items."""
 
+import re
+import shutil
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from basis.compiled import Step, chain, extreme
-from basis.faults import Faults, ItemTrouble, ItemTroubles
+from basis.compiled import Step, chain, compile_chain, extreme
+from basis.faults import Faults, ItemTrouble, ItemTroubles, OutOfTable
 from basis.givens import Given
 from basis.project import read
 from basis.solve import solve
-from basis.trouble import Places
+from basis.trouble import Places, _place_of_key
+
+ROOT = Path(__file__).parent.parent
 
 
 def places():
@@ -68,3 +74,45 @@ generators: [{id: set_1, generator_bus: board}]
     with pytest.raises(Faults) as found:
         solve(read(tmp_path))
     assert [fault.what.split("'")[3] for fault in found.value.faults] == ["gone", "lost"]
+
+
+def compiled(monkeypatch):
+    """Length of every text that is compiled from here on."""
+    lengths, own = [], compile_chain.__wrapped__
+    monkeypatch.setattr("basis.compiled.compile_chain", lambda source: lengths.append(len(source)) or own(source))
+    return lengths
+
+
+def test_a_late_fault_in_a_table_row_costs_no_more_than_a_good_text(tmp_path, monkeypatch):
+    # Counted, not timed: text that is compiled. Before, each step was compiled with every name of the book, again for each option.
+    folder = shutil.copytree(ROOT / "projects" / "larkmere-hospital", tmp_path / "larkmere")
+    lengths = compiled(monkeypatch)
+    solve(read(folder))
+    good = sum(lengths)
+    text = (folder / "cables.yaml").read_text("utf-8")
+    line = next(line for line in text.splitlines() if "cable_size: " in line)
+    size = re.search(r"cable_size: (\d+) mm²", line).group()
+    (folder / "cables.yaml").write_text(text.replace(size, "cable_size: 17 mm²", 1), "utf-8")
+    lengths.clear()
+    with pytest.raises(Faults) as found:
+        solve(read(folder))
+    assert sum(lengths) < 2 * good
+    told = {(fault.file.rpartition("/")[2], fault.line, fault.nearest) for fault in found.value.faults}
+    assert told == {("cables.yaml", text.splitlines().index(line) + 1, "16 mm²")}
+
+
+@pytest.mark.parametrize("key, there, missing", [("feeder_size", "240 mm²", "17 mm²"), ("protective_conductor_size", "95 mm²", "17 mm²")])
+def test_a_row_that_is_not_there_is_told_at_the_line_of_its_key(tmp_path, key, there, missing):
+    folder = shutil.copytree(ROOT / "projects" / "larkmere-hospital", tmp_path / "larkmere")
+    path = next(path for path in sorted(folder.glob("*.yaml")) if f"{key}: {there}" in path.read_text("utf-8"))
+    text = path.read_text("utf-8")
+    path.write_text(text.replace(f"{key}: {there}", f"{key}: {missing}", 1), "utf-8")
+    line = text[:text.index(f"{key}: {there}")].count("\n") + 1
+    with pytest.raises(Faults) as found:
+        solve(read(folder))
+    assert {(fault.file, fault.line) for fault in found.value.faults} == {(path.as_posix(), line)}
+
+
+def test_a_computed_key_is_told_where_it_comes_from():
+    step, maker = Step(("voltage_annuity_factor",), needs=("b",)), Step(("b",), needs=("altitude",))
+    assert _place_of_key(step, OutOfTable("t", 4.0, "", ""), (maker, step), places()) == ("p/plant.yaml", 2)
