@@ -1,9 +1,14 @@
-"""Examples of `try` that run: inputs drawn for any formula from what its Terms say.
+"""Examples of `try` that run: those that the authors of formulas wrote, and inputs drawn for any formula from what its Terms say.
 
-May import trial and what stands left of it.
+A written example is a sentence of a formula's docstring: `Example: altitude=1600 m give 83.5 kPa (ICAO table).` Inputs stand as `try`
+takes them, `, ` between; what is left out takes its default. A procedure names what it yields: `give mount_load=3.1 kN; 3.3 kN`. In
+brackets stands who says so. May import trial and what stands left of it.
 """
 
 from __future__ import annotations
+
+import re
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,6 +21,95 @@ from basis.terms import FIXED_ITEMS, Term, terms
 from basis.trial import ABSENT, SEPARATORS, try_formula, words_of
 
 COUNTS, TRIES = (1, 2, 4), 400  # of items
+OPENING = "Example:"
+WRITTEN = re.compile(r"Example: (\w+=.+?) gives? (.+?) \(([^()]+)\)\.(?=\s|$)")
+NAMED = re.compile(r"(?:^|, )(\w+)=")
+
+
+@dataclass(frozen=True)
+class Example:
+    """One written example: texts by id of inputs and of results, and who says so."""
+
+    inputs: dict
+    results: dict
+    said_by: str
+
+
+def examples_of(producer) -> tuple[Example, ...]:
+    """The written examples of a formula or procedure."""
+    found = WRITTEN.findall(" ".join(producer.doc.split()))
+    return tuple(Example(_named(inputs), _named(result if "=" in result else f"{producer.yields[0]}={result}"), who) for inputs, result, who in found)
+
+
+def unwritten(producer) -> int:
+    """How many examples of its docstring are not in the form that runs."""
+    return producer.doc.count(OPENING) - len(examples_of(producer))
+
+
+def _named(text: str) -> dict[str, str]:
+    _, *parts = NAMED.split(text)
+    return dict(zip(parts[::2], parts[1::2]))
+
+
+def untrue_in(producer, example: Example) -> list[str]:
+    """What the example says otherwise than the formula computes, to the digits that it prints. Raises Faults when it cannot be run."""
+    values = try_formula(producer.yields[0], example.inputs)
+    return [f"{name} is {', '.join(_shown(values[name]))}, not {text}" for name, text in example.results.items() if not _agree(values[name], text)]
+
+
+def _shown(value) -> list[str]:
+    return [f"{value.element(*ids).number if value.term.is_text else units.from_si(value.element(*ids).number, value.term.si_unit):.7g} {value.unit_text()}"
+            if not value.term.is_text else value.element(*ids).number for ids in value.elements()]
+
+
+def _agree(value, text: str) -> bool:
+    cells = [cell.strip() for cell in re.split("[;,|]", text)] if value.axes else [text]
+    elements = value.elements()
+    return len(cells) == len(elements) and all(_same(value.element(*ids), cell) for ids, cell in zip(elements, cells))
+
+
+def _same(value, text: str) -> bool:
+    """Whether a number is the printed one within half of the last digit printed, a word the same word."""
+    if value.term.is_text:
+        return str(value.number) == text
+    if value.number != value.number or text == ABSENT:
+        return value.number != value.number and text == ABSENT
+    number, unit_text = units.split_number(text)
+    units.to_si(number, unit_text, value.term.unit, value.term.kind_asked)  # a wrong unit is refused
+    digits, _, exponent = re.match(r"[-+−]?[\d\s_.]+(?:[eE][-+]?\d+)?", text).group().strip().lower().partition("e")
+    last = 10.0 ** (int(exponent or 0) - len(digits.partition(".")[2]))
+    return abs(float(units.from_si(value.number, unit_text or value.term.unit)) - number) <= 0.5000001 * last
+
+
+def readable(text: str) -> str:
+    """A docstring as the reader of a book sees it: names of Terms in place of ids, units as printed."""
+    return WRITTEN.sub(_readable, text)
+
+
+def _readable(match: re.Match) -> str:
+    inputs, result, who = match.groups()
+    result = ", ".join(f"{_name(name)} {_pretty(value)}" for name, value in _named(result).items()) if "=" in result else _pretty(result)
+    given = [f"{_name(name)} {_pretty(value)}" for name, value in _named(inputs).items()]
+    return f"{OPENING} {', '.join(given)} give{'s' if len(given) == 1 else ''} {result} ({who})."
+
+
+def _name(term_id: str) -> str:
+    name = terms()[term_id].name
+    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+
+
+def _pretty(text: str) -> str:
+    """Quantities with their units as a book prints them; words as they are."""
+    return "".join(part if part in SEPARATORS else _pretty_one(part) for part in re.split("([;,|])", text))
+
+
+def _pretty_one(text: str) -> str:
+    try:
+        number, unit_text = units.split_number(text)
+        shown = units.pretty(units.unit(unit_text).text) if unit_text else ""
+    except units.UnitError:
+        return text.replace("_", " ")
+    return f"{text[:len(text) - len(unit_text)].rstrip()} {shown}".rstrip() if unit_text else text
 
 
 def running_example(formula_id: str, producer, seed: int = 1) -> dict[str, str] | None:

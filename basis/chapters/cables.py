@@ -152,7 +152,7 @@ def cable_current_margin(cable_current_from, cable_current_factor):
 
 @formula(source=("nec-445-13", "nec-215-2"))
 def cable_design_current(cable_current, cable_current_margin):
-    """Current for which the cable is chosen. Example: 107.6 A with the margin of 1.15 are 123.7 A (hand calculation)."""
+    """Current for which the cable is chosen. Example: cable_current=107.6 A, cable_current_margin=1.15 give 123.7 A (hand calculation)."""
     return cable_current * cable_current_margin
 
 
@@ -168,7 +168,8 @@ def cable_power_factor(cable_current_from, cable_load, load_power_factor, set_ra
 def cable_ambient_factor(cable_ambient_rule, cable_ambient_table, cable_ambient_temperature, cable_rated_temperature, cable_table_temperature):
     """Correction of the printed ampacity for the ambient: from a printed table, or by the root of the temperature margins. Dielectric loss is left out.
 
-    Example: 90 °C in 45 °C, table base 30 °C: √(45/60) is 0.866 (hand calculation).
+    Example: cable_ambient_table=iec-60364-5-52-b52-14-xlpe, cable_ambient_temperature=45 degC, cable_rated_temperature=90 degC, cable_table_temperature=30
+    degC give 0.866 (hand calculation).
     """
     return (lookup(cable_ambient_table, "factor", cable_ambient_temperature) if cable_ambient_rule == "table"
             else sqrt((cable_rated_temperature - cable_ambient_temperature) / (cable_rated_temperature - cable_table_temperature)))
@@ -193,7 +194,7 @@ def cable_grouping_factor(cable_circuits, cable_grouping_table, cable_grouping_c
 def cable_soil_shape(cable_type, cable_depth, cable_diameter):
     """Thermal resistance of the soil for the heat of all three conductors, over the resistivity of the soil: from the cable to the cool surface above it.
 
-    Example: three-core, 50 mm at 0.8 m: 1.5/π × ln(64) is 1.986; three of 36 mm in trefoil: 1.5/π × (ln(88.9) − 0.630) is 1.842 (hand calculation).
+    Example: cable_depth=0.8 m, cable_diameter=36 mm give 1.842 (hand calculation).
     """
     return 1.5 / 3.141592653589793 * (log(4 * cable_depth / cable_diameter) - (0.630 if cable_type == "single_core" else 0))
 
@@ -216,15 +217,16 @@ def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable
 
 @formula(source="nec-110-14")
 def cable_conductor_capacity(cable_termination_limit, cable_derated_ampacity, cable_termination_ampacity):
-    """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow. Example: 391.3 A and 380 A give 380 A (hand
-    calculation).
+    """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow.
+
+    Example: cable_derated_ampacity=380 A, cable_termination_ampacity=391.3 A give 380 A (hand calculation).
     """
     return min(cable_derated_ampacity, cable_termination_ampacity) if cable_termination_limit == "termination_table" else cable_derated_ampacity
 
 
 @formula(source="definition")
 def cable_parallel_needed(cable_design_current, cable_conductor_capacity):
-    """Least number of equal conductors in parallel. Example: 2766.5 A over 380 A is 7.28, so 8 (hand calculation)."""
+    """Least number of equal conductors in parallel. Example: cable_design_current=2766.5 A, cable_conductor_capacity=380 A give 8 (hand calculation)."""
     return ceil(cable_design_current / cable_conductor_capacity)
 
 
@@ -236,15 +238,16 @@ def cable_parallel(cable_parallel_needed):
 
 @formula(source="definition")
 def cable_capacity(cable_parallel, cable_conductor_capacity):
-    """All parallel conductors of a phase. They share only if equal in length, material, size and termination. Example: 8 of 380 A are 3040 A (hand
-    calculation).
+    """All parallel conductors of a phase. They share only if equal in length, material, size and termination.
+
+    Example: cable_parallel=8, cable_conductor_capacity=380 A give 3040 A (hand calculation).
     """
     return cable_parallel * cable_conductor_capacity
 
 
 @formula(source="definition")
 def cable_loading(cable_design_current, cable_capacity):
-    """Design current over capacity. Example: 123.7 A of 233.0 A are 53.1 % (hand calculation)."""
+    """Design current over capacity. Example: cable_design_current=123.7 A, cable_capacity=233.0 A give 53.1 % (hand calculation)."""
     return cable_design_current / cable_capacity
 
 
@@ -273,7 +276,7 @@ def cable_dc_resistance(cable_resistance_20, cable_operating_temperature, cable_
 def cable_skin_factor(cable_system, power_frequency, magnetic_constant, cable_dc_resistance):
     """Rise of resistance because alternating current keeps to the outside of the conductor; proximity is left out. None is counted on two wires.
 
-    Example: 50 Hz and 0.0766 Ω/km: x⁴ is 2.691, so 1.0139 (hand calculation).
+    Example: power_frequency=50 Hz, cable_dc_resistance=0.0766 ohm/km give 1.0139 (hand calculation).
     """
     return (1 + (2 * power_frequency * magnetic_constant / cable_dc_resistance) ** 2
             / (192 + 0.8 * (2 * power_frequency * magnetic_constant / cable_dc_resistance) ** 2) if cable_system == "three_phase" else 1)
@@ -294,7 +297,7 @@ def cable_resistance(cable_impedance_rule, cable_printed_resistance, cable_opera
 def cable_reactance(cable_impedance_rule, cable_printed_reactance, cable_usual_reactance, power_frequency, reactance_reference_frequency):
     """Reactance at the frequency of the plant: as printed for the conduit, or that of three conductors close together; a cable sheet may give its own.
 
-    Example: 0.08 Ω/km at 50 Hz are 0.096 Ω/km at 60 Hz (hand calculation).
+    Example: cable_printed_reactance=0.08 ohm/km, power_frequency=60 Hz, reactance_reference_frequency=50 Hz give 0.096 ohm/km (hand calculation).
     """
     return cable_printed_reactance if cable_impedance_rule == "conduit_table" else cable_usual_reactance * power_frequency / reactance_reference_frequency
 
@@ -311,13 +314,16 @@ def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length
 
 @formula(source="definition")
 def cable_voltage_drop_ratio(cable_voltage_drop, cable_voltage):
-    """Drop as a share of nominal voltage. Example: 3.516 V of 480 V is 0.73 % (hand calculation)."""
+    """Drop as a share of nominal voltage. Example: cable_voltage_drop=3.516 V, cable_voltage=480 V give 0.73 % (hand calculation)."""
     return cable_voltage_drop / cable_voltage
 
 
 @formula(source="physics")
 def cable_loss(cable_system, cable_current, cable_parallel, cable_resistance, cable_length):
-    """Heat made in the phase conductors. Example: 2405.6 A in 8 conductors of 0.027 Ω/kft over 150 ft give 8.79 kW (hand calculation)."""
+    """Heat made in the phase conductors.
+
+    Example: cable_current=2405.6 A, cable_parallel=8, cable_resistance=0.027 ohm/kft, cable_length=150 ft give 8.79 kW (hand calculation).
+    """
     return (3 if cable_system == "three_phase" else 2) * cable_current ** 2 * cable_resistance * cable_length / cable_parallel
 
 

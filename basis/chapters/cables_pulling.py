@@ -20,8 +20,9 @@ def cable_bend_multiple(cable_voltage):
 
 @formula(source="nec-300-34")
 def cable_bend_radius_min(cable_bend_multiple, cable_diameter):
-    """Least radius to the inside of a bend. A tighter one opens screens and creases insulation, and shows years later. Example: 12 × 56 mm are 672 mm (hand
-    calculation).
+    """Least radius to the inside of a bend. A tighter one opens screens and creases insulation, and shows years later.
+
+    Example: cable_bend_multiple=12, cable_diameter=56 mm give 672 mm (hand calculation).
     """
     return cable_bend_multiple * cable_diameter
 
@@ -48,7 +49,7 @@ def cable_pulled_together(cables_in_circuit):
 
 @formula(source="physics")
 def cable_pull_weight(cable_pulled_together, cable_mass_per_length, standard_gravity):
-    """Weight per length of what is pulled. Example: one cable of 2.232 kg/m weighs 21.89 N/m, 1.5 lbf/ft (hand calculation)."""
+    """Weight per length of what is pulled. Example: cable_pulled_together=1, cable_mass_per_length=2.232 kg/m give 1.5 lbf/ft (hand calculation)."""
     return cable_pulled_together * cable_mass_per_length * standard_gravity
 
 
@@ -148,8 +149,9 @@ def side_wall_pressure(pull_bend_angle, pull_wall_share, pull_bend_tension, pull
 
 @formula(source="definition")
 def conduit_cables(conduit_circuits, conduit_cable, cables_in_circuit):
-    """Power cables in the conduit: all phases of each circuit, since one phase alone would heat steel. Example: two circuits of three make six (hand
-    calculation).
+    """Power cables in the conduit: all phases of each circuit, since one phase alone would heat steel.
+
+    Example: conduit_circuits=2, conduit_cable=item_1, cables_in_circuit=3 give 6 (hand calculation).
     """
     return conduit_circuits * pick(conduit_cable, cables_in_circuit)
 
@@ -193,7 +195,7 @@ def conduit_jam_distance(conduit_cables, conduit_jam_ratio):
 def conduit_weight_correction(conduit_cables, conduit_jam_ratio):
     """Round cables in a round conduit press apart and on the wall with more than their weight: one alone does not, three in a cradle do, four do more.
 
-    Example: three in a conduit of three diameters: 1 + 4/3 × (1/2)² is 1.333 (hand calculation).
+    Example: conduit_cables=3, conduit_jam_ratio=3 give 1.333 (hand calculation).
     """
     return (1 if conduit_cables == 1 else 1 + 4 / 3 / (conduit_jam_ratio - 1) ** 2 if conduit_cables < 4
             else 1 + 2 / (conduit_jam_ratio - 1) ** 2)

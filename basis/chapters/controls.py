@@ -33,8 +33,9 @@ CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
 
 @formula(source="run-count")
 def control_run_count(control_run_from, control_run_to, installed_sets):
-    """Runs alike in the plant: one for each set where an end is at a set, else one. Example: three sets have three runs to the switchgear (hand
-    calculation).
+    """Runs alike in the plant: one for each set where an end is at a set, else one.
+
+    Example: control_run_from=set, control_run_to=set, installed_sets=3 give 3 (hand calculation).
     """
     return installed_sets if control_run_from == "set" or control_run_to == "set" else 1
 
@@ -83,7 +84,7 @@ def control_run_core_diameter(control_conductor_table, control_run_conductor):
 
 @formula(source="definition")
 def signal_points(signal_count, signal_run, control_run_count):
-    """Circuits of the signal in the whole plant. Example: two circuits a set in a run of three sets are six (hand calculation)."""
+    """Circuits of the signal in the whole plant. Example: signal_count=2, signal_run=item_1, control_run_count=3 give 6 (hand calculation)."""
     return signal_count * pick(signal_run, control_run_count)
 
 

@@ -127,7 +127,7 @@ def control_run_cost(control_run_count, control_run_length, control_run_cores_la
 
 @formula(source="network-stations")
 def network_stations(installed_sets):
-    """A station for each set, one in the switchgear, one in the master control. Example: three sets have five (hand calculation)."""
+    """A station for each set, one in the switchgear, one in the master control. Example: installed_sets=3 give 5 (hand calculation)."""
     return installed_sets + 2
 
 

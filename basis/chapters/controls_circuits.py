@@ -24,7 +24,7 @@ def signal_drop(signal_wire, signal_transformer, signal_run, control_run_length,
 
 @formula(source="definition")
 def signal_drop_ratio(signal_drop, control_voltage):
-    """Drop over control voltage. Example: 0.726 V of 24 V are 3.03 % (hand calculation)."""
+    """Drop over control voltage. Example: signal_drop=0.726 V, control_voltage=24 V give 3.03 % (hand calculation)."""
     return signal_drop / control_voltage
 
 
@@ -41,7 +41,10 @@ def currents_of_runs(signal_run, signal_current, signal_transformer, control_run
 
 @formula(source="control-circuit")
 def control_run_length_max(control_drop_ratio_max, control_voltage, control_run_resistance, control_run_current):
-    """Length at which the largest circuit current uses up the drop allowed. Example: 10 % of 24 V, 0.5 A, 12.1 Ω/km reach 198 m (hand calculation)."""
+    """Length at which the largest circuit current uses up the drop allowed.
+
+    Example: control_drop_ratio_max=10 %, control_voltage=24 V, control_run_resistance=12.1 ohm/km, control_run_current=0.5 A give 198 m (hand calculation).
+    """
     return control_drop_ratio_max * control_voltage / (2 * control_run_resistance * control_run_current)
 
 
@@ -69,7 +72,10 @@ def control_standing_current(controller_current, signal_standing_current, design
 
 @formula(source="definition")
 def control_battery_charge(control_standing_current, control_battery_time):
-    """Charge that the controls draw when the charger has failed and nobody has come yet. Example: 3 A for 8 h are 24 Ah (hand calculation)."""
+    """Charge that the controls draw when the charger has failed and nobody has come yet.
+
+    Example: control_standing_current=3 A, control_battery_time=8 h give 24 Ah (hand calculation).
+    """
     return control_standing_current * control_battery_time
 
 
@@ -79,7 +85,7 @@ def control_battery_charge(control_standing_current, control_battery_time):
 def ct_lead_resistance(ct_connection, ct_star_factor, ct_run, control_run_length, control_run_resistance):
     """Resistance of the leads: two lengths of a loop, or less where a balanced star shares its return. A fault to earth sees the loop.
 
-    Example: 30 m of 4 mm² at 4.61 Ω/km, there and back, are 0.2766 Ω (hand calculation).
+    Example: ct_run=item_1, control_run_length=30 m, control_run_resistance=4.61 ohm/km give 0.2766 ohm (hand calculation).
     """
     return (2 if ct_connection == "loop" else ct_star_factor) * pick(ct_run, control_run_length) * pick(ct_run, control_run_resistance)
 
@@ -88,7 +94,7 @@ def ct_lead_resistance(ct_connection, ct_star_factor, ct_run, control_run_length
 def ct_burden(ct_secondary_current, ct_lead_resistance, ct_device_burden):
     """Burden at rated current: leads and devices. At 5 A the leads take nearly all of it; at 1 A a twenty-fifth of that.
 
-    Example: 5 A, 0.2766 Ω and 0.5 VA of a relay are 7.415 VA (hand calculation).
+    Example: ct_secondary_current=5 A, ct_lead_resistance=0.2766 ohm, ct_device_burden=0.5 VA give 7.415 VA (hand calculation).
     """
     return ct_secondary_current ** 2 * ct_lead_resistance + ct_device_burden
 
@@ -97,7 +103,8 @@ def ct_burden(ct_secondary_current, ct_lead_resistance, ct_device_burden):
 def ct_effective_limit_factor(ct_limit_factor, ct_winding_resistance, ct_rated_burden, ct_secondary_current, ct_burden):
     """Multiple of rated current that the transformer still reproduces at the burden that is there: its core gives one voltage, and that drives the current.
 
-    Example: factor 20, 15 VA at 5 A, winding 0.3 Ω, burden 7.415 VA give 20 · 0.9 / 0.5966, which is 30.2 (hand calculation).
+    Example: ct_limit_factor=20, ct_winding_resistance=0.3 ohm, ct_rated_burden=15 VA, ct_secondary_current=5 A, ct_burden=7.415 VA give 30.2 (hand
+    calculation).
     """
     return (ct_limit_factor * (ct_winding_resistance + ct_rated_burden / ct_secondary_current ** 2)
             / (ct_winding_resistance + ct_burden / ct_secondary_current ** 2))
@@ -107,7 +114,7 @@ def ct_effective_limit_factor(ct_limit_factor, ct_winding_resistance, ct_rated_b
 def ct_limit_factor_needed(ct_fault_current, ct_primary_current):
     """Largest current over rated primary current. A relay that must decide in the first half wave asks for more: the project then gives the factor.
 
-    Example: 12 kA through a transformer of 1000 A need 12 (hand calculation).
+    Example: ct_fault_current=12 kA, ct_primary_current=1000 A give 12 (hand calculation).
     """
     return ct_fault_current / ct_primary_current
 
@@ -116,19 +123,22 @@ def ct_limit_factor_needed(ct_fault_current, ct_primary_current):
 
 @formula(source="vt-drop")
 def vt_current(vt_burden, vt_secondary_voltage):
-    """Current of a phase. Example: 30 VA at 110 V are 157 mA (hand calculation)."""
+    """Current of a phase. Example: vt_burden=30 VA, vt_secondary_voltage=110 V give 157 mA (hand calculation)."""
     return vt_burden / (sqrt(3) * vt_secondary_voltage)
 
 
 @formula(source="vt-drop")
 def vt_drop(vt_current, vt_run, control_run_length, control_run_resistance):
-    """Drop between phases along the lead. Example: 157.5 mA, 80 m at 7.41 Ω/km give 0.1617 V (hand calculation)."""
+    """Drop between phases along the lead.
+
+    Example: vt_current=157.5 mA, vt_run=item_1, control_run_length=80 m, control_run_resistance=7.41 ohm/km give 0.1617 V (hand calculation).
+    """
     return sqrt(3) * vt_current * pick(vt_run, control_run_length) * pick(vt_run, control_run_resistance)
 
 
 @formula(source="definition")
 def vt_drop_ratio(vt_drop, vt_secondary_voltage):
-    """Drop over secondary voltage. Example: 0.1617 V of 110 V are 0.147 % (hand calculation)."""
+    """Drop over secondary voltage. Example: vt_drop=0.1617 V, vt_secondary_voltage=110 V give 0.147 % (hand calculation)."""
     return vt_drop / vt_secondary_voltage
 
 

@@ -79,7 +79,10 @@ def motor_prior_reactive_power(motor_load, load_prior_reactive_power):
 
 @formula(source="physics")
 def motor_start_reactive_power(motor_start_apparent_power, motor_start_power):
-    """Reactive power of the start, nearly all of it. Example: 629 kVA with 188.7 kW are 600.0 kvar (hand calculation)."""
+    """Reactive power of the start, nearly all of it.
+
+    Example: motor_start_apparent_power=629 kVA, motor_start_power=188.7 kW give 600.0 kvar (hand calculation).
+    """
     return sqrt(motor_start_apparent_power**2 - motor_start_power**2)
 
 
@@ -89,7 +92,7 @@ def motor_start_reactive_power(motor_start_apparent_power, motor_start_power):
 def field_time_constant(transient_time_constant, synchronous_reactance, transient_reactance):
     """Time constant of the field with the stator open: the short-circuit one, longer in the ratio of the reactances.
 
-    Example: 0.25 s with reactances of 2.2 and 0.25 give 2.2 s (hand calculation).
+    Example: transient_time_constant=0.25 s, synchronous_reactance=2.2, transient_reactance=0.25 give 2.2 s (hand calculation).
     """
     return transient_time_constant * synchronous_reactance / transient_reactance
 
@@ -98,7 +101,7 @@ def field_time_constant(transient_time_constant, synchronous_reactance, transien
 def field_ceiling(sustained_current_ratio, synchronous_reactance):
     """Field voltage that keeps up the stated current into a short circuit: the stator's current is the field's, divided by the synchronous reactance.
 
-    Example: three times rated current at 2.2 asks for 6.6 times the field voltage of no load (hand calculation).
+    Example: sustained_current_ratio=3, synchronous_reactance=2.2 give 6.6 (hand calculation).
     """
     return sustained_current_ratio * synchronous_reactance
 
@@ -145,7 +148,10 @@ def step_leading_power(load_step_joined, step_time, load_leading_power):
 
 @formula(source="definition")
 def step_leading_ratio(step_leading_power, step_sets, alternator_rated_apparent_power):
-    """Leading power that each alternator on the bus takes in, over its rating. Example: 240 kvar on one of 1,250 kVA is 19.2 % (hand calculation)."""
+    """Leading power that each alternator on the bus takes in, over its rating.
+
+    Example: step_leading_power=240 kvar, step_sets=1, alternator_rated_apparent_power=1250 kVA give 19.2 % (hand calculation).
+    """
     return step_leading_power / (step_sets * alternator_rated_apparent_power)
 
 
@@ -153,7 +159,7 @@ def step_leading_ratio(step_leading_power, step_sets, alternator_rated_apparent_
 def self_excitation_ratio(synchronous_reactance):
     """Leading power at which the load alone excites the machine and the regulator has nothing left to take away.
 
-    Example: 2.5 gives 40 % of the rating (hand calculation).
+    Example: synchronous_reactance=2.5 give 40 % (hand calculation).
     """
     return 1 / synchronous_reactance
 
@@ -170,7 +176,7 @@ def regenerative_power(load_regenerative_power):
 def absorbing_power(minimum_demand_power, low_load_sets, motoring_ratio, set_site_power):
     """What takes returned power up in the quietest hour: the load that is on, and the drag of the engines that then run.
 
-    Example: 100 kW of load and two sets of 1,000 kW at 8 % take up 260 kW (hand calculation).
+    Example: minimum_demand_power=100 kW, low_load_sets=2, motoring_ratio=8 %, set_site_power=1000 kW give 260 kW (hand calculation).
     """
     return minimum_demand_power + low_load_sets * motoring_ratio * set_site_power
 

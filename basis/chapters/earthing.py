@@ -21,13 +21,16 @@ CHAPTER = chapter("earthing", "Earthing", order=160, cautions=(
 
 @formula(source="definition")
 def phase_voltage(generating_voltage):
-    """Voltage from phase to neutral, which drives an earth fault. Example: 13.8 kV give 7967 V (hand calculation)."""
+    """Voltage from phase to neutral, which drives an earth fault. Example: generating_voltage=13.8 kV give 7967 V (hand calculation)."""
     return generating_voltage / sqrt(3)
 
 
 @formula(source="definition")
 def alternator_base_impedance(generating_voltage, alternator_rated_apparent_power):
-    """Impedance that is one per unit on the rating of the alternator. Example: 4.16 kV and 2.5 MVA give 6.922 Ω (hand calculation)."""
+    """Impedance that is one per unit on the rating of the alternator.
+
+    Example: generating_voltage=4.16 kV, alternator_rated_apparent_power=2.5 MVA give 6.922 ohm (hand calculation).
+    """
     return generating_voltage ** 2 / alternator_rated_apparent_power
 
 
@@ -89,8 +92,9 @@ def solid_earth_fault_current(phase_voltage, positive_reactance, negative_reacta
 
 @formula(source="winding-bracing")
 def solid_earth_fault_ratio(solid_earth_fault_current, three_phase_terminal_current):
-    """Whether an earth fault strains the winding more than the three-phase fault that it is braced for. Example: 2813 A over 2313 A is 1.216 (hand
-    calculation).
+    """Whether an earth fault strains the winding more than the three-phase fault that it is braced for.
+
+    Example: solid_earth_fault_current=2813 A, three_phase_terminal_current=2313 A give 1.216 (hand calculation).
     """
     return solid_earth_fault_current / three_phase_terminal_current
 
@@ -134,27 +138,34 @@ def neutral_resistor_power(phase_voltage, neutral_resistor_current):
 
 @formula(source="physics")
 def neutral_resistor_energy(neutral_resistor_power, neutral_resistor_time):
-    """Heat that the resistor takes up in its rated time, nearly all of it stored in the metal. Example: 3187 kW for 10 s are 31.87 MJ (hand calculation)."""
+    """Heat that the resistor takes up in its rated time, nearly all of it stored in the metal.
+
+    Example: neutral_resistor_power=3187 kW, neutral_resistor_time=10 s give 31.87 MJ (hand calculation).
+    """
     return neutral_resistor_power * neutral_resistor_time
 
 
 @formula(source="definition")
 def neutral_transformer_ratio(phase_voltage, neutral_transformer_voltage):
-    """Ratio of a distribution transformer in the neutral. Its primary is rated for line voltage so that it does not saturate. Example: 7967 V over 240 V is
-    33.20 (hand calculation).
+    """Ratio of a distribution transformer in the neutral. Its primary is rated for line voltage so that it does not saturate.
+
+    Example: phase_voltage=7967 V, neutral_transformer_voltage=240 V give 33.20 (hand calculation).
     """
     return phase_voltage / neutral_transformer_voltage
 
 
 @formula(source="physics")
 def neutral_secondary_resistance(neutral_resistance, neutral_transformer_ratio):
-    """Small resistor on the secondary side that acts as a large one in the neutral. Example: 995.9 Ω over 33.20 squared is 0.904 Ω."""
+    """Small resistor on the secondary side that acts as a large one in the neutral.
+
+    Example: neutral_resistance=995.9 ohm, neutral_transformer_ratio=33.20 give 0.904 ohm (hand calculation).
+    """
     return neutral_resistance / neutral_transformer_ratio ** 2
 
 
 @formula(source="definition")
 def neutral_transformer_power(phase_voltage, neutral_resistor_current):
-    """Continuous rating of the earthing transformer. Example: 7967 V and 8 A give 63.7 kVA (hand calculation)."""
+    """Continuous rating of the earthing transformer. Example: phase_voltage=7967 V, neutral_resistor_current=8 A give 63.7 kVA (hand calculation)."""
     return phase_voltage * neutral_resistor_current
 
 
@@ -162,8 +173,9 @@ def neutral_transformer_power(phase_voltage, neutral_resistor_current):
 
 @formula(source="definition")
 def capacitance_each(capacitance_per_length, capacitance_length):
-    """Capacitance of one phase to earth, by length, or as the maker of a machine or surge capacitor declares it. Example: 0.3 µF/km and 500 m are 0.15 µF
-    (hand calculation).
+    """Capacitance of one phase to earth, by length, or as the maker of a machine or surge capacitor declares it.
+
+    Example: capacitance_per_length=0.3 uF/km, capacitance_length=500 m give 0.15 uF (hand calculation).
     """
     return capacitance_per_length * capacitance_length
 
@@ -176,7 +188,10 @@ def network_capacitance(capacitance_count, capacitance_each):
 
 @formula(source="charging-physics")
 def charging_current(power_frequency, network_capacitance, generating_voltage):
-    """Capacitive current of a bolted earth fault, three times that of a phase in health. Example: 1.0 µF, 13.8 kV, 60 Hz give 9.01 A."""
+    """Capacitive current of a bolted earth fault, three times that of a phase in health.
+
+    Example: power_frequency=60 Hz, network_capacitance=1.0 uF, generating_voltage=13.8 kV give 9.01 A (hand calculation).
+    """
     return sqrt(3) * 2 * 3.141592653589793 * power_frequency * network_capacitance * generating_voltage
 
 

@@ -33,7 +33,7 @@ def exhaust_temperature(exhaust_temperature_rated, exhaust_temperature_slope, se
 
 @formula(source="definition")
 def exhaust_fuel_mass_flow(fuel_heat_flow, lower_heating_value):
-    """Fuel of one set at site power. Example: 4,942 kW at 42.7 MJ/kg are 0.1157 kg/s (hand calculation)."""
+    """Fuel of one set at site power. Example: fuel_heat_flow=4942 kW, lower_heating_value=42.7 MJ/kg give 0.1157 kg/s (hand calculation)."""
     return fuel_heat_flow / lower_heating_value
 
 
@@ -47,7 +47,7 @@ def exhaust_mass_flow(combustion_mass_flow, exhaust_fuel_mass_flow):
 def exhaust_gas_heat(exhaust_mass_flow, exhaust_gas_heat_capacity, exhaust_temperature, exhaust_heat_base):
     """Sensible heat of the exhaust above 25 °C, water as vapour.
 
-    Example: 3.472 kg/s at 450 °C and 1,079.5 J/(kg·K) carry 1,593 kW (hand calculation).
+    Example: exhaust_mass_flow=3.472 kg/s, exhaust_gas_heat_capacity=1079.5 J/(kg*K), exhaust_temperature=450 degC give 1593 kW (hand calculation).
     """
     return exhaust_mass_flow * exhaust_gas_heat_capacity * (exhaust_temperature - exhaust_heat_base)
 
@@ -110,7 +110,7 @@ def exhaust_outer_diameter(exhaust_bore, exhaust_wall):
 
 @formula(source="definition", valid={"exhaust_velocity": (5, 90)})
 def exhaust_velocity(exhaust_pipe_volume_flow, exhaust_bore):
-    """Mean velocity of the hot gas. Example: 8.28 m³/s in 450 mm, 52.1 m/s (hand calculation)."""
+    """Mean velocity of the hot gas. Example: exhaust_pipe_volume_flow=8.28 m^3/s, exhaust_bore=450 mm give 52.1 m/s (hand calculation)."""
     return 4 * exhaust_pipe_volume_flow / (3.141592653589793 * exhaust_bore ** 2)
 
 
@@ -166,7 +166,11 @@ def silencer_rated_density(exhaust_gas_density):
 
 @formula(source="square-law")
 def silencer_drop(silencer_rated_drop, exhaust_pipe_volume_flow, silencer_rated_airflow, exhaust_gas_density, silencer_rated_density):
-    """Drop of the silencer at the site. Example: 2.4 kPa at 8 m³/s and 0.46 kg/m³ are 2.70 kPa at 8.4 m³/s and 0.47 kg/m³ (hand calculation)."""
+    """Drop of the silencer at the site.
+
+    Example: silencer_rated_drop=2.4 kPa, exhaust_pipe_volume_flow=8.4 m^3/s, silencer_rated_airflow=8 m^3/s, exhaust_gas_density=0.47 kg/m^3,
+    silencer_rated_density=0.46 kg/m^3 give 2.70 kPa (hand calculation).
+    """
     return silencer_rated_drop * (exhaust_pipe_volume_flow / silencer_rated_airflow) ** 2 * exhaust_gas_density / silencer_rated_density
 
 

@@ -122,7 +122,7 @@ def discharge_volume_flow(exhaust_volume_flow, sets_discharging_together):
 def separation_needed(discharge_volume_flow, dilution_target, outlet_velocity_credited):
     """Distance at which the form of the informative appendix gives the dilution asked. A screen: the code's own distance, wind and ground still count.
 
-    Example: 8,000 L/s and a dilution of 50 ask for 25.3 m, with 2 m/s upward 21.7 m (hand calculation).
+    Example: discharge_volume_flow=8000 L/s, dilution_target=50, outlet_velocity_credited=2 m/s give 21.7 m (hand calculation).
     """
     return max(0, 0.04 * m * sqrt(discharge_volume_flow / (L / s)) * (sqrt(dilution_target) - outlet_velocity_credited / (2 * m / s)))
 
@@ -137,7 +137,7 @@ def dilution_found(receptor_distance, discharge_volume_flow, outlet_velocity_cre
 def wake_scale(building_height, building_width):
     """Scale of the air that turns back on a roof and behind it: weighted mean of height and width of the windward wall.
 
-    Example: 8 m by 30 m, 12.4 m (hand calculation).
+    Example: building_height=8 m, building_width=30 m give 12.4 m (hand calculation).
     """
     return min(building_height, building_width) ** 0.67 * max(building_height, building_width) ** 0.33
 

@@ -24,7 +24,7 @@ CHAPTER = chapter("foundation", "Foundation", order=140, cautions=(
 def set_wet_mass(set_dry_mass, oil_fill, oil_density, coolant_fill, coolant_fill_density, base_tank_fill, fuel_density):
     """Mass of a set as it stands ready. Crane, floor and mounts see this mass, not the dry one of the brochure.
 
-    Example: 15,800 kg, 350 L of oil, 800 L of coolant, no fuel: 16,956 kg (hand calculation).
+    Example: set_dry_mass=15800 kg, oil_fill=350 L, coolant_fill=800 L give 16956 kg (hand calculation).
     """
     return set_dry_mass + oil_fill * oil_density + coolant_fill * coolant_fill_density + base_tank_fill * fuel_density
 

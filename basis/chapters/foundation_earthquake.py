@@ -52,13 +52,16 @@ def seismic_ratio_formula(component_amplification, design_acceleration, componen
 
 @formula(source="asce-7-13-3-1")
 def seismic_ratio_min(design_acceleration, seismic_importance):
-    """Lower limit, which governs a set that is bolted down at grade. Example: 0.8 and 1.5, 0.36 (hand calculation)."""
+    """Lower limit, which governs a set that is bolted down at grade.
+
+    Example: design_acceleration=0.8, seismic_importance=1.5 give 0.36 (hand calculation).
+    """
     return 0.3 * design_acceleration * seismic_importance
 
 
 @formula(source="asce-7-13-3-1")
 def seismic_ratio_max(design_acceleration, seismic_importance):
-    """Upper limit. Example: 0.8 and 1.5, 1.92 (hand calculation)."""
+    """Upper limit. Example: design_acceleration=0.8, seismic_importance=1.5 give 1.92 (hand calculation)."""
     return 1.6 * design_acceleration * seismic_importance
 
 

@@ -26,7 +26,7 @@ CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
 
 @formula(source="definition")
 def fuel_energy_density(lower_heating_value, fuel_density):
-    """Heat of a unit volume. Example: 42.7 MJ/kg at 840 kg/m³ are 9.96 kWh/L."""
+    """Heat of a unit volume. Example: lower_heating_value=42.7 MJ/kg, fuel_density=840 kg/m^3 give 9.96 kWh/L (hand calculation)."""
     return lower_heating_value * fuel_density
 
 
@@ -247,7 +247,7 @@ def running_through_the_day(usable_fuel, supplied_sets, day_fuel_rate, day_durat
 def manual_storage(installed_sets, full_load_fuel_rate, manual_storage_time, manual_storage_factor):
     """Store that the military manual asks for: seven days of all engines, spares counted, at three quarters of full load.
 
-    Example: two sets of 262 L/h need 66,024 L.
+    Example: installed_sets=2, full_load_fuel_rate=262 L/h give 66024 L (hand calculation).
     """
     return installed_sets * full_load_fuel_rate * manual_storage_time * manual_storage_factor
 

@@ -130,7 +130,10 @@ def day_tank_makeup_capacity(day_tank_draw, fuel_density, fuel_heat_capacity):
 
 @formula(source="day-tank-balance")
 def fuel_return_heat(sets_per_day_tank, fuel_return_route, engine_return_flow, fuel_density, fuel_heat_capacity, fuel_return_rise):
-    """Heat that the engines bring back into a day tank at full load. Example: 994 L/h, 15 K warmer, bring 7.13 kW."""
+    """Heat that the engines bring back into a day tank at full load.
+
+    Example: engine_return_flow=994 L/h, fuel_return_rise=15 K give 7.13 kW (hand calculation).
+    """
     return sets_per_day_tank * engine_return_flow * fuel_density * fuel_heat_capacity * fuel_return_rise if fuel_return_route == "day_tank" else 0
 
 

@@ -22,7 +22,10 @@ CHAPTER = chapter("hours", "Crankcase breather and running hours", order=70, cau
 
 @formula(source="blowby-estimate")
 def blowby_flow_new(blowby_rate_new, engine_shaft_power):
-    """Gas past the rings of one new engine at site power. Example: 0.02 m³/kWh and 2,083 kW give 41.7 m³/h."""
+    """Gas past the rings of one new engine at site power.
+
+    Example: blowby_rate_new=0.02 m^3/kWh, engine_shaft_power=2083 kW give 41.7 m^3/h (hand calculation).
+    """
     return blowby_rate_new * engine_shaft_power
 
 
@@ -46,7 +49,7 @@ def breather_gas_viscosity(breather_gas_temperature):
 
 @formula(source="definition")
 def breather_velocity(blowby_flow_worn, breather_bore):
-    """Velocity in the breather pipe of one set. Example: 80 m³/h in 65 mm flow at 6.7 m/s."""
+    """Velocity in the breather pipe of one set. Example: blowby_flow_worn=80 m^3/h, breather_bore=65 mm give 6.7 m/s (hand calculation)."""
     return blowby_flow_worn / (3.141592653589793 / 4 * breather_bore ** 2)
 
 
@@ -190,7 +193,10 @@ def peak_shaving_hours_max(hours_rule, us_peak_shaving_hours_max, eu_counted_hou
 
 @formula(source="overhaul-clocks")
 def overhaul_years_by_hours(overhaul_hours, hours_run, ledger_total_hours):
-    """Time until the hours are used up at the rate of the ledger. Example: 16,000 h at 13.5 h in a year last 1,185 years."""
+    """Time until the hours are used up at the rate of the ledger.
+
+    Example: overhaul_hours=16000 h, ledger_total_hours=13.5 h give 1185 years (hand calculation).
+    """
     return (overhaul_hours - hours_run) / ledger_total_hours * (8760 * h)
 
 

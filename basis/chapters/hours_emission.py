@@ -21,7 +21,7 @@ def pollutant_factor(emission_table, pollutant_species, fuel_sulphur):
 def record_pollutant_mass(record_shaft_energy, pollutant_factor, record_treatment_share, pollutant_reduction):
     """Mass from one kind of running: shaft energy times factor, less what treatment takes out while it is hot enough to work.
 
-    Example: 150,000 kWh at 14.6 g/kWh without treatment put out 2,190 kg.
+    Example: record_shaft_energy=150000 kWh, pollutant_factor=14.6 g/kWh give 2190 kg (hand calculation).
     """
     return record_shaft_energy * pollutant_factor * (1 - record_treatment_share * pollutant_reduction)
 
@@ -49,7 +49,7 @@ def pollutant_fuel_factor(emission_table, pollutant_species, fuel_sulphur):
 def pollutant_mass_by_fuel(annual_fuel, pollutant_fuel_factor):
     """The year again, from the fuel burnt, before treatment. A wide gap to the first figure points at the load or at the factor.
 
-    Example: 24 m³ at 52.6 kg/m³ put out 1,262 kg.
+    Example: annual_fuel=24 m^3, pollutant_fuel_factor=52.6 kg/m^3 give 1262 kg (hand calculation).
     """
     return annual_fuel * pollutant_fuel_factor
 
@@ -58,7 +58,7 @@ def pollutant_mass_by_fuel(annual_fuel, pollutant_fuel_factor):
 def sulphur_dioxide_by_balance(annual_fuel, fuel_density, fuel_sulphur, sulphur_to_dioxide_ratio):
     """Sulphur dioxide from the sulphur that was bought: no engine can put out more, and none puts out much less.
 
-    Example: 24 m³ of 850 kg/m³ with 10 ppm give 0.408 kg.
+    Example: annual_fuel=24 m^3, fuel_density=850 kg/m^3, fuel_sulphur=10 ppm give 0.408 kg (hand calculation).
     """
     return annual_fuel * fuel_density * fuel_sulphur * sulphur_to_dioxide_ratio
 

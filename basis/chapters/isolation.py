@@ -30,7 +30,7 @@ def sprung_mass(set_wet_mass, inertia_base_mass):
 
 @formula(source="physics")
 def sprung_weight(sprung_mass, standard_gravity):
-    """Weight of it. Example: 9,000 kg weigh 88.26 kN (hand calculation)."""
+    """Weight of it. Example: sprung_mass=9000 kg give 88.26 kN (hand calculation)."""
     return sprung_mass * standard_gravity
 
 
@@ -75,7 +75,7 @@ def mount_deflection(mount_static_load, mount_support_stiffness, set_mounting):
 
 @formula(source="torque-reaction")
 def engine_torque(engine_shaft_power, engine_speed):
-    """Torque at site power. Example: 1 MW at 1500 r/min, 6,366 N·m (hand calculation)."""
+    """Torque at site power. Example: engine_shaft_power=1 MW, engine_speed=1500 r/min give 6366 N*m (hand calculation)."""
     return engine_shaft_power / (2 * 3.141592653589793 * engine_speed)
 
 

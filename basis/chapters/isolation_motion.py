@@ -33,8 +33,9 @@ def running_ratio(engine_speed, natural_frequency):
 def free_amplitude(vibration_velocity, engine_speed, damping_ratio, running_ratio):
     """Amplitude that the unbalance alone would give far above resonance, from the velocity at rated speed.
 
-    The whole of the velocity is put down to the first order, which is the safe side. Example: 10 mm/s at 25 Hz, ratio 8 and little damping, 0.0886 mm (hand
-    calculation).
+    The whole of the velocity is put down to the first order, which is the safe side.
+
+    Example: vibration_velocity=10 mm/s, engine_speed=25 Hz, running_ratio=8 give 0.0886 mm (hand calculation).
     """
     return sqrt(2) * vibration_velocity / (2 * 3.141592653589793 * engine_speed) * sqrt(
         (1 - running_ratio ** 2) ** 2 + (2 * damping_ratio * running_ratio) ** 2) / running_ratio ** 2

@@ -61,7 +61,7 @@ def demand_apparent_power(demand_power, demand_reactive_power):
     """Apparent demand from its active and reactive parts.
 
     Apparent powers and power factors are never added: the sum would be too large, and wrong in kind.
-    Example: 630 kW and 297.2 kvar give 696.6 kVA.
+    Example: demand_power=630 kW, demand_reactive_power=297.2 kvar give 696.6 kVA (hand calculation).
     """
     return sqrt(demand_power**2 + demand_reactive_power**2)
 
@@ -97,7 +97,10 @@ def future_firm_demand_power(coincidence_factor, firm_demand, load_service, load
 
 @formula(source="definition")
 def required_sets(firm_demand_power, set_site_power, planned_loading):
-    """Least number of sets that carries the firm demand at the planned loading. Example: 1,850 kW on sets of 1,000 kW at 90 % need three."""
+    """Least number of sets that carries the firm demand at the planned loading.
+
+    Example: firm_demand_power=1850 kW, set_site_power=1000 kW, planned_loading=90 % give 3 (hand calculation).
+    """
     return ceil(firm_demand_power / (set_site_power * planned_loading))
 
 
@@ -191,7 +194,7 @@ def minimum_demand_power(minimum_demand_share, demand_power):
 def low_load_sets(low_load_sets_min, installed_sets, minimum_demand_power, low_load_ratio_min, set_rated_power):
     """Sets left running in the quietest hour, as many as keep their least loading, and no fewer than the project keeps running.
 
-    Example: 950 kW on four sets of 1,000 kW leave three.
+    Example: installed_sets=4, minimum_demand_power=950 kW, set_rated_power=1000 kW give 3 (hand calculation).
     """
     return max(low_load_sets_min, min(installed_sets, floor(minimum_demand_power / (low_load_ratio_min * set_rated_power))))
 

@@ -77,7 +77,7 @@ def indicated_power_ratio(air_pressure, humidity_weight, vapour_pressure, refere
 def power_adjustment(indicated_power_ratio, mechanical_efficiency):
     """Brake power at the site over that at reference: friction does not shrink with the charge, so brake power falls faster.
 
-    Example: ratio 1.056 and mechanical efficiency 0.85 give 1.063.
+    Example: indicated_power_ratio=1.056, mechanical_efficiency=0.85 give 1.063 (hand calculation).
     """
     return indicated_power_ratio - 0.7 * (1 - indicated_power_ratio) * (1 / mechanical_efficiency - 1)
 
@@ -135,7 +135,10 @@ def engine_power_ratio(site_power_basis, declared_site_power, set_rated_power, p
 
 @formula(source="iso-3046-1-alpha", valid={"mechanical_efficiency": (0.7, 0.95)})
 def engine_indicated_ratio(engine_power_ratio, mechanical_efficiency):
-    """Indicated power that goes with it: the power adjustment read backwards, friction being the same. Example: 1.063 and 0.85 give 1.056."""
+    """Indicated power that goes with it: the power adjustment read backwards, friction being the same.
+
+    Example: engine_power_ratio=1.063, mechanical_efficiency=0.85 give 1.056 (hand calculation).
+    """
     return (engine_power_ratio + 0.7 * (1 / mechanical_efficiency - 1)) / (1 + 0.7 * (1 / mechanical_efficiency - 1))
 
 
@@ -162,7 +165,7 @@ def mean_effective_pressure(engine_strokes, engine_shaft_power, engine_displacem
     """Brake mean effective pressure: a four-stroke engine works once in two turns, a two-stroke engine in each.
 
     The higher it is, the more the engine leans on its turbocharger, and the smaller the first step that it takes from idle.
-    Example: 1,000 kW from 50 L at 1,500 r/min give 16.0 bar, four-stroke.
+    Example: engine_shaft_power=1000 kW, engine_displacement=50 L, engine_speed=1500 r/min give 16.0 bar (hand calculation).
     """
     return (2 if engine_strokes == "four_stroke" else 1) * engine_shaft_power / (engine_displacement * engine_speed)
 

@@ -79,7 +79,7 @@ def exhaust_spectrum(exhaust_sound_power, band_frequency):
 def alternator_sound_power(set_rated_power, engine_speed):
     """Alternator by electrical power and speed; in practice below the casing of its engine.
 
-    Example: 1 MW at 1500 r/min gives 105.0 dB (hand calculation).
+    Example: set_rated_power=1 MW, engine_speed=1500 r/min give 105.0 dB (hand calculation).
     """
     return 84 + 10 * log10(set_rated_power / MW) + 6.6 * log10(engine_speed / rpm)
 
@@ -96,20 +96,26 @@ def firing_frequency(engine_cylinders, engine_speed, engine_strokes):
 def inlet_sound_power(engine_rated_power, machine_duct_length):
     """Inlet of a turbocharger behind its duct. Without a turbocharger it is negligible beside the casing.
 
-    Example: 1100 kW and 1.8 m give 109.2 dB (hand calculation).
+    Example: engine_rated_power=1100 kW, machine_duct_length=1.8 m give 109.2 dB (hand calculation).
     """
     return 95 + 5 * log10(engine_rated_power / kW) - machine_duct_length / m / 1.8
 
 
 @formula(source="fan-noise")
 def fan_sound_power(machine_airflow, machine_pressure):
-    """Fan from flow and total pressure; a fan that runs off its best point is louder. Example: 20 m³/s at 200 Pa give 99.0 dB (hand calculation)."""
+    """Fan from flow and total pressure; a fan that runs off its best point is louder.
+
+    Example: machine_airflow=20 m^3/s, machine_pressure=200 Pa give 99.0 dB (hand calculation).
+    """
     return 40 + 10 * log10(machine_airflow / (m3 / s)) + 20 * log10(machine_pressure / Pa)
 
 
 @formula(source="blade-passage")
 def blade_frequency(machine_blades, machine_speed):
-    """Tone of a fan: some methods add decibels to the band in which it falls. Example: eight blades at 750 r/min pass at 100 Hz."""
+    """Tone of a fan: some methods add decibels to the band in which it falls.
+
+    Example: machine_blades=8, machine_speed=750 r/min give 100 Hz (hand calculation).
+    """
     return machine_blades * machine_speed
 
 

@@ -122,7 +122,7 @@ def level_limit(period_limit, receiver_limit_difference):
 
 @formula(source="definition")
 def level_margin(level_limit, rating_level):
-    """Limit less rating level. Example: a limit of 50 dB and 46.6 dB leave 3.4 dB."""
+    """Limit less rating level. Example: level_limit=50 dB, rating_level=46.6 dB give 3.4 dB (hand calculation)."""
     return level_limit - rating_level
 
 

@@ -60,13 +60,19 @@ def transformer_low_voltage(transformer_low_bus, bus_voltage):
 
 @formula(source="definition")
 def transformer_resistance_voltage(transformer_winding_loss, transformer_rating):
-    """The resistive part of the impedance voltage is the load loss over the rating. Example: 17 kW of 1000 kVA are 1.7 % (hand calculation)."""
+    """The resistive part of the impedance voltage is the load loss over the rating.
+
+    Example: transformer_winding_loss=17 kW, transformer_rating=1000 kVA give 1.7 % (hand calculation).
+    """
     return transformer_winding_loss / transformer_rating
 
 
 @formula(source="definition")
 def transformer_resistance(transformer_resistance_voltage, transformer_low_voltage, transformer_rating):
-    """Resistance of both windings seen from the low side. Example: 1 % of 0.4 kV squared over 2 MVA are 0.80 mΩ (hand calculation)."""
+    """Resistance of both windings seen from the low side.
+
+    Example: transformer_resistance_voltage=1 %, transformer_low_voltage=0.4 kV, transformer_rating=2 MVA give 0.80 mohm (hand calculation).
+    """
     return transformer_resistance_voltage * transformer_low_voltage ** 2 / transformer_rating
 
 
@@ -80,7 +86,8 @@ def transformer_reactance(transformer_impedance_voltage, transformer_resistance_
 def transformer_correction(transformer_low_bus, voltage_factor_max, transformer_impedance_voltage, transformer_resistance_voltage):
     """Correction of a network transformer, for the largest currents only: loaded before the fault, its inner voltage was higher than the factor c alone says.
 
-    Example: c 1.05, 6 % and 1 %: 0.95 × 1.05 / (1 + 0.6 × 0.05916) is 0.9633 (hand calculation).
+    Example: transformer_low_bus=item_1, voltage_factor_max=1.05, transformer_impedance_voltage=6 %, transformer_resistance_voltage=1 % give 0.9633 (hand
+    calculation).
     """
     return 0.95 * pick(transformer_low_bus, voltage_factor_max) / (1 + 0.6 * sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2))
 
@@ -99,7 +106,10 @@ def feeder_resistance_per_length(conductor_table, feeder_size, resistance_refere
 
 @formula(source="definition")
 def feeder_resistance(feeder_resistance_per_length, feeder_length, feeder_parallel):
-    """Resistance of a phase, all its conductors in parallel, cold. Example: 0.0754 Ω/km, 60 m, two in parallel give 2.26 mΩ (hand calculation)."""
+    """Resistance of a phase, all its conductors in parallel, cold.
+
+    Example: feeder_resistance_per_length=0.0754 ohm/km, feeder_length=60 m, feeder_parallel=2 give 2.26 mohm (hand calculation).
+    """
     return feeder_resistance_per_length * feeder_length / feeder_parallel
 
 
@@ -111,7 +121,10 @@ def feeder_hot_resistance(feeder_resistance, resistance_temperature_coefficient,
 
 @formula(source="definition")
 def feeder_reactance(feeder_reactance_per_length, feeder_length, feeder_parallel):
-    """Reactance of a phase, all its conductors in parallel. Example: 0.08 Ω/km, 60 m, two in parallel give 2.40 mΩ (hand calculation)."""
+    """Reactance of a phase, all its conductors in parallel.
+
+    Example: feeder_reactance_per_length=0.08 ohm/km, feeder_length=60 m, feeder_parallel=2 give 2.40 mohm (hand calculation).
+    """
     return feeder_reactance_per_length * feeder_length / feeder_parallel
 
 
@@ -125,16 +138,18 @@ def infeed_short_circuit_power_min(infeed_short_circuit_power):
 
 @formula(source="iec-60909-network")
 def infeed_impedance(infeed_bus, voltage_factor_max, bus_voltage, infeed_short_circuit_power):
-    """Impedance behind which the public supply stands, at its largest short-circuit power. Example: 1.1 × 11 kV squared over 250 MVA are 532.4 mΩ (hand
-    calculation).
+    """Impedance behind which the public supply stands, at its largest short-circuit power.
+
+    Example: infeed_bus=item_1, voltage_factor_max=1.1, bus_voltage=11 kV, infeed_short_circuit_power=250 MVA give 532.4 mohm (hand calculation).
     """
     return pick(infeed_bus, voltage_factor_max) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power
 
 
 @formula(source="iec-60909-network")
 def infeed_impedance_max(infeed_bus, voltage_factor_min, bus_voltage, infeed_short_circuit_power_min):
-    """Impedance behind which the public supply stands, at its least short-circuit power. Example: 1.0 × 11 kV squared over 125 MVA are 968 mΩ (hand
-    calculation).
+    """Impedance behind which the public supply stands, at its least short-circuit power.
+
+    Example: infeed_bus=item_1, voltage_factor_min=1.0, bus_voltage=11 kV, infeed_short_circuit_power_min=125 MVA give 968 mohm (hand calculation).
     """
     return pick(infeed_bus, voltage_factor_min) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power_min
 
@@ -143,20 +158,27 @@ def infeed_impedance_max(infeed_bus, voltage_factor_min, bus_voltage, infeed_sho
 
 @formula(source="definition")
 def motor_group_rated_apparent_power(motor_group_power, motor_group_efficiency, motor_group_power_factor):
-    """Apparent power of the group at rated load. Example: 200 kW, 94 %, 0.86 give 247.4 kVA (hand calculation)."""
+    """Apparent power of the group at rated load.
+
+    Example: motor_group_power=200 kW, motor_group_efficiency=94 %, motor_group_power_factor=0.86 give 247.4 kVA (hand calculation).
+    """
     return motor_group_power / (motor_group_efficiency * motor_group_power_factor)
 
 
 @formula(source="definition")
 def motor_group_rated_current(motor_group_rated_apparent_power, motor_group_bus, bus_voltage):
-    """Rated current at the voltage of the bus. Example: 247.4 kVA at 480 V give 297.6 A (hand calculation)."""
+    """Rated current at the voltage of the bus.
+
+    Example: motor_group_rated_apparent_power=247.4 kVA, motor_group_bus=item_1, bus_voltage=480 V give 297.6 A (hand calculation).
+    """
     return motor_group_rated_apparent_power / (sqrt(3) * pick(motor_group_bus, bus_voltage))
 
 
 @formula(source="definition")
 def motor_power_per_pole_pair(motor_group_power, motor_group_count, motor_group_pole_pairs):
-    """Power of one motor per pole pair: large slow motors keep their field longer. Example: 600 kW, three motors of two pole pairs give 100 kW (hand
-    calculation).
+    """Power of one motor per pole pair: large slow motors keep their field longer.
+
+    Example: motor_group_power=600 kW, motor_group_count=3, motor_group_pole_pairs=2 give 100 kW (hand calculation).
     """
     return motor_group_power / (motor_group_count * motor_group_pole_pairs)
 
@@ -169,8 +191,10 @@ def motor_group_resistance_ratio(motor_group_bus, bus_voltage, motor_power_per_p
 
 @formula(source="iec-60909-motor")
 def motor_group_impedance(motor_group_bus, bus_voltage, motor_group_locked_rotor_ratio, motor_group_rated_apparent_power):
-    """A running motor is a source behind its locked-rotor impedance until its field has died. Example: 480 V squared over 247.4 kVA times 6 are 155.2 mΩ
-    (hand calculation).
+    """A running motor is a source behind its locked-rotor impedance until its field has died.
+
+    Example: motor_group_bus=item_1, bus_voltage=480 V, motor_group_locked_rotor_ratio=6, motor_group_rated_apparent_power=247.4 kVA give 155.2 mohm (hand
+    calculation).
     """
     return pick(motor_group_bus, bus_voltage) ** 2 / (motor_group_locked_rotor_ratio * motor_group_rated_apparent_power)
 
@@ -179,8 +203,9 @@ def motor_group_impedance(motor_group_bus, bus_voltage, motor_group_locked_rotor
 
 @formula(source="definition")
 def alternator_rated_current(alternator_rated_apparent_power, generating_voltage):
-    """Rated current of the alternator on its own rating, the base of its reactances and of its sustained current. Example: 1250 kVA at 400 V give 1804 A
-    (hand calculation).
+    """Rated current of the alternator on its own rating, the base of its reactances and of its sustained current.
+
+    Example: alternator_rated_apparent_power=1250 kVA, generating_voltage=400 V give 1804 A (hand calculation).
     """
     return alternator_rated_apparent_power / (sqrt(3) * generating_voltage)
 
@@ -226,13 +251,17 @@ def generator_resistance_ratio(generator_rated_voltage, generator_rated_apparent
 
 @formula(source="definition")
 def generator_rated_current(generator_rated_apparent_power, generator_rated_voltage):
-    """Rated current of each set. Example: 1250 kVA at 400 V give 1804 A (hand calculation)."""
+    """Rated current of each set. Example: generator_rated_apparent_power=1250 kVA, generator_rated_voltage=400 V give 1804 A (hand calculation)."""
     return generator_rated_apparent_power / (sqrt(3) * generator_rated_voltage)
 
 
 @formula(source="definition")
 def generator_reactance(generator_subtransient_reactance, generator_rated_voltage, generator_rated_apparent_power):
-    """Subtransient reactance in ohms. Example: 0.12 × 400 V squared over 1250 kVA are 15.36 mΩ (hand calculation)."""
+    """Subtransient reactance in ohms.
+
+    Example: generator_subtransient_reactance=0.12, generator_rated_voltage=400 V, generator_rated_apparent_power=1250 kVA give 15.36 mohm (hand
+    calculation).
+    """
     return generator_subtransient_reactance * generator_rated_voltage ** 2 / generator_rated_apparent_power
 
 

@@ -68,7 +68,7 @@ def plant_current_forced(running_sets, set_current_forced):
 
 @formula(source="iec-60909-steady")
 def set_steady_current(sustained_current_ratio, alternator_rated_current):
-    """What the excitation keeps up at the terminals. Example: 3 times 1804 A are 5.41 kA (hand calculation)."""
+    """What the excitation keeps up at the terminals. Example: sustained_current_ratio=3, alternator_rated_current=1804 A give 5.41 kA (hand calculation)."""
     return sustained_current_ratio * alternator_rated_current
 
 
@@ -78,8 +78,10 @@ def set_direct_current_share(minimum_time_delay, armature_time_constant, subtran
     """Largest direct-current component of a set's own current when contacts part. Above one the current misses its zeros and a breaker of usual type may
     not clear.
 
-    The alternating part has decayed by then while the direct one follows the armature. Example: 50 ms, 40 ms, 0.12, 0.18, 2.2, 20 ms, 250 ms:
-    8.333 × e^(−1.25) over 4.860 is 49 % (hand calculation).
+    The alternating part has decayed by then while the direct one follows the armature.
+
+    Example: minimum_time_delay=50 ms, armature_time_constant=40 ms, subtransient_reactance=0.12, transient_reactance=0.18, synchronous_reactance=2.2,
+    subtransient_time_constant=20 ms, transient_time_constant=250 ms give 49 % (hand calculation).
     """
     return (exp(-minimum_time_delay / armature_time_constant) / subtransient_reactance
             / ((1 / subtransient_reactance - 1 / transient_reactance) * exp(-minimum_time_delay / subtransient_time_constant)
@@ -97,8 +99,9 @@ def breaker_making_factor(breaker_bus, bus_voltage, breaker_breaking_rating, pow
 
 @formula(source=("iec-60947-2-making", "iec-62271-100"))
 def breaker_making_rating(breaker_breaking_rating, breaker_making_factor):
-    """Making capacity that the product standard ties to the breaking capacity, unless the maker declares one. Example: 50 kA times 2.1 are 105 kA (hand
-    calculation).
+    """Making capacity that the product standard ties to the breaking capacity, unless the maker declares one.
+
+    Example: breaker_breaking_rating=50 kA, breaker_making_factor=2.1 give 105 kA (hand calculation).
     """
     return breaker_breaking_rating * breaker_making_factor
 

@@ -49,14 +49,14 @@ def starts_available(starting_method, battery_cranks, air_starts):
 def battery_strings(battery_units, battery_unit_voltage, starting_voltage):
     """Strings of full voltage. A battery left over is not counted.
 
-    Example: four batteries of 12 V make two strings of 24 V.
+    Example: battery_units=4, battery_unit_voltage=12 V, starting_voltage=24 V give 2 (hand calculation).
     """
     return floor(battery_units * battery_unit_voltage / starting_voltage)
 
 
 @formula(source="definition")
 def battery_capacity(battery_strings, battery_unit_capacity):
-    """Strings add their capacity, batteries in series do not. Example: two strings of 180 Ah hold 360 Ah."""
+    """Strings add their capacity, batteries in series do not. Example: battery_strings=2, battery_unit_capacity=180 Ah give 360 Ah (hand calculation)."""
     return battery_strings * battery_unit_capacity
 
 
@@ -68,7 +68,7 @@ def battery_cells(starting_voltage, battery_type):
 
 @formula(source="definition")
 def cranking_current(starters_per_set, starter_current):
-    """All starters of a set turn its engine at once. Example: two of 900 A draw 1,800 A."""
+    """All starters of a set turn its engine at once. Example: starters_per_set=2, starter_current=900 A give 1800 A (hand calculation)."""
     return starters_per_set * starter_current
 
 
@@ -92,14 +92,18 @@ def battery_temperature_factor(battery_type, battery_temperature, battery_refere
 def cranking_current_available(battery_strings, battery_unit_cranking_current, battery_end_of_life_share, battery_temperature_factor):
     """What all strings give on the coldest day of their last winter.
 
-    Example: two strings of 1,500 A at 80 % and a factor of 1.30 give 1,846 A (hand calculation).
+    Example: battery_strings=2, battery_unit_cranking_current=1500 A, battery_end_of_life_share=80 %, battery_temperature_factor=1.30 give 1846 A (hand
+    calculation).
     """
     return battery_strings * battery_unit_cranking_current * battery_end_of_life_share / battery_temperature_factor
 
 
 @formula(source="ieee-485-margin")
 def cranking_current_needed(cranking_current, battery_design_margin):
-    """Cranking current with a margin for a stiff engine and tired contacts. Example: 1,800 A with 1.1 are 1,980 A."""
+    """Cranking current with a margin for a stiff engine and tired contacts.
+
+    Example: cranking_current=1800 A, battery_design_margin=1.1 give 1980 A (hand calculation).
+    """
     return cranking_current * battery_design_margin
 
 
@@ -111,19 +115,19 @@ def cold_cranking_ratio(starting_method, cranking_current_needed, cranking_curre
 
 @formula(source="charge-and-energy")
 def crank_charge(cranking_current, crank_time):
-    """Charge that one crank draws. Example: 900 A for 15 s draw 3.75 Ah (hand calculation)."""
+    """Charge that one crank draws. Example: cranking_current=900 A, crank_time=15 s give 3.75 Ah (hand calculation)."""
     return cranking_current * crank_time
 
 
 @formula(source="charge-and-energy")
 def crank_energy(starting_voltage, crank_charge):
-    """Energy that one crank draws, at nominal voltage. Example: 3.75 Ah at 24 V are 324 kJ (hand calculation)."""
+    """Energy that one crank draws, at nominal voltage. Example: starting_voltage=24 V, crank_charge=3.75 Ah give 324 kJ (hand calculation)."""
     return starting_voltage * crank_charge
 
 
 @formula(source="charge-and-energy")
 def cranking_charge(crank_charge, starts_required):
-    """Charge of all starts required: small beside the capacity. Example: three cranks of 3.75 Ah draw 11.25 Ah (hand calculation)."""
+    """Charge of all starts required: small beside the capacity. Example: crank_charge=3.75 Ah, starts_required=3 give 11.25 Ah (hand calculation)."""
     return crank_charge * starts_required
 
 
@@ -152,7 +156,7 @@ def battery_temperature_mean(room_temperature_mean_held):
 def battery_life_expected(battery_life_rated, battery_temperature_mean, battery_reference_temperature, battery_life_halving):
     """Warmth that helps the crank shortens the life: it halves with every step above the reference. Cold is not counted as a gain.
 
-    Example: 5 years at 35 °C, halving in 10 K, become 2.5 years (hand calculation).
+    Example: battery_life_rated=5 years, battery_temperature_mean=35 degC, battery_life_halving=10 K give 2.5 years (hand calculation).
     """
     return battery_life_rated / 2 ** (max(0, battery_temperature_mean - battery_reference_temperature) / battery_life_halving)
 
@@ -173,14 +177,17 @@ def starter_cable_resistance_per_length(starter_cable_table, starter_cable_size,
 def starter_cable_resistance(starter_cable_length, starter_cable_resistance_per_length, starter_cables):
     """Both poles of the starter cable. Lugs, isolator and frame are left out, so none may serve as the return.
 
-    Example: 4 m each way of 0.268 Ω/km give 2.144 mΩ (hand calculation).
+    Example: starter_cable_length=4 m, starter_cable_resistance_per_length=0.268 ohm/km give 2.144 mohm (hand calculation).
     """
     return 2 * starter_cable_length * starter_cable_resistance_per_length / starter_cables
 
 
 @formula(source="starter-cable-ohm")
 def starter_cable_drop(starter_cable_resistance, cranking_current):
-    """Voltage lost on the way to the starter and back. Example: 900 A in 2.144 mΩ lose 1.930 V (hand calculation)."""
+    """Voltage lost on the way to the starter and back.
+
+    Example: starter_cable_resistance=2.144 mohm, cranking_current=900 A give 1.930 V (hand calculation).
+    """
     return starter_cable_resistance * cranking_current
 
 
@@ -194,7 +201,8 @@ def starter_cable_drop_ratio(starting_method, starter_cable_drop, starting_volta
 def starter_cable_resistance_per_length_max(starter_cable_drop_ratio_max, starting_voltage, starter_cables, starter_cable_length, cranking_current):
     """Resistance of one conductor at which the drop is exactly what is allowed; a cable that is printed with less is bought.
 
-    Example: 8 % of 24 V, 4 m, 900 A give 0.2667 Ω/km: 70 mm² of flexible copper is too thin, 95 mm² will do (hand calculation, 1.92/7200).
+    Example: starter_cable_drop_ratio_max=8 %, starting_voltage=24 V, starter_cable_length=4 m, cranking_current=900 A give 0.2667 ohm/km (hand
+    calculation).
     """
     return starter_cable_drop_ratio_max * starting_voltage * starter_cables / (2 * starter_cable_length * cranking_current)
 
@@ -217,7 +225,7 @@ def battery_cranking_voltage(battery_open_voltage, battery_cells, battery_type, 
 
 @formula(source="starter-cable-ohm")
 def starter_voltage(battery_cranking_voltage, starter_cable_drop):
-    """What is left at the starter. Example: 19.9 V at the battery less 1.9 V in the cable are 18.0 V."""
+    """What is left at the starter. Example: battery_cranking_voltage=19.9 V, starter_cable_drop=1.9 V give 18.0 V (hand calculation)."""
     return battery_cranking_voltage - starter_cable_drop
 
 

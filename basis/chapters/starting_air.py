@@ -36,7 +36,7 @@ def starts_isentropic(receivers_volume, receiver_pressure_max, receiver_pressure
 
 @formula(source="starting-isentropic")
 def air_starts(starts_isentropic):
-    """Whole starts in a hurry, which is when they are needed. Example: 5.33 are 5."""
+    """Whole starts in a hurry, which is when they are needed. Example: starts_isentropic=5.33 give 5 (hand calculation)."""
     return floor(starts_isentropic)
 
 
@@ -116,7 +116,7 @@ def charger_site_current(charger_current, charger_site_factor):
 def recharge_time_after_start(cranking_charge, charge_factor, charger_site_current, standing_current):
     """Time to put back what all starts have drawn: an hour or so, and one reason why batteries are trusted. A charger below the standing load never gets there.
 
-    Example: 11.25 Ah with a factor of 1.15 and 15 A less 5 A take 1.29 h (hand calculation).
+    Example: cranking_charge=11.25 Ah, charge_factor=1.15, charger_site_current=15 A, standing_current=5 A give 1.29 h (hand calculation).
     """
     return cranking_charge * charge_factor / (charger_site_current - standing_current)
 
@@ -161,7 +161,10 @@ def battery_gas_airflow(hydrogen_dilution, installed_sets, battery_cells, gas_cu
 
 @formula(source="iec-62485-2")
 def battery_opening_required(battery_gas_airflow):
-    """Free area of each of two openings that moves this air without a fan, at 0.1 m/s. Example: 2.4 m³/h take 67.2 cm² (hand calculation)."""
+    """Free area of each of two openings that moves this air without a fan, at 0.1 m/s.
+
+    Example: battery_gas_airflow=2.4 m^3/h give 67.2 cm^2 (hand calculation).
+    """
     return 28e-4 * m2 * (battery_gas_airflow / (m3 / h))
 
 
@@ -169,7 +172,10 @@ def battery_opening_required(battery_gas_airflow):
 
 @formula(source="definition")
 def battery_yearly_cost(battery_price, battery_replacement_interval, battery_upkeep_cost_yearly):
-    """Batteries wear out by age, used or not: their price spread over the interval, and upkeep. Example: 3,000 in 3 years and 400 are 1,400 a year."""
+    """Batteries wear out by age, used or not: their price spread over the interval, and upkeep.
+
+    Example: battery_price=3000 cur, battery_replacement_interval=3 years, battery_upkeep_cost_yearly=400 cur give 1400 cur (hand calculation).
+    """
     return battery_price * 8760 * h / battery_replacement_interval + battery_upkeep_cost_yearly
 
 

@@ -58,7 +58,10 @@ def station_peak_power(station_apparent_power):
 
 @formula(source="station-growth")
 def station_required_power(station_growth_factor, station_peak_power):
-    """What is bought: heaters and chargers are added over the years, and nobody takes any away. Example: 1.2 times 50 kVA are 60 kVA (hand calculation)."""
+    """What is bought: heaters and chargers are added over the years, and nobody takes any away.
+
+    Example: station_growth_factor=1.2, station_peak_power=50 kVA give 60 kVA (hand calculation).
+    """
     return station_growth_factor * station_peak_power
 
 
@@ -72,7 +75,10 @@ def station_transformer_size(transformer_size_table, station_required_power):
 
 @formula(source="definition")
 def station_load_start_power(station_load_start_ratio, station_load_power, station_load_power_factor):
-    """Apparent power at switching on, one of them. Example: 6 times 11 kW at 0.88 are 75 kVA (hand calculation)."""
+    """Apparent power at switching on, one of them.
+
+    Example: station_load_start_ratio=6, station_load_power=11 kW, station_load_power_factor=0.88 give 75 kVA (hand calculation).
+    """
     return station_load_start_ratio * station_load_power / station_load_power_factor
 
 
@@ -92,7 +98,8 @@ def transformers_rating(transformer_rating):
 def station_start_dip(station_transformer, transformer_impedance_voltage, transformer_rating, station_start_power):
     """Voltage that the transformer keeps to itself in the first instant of the largest start. Both are taken as reactances, which is a little on the safe side.
 
-    Example: 4 %, 75 kVA, a start of 75 kVA: 0.04/(0.04 + 1) is 3.85 % (hand calculation).
+    Example: station_transformer=item_1, transformer_impedance_voltage=4 %, transformer_rating=75 kVA, station_start_power=75 kVA give 3.85 % (hand
+    calculation).
     """
     return (pick(station_transformer, transformer_impedance_voltage)
             / (pick(station_transformer, transformer_impedance_voltage) + pick(station_transformer, transformer_rating) / station_start_power))
@@ -118,13 +125,19 @@ def transformer_load_ratio(transformer_duty_power, transformer_rating):
 
 @formula(source="transformer-losses")
 def transformer_loss(transformer_core_loss, transformer_winding_loss, transformer_load_ratio):
-    """The core loses all the time, the windings with the square of the load. Example: 1.7 kW and 17 kW at 60 % lose 7.82 kW (hand calculation)."""
+    """The core loses all the time, the windings with the square of the load.
+
+    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW, transformer_load_ratio=60 % give 7.82 kW (hand calculation).
+    """
     return transformer_core_loss + transformer_winding_loss * transformer_load_ratio ** 2
 
 
 @formula(source="transformer-losses")
 def transformer_efficiency(transformer_duty_power, transformer_power_factor, transformer_loss):
-    """Power out over power in. Example: 600 kVA at 0.8 and 7.82 kW lost: 480/487.82 is 98.40 % (hand calculation)."""
+    """Power out over power in.
+
+    Example: transformer_duty_power=600 kVA, transformer_power_factor=0.8, transformer_loss=7.82 kW give 98.40 % (hand calculation).
+    """
     return transformer_duty_power * transformer_power_factor / (transformer_duty_power * transformer_power_factor + transformer_loss)
 
 
@@ -161,7 +174,11 @@ def transformer_regulation(transformer_load_ratio, transformer_resistance_voltag
 
 @formula(source="transformer-losses")
 def transformer_lost_energy(transformer_core_loss, transformer_energised_time, transformer_winding_loss, transformer_mean_ratio, transformer_loaded_time):
-    """Energy that the transformer loses in a year. Example: 1.7 kW all year and 17 kW at 60 % for 50 h are 15 198 kWh (hand calculation)."""
+    """Energy that the transformer loses in a year.
+
+    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW, transformer_mean_ratio=60 %, transformer_loaded_time=50 h give 15198 kWh (hand
+    calculation).
+    """
     return transformer_core_loss * transformer_energised_time + transformer_winding_loss * transformer_mean_ratio ** 2 * transformer_loaded_time
 
 
@@ -173,7 +190,7 @@ def transformers_lost_energy(transformer_lost_energy):
 
 @formula(source="definition")
 def transformers_lost_cost_yearly(transformers_lost_energy, energy_price):
-    """At the price of bought energy. Example: 15 198 kWh at 0.20 cost 3040 (hand calculation)."""
+    """At the price of bought energy. Example: transformers_lost_energy=15198 kWh, energy_price=0.20 cur/kWh give 3040 cur (hand calculation)."""
     return transformers_lost_energy * energy_price
 
 

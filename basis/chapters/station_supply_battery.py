@@ -73,7 +73,8 @@ def station_battery_temperature_factor(station_battery_temperature, battery_refe
 def station_battery_energy(station_battery_load, station_battery_wait, black_start_attempts, black_start_time, black_start_energy, station_battery_efficiency):
     """From the battery's terminals: the standing load while everybody waits and in every attempt, and the steps of every attempt.
 
-    Example: 300 W for 4 h, two attempts of 60 s, 10 Wh each: 1200 + 10 + 20 are 1230 Wh (hand calculation).
+    Example: station_battery_load=300 W, station_battery_wait=4 h, black_start_attempts=2, black_start_time=60 s, black_start_energy=10 Wh give 1230 Wh
+    (hand calculation).
     """
     return ((station_battery_load * (station_battery_wait + black_start_attempts * black_start_time) + black_start_attempts * black_start_energy)
             / station_battery_efficiency)
@@ -84,7 +85,8 @@ def station_battery_capacity_required(station_battery_energy, station_battery_vo
                                       battery_end_of_life_share, station_battery_usable_share):
     """Rated capacity that gives this when the battery is cold, at the end of its life, and drained fast.
 
-    Example: 1230 Wh at 110 V are 11.18 Ah; × 1.19 × 1.1 / (0.8 × 0.8) are 22.87 Ah (hand calculation).
+    Example: station_battery_energy=1230 Wh, station_battery_voltage=110 V, station_battery_temperature_factor=1.19, battery_design_margin=1.1,
+    battery_end_of_life_share=0.8, station_battery_usable_share=0.8 give 22.87 Ah (hand calculation).
     """
     return (station_battery_energy / station_battery_voltage * station_battery_temperature_factor * battery_design_margin
             / (battery_end_of_life_share * station_battery_usable_share))
@@ -106,8 +108,9 @@ def station_battery_time(station_battery_capacity, station_battery_voltage, stat
 
 @formula(source="definition")
 def station_battery_peak_current(black_start_peak_power, station_battery_efficiency, station_battery_voltage):
-    """Largest current at nominal voltage; fuses and cables follow from it, at the end voltage a tenth higher. Example: 2200 W at 110 V are 20 A (hand
-    calculation).
+    """Largest current at nominal voltage; fuses and cables follow from it, at the end voltage a tenth higher.
+
+    Example: black_start_peak_power=2200 W, station_battery_voltage=110 V give 20 A (hand calculation).
     """
     return black_start_peak_power / (station_battery_efficiency * station_battery_voltage)
 

@@ -42,7 +42,7 @@ def sync_angle_max(sync_window_table, set_rated_apparent_power):
 def closing_angle(synchroniser_angle, synchroniser_slip, closing_lead, closing_time_spread, set_breaker_closing_time):
     """Angle when the contacts touch: the setting, and what the slip adds while the breaker closes, or in the spread of its closing if the command leads.
 
-    Example: 8°, 0.1 Hz and 60 ms without lead make 8 + 360 × 0.1 × 0.06 = 10.16° (hand calculation).
+    Example: synchroniser_angle=8 deg, synchroniser_slip=0.1 Hz, closing_time_spread=60 ms give 10.16 deg (hand calculation).
     """
     return synchroniser_angle + 6.283185307179586 * synchroniser_slip * (closing_time_spread if closing_lead == "compensated" else set_breaker_closing_time)
 
@@ -98,14 +98,17 @@ def closing_power_ratio(synchroniser_voltage_difference, closing_angle, closing_
 def out_of_step_current_ratio(closing_reactance):
     """Current if the breaker closes in opposition: why phasing is proved and check relays stand in every closing circuit.
 
-    Example: 0.18 gives 11.1 times rated current (hand calculation).
+    Example: closing_reactance=0.18 give 11.1 (hand calculation).
     """
     return 2 / closing_reactance
 
 
 @formula(source="two-sources")
 def terminal_fault_current_ratio(subtransient_reactance):
-    """Current of a three-phase fault at the terminals, which windings and coupling are proved for. Example: 0.12 gives 8.33 (hand calculation)."""
+    """Current of a three-phase fault at the terminals, which windings and coupling are proved for.
+
+    Example: subtransient_reactance=0.12 give 8.33 (hand calculation).
+    """
     return 1 / subtransient_reactance
 
 
@@ -119,7 +122,7 @@ def sharing_rated_power(set_rated_power):
 
 @formula(source="droop-lines")
 def sharing_stiffness(sharing_rated_power, sharing_droop, power_frequency):
-    """Power for each hertz. Example: 1,000 kW, 4 % and 60 Hz are 416.7 kW/Hz (hand calculation)."""
+    """Power for each hertz. Example: sharing_rated_power=1000 kW, sharing_droop=4 %, power_frequency=60 Hz give 416.7 kW/Hz (hand calculation)."""
     return sharing_rated_power / (sharing_droop * power_frequency)
 
 
@@ -221,7 +224,10 @@ def sharing_low_ratio_min(reverse_relay_setting):
 
 @formula(source="definition")
 def sharing_deviation(sharing_power, sharing_rated_power, sharing_mean_ratio):
-    """How far the share is from the mean, either way. Example: 725 kW of 1,000 kW against a mean of 60 % is 12.5 % (hand calculation)."""
+    """How far the share is from the mean, either way.
+
+    Example: sharing_power=725 kW, sharing_rated_power=1000 kW, sharing_mean_ratio=60 % give 12.5 % (hand calculation).
+    """
     return abs(sharing_power / sharing_rated_power - sharing_mean_ratio)
 
 
@@ -241,13 +247,16 @@ def frequency_droop_max(performance_class):
 
 @formula(source="definition")
 def sharing_rated_reactive_power(sharing_rated_power, set_rated_power_factor):
-    """Reactive power that goes with rated power. Example: 1,000 kW at 0.8 are 750 kvar (hand calculation)."""
+    """Reactive power that goes with rated power. Example: sharing_rated_power=1000 kW, set_rated_power_factor=0.8 give 750 kvar (hand calculation)."""
     return sharing_rated_power * tan(acos(set_rated_power_factor))
 
 
 @formula(source="droop-lines")
 def sharing_reactive_stiffness(sharing_rated_reactive_power, sharing_voltage_droop):
-    """Reactive power that the set adds when voltage falls by the whole of its rated value. Example: 750 kvar and 3 % are 25 Mvar (hand calculation)."""
+    """Reactive power that the set adds when voltage falls by the whole of its rated value.
+
+    Example: sharing_rated_reactive_power=750 kvar, sharing_voltage_droop=3 % give 25 Mvar (hand calculation).
+    """
     return sharing_rated_reactive_power / sharing_voltage_droop
 
 
@@ -295,14 +304,17 @@ def sharing_mean_reactive_ratio(demand_reactive_power, sharing_rated_reactive_po
 def sharing_reactive_deviation(sharing_reactive_power, sharing_rated_reactive_power, sharing_mean_reactive_ratio):
     """How far the reactive share is from the mean, either way: current that circulates, heats windings and does nothing.
 
-    Example: 575 kvar of 750 kvar against a mean of 60 % is 16.7 % (hand calculation).
+    Example: sharing_reactive_power=575 kvar, sharing_rated_reactive_power=750 kvar, sharing_mean_reactive_ratio=60 % give 16.7 % (hand calculation).
     """
     return abs(sharing_reactive_power / sharing_rated_reactive_power - sharing_mean_reactive_ratio)
 
 
 @formula(source="definition")
 def sharing_alternator_loading(sharing_power, sharing_reactive_power, alternator_site_apparent_power):
-    """Apparent loading of the alternator by both shares. Example: 725 kW and 575 kvar on 1,250 kVA are 74.0 % (hand calculation)."""
+    """Apparent loading of the alternator by both shares.
+
+    Example: sharing_power=725 kW, sharing_reactive_power=575 kvar, alternator_site_apparent_power=1250 kVA give 74.0 % (hand calculation).
+    """
     return sqrt(sharing_power**2 + sharing_reactive_power**2) / alternator_site_apparent_power
 
 

@@ -20,7 +20,7 @@ def set_ready_time(order_signal_delay, order_crank_time, order_run_up_time):
 def order_sync_time(synchroniser_settling, synchroniser_slip):
     """Longest wait beside a live bus: settling, and one whole turn of the synchroscope at the slip setting. A smaller slip is kinder, and slower.
 
-    Example: 2 s and 0.1 Hz make 12 s (hand calculation).
+    Example: synchroniser_settling=2 s, synchroniser_slip=0.1 Hz give 12 s (hand calculation).
     """
     return synchroniser_settling + 1 / synchroniser_slip
 
@@ -88,7 +88,8 @@ def islanding_time(utility_operation, islanding_relay_time, utility_breaker_open
 def islanding_blind_power(inertia_constant, installed_sets, set_rated_apparent_power, rocof_setting, power_frequency):
     """Mismatch below which frequency moves too slowly for the relay: an island that fits the plant hides itself, so another criterion must stand beside it.
 
-    Example: 0.9 s, three sets of 2,050 kVA, 0.5 Hz/s at 50 Hz: 110.7 kW (hand calculation).
+    Example: inertia_constant=0.9 s, installed_sets=3, set_rated_apparent_power=2050 kVA, rocof_setting=0.5 Hz/s, power_frequency=50 Hz give 110.7 kW (hand
+    calculation).
     """
     return 2 * inertia_constant * installed_sets * set_rated_apparent_power * rocof_setting / power_frequency
 

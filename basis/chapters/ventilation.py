@@ -71,7 +71,8 @@ def engine_heat_to_room(engine_heat_share, fuel_heat_flow):
 def alternator_heat(set_site_power, alternator_efficiency):
     """Losses of the alternator. The efficiency divides the shaft power, so the loss is more than power times one less efficiency.
 
-    Example: 2000 kW at 96 % lose 83.3 kW, not 80 (hand calculation). An alternator cooled by ducted air or by water gives the room less.
+    Example: set_site_power=2000 kW, alternator_efficiency=96 % give 83.3 kW (hand calculation).
+    An alternator cooled by ducted air or by water gives the room less.
     """
     return set_site_power * (1 / alternator_efficiency - 1)
 
@@ -167,7 +168,7 @@ def ventilation_airflow(heat_to_room, outdoor_air_density, air_heat_capacity, ro
 def combustion_air_ratio(excess_air_ratio, stoichiometric_air_ratio, specific_fuel_consumption):
     """Air that the engine draws for its shaft energy: fuel, times the least air that burns it, times the excess of a diesel.
 
-    Example: excess 2.0 at 200 g/kWh gives 5.83 kg/kWh (hand calculation).
+    Example: excess_air_ratio=2.0, specific_fuel_consumption=200 g/kWh give 5.83 kg/kWh (hand calculation).
     """
     return excess_air_ratio * stoichiometric_air_ratio * specific_fuel_consumption
 

@@ -163,7 +163,7 @@ def discharge_pressure_drop(element_opening, opening_discharge_share, element_pr
 def wind_pressure(wind_pressure_coefficient, outdoor_air_density, discharge_wind_speed):
     """Pressure of the wind on the discharge. The intake is taken as sheltered, which is the safe side for the fan.
 
-    Example: 10 m/s, coefficient 0.7 and 1.2 kg/m³ give 42 Pa (hand calculation).
+    Example: wind_pressure_coefficient=0.7, outdoor_air_density=1.2 kg/m^3, discharge_wind_speed=10 m/s give 42 Pa (hand calculation).
     """
     return wind_pressure_coefficient * outdoor_air_density * discharge_wind_speed ** 2 / 2
 

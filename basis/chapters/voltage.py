@@ -22,7 +22,7 @@ CHAPTER = chapter("voltage", "Generating voltage", order=30, cautions=(
 def set_rated_current(set_rated_apparent_power, generating_voltage):
     """Line current of a three-phase set at its rated apparent power. Everything in this chapter follows from it.
 
-    Example: 2000 kVA give 2886.8 A at 400 V and 105.0 A at 11 kV (hand calculation).
+    Example: set_rated_apparent_power=2000 kVA, generating_voltage=11 kV give 105.0 A (hand calculation).
     """
     return set_rated_apparent_power / (sqrt(3) * generating_voltage)
 
@@ -32,7 +32,9 @@ def generator_cable_current(cable_current_factor, set_rated_current):
     """Current for which the conductors between the set and its first circuit-breaker are chosen.
 
     They have no protection of their own at the set, so they are sized above what the set is rated to give. The factor is not
-    stacked on the allowance for continuous load that applies beyond the breaker. Example: 2405.6 A times 1.15 give 2766.4 A (hand calculation).
+    stacked on the allowance for continuous load that applies beyond the breaker.
+
+    Example: cable_current_factor=1.15, set_rated_current=2405.6 A give 2766.4 A (hand calculation).
     """
     return cable_current_factor * set_rated_current
 
@@ -68,7 +70,8 @@ def ambient_factor(ambient_rule, ambient_table, conductor_ambient_temperature, c
     """Correction of the printed ampacity for the ambient of the cable: from a printed table, or by the root of the temperature margins.
 
     Heat leaves in proportion to the difference of temperature and is made by the square of the current. Dielectric loss is left out.
-    Example: a 90 °C conductor in 40 °C, table base 30 °C: √(50/60) is 0.913, printed as 0.91 (hand calculation).
+    Example: ambient_table=iec-60364-5-52-b52-14-xlpe, conductor_ambient_temperature=40 degC, conductor_temperature=90 degC,
+    ampacity_reference_temperature=30 degC give 0.91 (hand calculation).
     """
     return (lookup(ambient_table, "factor", conductor_ambient_temperature) if ambient_rule == "table"
             else sqrt((conductor_temperature - conductor_ambient_temperature) / (conductor_temperature - ampacity_reference_temperature)))
@@ -78,7 +81,7 @@ def ambient_factor(ambient_rule, ambient_table, conductor_ambient_temperature, c
 def grouping_count(grouping_rule, circuits_grouped, circuit_loaded_conductors):
     """The number with which the grouping table is entered. One code counts circuits, another counts conductors that carry current.
 
-    Example: two circuits of three loaded conductors count as two circuits or as six conductors (hand calculation).
+    Example: grouping_rule=conductors, circuits_grouped=2, circuit_loaded_conductors=3 give 6 (hand calculation).
     """
     return circuits_grouped * circuit_loaded_conductors if grouping_rule == "conductors" else circuits_grouped
 
@@ -93,7 +96,7 @@ def grouping_factor(grouping_table, grouping_count):
 def derated_ampacity(tabulated_ampacity, ambient_factor, grouping_factor):
     """Ampacity of one conductor where it lies. Correction starts from the insulation's own column, not from that of the terminals.
 
-    Example: 430 A, 0.91 and 0.80 give 313.0 A (hand calculation).
+    Example: tabulated_ampacity=430 A, ambient_factor=0.91, grouping_factor=0.80 give 313.0 A (hand calculation).
     """
     return tabulated_ampacity * ambient_factor * grouping_factor
 
@@ -108,7 +111,7 @@ def termination_ampacity(termination_table, conductor_size):
 def conductor_capacity(termination_limit, derated_ampacity, termination_ampacity):
     """What one conductor may carry: as laid, and if the code limits it, no more than its terminals allow.
 
-    Example: 391.3 A as laid and 380 A at the terminals give 380 A (hand calculation).
+    Example: termination_limit=termination_table, derated_ampacity=391.3 A, termination_ampacity=380 A give 380 A (hand calculation).
     """
     return min(derated_ampacity, termination_ampacity) if termination_limit == "termination_table" else derated_ampacity
 
@@ -117,7 +120,7 @@ def conductor_capacity(termination_limit, derated_ampacity, termination_ampacity
 def conductors_per_phase_needed(generator_cable_current, conductor_capacity):
     """Least number of equal conductors in parallel. They share only if equal in length, material, size and termination.
 
-    Example: 2766.5 A over 380 A is 7.28, so 8 (hand calculation).
+    Example: generator_cable_current=2766.5 A, conductor_capacity=380 A give 8 (hand calculation).
     """
     return ceil(generator_cable_current / conductor_capacity)
 
@@ -130,7 +133,10 @@ def conductors_per_phase(conductors_per_phase_needed):
 
 @formula(source="definition")
 def generator_cable_capacity(conductors_per_phase, conductor_capacity):
-    """What all parallel conductors of a phase may carry together. Example: 8 of 380 A give 3040 A (hand calculation)."""
+    """What all parallel conductors of a phase may carry together.
+
+    Example: conductors_per_phase=8, conductor_capacity=380 A give 3040 A (hand calculation).
+    """
     return conductors_per_phase * conductor_capacity
 
 
@@ -193,7 +199,7 @@ def conductor_dc_resistance(conductor_table, conductor_size, conductor_operating
 def skin_effect_factor(power_frequency, magnetic_constant, conductor_dc_resistance):
     """Rise of resistance because alternating current keeps to the outside of the conductor. Strands count as a solid round; proximity is left out.
 
-    Example: 50 Hz and 0.0766 Ω/km: x⁴ is (2 × 50 × 4π·10⁻⁷ / 7.66·10⁻⁵)², 2.691, so 1.0139 (hand calculation).
+    Example: power_frequency=50 Hz, conductor_dc_resistance=0.0766 ohm/km give 1.0139 (hand calculation).
     """
     return 1 + ((2 * power_frequency * magnetic_constant / conductor_dc_resistance) ** 2
                 / (192 + 0.8 * (2 * power_frequency * magnetic_constant / conductor_dc_resistance) ** 2))
@@ -239,7 +245,7 @@ def generator_cable_voltage_drop(set_rated_current, conductors_per_phase, genera
 def generator_cable_voltage_drop_ratio(generator_cable_voltage_drop, generating_voltage):
     """Drop as a share of the generating voltage. The regulator holds the voltage at the set, so the bus sees this drop in full.
 
-    Example: 3.516 V of 480 V is 0.73 % (hand calculation).
+    Example: generator_cable_voltage_drop=3.516 V, generating_voltage=480 V give 0.73 % (hand calculation).
     """
     return generator_cable_voltage_drop / generating_voltage
 
@@ -248,7 +254,8 @@ def generator_cable_voltage_drop_ratio(generator_cable_voltage_drop, generating_
 def generator_cable_loss(set_rated_current, conductors_per_phase, conductor_resistance, generator_cable_length):
     """Heat made in the phase conductors of one set at rated current. At equal power and copper it falls with the square of the voltage.
 
-    Example: 2405.6 A in 8 conductors of 0.027 Ω/kft over 150 ft give 8.79 kW (hand calculation).
+    Example: set_rated_current=2405.6 A, conductors_per_phase=8, conductor_resistance=0.027 ohm/kft, generator_cable_length=150 ft give 8.79 kW (hand
+    calculation).
     """
     return 3 * set_rated_current ** 2 * conductor_resistance * generator_cable_length / conductors_per_phase
 

@@ -55,7 +55,7 @@ def conduit_area(conduit_table, conduit_size):
 def conduits_per_set(conductors_per_phase, circuits_grouped):
     """Conduits of one set when each holds as many circuits as the design allows. Every conduit holds all phases of its circuits: one phase alone heats steel.
 
-    Example: 9 conductors per phase, 2 circuits a conduit, 5 conduits (hand calculation).
+    Example: conductors_per_phase=9, circuits_grouped=2 give 5 (hand calculation).
     """
     return ceil(conductors_per_phase / circuits_grouped)
 
@@ -115,7 +115,7 @@ def bus_sets(required_sets):
 def switchgear_bus_current(bus_sets, set_rated_current):
     """Current of the bus when those sets feed it from one end at rated current. Feeding the middle of the bus can halve it; that is not counted on.
 
-    Example: 2 sets of 2958.9 A give 5918 A (hand calculation).
+    Example: bus_sets=2, set_rated_current=2958.9 A give 5918 A (hand calculation).
     """
     return bus_sets * set_rated_current
 
@@ -130,31 +130,37 @@ def switchgear_bus_rating(bus_rating_table, switchgear_bus_current):
 
 @formula(source="definition")
 def generator_cable_cost(installed_sets, conductors_per_phase, generator_cable_length, generator_cable_price):
-    """Cable of all sets, bought and laid. Example: 3 sets, 7 circuits, 55 m at 310 a metre give 358 050 (hand calculation)."""
+    """Cable of all sets, bought and laid.
+
+    Example: installed_sets=3, conductors_per_phase=7, generator_cable_length=55 m, generator_cable_price=310 cur/m give 358050 cur (hand calculation).
+    """
     return installed_sets * conductors_per_phase * generator_cable_length * generator_cable_price
 
 
 @formula(source="definition")
 def termination_cost(installed_sets, conductors_per_phase, termination_price):
-    """Both ends of every circuit. Example: 3 sets, 7 circuits, 2 ends at 420 give 17 640 (hand calculation)."""
+    """Both ends of every circuit. Example: installed_sets=3, conductors_per_phase=7, termination_price=420 cur give 17640 cur (hand calculation)."""
     return 2 * installed_sets * conductors_per_phase * termination_price
 
 
 @formula(source="definition")
 def containment_runs(cable_laying, installed_sets, conduits_per_set, sets_on_ladder):
-    """Conduits or ladders of the plant. Example: 3 sets, two a ladder, make 2 ladders; 2 sets of 5 conduits make 10 (hand calculation)."""
+    """Conduits or ladders of the plant. Example: cable_laying=ladder, installed_sets=3, conduits_per_set=2, sets_on_ladder=2 give 2 (hand calculation)."""
     return installed_sets * conduits_per_set if cable_laying == "conduit" else ceil(installed_sets / sets_on_ladder)
 
 
 @formula(source="definition")
 def containment_cost(containment_runs, generator_cable_length, containment_price):
-    """Conduit or ladder over the length of the run. Example: 3 runs of 55 m at 140 a metre give 23 100 (hand calculation)."""
+    """Conduit or ladder over the length of the run.
+
+    Example: containment_runs=3, generator_cable_length=55 m, containment_price=140 cur/m give 23100 cur (hand calculation).
+    """
     return containment_runs * generator_cable_length * containment_price
 
 
 @formula(source="definition")
 def switchgear_cost(switchgear_bays, switchgear_bay_price):
-    """Generator switchgear by the bay. Example: 8 bays at 34 000 give 272 000 (hand calculation)."""
+    """Generator switchgear by the bay. Example: switchgear_bays=8, switchgear_bay_price=34000 cur give 272000 cur (hand calculation)."""
     return switchgear_bays * switchgear_bay_price
 
 
@@ -162,7 +168,7 @@ def switchgear_cost(switchgear_bays, switchgear_bay_price):
 def alternator_premium_cost(installed_sets, alternator_premium):
     """What the alternators cost above the usual low-voltage ones: more insulation, form-wound coils, current transformers in the neutral.
 
-    Example: 3 sets at 42 000 give 126 000 (hand calculation).
+    Example: installed_sets=3, alternator_premium=42000 cur give 126000 cur (hand calculation).
     """
     return installed_sets * alternator_premium
 
@@ -171,7 +177,7 @@ def alternator_premium_cost(installed_sets, alternator_premium):
 def transformer_cost(transformer_need, transformer_count, transformer_price):
     """Transformers that are bought only because the sets do not generate at the voltage of the distribution.
 
-    Example: 3 at 78 000 give 234 000 (hand calculation).
+    Example: transformer_need=step_up, transformer_count=3, transformer_price=78000 cur give 234000 cur (hand calculation).
     """
     return transformer_count * transformer_price if transformer_need != "none" else 0
 
@@ -188,7 +194,7 @@ def voltage_first_cost(generator_cable_cost, termination_cost, containment_cost,
 def generator_cable_loss_energy(bus_sets, generator_cable_loss, loss_load_ratio, running_hours_per_year):
     """Energy that the generator cables lose in a year. Loss goes with the square of the load; the conductor is taken as hot as at rated current.
 
-    Example: 2 sets, 20 kW, 60 % load, 50 h give 720 kWh (hand calculation).
+    Example: bus_sets=2, generator_cable_loss=20 kW, loss_load_ratio=60 %, running_hours_per_year=50 h give 720 kWh (hand calculation).
     """
     return bus_sets * generator_cable_loss * loss_load_ratio ** 2 * running_hours_per_year
 
@@ -209,7 +215,7 @@ def transformer_loss_energy(transformer_need, transformer_count, transformer_no_
 def voltage_loss_cost_yearly(generator_cable_loss_energy, transformer_loss_energy, energy_price):
     """Cost of a year's losses at the price of bought energy. Energy from fuel costs more; for the few hours of standby running that is left out.
 
-    Example: 720 kWh and 15 198 kWh at 0.20 give 3184 (hand calculation).
+    Example: generator_cable_loss_energy=720 kWh, transformer_loss_energy=15198 kWh, energy_price=0.20 cur/kWh give 3184 cur (hand calculation).
     """
     return (generator_cable_loss_energy + transformer_loss_energy) * energy_price
 
@@ -218,7 +224,7 @@ def voltage_loss_cost_yearly(generator_cable_loss_energy, transformer_loss_energ
 def voltage_annuity_factor(discount_rate, project_life):
     """Present worth of one a year, paid at the end of each year; without interest it is the number of years.
 
-    Example: 5 % over 20 years give 12.4622 (hand calculation).
+    Example: discount_rate=5 %, project_life=20 years give 12.4622 (hand calculation).
     """
     return (project_life / (8760 * h) if discount_rate < 1e-6
             else (1 - (1 + discount_rate) ** (-project_life / (8760 * h))) / max(discount_rate, 1e-6))
@@ -228,7 +234,7 @@ def voltage_annuity_factor(discount_rate, project_life):
 def loss_annuity_factor(discount_rate, energy_price_growth, project_life):
     """The same for losses, whose price may grow: the first year is paid at the price of today. Rate and growth are both real.
 
-    Example: 7 %, growth 3 %, 20 years give 13.3317; at equal rate and growth of 5 % 20/1.05 is 19.0476 (hand calculation).
+    Example: discount_rate=7 %, energy_price_growth=3 %, project_life=20 years give 13.3317 (hand calculation).
     """
     return (project_life / (8760 * h) / (1 + discount_rate) if abs(discount_rate - energy_price_growth) < 1e-6
             else (1 - ((1 + energy_price_growth) / (1 + discount_rate)) ** (project_life / (8760 * h)))
@@ -237,13 +243,19 @@ def loss_annuity_factor(discount_rate, energy_price_growth, project_life):
 
 @formula(source="present-worth")
 def voltage_loss_life_cost(loss_annuity_factor, voltage_loss_cost_yearly):
-    """Present worth of the losses over the life. Example: 12.4622 times 3184 give 39 680 (hand calculation)."""
+    """Present worth of the losses over the life.
+
+    Example: loss_annuity_factor=12.4622, voltage_loss_cost_yearly=3184 cur give 39680 cur (hand calculation).
+    """
     return loss_annuity_factor * voltage_loss_cost_yearly
 
 
 @formula(source="present-worth")
 def voltage_upkeep_life_cost(voltage_annuity_factor, voltage_upkeep_cost_yearly):
-    """Present worth of keeping this voltage over the life. Example: 12.4622 times 9000 give 112 160 (hand calculation)."""
+    """Present worth of keeping this voltage over the life.
+
+    Example: voltage_annuity_factor=12.4622, voltage_upkeep_cost_yearly=9000 cur give 112160 cur (hand calculation).
+    """
     return voltage_annuity_factor * voltage_upkeep_cost_yearly
 
 
@@ -257,13 +269,19 @@ def voltage_life_cost(voltage_first_cost, voltage_loss_life_cost, voltage_upkeep
 
 @formula(source="definition")
 def reference_medium_voltage_current(reference_set_apparent_power, reference_medium_voltage):
-    """Current of the reference set at medium voltage. Example: 2.2 MVA at 13.8 kV give 92.0 A (hand calculation)."""
+    """Current of the reference set at medium voltage.
+
+    Example: reference_set_apparent_power=2.2 MVA, reference_medium_voltage=13.8 kV give 92.0 A (hand calculation).
+    """
     return reference_set_apparent_power / (sqrt(3) * reference_medium_voltage)
 
 
 @formula(source="definition")
 def reference_low_voltage_current(reference_set_apparent_power, reference_low_voltage):
-    """Current of the reference set at low voltage. Example: 2.2 MVA at 480 V give 2646 A (hand calculation)."""
+    """Current of the reference set at low voltage.
+
+    Example: reference_set_apparent_power=2.2 MVA, reference_low_voltage=480 V give 2646 A (hand calculation).
+    """
     return reference_set_apparent_power / (sqrt(3) * reference_low_voltage)
 
 
@@ -271,7 +289,7 @@ def reference_low_voltage_current(reference_set_apparent_power, reference_low_vo
 def reference_conductors_cool(reference_low_voltage_current, reference_conductor_size):
     """Conductors of the reference set at its rated current, one circuit a conduit, terminals at 75 °C. The 115 % rule would add one or two.
 
-    Example: 2646 A over 380 A is 6.96, so 7 (hand calculation).
+    Example: reference_low_voltage_current=2646 A give 7 (hand calculation).
     """
     return ceil(reference_low_voltage_current / min(lookup("nec-310-16-copper-90", "ampacity", reference_conductor_size),
                                                     lookup("nec-310-16-copper-75", "ampacity", reference_conductor_size)))
@@ -281,7 +299,7 @@ def reference_conductors_cool(reference_low_voltage_current, reference_conductor
 def reference_conductors_hot(reference_low_voltage_current, reference_conductor_size, reference_hot_ambient, reference_hot_conductors):
     """Conductors of the reference set at its rated current in a hot room with two circuits in each conduit.
 
-    Example: 430 × 0.91 × 0.80 is 313.0 A; 2646 A over it is 8.45, so 9 (hand calculation).
+    Example: reference_low_voltage_current=2646 A give 9 (hand calculation).
     """
     return ceil(reference_low_voltage_current / min(lookup("nec-310-16-copper-90", "ampacity", reference_conductor_size)
                                                     * lookup("nec-310-15-b1-90", "factor", reference_hot_ambient)
@@ -293,7 +311,7 @@ def reference_conductors_hot(reference_low_voltage_current, reference_conductor_
 def reference_bus_current(reference_bus_sets, reference_low_voltage_current, reference_load_ratio):
     """Bus current of two reference sets at low voltage, loaded as sets that run together are planned. At full rating the next bus up is needed.
 
-    Example: 2 sets of 2646 A at 90 % give 4763 A (hand calculation).
+    Example: reference_bus_sets=2, reference_low_voltage_current=2646 A, reference_load_ratio=90 % give 4763 A (hand calculation).
     """
     return reference_bus_sets * reference_low_voltage_current * reference_load_ratio
 

@@ -52,7 +52,10 @@ def fabric_conductance(room_surface_area, room_surface_transmittance):
 
 @formula(source="air-at-constant-pressure")
 def winter_air_density(air_pressure, dry_air_gas_constant, outdoor_temperature_mean):
-    """Density that turns a volume of leaking air into heat. Ideal gas, dry. Example: 101.325 kPa and 20 °C give 1.204 kg/m³ (hand calculation)."""
+    """Density that turns a volume of leaking air into heat. Ideal gas, dry.
+
+    Example: air_pressure=101.325 kPa, outdoor_temperature_mean=20 degC give 1.204 kg/m^3 (hand calculation).
+    """
     return air_pressure / (dry_air_gas_constant * outdoor_temperature_mean)
 
 
@@ -118,14 +121,14 @@ def block_surface_coefficient(block_convection, block_radiation):
 def heating_block_to_room(block_warm_area, block_surface_coefficient, heating_block_exposure):
     """Loss of one block to the room, from its surface, for want of a measured figure. The steady power of its heater on a cold day is the better source.
 
-    Example: 9 m² at 10 W/(m²·K), bare, lose 90 W/K.
+    Example: block_warm_area=9 m^2, block_surface_coefficient=10 W/(m^2*K) give 90 W/K (hand calculation).
     """
     return block_warm_area * block_surface_coefficient * heating_block_exposure
 
 
 @formula(source="block-heater-usual")
 def block_heater_power(block_heater_ratio_usual, set_rated_power):
-    """Power of the block heaters, for want of a figure of the set. Example: 6 W for each kilowatt of a 2,000 kW set are 12 kW."""
+    """Power of the block heaters, for want of a figure of the set. Example: set_rated_power=2000 kW give 12 kW (hand calculation)."""
     return block_heater_ratio_usual * set_rated_power
 
 
@@ -137,7 +140,10 @@ def heating_heater_power(block_heater_power, heating_heater_share):
 
 @formula(source="block-materials")
 def block_heat_capacity(block_metal_mass, iron_heat_capacity, block_coolant_volume, block_coolant_heat_capacity, block_oil_volume, block_oil_heat_capacity):
-    """Heat that an engine holds per kelvin. Example: 7,000 kg of iron, 180 L of coolant and 130 L of oil hold 4,236 kJ/K (hand calculation)."""
+    """Heat that an engine holds per kelvin.
+
+    Example: block_metal_mass=7000 kg, block_coolant_volume=180 L, block_oil_volume=130 L give 4236 kJ/K (hand calculation).
+    """
     return block_metal_mass * iron_heat_capacity + block_coolant_volume * block_coolant_heat_capacity + block_oil_volume * block_oil_heat_capacity
 
 

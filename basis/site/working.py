@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 
 from basis import notation, units
 from basis.book import Value
+from basis.examples import readable
 from basis.formula import Formula, Procedure
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
@@ -104,4 +105,4 @@ def doc(value: Value) -> Markup:
     """What the author of the formula says about it."""
     if value.origin not in ("formula", "procedure"):
         return EMPTY
-    return Markup("").join(tag("p", escape(" ".join(part.split()))) for part in value.producer.doc.split("\n\n"))
+    return Markup("").join(tag("p", escape(readable(" ".join(part.split())))) for part in value.producer.doc.split("\n\n"))
