@@ -157,19 +157,19 @@ def _keys(term: Term, producer) -> list[str]:
 
 def _number(term: Term, valid: tuple | None, draw: np.random.Generator) -> str:
     low, high = valid or _usual_range(term)
-    low, high = (low if term.low is None else max(low, term.low)), (high if term.high is None else min(high, term.high))
+    low, high = max(low, term.bounds[0]), min(high, term.bounds[1])
     number = low * (high / low) ** draw.random() if 0 < low < 1e-3 * high else draw.uniform(low, high)
-    number = term.low if term.low is not None and draw.random() < 0.1 else number  # what is nought, or as small as it may be
+    number = low if draw.random() < 0.1 else np.ceil(number) if term.whole else number  # what is nought, or as small as it may be
     return f"{float(units.from_si(number, term.si_unit)):.4g} {'' if term.si_unit == '1' else term.si_unit}".strip()
 
 
 def _usual_range(term: Term) -> tuple[float, float]:
     """Numbers such as a plant has: round the default, or from the low end of the physical range, on the scale of the unit shown."""
     if term.kind == "temperature":
-        return (250.0, 420.0) if (term.low or 0.0) < 420.0 else (term.low, term.high or 2 * term.low)
+        return (250.0, 420.0) if term.bounds[0] < 420.0 else (term.bounds[0], 2 * term.bounds[0])
     middle = term.default_data() if term.default is not None else 0.0
     if np.size(middle) == 1 and np.all(np.asarray(middle) > 0):
         return 0.5 * float(np.ravel(middle)[0]), 1.5 * float(np.ravel(middle)[0])
     scale = units.unit(term.si_unit).factor
-    low = term.low or 0.1 * scale
-    return low, term.high if term.high is not None else low + 10 * scale
+    low = term.bounds[0] if np.isfinite(term.bounds[0]) else 0.1 * scale
+    return low, term.bounds[1] if np.isfinite(term.bounds[1]) else low + 10 * scale

@@ -126,7 +126,11 @@ class _Trial:
             value = units.to_si(number, unit_text, term.unit, term.kind_asked)
         except units.UnitError as trouble:
             return self._wrong(f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest, np.nan)
-        return self._wrong(f"'{term.id}' is {text}, outside its physical range", term.range_text, "", np.nan) if term.outside(value) else value
+        if term.outside(value):
+            return self._wrong(f"'{term.id}' is {text}, outside its physical range", term.range_text, "", np.nan)
+        if term.whole and not float(value).is_integer():
+            return self._wrong(f"'{term.id}' is {text}, and it is a count", "a whole number", "", np.nan)
+        return value
 
     def _wrong(self, what: str, expected: str, nearest: str, instead):
         self._fault(what, expected, nearest)
@@ -194,9 +198,10 @@ class _Trial:
             return
         if np.any(np.isinf(result)) or (not term.axes and np.isnan(result)):
             self._fault(f"'{term.id}' has no finite value", "inputs for which it is defined")
-        elif not np.all(np.isnan(result)) and (term.outside(np.nanmin(result)) or term.outside(np.nanmax(result))):
-            shown = units.format_number(units.from_si(float(np.nanmin(result) if term.outside(np.nanmin(result)) else np.nanmax(result)), term.si_unit))
-            self._fault(f"'{term.id}' becomes {shown} {units.pretty(term.si_unit)}".strip() + ", outside its physical range", term.range_text)
+        elif term.outside(result):
+            worst = next(number for number in np.ravel(result) if term.outside(float(number)))
+            shown = f"{units.format_number(units.from_si(float(worst), term.si_unit))} {units.pretty(term.si_unit)}".strip()
+            self._fault(f"'{term.id}' becomes {shown}, outside its physical range", term.range_text)
 
     # -- Values -------------------------------------------------------------------------------------------------------
 

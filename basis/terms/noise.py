@@ -144,7 +144,7 @@ ROOM = (
     Term("room_surface_total", "S", "m^2", "Surface of room", "All surfaces of the room.", **ABSORBING),
     Term("room_absorption", "A", "m^2", "Absorption area of room", "Surfaces by their absorption coefficients, and what is listed besides.", axes=("band",),
          **ABSORBING),
-    Term("mean_absorption", "ᾱ", "1", "Mean absorption coefficient", "Absorption area over surface.", axes=("band",), shown=("1",)),
+    Term("mean_absorption", "ᾱ", "1", "Mean absorption coefficient", "Absorption area over surface.", axes=("band",), shown=("1",), high=1),
     Term("room_constant", "R", "m^2", "Room constant", "Absorption area over the part that is reflected.", axes=("band",), **ABSORBING),
     Term("reverberation_model", "", "choice", "Reverberation after", "Eyring for rooms with much absorption, Sabine for little.", choices=("eyring", "sabine"),
          default="eyring", source="reverberation"),
