@@ -77,7 +77,8 @@ def test_lists_of_lists_are_told_apart_by_their_separators():
     values = try_formula("exhaust_self_noise", {"silencer_self_noise": f"{BANDS}; {BANDS.replace('60', '63')}"})
     assert values["silencer_self_noise"].items == (("item_1", "item_2"), FIXED_ITEMS["band"])
     assert values["silencer_self_noise"].element("item_2", "8000_hz").number == 63
-    deep = try_formula("contribution_share", {"contribution_ratio": "1 | 2, 3 | 4, 5 | 6; 7 | 8, 9 | 10, 11 | 12", "receiver_level": "11 dB, 12 dB; 13 dB, 14 dB"})
+    deep = try_formula("contribution_share", {"contribution_ratio": "1 | 2, 3 | 4, 5 | 6; 7 | 8, 9 | 10, 11 | 12",
+                                              "receiver_level": "11 dB, 12 dB; 13 dB, 14 dB"})
     assert deep["contribution_ratio"].number.tolist() == [[[1, 2], [3, 4], [5, 6]], [[7, 8], [9, 10], [11, 12]]]
 
 
