@@ -6,16 +6,17 @@ May import trouble and what stands left of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from basis.book import Book, Value, alike
+from basis.book import Book, Value, Verdict, alike
 from basis.chapters import Catalogue
 from basis.compiled import Step
 from basis.emptiness import empty_results
 from basis.faults import Faults
 from basis.formula import Formula
+from basis.lacking import Roots
 from basis.project import Project
 from basis.standing import cited, is_blank, source_marks, warnings
 from basis.terms import AXES, LIMIT_AXES, Term, homes, terms
@@ -60,12 +61,14 @@ class _Binder:
     run: Solved
     base: Book | None
     values: dict = field(default_factory=dict)
+    roots: Roots | None = None
 
     def book(self) -> Book:
         run, chapters = self.run, self.run.chapters
         names = [name for name in (*run.data, *(name for step in run.steps for name in step.yields)) if name in terms()]
         blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
-        missing = {**{name: (name,) for name in names if name in blank}, **run.missing}
+        self.roots = Roots({name: step for step in run.steps for name in step.yields}, run.results, run.items, run.missing)
+        missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing)}
         self._make_values(blank)
         home = self._homes(chapters)
         verdicts = self._verdicts(missing)
@@ -100,7 +103,12 @@ class _Binder:
         constants = [name for name, origin in self.run.origin.items() if origin == "constant"]
         empty = empty_results(self.run.data, constants, self.run.steps, self.run.items)
         return tuple(before[check.id] if check.id in before and self._same_sides(check) else
-                     verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check, empty)) for check in checks)
+                     self._rooted(verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check, empty))) for check in checks)
+
+    def _rooted(self, verdict: Verdict) -> Verdict:
+        """The verdict with what has to be written in place of computed values that wait for it."""
+        missing = tuple(dict.fromkeys(root for name in verdict.missing for root in self.roots.of(name)))
+        return replace(verdict, missing=missing) if missing != verdict.missing else verdict
 
     def _refuse(self, checks: list) -> None:
         faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]

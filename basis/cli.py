@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from basis.faults import Fault, Faults, nearest_name, of_system
+from basis.lacking import lacks, told
 from basis.words import item_words
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
@@ -118,19 +119,19 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
 
 def _check_record(books, faults, bad) -> dict:
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
-            "projects": [{"project": book.project.slug, "checks": [_verdict_record(verdict) for verdict in book.checks],
-                          "self_tests": [_verdict_record(verdict) for verdict in book.self_tests],
+            "projects": [{"project": book.project.slug, "checks": [_verdict_record(book, verdict) for verdict in book.checks],
+                          "self_tests": [_verdict_record(book, verdict) for verdict in book.self_tests],
                           "still_open": book.still_open,
                           "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
                                           for given in book.assumptions()]}
                          for book in books]}
 
 
-def _verdict_record(verdict) -> dict:
+def _verdict_record(book, verdict) -> dict:
     margin = None if verdict.margin != verdict.margin else verdict.margin
     return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": margin, "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
-            "missing": list(verdict.missing), "unlisted": list(verdict.unlisted),
+            "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
             "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
             "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "remark": verdict.remark}
 
@@ -141,16 +142,16 @@ def _tell_checks(books, faults) -> None:
     for book in books:
         click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
         for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
-            click.echo("  " + _verdict_line(verdict))
+            click.echo("  " + _verdict_line(book, verdict))
         click.echo(f"  open: {book.still_open}")
 
 
-def _verdict_line(verdict) -> str:
+def _verdict_line(book, verdict) -> str:
     word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
     if verdict.nothing_text:
         return f"{word} {verdict.check.title}: {verdict.nothing_text}"
     if verdict.word == "undecided":
-        return f"{word} {verdict.check.title}: not given: {', '.join(verdict.missing)}"
+        return f"{word} {verdict.check.title}: {told(book, verdict.missing)}"
     where = f" at {', '.join(map(item_words, verdict.element.split()))}" if verdict.element else ""
     chance = f", met in {verdict.chance_text} of {verdict.samples} samples" if verdict.samples else ""
     remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
@@ -177,7 +178,7 @@ def show(slug, value_id, projects, option, as_json):
         book = _option_book(book, option)
     if value_id.split(".")[0] not in book.values:
         missing = book.undecided.get(value_id)
-        what = f"'{value_id}' is undecided: not given: {', '.join(missing)}" if missing else f"no value '{value_id}' in {slug}"
+        what = f"'{value_id}' is undecided: {told(book, missing)}" if missing else f"no value '{value_id}' in {slug}"
         raise Faults([Fault("show", 0, what, "the id of a value", nearest_name(value_id, book.values))])
     try:
         value = book[value_id]

@@ -275,19 +275,20 @@ class _Case:
     def _produce(self, producer, name: str, state: dict) -> str:
         parameters = producer.parameters
         if isinstance(producer, Formula):
-            if "fault" in [self._need(tested, state) for tested in producer.tested]:
+            tests = {tested: self._need(tested, state) for tested in producer.tested}
+            if "fault" in tests.values():
                 return "fault"  # which arm runs is unknown: its inputs are not asked for
+            self.asked.update(producer.tested)
+            if "absent" in tests.values():
+                return self._wait(producer, [tested for tested, outcome in tests.items() if outcome == "absent"])
             expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
-            self.asked.update(producer.tested)
         self.asked.update(parameters)
         outcomes = [state.get(parameter) or self._need(parameter, state) for parameter in parameters]
         if "fault" in outcomes:
             return "fault"
         if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome == "absent"]:
-            roots = tuple(dict.fromkeys(root for parameter in absent for root in self.missing[parameter]))
-            self.missing.update(dict.fromkeys(producer.yields, roots))
-            return "absent"
+            return self._wait(producer, absent)
         if isinstance(producer, Procedure):
             self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
         else:
@@ -296,6 +297,12 @@ class _Case:
                 self._keep_given(name, self._array(replace(terms()[name], optional=True, default=None)))
             self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
         return "computed"
+
+    def _wait(self, producer, absent: list) -> str:
+        """What a producer yields waits for what its absent inputs wait for."""
+        roots = tuple(dict.fromkeys(root for name in absent for root in self.missing[name]))
+        self.missing.update(dict.fromkeys(producer.yields, roots))
+        return "absent"
 
     def _decided(self, producer: Formula):
         """The live expression, the same object for every option with the same choices."""

@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from basis.book import Book
 from basis.faults import nearest_name
+from basis.lacking import told_shortly
 from basis.site import html, tables, workers
 from basis.site.atlas import Atlas, Picture
 from basis.site.figures import figures_of
@@ -28,7 +29,9 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
         raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
     drawing = known[figure_id]
     if missing := _missing(atlas.book, drawing):
-        return html.paragraph(f"{drawing.title}: not drawn, since {', '.join(missing)} is not known.", class_="mark")
+        waits = dict.fromkeys(root for name in missing for root in atlas.book.undecided.get(name, ()))
+        why = told_shortly(atlas.book, waits) if waits else "it shows what this design does not have"
+        return html.paragraph(f"{drawing.title}: not drawn; {why}.", class_="mark")
     picture = html.scroll_box(_picture(atlas, drawing), drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
     return html.tag("figure", picture, caption, _numbers(atlas, drawing), class_="drawing", id=f"figure-{drawing.id}")

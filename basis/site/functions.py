@@ -12,6 +12,7 @@ from basis.book import NOTHING, Value, Verdict
 from basis.chapters import catalogue
 from basis.faults import nearest_name
 from basis.formula import Chapter
+from basis.lacking import told_shortly
 from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
 from basis.site.quantities import absent, number, shown
@@ -19,7 +20,6 @@ from basis.site.render import Refused
 from basis.site.sheet import cited
 from basis.sources import sources
 from basis.terms import AXES, terms
-from basis.words import in_sentence
 
 
 class BookFunctions:
@@ -174,8 +174,7 @@ class BookFunctions:
 
     def _why(self, value_id: str) -> str:
         missing = self._book.undecided.get(value_id.partition(".")[0], ())
-        names = [in_sentence(terms()[name].name) if name in terms() else name for name in missing]
-        return f"not known: {', '.join(names)} not given" if names else "not part of this design"
+        return f"not known; {told_shortly(self._book, missing)}" if missing else "not part of this design"
 
     def _verdict(self, check_id: str) -> Verdict:
         found = {verdict.check.id: verdict for verdict in (*self._book.checks, *self._book.self_tests)}

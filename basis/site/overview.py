@@ -108,7 +108,7 @@ class OverviewFunctions(BookFunctions):
 
     def undecided_checks(self) -> Markup:
         """Checks that wait for an input."""
-        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(one)}" for one in self._book.checks
+        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(self._atlas, one)}" for one in self._book.checks
                  if one.word == "undecided"]
         return html.bullets(lines) or html.paragraph("No check waits for an input.")
 

@@ -13,6 +13,7 @@ from basis.again import HOW_SAMPLED
 from basis.book import NOTHING, Book, Value, Verdict, written_shown
 from basis.formula import Chapter
 from basis.givens import Given
+from basis.lacking import told, told_shortly
 from basis.project import Decision
 from basis.site import atlas as atlases
 from basis.site import html, tables
@@ -54,17 +55,16 @@ def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
 
 def verdict_inline(atlas: Atlas, verdict: Verdict, plural: bool = False) -> Markup:
     """The word of a verdict with its margin, or with what is missing; `plural` where more than one thing holds or fails."""
+    if verdict.word == NOTHING:
+        return verdict_word(verdict.word) + f" ({verdict.nothing_text})"
     if not verdict.decided:
-        return verdict_word(verdict.word) + f" ({missing_text(verdict)})"
+        return verdict_word(verdict.word) + f" ({told_shortly(atlas.book, verdict.missing)})"
     return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})")
 
 
-def missing_text(verdict: Verdict) -> str:
-    """What is not given or not listed, in words."""
-    if verdict.word == NOTHING:
-        return verdict.nothing_text
-    names = [in_sentence(terms()[name].name) if name in terms() else name.replace("_", " ") for name in verdict.missing]
-    return f"not given: {', '.join(names)}"
+def missing_text(atlas: Atlas, verdict: Verdict) -> str:
+    """What is not listed, or what to write and where, in words."""
+    return verdict.nothing_text if verdict.word == NOTHING else told(atlas.book, verdict.missing)
 
 
 def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
@@ -77,7 +77,7 @@ def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     check, where = verdict.check, _element_name(atlas, verdict)
     title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
              html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from")]
-    value = number(atlas, verdict.value) if verdict.value else absent(missing_text(verdict))
+    value = number(atlas, verdict.value) if verdict.value else absent(missing_text(atlas, verdict))
     limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.word == NOTHING else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
