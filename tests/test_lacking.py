@@ -35,7 +35,8 @@ def test_a_check_names_key_item_and_file(books):
     assert told(book, book.check("cable_bend_ok").missing) == (
         "not given: tightest bend (cable_bend_radius of cables), diameter over the sheath (cable_diameter of cables) in cables.yaml")
     assert told(book, book.check("noise_octave_limit").missing) == "not given: octave_limits in noise.yaml"
-    assert told_shortly(book, book.check("closing_current").missing) == "not given: voltage setting and 3 more"
+    assert told_shortly(book, ("stack_height",)) == "not given: height of outlet above roof"
+    assert told_shortly(book, ("stack_height", "rain_depth", "octave_limits")) == "not given: height of outlet above roof and 2 more"
 
 
 def test_a_choice_that_is_not_made_is_asked_for_before_what_hangs_on_it(books):
