@@ -19,7 +19,8 @@ def key():
 def test_tally_counts_each_word(key):
     fuel = tuple(one for one in key.checks if one.check.module.startswith("basis.chapters.fuel"))
     counts = {word: sum(one.word == word for one in fuel) for word in parts.WORDS}
-    assert counts["nothing to check"] == 3 and sum(counts.values()) == len(fuel)  # pressure, head and regime of pipes that are not listed
+    assert {one.check.id for one in fuel if one.word == "nothing to check"} >= {"fuel_pipe_pressure", "fuel_pipe_head", "fuel_pipe_transition"}
+    assert sum(counts.values()) == len(fuel)
     told = str(parts.tally(fuel))
     for word, count in counts.items():
         assert (f"{word}</span>: {count} of {len(fuel)}" in told) == bool(count), word
