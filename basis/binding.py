@@ -18,7 +18,7 @@ from basis.faults import Faults
 from basis.formula import Formula
 from basis.lacking import Roots
 from basis.project import Project
-from basis.standing import cited, is_blank, source_marks, warnings
+from basis.standing import cited, is_blank, reads_unread, source_marks, warnings
 from basis.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.trouble import Places, fault_of_check
 from basis.verdicts import failing_elements, verdict_of
@@ -172,8 +172,8 @@ class _Binder:
         results, values = self.run.results, self.values
         producer, inputs = self.run.catalogue.producers[name], self._needs(step)
         givens = self.run.by_term.get(name, {})
-        sources_read = cited(step, producer, values) if getattr(producer, "looks_up", False) else producer.sources
-        own = source_marks(sources_read)
+        sources_read = cited(step, producer, values) if producer.looks_up else producer.sources
+        own = source_marks(sources_read) | ({"from memory"} if producer.looks_up and reads_unread(step, values) else set())
         if any(given.standing.startswith("assumed") for given in givens.values()):
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))

@@ -97,8 +97,9 @@ class Value:
             return self
         places = tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))
         number = self.number[places]
-        given = self.givens.get(ids[0])
-        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(),
+        given = self.givens.get(ids[0]) or self.givens.get("")  # over a fixed list one key gives all
+        origin = "given" if given else "default" if self.origin == "given" and self.term.default is not None else self.origin
+        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(), origin=origin,
                        givens={"": given} if given else {})
 
     def text(self, system: str = "si", unit: bool = True) -> str:

@@ -20,6 +20,7 @@ from basis import maths, units
 from basis.faults import nearest_name
 from basis.maths import ANY, NO_TERMS, FormulaError, axes_of, dimension_of, names_in
 from basis.sources import sources
+from basis.table import tables_of
 from basis.terms import Term, terms
 
 
@@ -77,6 +78,12 @@ class Procedure:
     doc: str = field(compare=False)
     module: str = ""
     sampled: bool = False  # whether its inputs may have one more leading axis, of samples; if not, it runs once a sample
+    tables: tuple = ()  # (id of a table or of the parameter that names it, id of the parameter with which it is entered or "") of each that it reads
+
+    @property
+    def looks_up(self) -> bool:
+        """Whether it reads a table."""
+        return bool(self.tables)
 
 
 SOME = ("some",)  # in place of the words of a choice: the check means anything where this number is not nought
@@ -126,14 +133,19 @@ def formula(source, valid: dict | None = None):
     return make
 
 
-def procedure(source, equation: str, yields: tuple, valid: dict | None = None, sampled: bool = False):
-    """Make a Procedure of the decorated function. Raises FormulaError for unknown Terms or sources."""
+def procedure(source, equation: str, yields: tuple, valid: dict | None = None, sampled: bool = False, tables: dict | None = None):
+    """Make a Procedure of the decorated function. `tables`: each that it reads, by id or by the parameter that names it -> the parameter with which it is
+    entered, "" for the whole of it. Raises FormulaError for unknown Terms, tables or sources.
+    """
     def make(function):
         parameters = tuple(inspect.signature(function).parameters)
         for name in (*parameters, *yields):
             _term(function.__name__, name)
+        if wrong := [name for name, key in (tables or {}).items() if not (name in parameters and terms()[name].table or name not in terms() and tables_of(name))
+                     or key not in ("", *parameters)]:
+            raise FormulaError(f"{function.__name__}: {wrong} are no tables, or entered with what it does not take")
         return Procedure(function.__name__, function, parameters, tuple(yields), equation, _sources(function.__name__, source),
-                         _range(function.__name__, valid, parameters), _doc(function), function.__module__, sampled)
+                         _range(function.__name__, valid, parameters), _doc(function), function.__module__, sampled, tuple((tables or {}).items()))
     return make
 
 

@@ -38,6 +38,7 @@ class Table:
     columns: dict
     note: str = ""
     heading: str = ""  # of the head of the table, where its note does not begin with what it is
+    unread: frozenset = frozenset()  # (column, place of the row) of cells from memory in a table that was read otherwise
 
     @property
     def title(self) -> str:
@@ -52,16 +53,27 @@ class Table:
 
     def value(self, column: str, key):
         """One cell by the table's rule, in SI. Raises OutOfTable when the key is not covered."""
-        cells = self.columns[column]
+        cells, (low, *high) = self.columns[column], self.rows_used(key)
+        if not high:
+            return cells[low]
+        return cells[low] + (cells[high[0]] - cells[low]) * (float(key) - self.keys[low]) / (self.keys[high[0]] - self.keys[low])
+
+    def rows_used(self, key) -> tuple[int, ...]:
+        """Places of the row, or of the two rows, to which a key leads. Raises OutOfTable when the key is not covered."""
         if self.units[self.key] == "text" or self.rule == "exact":
-            return cells[self._exact(key)]
+            return (self._exact(key),)
         index = bisect_left(self.keys, float(key) * (1 - 1e-9))
         if index == len(self.keys) or (self.rule == "interpolate" and float(key) < self.keys[0] * (1 - 1e-9)):
             raise OutOfTable(self.id, key, f"{self._shown(key)} is outside table '{self.id}'", f"{self._shown(self.keys[0])} to {self._shown(self.keys[-1])}")
-        if self.rule == "next_up" or index == 0 or self.keys[index] == key:
-            return cells[index]
-        low, high = self.keys[index - 1], self.keys[index]
-        return cells[index - 1] + (cells[index] - cells[index - 1]) * (float(key) - low) / (high - low)
+        return (index,) if self.rule == "next_up" or index == 0 or self.keys[index] == key else (index - 1, index)
+
+    def is_unread(self, column: str, key=None) -> bool:
+        """Whether a cell to which the key leads is from memory, or without a key any cell of the column."""
+        unread = {row for name, row in self.unread if name == column}
+        try:
+            return bool(unread) if key is None or not unread else not unread.isdisjoint(self.rows_used(key))
+        except OutOfTable:
+            return False
 
     def _exact(self, key) -> int:
         for index, have in enumerate(self.keys):
@@ -105,7 +117,17 @@ def table(table_id: str) -> Table:
     if head["rule"] != "exact" and list(columns[head["key"]]) != sorted(columns[head["key"]]):
         raise ValueError(f"table '{table_id}': keys must rise")
     return Table(table_id, head["source"], head.get("family", ""), head["key"], head["rule"], head["columns"], columns, head.get("note", ""),
-                 head.get("heading", ""))
+                 head.get("heading", ""), frozenset(_unread(table_id, head, [row[head["key"]] for row in rows])))
+
+
+def _unread(table_id: str, head: dict, keys: list[str]):
+    """Cells that the head tells as from memory, by column or `all` of them, and by the key of the row as printed or `all` of them."""
+    for column, told in head.get("from_memory", {}).items():
+        told = keys if told == "all" else list(map(str, told))
+        if column not in (*head["columns"], "all") or not set(told) <= set(keys):
+            raise ValueError(f"table '{table_id}': from_memory names a column or a row that is not there")
+        columns = head["columns"] if column == "all" else [column]
+        yield from ((name, keys.index(key)) for name in columns if name != head["key"] for key in told)
 
 
 def _cell(text: str, unit: str):

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import ast
 import math
-from bisect import bisect_left
 
 import numpy as np
 
 from basis import notation, units
 from basis.book import Value, written_shown
+from basis.compiled import Step
+from basis.faults import OutOfTable
 from basis.maths import decided
 from basis.sources import sources
+from basis.standing import reads_of, tables_named
 from basis.table import RULES, Table, table
 from basis.words import item_words
 
@@ -65,36 +67,32 @@ def _picked(values: dict, expression: ast.expr, element: dict[str, str]) -> dict
 
 
 def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
-    """Tables that the formula looks into, each with column, rule and, for a plain value, the row that was used."""
-    if value.origin != "formula":
+    """Tables that the formula or procedure looks into, each with column, rule and, for a plain value, the row that was used."""
+    if value.origin not in ("formula", "procedure"):
         return ()
     found = {}
-    for where, column, key in notation.lookups_in(live_expression(values, value)):
-        for used in _tables(values, where):
-            found[used.id] = (used, f"column {item_words(column)}, {RULES[used.rule]}{_row(values, used, key)}")
+    for where, column, key in reads_of(_step(values, value)):
+        for used in map(table, tables_named(where, values)):
+            column_read = f"column {item_words(column)}, " if column else ""
+            found[used.id] = (used, f"{column_read}{RULES[used.rule] if key or column else 'all rows'}{_row(values, used, column, key)}")
     return tuple(found.values())
 
 
-def _tables(values: dict, where: ast.expr) -> list[Table]:
-    if isinstance(where, ast.Constant):
-        return [table(where.value)]
-    value = values.get(where.id)
-    ids = [] if value is None else sorted(set(value.number.tolist())) if value.axes else [value.number]
-    return [table(one) for one in ids if one]
+def _step(values: dict, value: Value) -> Step:
+    if value.origin == "procedure":
+        return Step(value.producer.yields, procedure=value.producer)
+    return Step((value.term.id,), live_expression(values, value))
 
 
-def _row(values: dict, used: Table, key: ast.expr) -> str:
-    value = values.get(key.id) if isinstance(key, ast.Name) else None
+def _row(values: dict, used: Table, column: str, key: str) -> str:
+    value = values.get(key)
     if value is None or value.axes:
         return ""
-    if value.term.is_text or used.rule == "exact":
-        return f": {used.row_text(value.number)}"
-    at = bisect_left(used.keys, value.number * (1 - 1e-9))
-    if at >= len(used.keys):
+    try:
+        rows = used.rows_used(value.number)
+    except OutOfTable:
         return ""
-    if used.rule == "next_up" or at == 0 or used.keys[at] == value.number:
-        return f": {used.row_text(used.keys[at])}"
-    return f": {used.row_text(used.keys[at - 1])} and {used.row_text(used.keys[at])}"
+    return ": " + " and ".join(used.row_text(used.keys[row]) + (", from memory" if (column, row) in used.unread else "") for row in rows)
 
 
 def record(values: dict, value: Value) -> dict:

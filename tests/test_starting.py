@@ -79,8 +79,9 @@ HAND = [
     (s.battery_cranking_voltage, {"battery_open_voltage": 25.2, "battery_cells": 12, "battery_type": "vented_lead", "cranking_current": 900,
                                   "cranking_current_available": 1846.2}, 19.935),
     (s.starter_voltage, {"battery_cranking_voltage": 19.935, "starter_cable_drop": 1.930}, 18.005),
-    (s.starter_voltage_use, {"starting_method": "battery", "starter_voltage_min": 16, "starter_voltage": 20}, 0.8),
-    (s.starter_voltage_use, {"starting_method": "air", "starter_voltage_min": 16, "starter_voltage": 20}, 0),
+    (s.starter_voltage, {"battery_cranking_voltage": 16.4, "starter_cable_drop": 24.2}, 0),  # a cable that takes more than there is
+    (s.battery_cranking_voltage, {"battery_open_voltage": 25.2, "battery_cells": 12, "battery_type": "vented_lead", "cranking_current": 9000,
+                                  "cranking_current_available": 1846.2}, 0),  # hand: 25.2 - 10.8 x 4.9 would be below nought
     (s.start_time_second_crank, {"start_time": 10, "crank_time": 15, "crank_rest_time": 12}, 37),
     (a.receivers_volume, {"air_receivers": 2, "receiver_volume": 0.25}, 0.5),
     # reference E48: 0.5 m³ from 30 to 10 bar gauge, 1.5 m³ a start: 6.58 isothermal, 5.33 isentropic, so 5

@@ -34,7 +34,9 @@ STANDARD_RESISTIVITY = {"copper": 1.7241e-8, "aluminium": 2.8264e-8}  # ohm·m a
 @procedure(source=("definition", "ampacity-soil", "conductor-heating"),
            equation="A, I_t, T_c, T_t, ρ_t as printed; R′_20 = R′(T)·(20 °C − T_0)/(T − T_0); I_T by the terminations' table",
            yields=("cable_conductor_area", "cable_resistance_20", "cable_tabulated_ampacity", "cable_rated_temperature", "cable_table_temperature",
-                   "cable_table_soil", "cable_termination_ampacity", "cable_printed_resistance", "cable_printed_reactance"))
+                   "cable_table_soil", "cable_termination_ampacity", "cable_printed_resistance", "cable_printed_reactance"),
+           tables={"cable_conductor_table": "cable_size", "conductor_table": "cable_size", "cable_ampacity_table": "cable_size",
+                   "cable_termination_table": "cable_size", "cable_impedance_table": "cable_size", "ampacity-soil": "cable_ampacity_table"})
 def cable_rows(cable_size, cable_material, cable_conductor_table, conductor_table, cable_ampacity_table, cable_termination_limit, cable_termination_table,
                cable_impedance_rule, cable_impedance_table, cable_surroundings, cable_current_from, cable_current, cable_zero_temperature, power_frequency):
     """Reads the printed row of every cable from the tables that it names, and its conductor from that of the project where it names none.

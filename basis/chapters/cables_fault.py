@@ -62,7 +62,8 @@ def cable_least_area(least_size_table, cable_voltage, cable_parallel):
 
 
 @procedure(source="definition", equation="A_I = least A with n·min(I_t(A)·k_T·k_g·k_S, I_T(A)) ≥ I_b;  A_F = least A ≥ A_k;  A_G = max(A_I, A_F)",
-           yields=("cable_area_for_current", "cable_area_for_fault", "cable_area_governing", "cable_governed_by"))
+           yields=("cable_area_for_current", "cable_area_for_fault", "cable_area_governing", "cable_governed_by"),
+           tables={"cable_ampacity_table": "", "cable_conductor_table": "", "conductor_table": "", "cable_termination_table": ""})
 def cable_governing(cable_design_current, cable_parallel, cable_derated_ampacity, cable_tabulated_ampacity, cable_ampacity_table, cable_conductor_table,
                     conductor_table, cable_termination_limit, cable_termination_table, cable_least_fault_area):
     """Goes up the printed sizes of the cable's own table until one carries the design current, with the same number in parallel and the same factors,

@@ -73,7 +73,8 @@ def nr_rating(receiver_band_level, band_frequency):
     return max_over("band", (receiver_band_level - lookup("nr-coefficients", "base", band_frequency)) / lookup("nr-coefficients", "slope", band_frequency))
 
 
-@procedure(source="ansi-s12-2", equation="NC = max over bands of the curve that the level touches, straight lines between curves", yields=("nc_rating",))
+@procedure(source="ansi-s12-2", equation="NC = max over bands of the curve that the level touches, straight lines between curves", yields=("nc_rating",),
+           tables={"nc-curves-2019": "band_frequency"})
 def nc_rating(receiver_band_level, band_frequency):
     """Tangency rating by curves from NC 15 to NC 70; quieter and louder spectra are given these ends."""
     curves = np.stack([lookup("nc-curves-2019", f"nc_{number}", np.asarray(band_frequency)) for number in CURVES])

@@ -130,6 +130,7 @@ def _between_delays(at_row, delay: float):
            equation="Y·Z = 1;  I″_k = c_max·U_n/(√3·|Z_kk|);  i_p = Σ κ·√2·|I″ of each path|, κ = 1.02 + 0.98·e^(−3·R/X);  I_b = |Σ μ·q·I″ of each source|",
            yields=("initial_current_max", "peak_current", "equivalent_peak_current", "breaking_current", "current_from_sets", "current_from_motors",
                    "current_from_supply", "fault_resistance", "fault_reactance", "generator_back_feed"),
+           tables={"iec-60909-0-breaking": ""},
            valid={"minimum_time_delay": (0.02, 0.25)})
 def largest_currents(bus_voltage, voltage_factor_max, bus_turns, generator_running, generator_bus, generator_reactance, generator_resistance_ratio,
                      generator_correction, generator_cable_resistance, generator_cable_reactance, generator_rated_current, infeed_bus, infeed_impedance,
@@ -253,7 +254,7 @@ def _each_case(branches, sets, generator_running, supply, turns, voltage):
 
 @procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"),
            equation="Y·Z = 1;  I″_k,Q = c_max·U_n/(√3·|Z_kk|), sets at rest",
-           yields=("supply_initial_current", "supply_peak_current", "supply_breaking_current"))
+           yields=("supply_initial_current", "supply_peak_current", "supply_breaking_current"), tables={"iec-60909-0-breaking": ""})
 def supply_alone(bus_voltage, voltage_factor_max, bus_turns, infeed_bus, infeed_impedance, infeed_resistance_ratio, motor_group_bus, motor_group_impedance,
                  motor_group_resistance_ratio, motor_group_rated_current, motor_power_per_pole_pair, transformer_high_bus, transformer_low_bus,
                  transformer_high_voltage, transformer_low_voltage, transformer_resistance, transformer_reactance, transformer_correction, transformer_service,

@@ -219,20 +219,17 @@ def battery_cranking_voltage(battery_open_voltage, battery_cells, battery_type, 
 
     Example: 25.2 V at rest, 14.4 V at 1,846 A: at 900 A 19.9 V (hand calculation).
     """
-    return battery_open_voltage - (battery_open_voltage - battery_cells * lookup("battery-cells", "crank_end", battery_type)) * (
-        cranking_current / cranking_current_available)
+    return max(0, battery_open_voltage - (battery_open_voltage - battery_cells * lookup("battery-cells", "crank_end", battery_type)) * (
+        cranking_current / cranking_current_available))
 
 
 @formula(source="starter-cable-ohm")
 def starter_voltage(battery_cranking_voltage, starter_cable_drop):
-    """What is left at the starter. Example: battery_cranking_voltage=19.9 V, starter_cable_drop=1.9 V give 18.0 V (hand calculation)."""
-    return battery_cranking_voltage - starter_cable_drop
+    """What is left at the starter. Example: battery_cranking_voltage=19.9 V, starter_cable_drop=1.9 V give 18.0 V (hand calculation).
 
-
-@formula(source="definition")
-def starter_voltage_use(starting_method, starter_voltage_min, starter_voltage):
-    """Least voltage of the starter's maker over what is left there. Above one the engine is turned too slowly to fire."""
-    return starter_voltage_min / starter_voltage if starting_method != "air" else 0
+    With nothing left it does not turn.
+    """
+    return max(0, battery_cranking_voltage - starter_cable_drop)
 
 
 # Time from signal to load
@@ -263,7 +260,7 @@ cold_cranking = check("cold_cranking", "cold_cranking_ratio", limit="cold_cranki
                       applies={"starting_method": ("battery", "both")})
 cable_drop = check("starter_cable", "starter_cable_drop_ratio", limit="starter_cable_drop_ratio_max", safe="below",
                    source="starter-cable-drop", title="Drop along the starter cable", applies={"starting_method": ("battery", "both")})
-voltage_left = check("voltage_at_starter", "starter_voltage_use", limit="starter_voltage_use_max", safe="below", source="project",
+voltage_left = check("voltage_at_starter", "starter_voltage", limit="starter_voltage_min", safe="above", source="project",
                      title="Voltage at the starter", applies={"starting_method": ("battery", "both")})
 replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
                     source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail", tight=0.02)

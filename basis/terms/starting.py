@@ -119,10 +119,6 @@ CABLE = (
     Term("starter_voltage", "U_s", "V", "Voltage at the starter", "What is left at the starter while the engine is turned.", **VOLTAGE),
     Term("starter_voltage_min", "U_s,min", "V", "Least voltage at the starter", "From the maker of the starter, for the cranking speed that the engine needs.",
          **VOLTAGE, optional=True),
-    Term("starter_voltage_use", "x_s", "1", "Use of voltage at the starter", "Least voltage over what is left; nought where no starter motor turns the engine.",
-         **RATIO),
-    Term("starter_voltage_use_max", "x_s,max", "1", "Use of voltage allowed", "The least voltage must be there in full.", **RATIO,
-         default="100 %", source="definition", constant=True),
 )
 
 CHARGER = (
