@@ -56,7 +56,9 @@ def outlying_fault_current(phase_voltage, positive_reactance, negative_reactance
     """Earth fault that the sets feed at a frame with an electrode of its own: neutral resistor, both electrodes and the machines stand in series.
 
     A fault at a frame that is joined to the plant's own earth returns through metal and lifts nothing. Screens beside the soil better the path.
-    Example: 277 V, machines of 0.06 Ω in all, 2 Ω at the plant, nothing else: 138.5 A, not the 13.9 kA of a fault at the terminals (hand calculation).
+    Example: phase_voltage=277 V, positive_reactance=0.03 ohm, negative_reactance=0.02 ohm, zero_reactance=0.01 ohm, neutral_closed=one_set,
+    neutral_resistance=0 ohm, running_sets=1, earth_return_share=100 %, earth_electrode_resistance=2 ohm, far_earth_resistance=0 ohm give 138.5 A
+    (hand calculation). A fault at the terminals would draw 13.9 kA.
     """
     return phase_voltage / sqrt(((neutral_resistance / running_sets if neutral_closed == "each_set" else neutral_resistance)
                                  + earth_return_share * (earth_electrode_resistance + far_earth_resistance)) ** 2
@@ -67,7 +69,7 @@ def outlying_fault_current(phase_voltage, positive_reactance, negative_reactance
 def earth_potential_rise(outlying_fault_current, earth_return_share, earth_electrode_resistance):
     """Voltage of the whole plant against far soil while a fault outside it lasts; never more than the phase voltage.
 
-    Example: 200 A, a tenth of it through soil, 2 Ω give 40 V (hand calculation).
+    Example: outlying_fault_current=200 A, earth_return_share=10 %, earth_electrode_resistance=2 ohm give 40 V (hand calculation).
     """
     return max_over("running_case", outlying_fault_current) * earth_return_share * earth_electrode_resistance
 
@@ -76,7 +78,8 @@ def earth_potential_rise(outlying_fault_current, earth_return_share, earth_elect
 def network_earth_potential_rise(network_voltage, network_earth_fault_current, network_earth_return_share, earth_electrode_resistance):
     """The same while the public network feeds an earth fault at the plant, whose current returns to a neutral far away. Source and electrode stand in series.
 
-    Example: 11 kV, 1000 A declared, all through 2 Ω: 6351 V over √(2² + 6.351²) Ω is 953.8 A, 1908 V (hand calculation).
+    Example: network_voltage=11 kV, network_earth_fault_current=1000 A, network_earth_return_share=100 %, earth_electrode_resistance=2 ohm give 1908 V
+    (hand calculation, 6351 V over √(2² + 6.351²) Ω is 953.8 A).
     """
     return (network_earth_return_share * earth_electrode_resistance * network_voltage / sqrt(3)
             / sqrt((network_earth_return_share * earth_electrode_resistance) ** 2 + (network_voltage / (sqrt(3) * network_earth_fault_current)) ** 2))

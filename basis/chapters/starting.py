@@ -167,7 +167,8 @@ def battery_life_expected(battery_life_rated, battery_temperature_mean, battery_
 def starter_cable_resistance_per_length(starter_cable_table, starter_cable_size, starter_cable_temperature, copper_zero_resistance_temperature):
     """Resistance of one conductor as printed, moved to its temperature. Fine strands are laid longer than the cable, which copper over area does not know.
 
-    Example: flexible copper of 70 mm², 0.272 Ω/km at 20 °C, is 0.3148 Ω/km at 60 °C (hand calculation, times 294.5/254.5).
+    Example: starter_cable_table=iec-60228-copper-class-5, starter_cable_size=70 mm², starter_cable_temperature=60 degC give 0.3148 ohm/km
+    (hand calculation, 0.272 times 294.5/254.5).
     """
     return (lookup(starter_cable_table, "resistance", starter_cable_size) * (starter_cable_temperature - copper_zero_resistance_temperature)
             / (lookup(starter_cable_table, "resistance_temperature", starter_cable_size) - copper_zero_resistance_temperature))

@@ -49,7 +49,7 @@ def closing_angle(synchroniser_angle, synchroniser_slip, closing_lead, closing_t
 
 @formula(source="definition")
 def other_sets(installed_sets):
-    """Sets beside one: with whom it shares load and whom it meets on the bus. Example: a plant of one set has none (hand calculation)."""
+    """Sets beside one: with whom it shares load and whom it meets on the bus. Example: installed_sets=3 give 2 (counted)."""
     return installed_sets - 1
 
 
