@@ -47,6 +47,20 @@ def test_text_stays_text_and_the_title_is_told():
         assert text in texts(svg)
 
 
+def test_dollar_signs_of_a_project_are_dollar_signs():
+    @tools.figure("priced", title="Priced")
+    def priced(book):
+        """Names with dollar signs wherever a figure may write one."""
+        drawn, axes = tools.new_axes()
+        axes.plot([1, 2], [1, 2], label="from $4 to $5")
+        tools.marks(axes.xaxis, [1, 2], ["$a_1$", "b"])
+        tools.limit_line(axes, 1.5, "$6 and $7")
+        tools.point(axes, 1, 1, r"$\frac{1")
+        tools.legend(axes)
+        return drawn
+    assert {"from $4 to $5", "$a_1$", "$6 and $7", r"$\frac{1"} <= set(texts(svg_of(priced, None)))
+
+
 def test_numbers_along_the_axes_are_written():
     written = texts(svg_of(trial, None))
     assert {"1", "2", "3"} <= {text.split(".")[0] for text in written if re.fullmatch(r"[\d.]+", text)}

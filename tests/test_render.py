@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from basis.faults import Fault, Faults
+from basis.faults import Faults
 from basis.site import html, links, prose, render, rules, workers
 
 ENVIRONMENT = render.environment()
@@ -28,6 +28,21 @@ def told(source: str) -> list[str]:
     ('{% if value("a") is number %}x{% endif %}', "template tests"),
     ('{{ value("a").number }}', "template reads an attribute"),
     ('{{ names["a"] }}', "template reads an item"),
+    ("{% include 'plant.md.j2' %}", "template uses include"),
+    ("{% import 'plant.md.j2' as plant %}", "template uses import"),
+    ("{% for one in several('set') %}x{% endfor %}", "template uses for"),
+    ("{% set a = 'b' %}", "template uses assign"),
+    ("{% macro a() %}x{% endmacro %}", "template uses macro"),
+    ("{% block a %}x{% endblock %}", "template uses block"),
+    ("{% autoescape false %}x{% endautoescape %}", "template switches escaping on or off"),
+    ("{{ ['a'] }}", "template uses list"),
+    ("{{ lipsum }}", "template names 'lipsum' without calling it"),
+    ("{% if holds %}x{% endif %}", "template names 'holds' without calling it"),
+    ("{{ value(lipsum) }}", "value(…) is not given words in quotes alone"),
+    ("{{ value(value) }}", "value(…) is not given words in quotes alone"),
+    ("{{ value(value_id='a') }}", "value(…) is not given words in quotes alone"),
+    ("{{ table(*several) }}", "table(…) is not given words in quotes alone"),
+    ("{{ value(none) }}", "value(…) is not given words in quotes alone"),
     ("{{ 5 }}", "template holds the number 5"),
     ("{{ 0.8 }}", "template holds the number 0.8"),
 ])
@@ -124,6 +139,26 @@ def test_an_unknown_function_and_wrong_arguments_are_faults_even_in_a_branch_not
     assert (first.line, first.nearest) == (3, "value") and second.line == 4 and "value(…)" in second.what
 
 
+def test_a_tag_that_markdown_takes_for_its_own_is_a_fault(tmp_path):
+    with pytest.raises(Faults) as found:
+        layout(tmp_path, 'Words.\n\n{% if holds("a") %}\n\n[a]: {% endif %}\n')
+    assert "cannot be read" in found.value.faults[0].what
+
+
+def test_a_template_that_is_not_text_is_a_fault_with_its_line(tmp_path):
+    (tmp_path / "t.md.j2").write_bytes(b"Words.\n\nK\xfchler\n")
+    with pytest.raises(Faults) as found:
+        render.convert("t.md.j2", (tmp_path,), Functions)
+    assert (found.value.faults[0].line, found.value.faults[0].what) == (3, "is not UTF-8 text")
+
+
+def test_a_misspelt_template_is_a_fault_with_the_nearest_name(tmp_path):
+    for name in ("ventilaton.md.j2", "plant.md", "own.j2", "cables.md.j2", "README.md", "notes.txt", ".plant.md.j2.swp", "plant.md.j2~"):
+        (tmp_path / name).write_text("Words.\n", "utf-8")
+    found = {(fault.file.rpartition("/")[2], fault.nearest) for fault in render.misspelt((tmp_path, render.OWN))}
+    assert found == {("ventilaton.md.j2", "ventilation.md.j2"), ("plant.md", "plant.md.j2"), ("own.j2", "")}
+
+
 def test_a_missing_template_names_where_it_was_looked_for(tmp_path):
     with pytest.raises(Faults) as found:
         render.convert("none.md.j2", (tmp_path,), Functions)
@@ -146,10 +181,28 @@ def test_the_link_checker_finds_what_is_dead():
     pages = {"a/one.html": '<p id="x"></p><p id="x"></p><a href="two.html#y"></a><a href="two.html#z"></a><a href="three.html"></a>'
                            '<a href="https://example.org"></a><a href="search.js"></a><a href="#nowhere"></a>',
              "a/two.html": '<p id="y"></p><a href="../index.html"></a>', "index.html": ""}
-    found = {str(fault) for fault in links.faults_of(pages, {"a/search.js"})}
-    assert found == {str(Fault("a/one.html", 0, what, expected)) for what, expected in (
-        ("id 'x' stands 2 times", "one"), ("dead anchor two.html#z", "an id on a/two.html"), ("dead link three.html", "a page that is built"),
+    found = {(one.address, one.what, one.expected) for one in links.broken(pages, {"a/search.js"})}
+    assert found == {("a/one.html", what, expected) for what, expected in (
+        ("id 'x' stands 2 times on the page", "one"), ("dead anchor two.html#z", "an id on a/two.html"), ("dead link three.html", "a page that is built"),
         ("link to https://example.org leaves the site", "a page of the book"), ("dead anchor #nowhere", "an id on a/one.html"))}
+
+
+def test_the_link_checker_reads_tags_and_not_words():
+    words = ' id="x" href="nowhere.html" url(#a) xlink:href="#b" '
+    pages = {"one.html": f'<p id="x">{words}<svg><text>{words}</text></svg><!-- <a href="gone.html"> --></p>'}
+    assert links.broken(pages) == []
+
+
+def test_a_broken_page_is_blamed_on_the_template_that_wrote_it_and_else_on_the_program():
+    pages = {"one.html": '<p id="checks"></p><h2 id="checks"></h2><a href="gone.html"></a>'}
+    source = "Words.\n\n## Checks\n\n[There](gone.html)\n"
+    written = {place: ("t.md.j2", line) for place, line in links.written_in(source, prose.to_html(source)).items()}
+    with pytest.raises(Faults) as found:
+        links.check(pages, (), written)
+    assert {(fault.file, fault.line, fault.what) for fault in found.value.faults} == {
+        ("t.md.j2", 0, "id 'checks' stands 2 times on the page"), ("t.md.j2", 5, "dead link gone.html")}
+    with pytest.raises(links.BrokenPages, match="one.html: dead link gone.html"):
+        links.check(pages, (), {"checks": ("t.md.j2", 0)})
 
 
 # ---- shared work ----

@@ -48,6 +48,7 @@ ON_PAGE = {
 }
 
 STYLE = {
+    "text.parse_math": False,  # names come from projects, and a dollar sign in them is a dollar sign
     "svg.fonttype": "none", "svg.hashsalt": "basis", "path.simplify": True,
     "figure.facecolor": "none", "axes.facecolor": "none", "savefig.facecolor": "none", "savefig.edgecolor": "none",
     "figure.subplot.left": 0.14, "figure.subplot.right": 0.97, "figure.subplot.bottom": 0.17, "figure.subplot.top": 0.94,

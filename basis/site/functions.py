@@ -126,7 +126,8 @@ class BookFunctions:
 
     def choice(self, term_id: str, word: str) -> bool:
         """Whether a choice has this word."""
-        self._known(term_id)
+        if term_id not in terms():
+            raise Refused(f"unknown value '{term_id}'", "the id of a choice", nearest_name(term_id, terms()))
         if terms()[term_id].choices and word not in terms()[term_id].choices:
             raise Refused(f"'{word}' is no choice of '{term_id}'", ", ".join(terms()[term_id].choices), nearest_name(word, terms()[term_id].choices))
         found = self._book.values.get(term_id)

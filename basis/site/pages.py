@@ -21,7 +21,7 @@ from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_pag
 from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
-from basis.site.render import Converted, Layout, convert, fill, layout
+from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 
 ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
@@ -43,11 +43,11 @@ class BookPages:
 def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
     wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"books": ShelfFunctions}
-    chapters = {name.removesuffix(ENDING): ChapterFunctions for folder in folders for name in sorted(path.name for path in folder.glob(f"*{ENDING}"))}
+    chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every = [list((chapters | wanted).items())]
     converted = workers.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
     catalogue()  # this process reads the formulas while a copy turns templates into code
-    found, faults = {}, []
+    found, faults = {}, misspelt(folders)
     for name, made in (one for _, some in converted for one in some):
         if isinstance(made, Converted):
             found[name] = layout(made)

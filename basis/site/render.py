@@ -1,12 +1,13 @@
 """Templates: found in folders, checked against the rules, turned from Markdown to HTML once, then filled per project.
 
 A template sees functions and nothing else. Autoescape is on, an unknown name is a Fault, a number that is not a Value is
-refused. May import faults; prose and rules of this folder.
+refused. May import faults; links, prose and rules of this folder.
 """
 from __future__ import annotations
 
 import inspect
 import marshal
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,11 +15,11 @@ import jinja2
 import jinja2.nodes
 from markupsafe import Markup
 
-from basis.faults import Fault, Faults, nearest_name
-from basis.site import prose, rules
+from basis.faults import Fault, Faults, nearest_name, of_system
+from basis.site import links, prose, rules
 
 PACKAGED = Path(__file__).resolve().parent.parent / "templates"
-CHECKED_OUT = Path(__file__).resolve().parent.parent.parent / "templates"
+OWN = PACKAGED if PACKAGED.is_dir() else PACKAGED.parent.parent / "templates"  # of a checkout, where the wheel has not been made
 
 
 class Refused(Exception):
@@ -37,16 +38,18 @@ class Converted:
     file: str
     code: bytes
     lines: dict
+    places: dict
 
 
 @dataclass(frozen=True)
 class Layout:
-    """A template ready to be filled: its file, the compiled HTML, and the line in the file for a line of the HTML."""
+    """A template ready to be filled: its file, the compiled HTML, the line in the file for a line of the HTML, and for each id and link written in it."""
 
     name: str
     file: str
     filled_by: jinja2.Template
     lines: dict
+    places: dict
 
     def line(self, made: int) -> int:
         """Line of the template as written for a line of the HTML made from it."""
@@ -56,17 +59,17 @@ class Layout:
 
 def template_folders(projects: Path) -> tuple[Path, ...]:
     """Where templates are looked up, first match wins: beside the projects, then those that come with the program."""
-    return tuple(folder for folder in template_places(projects) if folder.is_dir())
+    return tuple(folder for folder in dict.fromkeys(template_places(projects)) if folder.is_dir())
 
 
 def template_places(projects: Path) -> tuple[Path, ...]:
     """Where such folders may stand, whether or not they are there."""
-    return projects.parent / "templates", PACKAGED, CHECKED_OUT
+    return projects.absolute().parent / "templates", OWN
 
 
 def find(name: str, folders: tuple[Path, ...]) -> Path | None:
-    """File of the template of this name, or None."""
-    return next((folder / name for folder in folders if (folder / name).is_file()), None)
+    """What stands under the name of this template, or None: a folder or a link to nothing is told when it is read."""
+    return next((folder / name for folder in folders if os.path.lexists(folder / name)), None)
 
 
 def environment() -> jinja2.Environment:
@@ -85,18 +88,37 @@ def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
     path = find(name, folders)
     if path is None:
         raise Faults([Fault(name, 0, "no such template", f"a file in {' or '.join(folder.as_posix() for folder in folders)}")])
-    source, file, jinja = path.read_text(encoding="utf-8"), shown_path(path).as_posix(), environment()
+    file, jinja = shown_path(path).as_posix(), environment()
+    source = _text(path, file)
     tree = rules.parsed(jinja, source, file)
     if found := rules.breaches(tree, file) or _unknown_calls(tree, file, functions):
         raise Faults(found)
     html = prose.to_html(source)
-    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html))
+    rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
+    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html))
+
+
+def _text(path: Path, file: str) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except UnicodeDecodeError as wrong:
+        raise Faults([Fault(file, wrong.object.count(b"\n", 0, wrong.start) + 1, "is not UTF-8 text", "the file saved as UTF-8")]) from wrong
+    except OSError as refused:
+        raise Faults([of_system(refused, file)]) from refused
+
+
+def misspelt(folders: tuple[Path, ...]) -> list[Fault]:
+    """Files of a team's folder that are meant as templates and replace none."""
+    known = sorted(path.name for path in folders[-1].glob("*.j2"))
+    meant = [path for folder in folders[:-1] for path in sorted(folder.iterdir()) if not path.name.startswith((".", "#")) and not path.name.endswith("~")]
+    return [Fault(shown_path(path).as_posix(), 0, "replaces no template of the program", "the name of one", nearest) for path in meant
+            if path.name not in known and ((nearest := nearest_name(path.name, known)) or ".j2" in path.name)]
 
 
 def layout(made: Converted) -> Layout:
     """The template ready to be filled."""
     jinja = environment()
-    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines)
+    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines, made.places)
 
 
 def shown_path(path: Path) -> Path:

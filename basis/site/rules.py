@@ -15,12 +15,14 @@ COMPUTING = {
     nodes.Mod: "divides", nodes.Pow: "raises to a power", nodes.Neg: "negates", nodes.Pos: "signs a number",
     nodes.Concat: "glues parts with ~", nodes.Compare: "compares", nodes.Filter: "filters", nodes.FilterBlock: "filters",
     nodes.Getattr: "reads an attribute", nodes.Getitem: "reads an item", nodes.Slice: "slices", nodes.Test: "tests",
+    nodes.ScopedEvalContextModifier: "switches escaping on or off",
 }
+ALLOWED_NODES = (nodes.Template, nodes.Output, nodes.TemplateData, nodes.If, nodes.And, nodes.Or, nodes.Not, nodes.Call, nodes.Name, nodes.Const)
 PLACES_A_VALUE = 'only value("…"), table("…") and the like, placed as they are'
 ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), undecided("…"), nothing("…"), choice("…", "…"), has("…"), given("…") or several("…")'
 DIGIT = re.compile(r"\S*\d\S*")
 # What may hold a digit in prose: names of standards, clause numbers, dates, classes such as G3, N+1, and numbered lists.
-ALLOWED = re.compile(r"""
+DIGITS_ALLOWED = re.compile(r"""
       \b(?:ISO|IEC|IEEE|NFPA|NEC|NEMA|EN|BS|DIN|UFC|ASME|ASTM|UL|ASHRAE|API|TM|VDI|ANSI|CIBSE|MIL-[A-Z]+|FM|EPA)(?:/[A-Z]+)?[ -]?[A-Z]{0,2}[ -]?\d[\d.:/A-Z–-]*
     | \b(?:[Cc]lause|[Aa]rticle|[Ss]ection|[Pp]aragraph|[Tt]able|[Aa]nnex|[Cc]hapter|[Pp]art|§)s?\ [A-Z]?\d[\w.–()-]*(?:\(\w\))*
     | \b\d{4}-\d{2}-\d{2}\b
@@ -39,13 +41,30 @@ def parsed(environment: Environment, source: str, file: str) -> nodes.Template:
 
 def breaches(tree: nodes.Template, file: str) -> list[Fault]:
     """Everything in the template that breaks the rules, each with its line."""
-    return [*_computing(tree, file), *_constants(tree, file), *_numerals(tree, file)]
+    return [*_computing(tree, file), *_names(tree, file), *_constants(tree, file), *_numerals(tree, file)]
 
 
 def _computing(tree: nodes.Template, file: str) -> list[Fault]:
-    found = list(tree.find_all(tuple(COMPUTING)))
-    return [Fault(file, node.lineno, f"template {COMPUTING[type(node)]}",
+    """Everything but text, `if` and calls of functions."""
+    found = [node for node in tree.find_all((nodes.Stmt, nodes.Expr)) if not isinstance(node, ALLOWED_NODES)]
+    return [Fault(file, node.lineno, f"template {COMPUTING.get(type(node), f'uses {type(node).__name__.lower()}')}",
                   ASKS_A_VERDICT if isinstance(node, (nodes.Compare, nodes.Test)) else PLACES_A_VALUE) for node in found]
+
+
+def _names(tree: nodes.Template, file: str) -> list[Fault]:
+    """Names are there to be called, with words in quotes."""
+    calls = list(tree.find_all(nodes.Call))
+    called = {id(call.node) for call in calls}
+    inside = {id(name) for call in calls for argument in (*call.args, *call.kwargs) for name in (argument, *argument.find_all(nodes.Name))}
+    found = [Fault(file, name.lineno, f"template names '{name.name}' without calling it", PLACES_A_VALUE)
+             for name in tree.find_all(nodes.Name) if id(name) not in called | inside]
+    return found + [Fault(file, call.lineno, f"{call.node.name}(…) is not given words in quotes alone", f'{call.node.name}("…")') for call in calls
+                    if isinstance(call.node, nodes.Name) and not _in_quotes(call)]
+
+
+def _in_quotes(call: nodes.Call) -> bool:
+    words = all(isinstance(argument, nodes.Const) and isinstance(argument.value, str) for argument in call.args)
+    return words and not (call.kwargs or call.dyn_args or call.dyn_kwargs)
 
 
 def _constants(tree: nodes.Template, file: str) -> list[Fault]:
@@ -58,7 +77,7 @@ def _numerals(tree: nodes.Template, file: str) -> list[Fault]:
     for data in tree.find_all(nodes.TemplateData):
         for number, line in enumerate(data.data.split("\n")):
             found += [Fault(file, data.lineno + number, f"number '{word}' typed in prose", 'a value("…"), or the count as a word')
-                      for word in DIGIT.findall(ALLOWED.sub("", line))]
+                      for word in DIGIT.findall(DIGITS_ALLOWED.sub("", line))]
     return found
 
 

@@ -6,17 +6,20 @@ from __future__ import annotations
 
 import gc
 import hashlib
+import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis import load
-from basis.faults import Fault, Faults
+from basis.faults import Fault, Faults, of_system
 from basis.site import links, pages, workers
 from basis.site.atlas import Made, Workshop
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
+
+TEXTS = (".yaml", ".j2")
 
 
 @dataclass(frozen=True)
@@ -60,7 +63,7 @@ class Shelf:
         return self._site([fault for kept in self.kept.values() for fault in kept.faults])
 
     def _read_layouts(self, folders: tuple[Path, ...]) -> str:
-        stamp = digest(path for folder in folders for path in sorted(folder.glob("*.j2")))
+        stamp = digest(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
         if stamp != self.layouts[0]:
             self.layouts = (stamp, pages.layouts(folders))
         return stamp
@@ -84,10 +87,10 @@ class Shelf:
             workshop = Workshop(self.notes, old.parts if old else Made(), keep=self.keep, helped=helped and not self.keep)
             with uncollected():
                 made = pages.of_book(load(folder), self.layouts[1], workshop)
-            if found := links.faults_of({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files):
-                raise Faults(found)
-        except Faults as wrong:
-            return Kept(now, old.made if old else None, wrong.faults, old.parts if old else Made())
+            links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
+        except (Faults, OSError) as wrong:
+            found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
+            return Kept(now, old.made if old else None, found, old.parts if old else Made())
         return Kept(now, made, parts=workshop.now if self.keep else Made())
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
@@ -107,9 +110,16 @@ class Shelf:
         if faults:
             made["index.html"] = pages.fault_page("index.html", faults)
         else:
-            made["index.html"] = pages.index(summaries, self.layouts[1])
-            faults = tuple(links.faults_of({"index.html": made["index.html"].whole} | {address: "" for address in made if address != "index.html"}, files))
+            try:
+                made["index.html"] = pages.index(summaries, self.layouts[1])
+                links.check({address: page.whole if address == "index.html" else "" for address, page in made.items()}, files, self._written())
+            except Faults as wrong:
+                return self._site(wrong.faults)
         return Site(made, files, faults)
+
+    def _written(self) -> dict:
+        """Ids and links that templates write -> template and line."""
+        return {place: (layout.file, line) for layout in self.layouts[1].values() for place, line in layout.places.items()}
 
 
 @contextmanager
@@ -129,8 +139,15 @@ def _size(folder: Path) -> int:
 
 
 def digest(paths: Iterable[Path]) -> str:
-    """One digest of names and contents of files."""
+    """One digest of names and contents of files; of a file that is no text of ours, and may be large, its size and time."""
     total = hashlib.sha256()
     for path in paths:
-        total.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+        total.update(os.fsencode(path.name) + b"\0" + _content(path) + b"\0")
     return total.hexdigest()
+
+
+def _content(path: Path) -> bytes:
+    try:
+        return path.read_bytes() if path.suffix in TEXTS else repr((path.stat().st_size, path.stat().st_mtime_ns)).encode()
+    except OSError as refused:
+        return str(refused).encode()  # whoever reads it in earnest tells why
