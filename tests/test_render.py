@@ -40,7 +40,7 @@ def told(source: str) -> list[str]:
     ("{% if holds %}x{% endif %}", "template names 'holds' without calling it"),
     ("{{ value(lipsum) }}", "value(…) is not given words in quotes alone"),
     ("{{ value(value) }}", "value(…) is not given words in quotes alone"),
-    ("{{ value(value_id='a') }}", "value(…) is not given words in quotes alone"),
+    ("{{ check('a', plural=holds) }}", "check(…) is not given words in quotes alone"),
     ("{{ table(*several) }}", "table(…) is not given words in quotes alone"),
     ("{{ value(none) }}", "value(…) is not given words in quotes alone"),
     ("{{ 5 }}", "template holds the number 5"),
@@ -134,9 +134,9 @@ def test_what_is_not_there_is_a_fault_with_its_line(tmp_path):
 
 def test_an_unknown_function_and_wrong_arguments_are_faults_even_in_a_branch_not_taken(tmp_path):
     with pytest.raises(Faults) as found:
-        layout(tmp_path, '{% if holds("a") %}\n{% else %}\n{{ valeu("b") }}\n{{ value("a", "b") }}\n{% endif %}\n')
-    first, second = found.value.faults
-    assert (first.line, first.nearest) == (3, "value") and second.line == 4 and "value(…)" in second.what
+        layout(tmp_path, '{% if holds("a") %}\n{% else %}\n{{ valeu("b") }}\n{{ value("a", "b") }}{{ value("a", plural=true) }}\n{% endif %}\n')
+    first, second, third = found.value.faults
+    assert (first.line, first.nearest) == (3, "value") and second.line == third.line == 4 and "value(…)" in second.what and "plural" in second.what + third.what
 
 
 def test_a_tag_that_markdown_takes_for_its_own_is_a_fault(tmp_path):

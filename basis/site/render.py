@@ -133,18 +133,18 @@ def function_names(functions: type) -> tuple[str, ...]:
 
 def _unknown_calls(tree: jinja2.nodes.Template, file: str, functions: type) -> list[Fault]:
     known, found = function_names(functions), []
-    for name, arguments, line in rules.calls(tree):
+    for name, arguments, named, line in rules.calls(tree):
         if name not in known:
             found.append(Fault(file, line, f"unknown function '{name}'", "a function that templates may call", nearest_name(name, known)))
-        elif problem := _wrong_arguments(getattr(functions, name), arguments):
+        elif problem := _wrong_arguments(getattr(functions, name), arguments, named):
             found.append(Fault(file, line, f"{name}(…): {problem}", str(inspect.signature(getattr(functions, name))).replace("(self, ", "(").replace("self",
                 "")))
     return found
 
 
-def _wrong_arguments(function, arguments: tuple) -> str:
+def _wrong_arguments(function, arguments: tuple, named: dict) -> str:
     try:
-        inspect.signature(function).bind(None, *arguments)
+        inspect.signature(function).bind(None, *arguments, **named)
     except TypeError as wrong:
         return str(wrong)
     return ""

@@ -52,7 +52,7 @@ def _computing(tree: nodes.Template, file: str) -> list[Fault]:
 
 
 def _names(tree: nodes.Template, file: str) -> list[Fault]:
-    """Names are there to be called, with words in quotes."""
+    """Names are there to be called, with words in quotes; what is named in the call may be true or false too."""
     calls = list(tree.find_all(nodes.Call))
     called = {id(call.node) for call in calls}
     inside = {id(name) for call in calls for argument in (*call.args, *call.kwargs) for name in (argument, *argument.find_all(nodes.Name))}
@@ -63,8 +63,9 @@ def _names(tree: nodes.Template, file: str) -> list[Fault]:
 
 
 def _in_quotes(call: nodes.Call) -> bool:
-    words = all(isinstance(argument, nodes.Const) and isinstance(argument.value, str) for argument in call.args)
-    return words and not (call.kwargs or call.dyn_args or call.dyn_kwargs)
+    plain = all(isinstance(argument, nodes.Const) and isinstance(argument.value, str) for argument in call.args)
+    named = all(isinstance(keyword.value, nodes.Const) and isinstance(keyword.value.value, (str, bool)) for keyword in call.kwargs)
+    return plain and named and not (call.dyn_args or call.dyn_kwargs)
 
 
 def _constants(tree: nodes.Template, file: str) -> list[Fault]:
@@ -81,7 +82,7 @@ def _numerals(tree: nodes.Template, file: str) -> list[Fault]:
     return found
 
 
-def calls(tree: nodes.Template) -> list[tuple[str, tuple, int]]:
-    """Calls of functions in a template: name, constant arguments (None where not constant), line."""
-    return [(call.node.name, tuple(getattr(arg, "value", None) for arg in call.args), call.lineno)
-            for call in tree.find_all(nodes.Call) if isinstance(call.node, nodes.Name)]
+def calls(tree: nodes.Template) -> list[tuple[str, tuple, dict, int]]:
+    """Calls of functions in a template: name, arguments, arguments by name (None where not constant), line."""
+    return [(call.node.name, tuple(getattr(arg, "value", None) for arg in call.args), {one.key: getattr(one.value, "value", None) for one in call.kwargs},
+             call.lineno) for call in tree.find_all(nodes.Call) if isinstance(call.node, nodes.Name)]
