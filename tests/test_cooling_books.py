@@ -246,3 +246,30 @@ def test_nothing_given_is_undecided_not_passed(solved):
         assert verdict.word == "undecided" and any(name.startswith(missing) for name in verdict.missing), check_id
     without = solved("cobble-key-exchange", ("cooling.yaml", ", core_rated_temperature_difference: 54 K", ""))
     assert without.check("ambient_loops").word == "undecided" and "limiting_ambient_lowest" not in without.values
+
+
+# ---- limits that are the maker's own, and verdicts on what is not there ----
+
+def test_a_makers_limit_is_not_stood_in_for(solved):
+    book = solved("cobble-key-exchange", ("exhaust.yaml", 'exhaust_back_pressure_max: {value: 10 kPa, note: "data sheet of the engine"}\n', ""))
+    for name in ("back_pressure", "back_pressure_aim"):
+        assert (book.check(name).word, book.check(name).missing) == ("undecided", ("exhaust_back_pressure_max",))
+    line = 'loop_external_drop_max: {value: 8 psi, note: "engine pump allows 4 psi; the booster is bought for the rest"}\n'
+    remote = solved("high-tarn-waterworks", ("cooling.yaml", line, "\n"), ("cooling.yaml", "loop_static_pressure_max: 15 psi", ""))
+    assert (remote.check("coolant_pump").word, remote.check("coolant_pump").missing) == ("undecided", ("loop_external_drop_max.jacket",))
+    assert (remote.check("coolant_static").word, remote.check("coolant_static").missing) == ("undecided", ("loop_static_pressure_max.low_temperature",))
+
+
+def test_the_ladder_is_drawn_without_a_limit(solved):
+    from basis.site.figure import to_svg
+    from basis.site.figures.exhaust import back_pressure_ladder
+
+    book = solved("cobble-key-exchange", ("exhaust.yaml", 'exhaust_back_pressure_max: {value: 10 kPa, note: "data sheet of the engine"}\n', ""))
+    assert ">limit<" not in to_svg(back_pressure_ladder.draw(book), "trial", "Trial")
+    assert ">limit<" in to_svg(back_pressure_ladder.draw(solved("cobble-key-exchange")), "trial", "Trial")
+
+
+@pytest.mark.parametrize("check", ["coolant_pump", "coolant_velocity", "coolant_static", "remote_fans_listed"])
+def test_a_radiator_on_the_set_has_nothing_outside_it(solved, check):
+    assert solved("larkmere-hospital").check(check).nothing_text == "radiator placement: mounted"
+    assert solved("high-tarn-waterworks").check(check).decided

@@ -282,6 +282,8 @@ def radiator_fan_load_power(radiator_placement, radiator_fan_load, load_demand_p
     return pick(radiator_fan_load, load_demand_power) if radiator_placement == "remote" else 0
 
 
+REMOTE = {"radiator_placement": ("remote",)}  # with the radiator on the set there is nothing outside it
+
 balance_check = check("energy_balance", "balance_gap", limit="balance_gap_max", safe="below", source="balance-gap",
                       title="Energy balance, exhaust by flow and temperature")
 exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exhaust_heat_gap_max", safe="below", source="exhaust-heat-gap",
@@ -293,12 +295,12 @@ freeze_check = check("freeze_protection", "coolant_freeze_point", limit="freeze_
 rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant", tight=0.01)
 boiling_check = check("coolant_boiling", "boiling_margin", limit="boiling_margin_min", safe="above", source="boiling-margin",
                       title="Margin of the coolant to boiling", tight=0.03)
-pump_check = check("coolant_pump", "loop_external_drop", limit="loop_external_drop_max", safe="below", source="pump-external",
-                   title="Drop outside the set against the engine's pump")
+pump_check = check("coolant_pump", "loop_external_drop", limit="loop_external_drop_max", safe="below", source="engine-maker",
+                   title="Drop outside the set against the engine's pump", applies=REMOTE)
 velocity_check = check("coolant_velocity", "loop_pipe_velocity", limit="loop_pipe_velocity_max", safe="below", source="pipe-velocity",
-                       title="Velocity in coolant pipes")
-static_check = check("coolant_static", "loop_static_pressure", limit="loop_static_pressure_max", safe="below", source="static-head",
-                     title="Static pressure at the engine")
+                       title="Velocity in coolant pipes", applies=REMOTE)
+static_check = check("coolant_static", "loop_static_pressure", limit="loop_static_pressure_max", safe="below", source="engine-maker",
+                     title="Static pressure at the engine", applies=REMOTE)
 tank_check = check("expansion_tank", "loop_tank_volume", limit="loop_tank_needed", safe="above", source="ufgs-15133a", title="Expansion tank")
 fan_load_check = check("remote_fans_listed", "radiator_fan_load_power", limit="radiator_fans_power", safe="above", source="project",
-                       title="Remote fans are in the load schedule")
+                       title="Remote fans are in the load schedule", applies=REMOTE)

@@ -240,7 +240,7 @@ def bellows_capacity_total(bellows_in_run, bellows_capacity):
     return bellows_in_run * bellows_capacity
 
 
-back_pressure_check = check("back_pressure", "exhaust_chosen_back_pressure", limit="exhaust_back_pressure_max", safe="below", source="back-pressure-usual",
+back_pressure_check = check("back_pressure", "exhaust_chosen_back_pressure", limit="exhaust_back_pressure_max", safe="below", source="engine-maker",
                             title="Exhaust back-pressure")
 aim_check = check("back_pressure_aim", "exhaust_back_pressure_ratio", limit="exhaust_back_pressure_aim", safe="below", source="back-pressure-aim",
                   title="Part of the back-pressure limit used")

@@ -21,7 +21,7 @@ MARGINS = 1.35   # inches above and below the bars
                "exhaust_back_pressure_max"))
 def back_pressure_ladder(book):
     """One bar a candidate size, made of the drops of silencer, straight pipe, bends and outlet; the size chosen says so. The upright line is
-    the limit of the engine's maker, and the text at the end of a bar is the velocity of the gas."""
+    the limit of the engine's maker, where it is given, and the text at the end of a bar is the velocity of the gas."""
     items, chosen = book.items["exhaust_size"], book["exhaust_size_chosen"].number
     names = [book.names["exhaust_size"][item] + (", chosen" if item == chosen else "") for item in items]
     height = MARGINS + ROW * len(items)
@@ -36,9 +36,12 @@ def back_pressure_ladder(book):
     for place, item in enumerate(items):
         axes.annotate(book["exhaust_velocity"].element(item).text(), (sums[place], place), xytext=(6, 0), textcoords="offset points", va="center",
                       color=INK, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0})
-    limit = book["exhaust_back_pressure_max"]
-    tools.limit_line(axes, float(tools.numbers(limit)), "limit", upright=True)
-    axes.set_xlim(0, 1.2 * max(float(tools.numbers(limit)), float(np.max(sums))))
+    reach = float(np.max(sums))
+    if "exhaust_back_pressure_max" in book:
+        limit = float(tools.numbers(book["exhaust_back_pressure_max"]))
+        tools.limit_line(axes, limit, "limit", upright=True)
+        reach = max(limit, reach)
+    axes.set_xlim(0, 1.2 * reach)
     tools.name_axes(axes, x=tools.axis_name(book["exhaust_back_pressure"]))
     tools.legend(axes, ncols=2)
     return drawn
