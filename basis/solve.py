@@ -163,6 +163,8 @@ class _Case:
         return None if term.optional else self._fault_missing(term, element)
 
     def _default(self, term: Term):
+        if term.chapter and (not self.project.chapters or term.chapter in self.project.chapters):
+            return term.choices[0]
         key = ("default", term.id)
         if key not in self.memory:
             self.memory[key] = term.default_data()

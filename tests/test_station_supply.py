@@ -6,6 +6,7 @@ import numpy as np
 import numpy_financial
 import pandapower
 import pytest
+from axes import over
 from pytest import approx
 from scipy.optimize import minimize_scalar
 
@@ -174,8 +175,31 @@ def test_energy_of_the_auxiliaries():
     assert standby / HOUR == approx([8724, 0, 36])
     demand = np.array([[10e3, 0, 40e3], [10e3, 0, 10e3]])
     by_hand = (10 * 8724 + 0.5 * 10 * 8724 + 40 * 36 + 0.5 * 10 * 36) * KWH
-    assert s.station_energy_yearly.run(demand, np.array([[1.0], [0.5]]), standby) == approx(by_hand)
+    each = [over(s.station_load_energy, standby_warmth_chapter=chapter, station_load_kind=["heater", "pump"], blocks_energy_held=7e3 * KWH,
+                 station_block_heaters_power=0.0, room_energy_held=1e3 * KWH, station_room_heaters_power=0.0, station_load_power=[10e3, 10e3],
+                 station_load_count=[1.0, 1.0], station_load_demand=demand.tolist(), station_mean_share=[1.0, 0.5], station_mode_time=standby.tolist())
+            for chapter in ("in_this_book", "not_in_this_book")]
+    assert each[0] == approx(each[1]) and s.station_energy_yearly.run(each[0]) == approx(by_hand)
     assert s.station_cost_yearly.run(by_hand, 0.16 / KWH) == approx(132_480 * 0.16, abs=0.5)
+
+
+def test_heaters_take_the_energy_of_the_standby_warmth():
+    # hand: 12 000 kWh of blocks shared by 2 x 6 kW and 1 x 4 kW: 9000 and 3000 kWh; 800 kWh of the room by its one heater; without that chapter the duty
+    # of 60 % for 8724 h, half of it as mean: 2 x 6 x 0.6 x 0.5 x 8724 = 31 406 kWh
+    facts = {"station_load_kind": ["block_heater", "block_heater", "room_heater"], "station_load_power": [6e3, 4e3, 5e3], "station_load_count": [2.0, 1.0, 1.0]}
+    block, room = over(s.station_block_heaters_power, **facts), over(s.station_room_heaters_power, **facts)
+    assert (block, room) == (16e3, 5e3)
+
+    def energy(chapter):
+        return over(s.station_load_energy, standby_warmth_chapter=chapter, blocks_energy_held=12e3 * KWH, room_energy_held=800 * KWH,
+                    station_block_heaters_power=block, station_room_heaters_power=room, station_load_demand=[[7.2e3, 0, 0], [2.4e3, 0, 0], [3e3, 0, 0]],
+                    station_mean_share=[0.5, 0.5, 0.5], station_mode_time=[8724 * HOUR, 0.0, 36 * HOUR], **facts) / KWH
+    assert energy("in_this_book") == approx([9000, 3000, 800])
+    assert energy("not_in_this_book")[0] == approx(31_406, abs=0.5)
+    needed = {"installed_sets": 2.0, "heating_case_chosen": 1, "heating_heater_power": [9e3, 8e3]}
+    assert over(s.station_block_heaters_needed, standby_warmth_chapter="in_this_book", station_block_heaters_power=block, **needed) == 16e3
+    for chapter, listed in (("in_this_book", 0.0), ("not_in_this_book", block)):
+        assert np.isnan(over(s.station_block_heaters_needed, standby_warmth_chapter=chapter, station_block_heaters_power=listed, **needed))
 
 
 def test_cost_over_the_life():

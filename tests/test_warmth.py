@@ -169,6 +169,8 @@ PICKS = [  # the formula, what it picks from, more inputs, what the second of th
     (w.block_warm_up_held, {"block_warm_up_time": [1.0, 2.0, 3.0]}, 2.0),
     (w.room_heater_power_held, {"heating_room_heater_power": [1.0, 2.0, 3.0]}, 2.0),
     (w.element_life_held, {"heating_element_life": [1.0, 2.0, 3.0], "heating_heater_cycles": [9.0, 1.0, 0.0]}, 2.0),
+    (c.blocks_energy_held, {"heating_block_energy": [1.0, 2.0, 3.0]}, 2.0),
+    (c.room_energy_held, {"heating_room_energy": [1.0, 2.0, 3.0]}, 2.0),
     (c.heating_cost_held, {"heating_yearly_cost": [1.0, 2.0, 3.0]}, 2.0),
     (c.heating_saving_held, {"heating_saving": [1.0, 2.0, 3.0]}, 2.0),
     (c.heating_saving_held_joined, {"heating_saving_joined": [1.0, 2.0, 3.0]}, 2.0),

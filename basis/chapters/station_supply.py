@@ -5,7 +5,7 @@ Left out: inrush of transformers, harmonics of chargers, cooling fans of transfo
 """
 
 from basis.formula import SOME, chapter, check, formula
-from basis.maths import lookup, max_over, pick, sqrt, sum_over
+from basis.maths import lookup, max_over, nothing, pick, sqrt, sum_over
 
 CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
     "A transformer is fed back from its other side: through the station board, a temporary supply, a UPS or a set that starts by itself. "
@@ -200,10 +200,42 @@ def station_mode_time(mode_is_standby, mode_is_running, year_time, running_hours
     return mode_is_standby * (year_time - running_hours_per_year) + mode_is_running * running_hours_per_year
 
 
-@formula(source="physics")
-def station_energy_yearly(station_load_demand, station_mean_share, station_mode_time):
-    """What readiness costs in energy. Example: 20 kW, half of it as the mean of the year, for 8724 h and 50 kW for 36 h are 89 040 kWh (hand calculation)."""
-    return sum_over("station_load", sum_over("station_mode", station_load_demand * station_mean_share * station_mode_time))
+@formula(source="definition")
+def station_block_heaters_power(station_load_kind, station_load_power, station_load_count):
+    """All loads that heat blocks, at rated power."""
+    return sum_over("station_load", station_load_power * station_load_count if station_load_kind == "block_heater" else 0)
+
+
+@formula(source="definition")
+def station_room_heaters_power(station_load_kind, station_load_power, station_load_count):
+    """All loads that heat the room in which the sets stand, at rated power."""
+    return sum_over("station_load", station_load_power * station_load_count if station_load_kind == "room_heater" else 0)
+
+
+@formula(source="definition")
+def station_block_heaters_needed(standby_warmth_chapter, station_block_heaters_power, installed_sets, heating_case_chosen, heating_heater_power):
+    """Heaters for which the standby warmth is worked out; the station is to feed no less. Blocks that hot water heats are no load of the station."""
+    return ((installed_sets * pick(heating_case_chosen, heating_heater_power) if station_block_heaters_power > 0 else nothing)
+            if standby_warmth_chapter == "in_this_book" else nothing)
+
+
+@formula(source=("physics", "heat-from-warmth"))
+def station_load_energy(standby_warmth_chapter, station_load_kind, blocks_energy_held, station_block_heaters_power, room_energy_held, station_room_heaters_power,
+                        station_load_power, station_load_count, station_load_demand, station_mean_share, station_mode_time):
+    """Its duty over the year. Heaters of blocks and room share what the standby warmth of this book finds, so that there is one energy and not two.
+
+    Example: 20 kW, half of it as the mean of the year, for 8724 h and 50 kW for 36 h are 89 040 kWh (hand calculation).
+    """
+    return ((blocks_energy_held * station_load_power * station_load_count / station_block_heaters_power if station_load_kind == "block_heater"
+             else room_energy_held * station_load_power * station_load_count / station_room_heaters_power if station_load_kind == "room_heater"
+             else sum_over("station_mode", station_load_demand * station_mean_share * station_mode_time))
+            if standby_warmth_chapter == "in_this_book" else sum_over("station_mode", station_load_demand * station_mean_share * station_mode_time))
+
+
+@formula(source="definition")
+def station_energy_yearly(station_load_energy):
+    """What readiness costs in energy, of all that the station feeds."""
+    return sum_over("station_load", station_load_energy)
 
 
 @formula(source="definition")
@@ -230,5 +262,7 @@ rating = check("transformer_rating_ok", "transformer_rating", limit="transformer
                title="Rating of each transformer")
 regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
                    title="Regulation of each transformer")
+heaters = check("station_block_heaters", "station_block_heaters_power", limit="station_block_heaters_needed", safe="above", source="definition",
+                title="Block heaters are in the station supply", tight=0.0)
 start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project",
               title="Dip at the largest start of the station", applies={"transformers_rating": SOME})

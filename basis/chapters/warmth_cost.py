@@ -204,6 +204,18 @@ def set_point_excess(heating_case_chosen, heating_set_point, heating_running_cos
 # The chosen way
 
 @formula(source="definition")
+def blocks_energy_held(heating_case_chosen, heating_block_energy):
+    """Energy of heaters and pumps in the way that is built; the station supply counts the same."""
+    return pick(heating_case_chosen, heating_block_energy)
+
+
+@formula(source="definition")
+def room_energy_held(heating_case_chosen, heating_room_energy):
+    """Energy for room heat in the way that is built; the station supply counts it where it feeds the room heaters."""
+    return pick(heating_case_chosen, heating_room_energy)
+
+
+@formula(source="definition")
 def heating_cost_held(heating_case_chosen, heating_yearly_cost):
     """Whole yearly cost of the way that is built."""
     return pick(heating_case_chosen, heating_yearly_cost)

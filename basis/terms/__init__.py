@@ -76,6 +76,7 @@ class Term:
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
     in words; its formula then yields `nothing`, which is not the same as an input that is not given.
+    chapter: of a choice that says whether this chapter is in the book: the first word if it is, else the default.
     """
 
     id: str
@@ -100,6 +101,7 @@ class Term:
     refers_to: str = ""
     table: str = ""
     absent: str = ""
+    chapter: str = ""
 
     @cached_property
     def is_text(self) -> bool:

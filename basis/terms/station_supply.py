@@ -9,7 +9,7 @@ LOAD, MODE, BY_MODE = {"axes": ("station_load",)}, {"axes": ("station_mode",)}, 
 TRANSFORMER, BATTERY, STEP = ({"axes": (axis,)} for axis in ("transformer", "station_battery", "black_start_step"))
 
 AUXILIARIES = (
-    Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD, choices=("heater", "charger", "pump", "fan", "lighting", "other")),
+    Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD, choices=("block_heater", "room_heater", "heater", "charger", "pump", "fan", "lighting", "other")),
     Term("station_load_power", "P_s", "W", "Rated power of one", "Electrical power that one of them takes when it runs.", **P, **LOAD, low=0),
     Term("station_load_count", "n_s", "1", "Number alike", "How many there are.", **COUNT, **LOAD, low=1, high=100, default="1", source="one-alike",
          whole=True),
@@ -20,8 +20,8 @@ AUXILIARIES = (
     Term("station_load_start_ratio", "x_s", "1", "Inrush", "Current at switching on over rated current; six or so for a motor at full voltage.", shown=("1",),
          **LOAD, low=0, high=15,
          default="1", source="no-inrush"),
-    Term("station_mean_share", "x_m", "1", "Mean of the year", "Mean power of the year over the duty of the mode, which is that of the hardest day.", **SHARE,
-         **LOAD, low=0, high=1,
+    Term("station_mean_share", "x_m", "1", "Mean of the year", "Mean power of the year over the duty of the mode, which is that of the hardest day. Heaters of blocks and room have the energy that the "
+         "standby warmth finds, where it is in the book.", **SHARE, **LOAD, low=0, high=1,
          default="100 %", source="no-season"),
     Term("station_load_demand", "P_sm", "W", "Demand of the load", "In each mode.", **P, **BY_MODE),
     Term("station_load_reactive", "Q_sm", "var", "Reactive demand of the load", "In each mode.", shown=("kvar",), kind="reactive power", **BY_MODE,
@@ -78,6 +78,13 @@ LOSSES = (
     Term("transformer_lost_energy", "W_v", "J", "Energy lost in a year", "In one transformer.", **ENERGY, **TRANSFORMER),
     Term("transformers_lost_energy", "W_v,Σ", "J", "Energy lost in all transformers in a year", "Sum.", **ENERGY),
     Term("transformers_lost_cost_yearly", "C_v", "cur", "Cost of transformer losses in a year", "At the price of bought energy.", **MONEY),
+    Term("standby_warmth_chapter", "", "choice", "Standby warmth", "Whether this book works out the standby warmth, hour by hour.",
+         choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="warmth"),
+    Term("station_block_heaters_power", "P_s,b", "W", "Block heaters listed", "Rated power of the station loads that heat blocks.", **P, low=0),
+    Term("station_room_heaters_power", "P_s,r", "W", "Room heaters listed", "Rated power of the station loads that heat the room of the sets.", **P, low=0),
+    Term("station_block_heaters_needed", "P_s,b,min", "W", "Block heaters of the standby warmth", "Of all sets, in the chosen way of heating.", **P, low=0,
+         absent="no block heater is listed among the station loads, or no standby warmth in this book"),
+    Term("station_load_energy", "W_s", "J", "Energy of the load in a year", "Of all that are alike.", **ENERGY, **LOAD, low=0, either=True),
     Term("station_energy_yearly", "W_st", "J", "Energy of the auxiliaries in a year", "Standby and running.", **ENERGY),
     Term("station_cost_yearly", "C_st", "cur", "Cost of the auxiliaries in a year", "At the price of bought energy.", **MONEY),
     Term("station_life_cost", "C_L", "cur", "Station supply over the life", "Auxiliaries and transformer losses as present worth.", **MONEY),
