@@ -220,8 +220,8 @@ def station_block_heaters_needed(standby_warmth_chapter, station_block_heaters_p
 
 
 @formula(source=("physics", "heat-from-warmth"))
-def station_load_energy(standby_warmth_chapter, station_load_kind, blocks_energy_held, station_block_heaters_power, room_energy_held, station_room_heaters_power,
-                        station_load_power, station_load_count, station_load_demand, station_mean_share, station_mode_time):
+def station_load_energy(standby_warmth_chapter, station_load_kind, blocks_energy_held, station_block_heaters_power, room_energy_held,
+                        station_room_heaters_power, station_load_power, station_load_count, station_load_demand, station_mean_share, station_mode_time):
     """Its duty over the year. Heaters of blocks and room share what the standby warmth of this book finds, so that there is one energy and not two.
 
     Example: 20 kW, half of it as the mean of the year, for 8724 h and 50 kW for 36 h are 89 040 kWh (hand calculation).

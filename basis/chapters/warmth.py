@@ -171,7 +171,11 @@ def block_cold_temperature(heating_design_room_temperature):
 @formula(source="definition")
 def block_settling_temperature(heating_block_to_room, heating_design_room_temperature, heating_block_to_outdoors, outdoor_temperature_min,
                                heating_heater_power, heating_pump_power):
-    """Where a block would settle with its heater always on, on the coldest day. Example: 9 kW at 90 W/K in a room of 5 °C: 105 °C (hand calculation)."""
+    """Where a block would settle with its heater always on, on the coldest day.
+
+    Example: heating_block_to_room=90 W/K, heating_design_room_temperature=5 degC, heating_block_to_outdoors=0 W/K, outdoor_temperature_min=-10 degC,
+    heating_heater_power=9 kW, heating_pump_power=0 W give 105 degC (hand calculation).
+    """
     return heating_design_room_temperature + (
         heating_heater_power + heating_pump_power - heating_block_to_outdoors * (heating_design_room_temperature - outdoor_temperature_min)) / (
         heating_block_to_room + heating_block_to_outdoors)
@@ -182,7 +186,8 @@ def block_warm_up_time(block_heat_capacity, heating_block_to_room, heating_block
                        block_temperature_min):
     """From switching on a cold block to the least temperature at which its set takes load; the whole engine warms up, not only what the thermostat feels.
 
-    Example: 4,240 kJ/K, 90 W/K, from 40 towards 105 °C: 46 °C are reached after 76.0 min (hand calculation).
+    Example: block_heat_capacity=4240 kJ/K, heating_block_to_room=90 W/K, heating_block_to_outdoors=0 W/K, block_settling_temperature=105 degC,
+    block_cold_temperature=40 degC, block_temperature_min=46 degC give 1.27 h (hand calculation).
     """
     return (block_heat_capacity / (heating_block_to_room + heating_block_to_outdoors)
             * log(max(1, (block_settling_temperature - block_cold_temperature) / (block_settling_temperature - block_temperature_min)))

@@ -9,7 +9,8 @@ LOAD, MODE, BY_MODE = {"axes": ("station_load",)}, {"axes": ("station_mode",)}, 
 TRANSFORMER, BATTERY, STEP = ({"axes": (axis,)} for axis in ("transformer", "station_battery", "black_start_step"))
 
 AUXILIARIES = (
-    Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD, choices=("block_heater", "room_heater", "heater", "charger", "pump", "fan", "lighting", "other")),
+    Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD,
+         choices=("block_heater", "room_heater", "heater", "charger", "pump", "fan", "lighting", "other")),
     Term("station_load_power", "P_s", "W", "Rated power of one", "Electrical power that one of them takes when it runs.", **P, **LOAD, low=0),
     Term("station_load_count", "n_s", "1", "Number alike", "How many there are.", **COUNT, **LOAD, low=1, high=100, default="1", source="one-alike",
          whole=True),
@@ -20,8 +21,9 @@ AUXILIARIES = (
     Term("station_load_start_ratio", "x_s", "1", "Inrush", "Current at switching on over rated current; six or so for a motor at full voltage.", shown=("1",),
          **LOAD, low=0, high=15,
          default="1", source="no-inrush"),
-    Term("station_mean_share", "x_m", "1", "Mean of the year", "Mean power of the year over the duty of the mode, which is that of the hardest day. Heaters of blocks and room have the energy that the "
-         "standby warmth finds, where it is in the book.", **SHARE, **LOAD, low=0, high=1,
+    Term("station_mean_share", "x_m", "1", "Mean of the year",
+         "Mean power of the year over the duty of the mode, which is that of the hardest day. Heaters of blocks and room have the energy that the standby "
+         "warmth finds, where it is in the book.", **SHARE, **LOAD, low=0, high=1,
          default="100 %", source="no-season"),
     Term("station_load_demand", "P_sm", "W", "Demand of the load", "In each mode.", **P, **BY_MODE),
     Term("station_load_reactive", "Q_sm", "var", "Reactive demand of the load", "In each mode.", shown=("kvar",), kind="reactive power", **BY_MODE,
