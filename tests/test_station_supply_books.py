@@ -127,7 +127,7 @@ def test_a_step_up_transformer_follows_the_set(tmp_path):
 # Bad input
 
 @pytest.mark.parametrize(("old", "new", "said"), [
-    ("[100 %, 100 %, 0 %]", "[100 %, 0 %]", "has 2 station modes"),
+    ("[100 %, 100 %, 0 %]", "[100 %, 0 %]", "has 2 numbers; expected 3, for the station modes"),
     ("black_start_after: lights", "black_start_after: run_up", "comes later in the list"),
     ("station_transformer: station", "station_transformer: staton", "refers to 'staton'"),
     ("transformer_size_table: iec-60076-1-sizes", "transformer_size_table: iec-60076-1-sises", "iec-60076-1-sizes"),
