@@ -207,6 +207,7 @@ class Verdict:
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
+    uncomputed: int = 0  # how many of them could not be computed; they do not meet the limit
 
     @property
     def decided(self) -> bool:
@@ -258,6 +259,11 @@ class Verdict:
     def margin_words(self) -> str:
         """The margin in a sentence."""
         return f"margin {self.margin_text}" if self.margin_text else ""
+
+    @property
+    def samples_text(self) -> str:
+        """How many samples, and how many of them say nothing."""
+        return f"{self.samples} samples" + (f", {self.uncomputed} of which cannot be computed" if self.uncomputed else "")
 
     @property
     def chance_text(self) -> str:

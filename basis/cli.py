@@ -133,7 +133,8 @@ def _verdict_record(book, verdict) -> dict:
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
             "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
             "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
-            "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "remark": verdict.remark}
+            "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
+            "remark": verdict.remark}
 
 
 def _tell_checks(books, faults) -> None:
@@ -153,7 +154,7 @@ def _verdict_line(book, verdict) -> str:
     if verdict.word == "undecided":
         return f"{word} {verdict.check.title}: {told(book, verdict.missing)}"
     where = f" at {', '.join(map(item_words, verdict.element.split()))}" if verdict.element else ""
-    chance = f", met in {verdict.chance_text} of {verdict.samples} samples" if verdict.samples else ""
+    chance = f", met in {verdict.chance_text} of {verdict.samples_text}" if verdict.samples else ""
     remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
     sign = "≤" if verdict.check.safe == "below" else "≥"
     whose = f" ({verdict.limit_mark})" if verdict.limit_mark else ""

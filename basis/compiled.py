@@ -216,7 +216,8 @@ class Code:
             table_axes = self.known[args[0].id].axes if isinstance(args[0], ast.Name) else ()
             code, axes, samples = self.of(args[2])
             every = ordered({*axes, *table_axes})
-            return f"lookup({_align(table, table_axes, every, False)}, {args[1].value!r}, {_align(code, axes, every, samples)})", every, samples
+            parts = [_align(table, table_axes, every, False), repr(args[1].value), _align(code, axes, every, samples)]
+            return f"lookup({', '.join(parts + ['blank=True'] * self.sampled)})", every, samples
         parts, axes, samples = self._aligned(*args)
         array = axes or samples
         if function in ("min", "max"):

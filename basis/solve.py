@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from basis.again import with_chances
 from basis.binding import Solved, book_of, needs_of
 from basis.book import Book, same_givens
+from basis.chances import with_chances
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names

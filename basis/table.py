@@ -152,11 +152,20 @@ def tables_of(table_or_family: str) -> tuple[Table, ...]:
     return tuple(table(table_id) for table_id in found)
 
 
-def lookup(table_id, column: str, key):
-    """Cell or, for arrays of keys or of table ids, array of cells, in SI. Raises OutOfTable."""
+def lookup(table_id, column: str, key, blank: bool = False):
+    """Cell or, for arrays of keys or of table ids, array of cells, in SI. Raises OutOfTable; with `blank`, for samples, such a cell is NaN."""
     if isinstance(table_id, str) and not isinstance(key, np.ndarray):
-        return table(table_id).value(column, key)
+        return _cell_of(table_id, column, key, blank)
     ids, keys = np.broadcast_arrays(np.asarray(table_id, dtype=object), np.asarray(key))
-    cells = [float("nan") if not one or (isinstance(each, str) and not each) else table(str(one)).value(column, each)
-             for one, each in zip(ids.ravel(), keys.ravel())]  # an item without a table or a key has no cell
-    return np.array(cells).reshape(keys.shape)
+    return np.array([_cell_of(str(one or ""), column, each, blank) for one, each in zip(ids.ravel(), keys.ravel())]).reshape(keys.shape)
+
+
+def _cell_of(table_id: str, column: str, key, blank: bool):
+    if not table_id or key == "" or key != key:
+        return float("nan")  # an item without a table or a key has no cell
+    try:
+        return table(table_id).value(column, key)
+    except OutOfTable:
+        if blank:
+            return float("nan")
+        raise

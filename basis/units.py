@@ -231,7 +231,8 @@ def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
     if have.dimension != want.dimension:
         raise UnitError(f"{number:g} {unit_text} is of the wrong dimension", f"{_describe(wanted, kind)}")
     if _kind_clash(have, kind):
-        raise UnitError(f"{number:g} {unit_text} is a{'n' if (have.kind or 'x')[0] in 'aeiou' else ''} {have.kind or 'quantity'} unit",
+        named = f"a{'n' if have.kind[0] in 'aeiou' else ''} {have.kind} unit" if have.kind else f"no {kind}"
+        raise UnitError(f"{number:g} {unit_text} is {named}",
                         _describe(wanted, kind), _same_kind_unit(kind))
     if not math.isfinite(value := number * have.factor + have.offset):
         raise UnitError(f"{number:g} {unit_text} is not finite", "a finite number")

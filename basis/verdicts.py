@@ -48,6 +48,12 @@ def _applying(check, values: dict):
     return found
 
 
+def judged(check, values: dict):
+    """For each element of the checked value, or for all as one, whether it was held against its limit."""
+    value, limit = values[check.value], values[check.limit]
+    return _applying(check, values) & ~np.isnan(_margins(check, value, limit, relative=False))
+
+
 def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     absent = [name for name in (check.value, check.limit) if name not in values]
     if absent:

@@ -102,7 +102,7 @@ CASES = {
     "lists of the book": ("bands: []\n", 1, "unknown key 'bands'", ""),
     "empty list of numbers": ("machines:\n  - {id: a, machine_spectrum: []}\n", 2, "'machine_spectrum' has no numbers", ""),
     "one number for a list": ("machines:\n  - {id: a, machine_spectrum: 90 dB}\n", 2, "one value stands here", ""),
-    "level in per cent": ("machines:\n  - {id: a, machine_spectrum: [50 %, 1, 1, 1, 1, 1, 1, 1, 1]}\n", 2, "50 % is a quantity unit", ""),
+    "level in per cent": ("machines:\n  - {id: a, machine_spectrum: [50 %, 1, 1, 1, 1, 1, 1, 1, 1]}\n", 2, "50 % is no level", ""),
     "weather file of 5000 characters": (f"outdoor_temperature_hourly: {'a' * 5000}\n", 1, "is no name of a file", ""),
 }
 

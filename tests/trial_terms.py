@@ -1,6 +1,6 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
-from basis import again, binding, emptiness, formula, lacking, notation, project, solve, standing, terms, trial, trouble, verdicts
+from basis import again, binding, chances, emptiness, formula, lacking, notation, project, solve, standing, terms, trial, trouble, verdicts
 from basis.terms import Term
 
 TRIAL = (
@@ -42,7 +42,7 @@ def patch(monkeypatch):
     """Make the trial Terms known to every module of the core beside the real ones."""
     real, homes = terms.terms(), terms.homes()
     merged = {**real, **KNOWN}
-    for module in (formula, solve, binding, notation, project, trial, again, trouble, standing, emptiness, lacking, verdicts):
+    for module in (formula, solve, binding, notation, project, trial, again, chances, trouble, standing, emptiness, lacking, verdicts):
         monkeypatch.setattr(module, "terms", lambda: merged)
     for module in (binding, lacking, trouble):
         monkeypatch.setattr(module, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})

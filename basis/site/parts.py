@@ -9,8 +9,8 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
-from basis.again import HOW_SAMPLED
 from basis.book import NOTHING, Book, Value, Verdict, written_shown
+from basis.chances import HOW_SAMPLED
 from basis.formula import Chapter
 from basis.givens import Given
 from basis.lacking import told, told_shortly
@@ -88,7 +88,7 @@ def _chance(verdict: Verdict) -> Markup:
     """The chance that the limit is met, where inputs carry a plus or minus; how it was counted comes with it."""
     if not verdict.samples:
         return html.EMPTY
-    return html.tag("div", f"met in {verdict.chance_text} of {verdict.samples} samples", class_="from", title=HOW_SAMPLED)
+    return html.tag("div", f"met in {verdict.chance_text} of {verdict.samples_text}", class_="from", title=HOW_SAMPLED)
 
 
 def _element_name(atlas: Atlas, verdict: Verdict) -> str:
