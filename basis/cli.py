@@ -96,7 +96,7 @@ def check(slugs, projects, as_json, fail_on, explained_ok):
     counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
     bad = [verdict for book in books for verdict in (*book.checks, *book.self_tests) if verdict.word in counted and not (explained_ok and verdict.remark)]
     if as_json:
-        click.echo(json.dumps(_check_record(books, faults, bad), indent=2, ensure_ascii=False))
+        _tell_json(_check_record(books, faults, bad))
     else:
         _tell_checks(books, faults)
     if faults:
@@ -128,12 +128,14 @@ def _check_record(books, faults, bad) -> dict:
 
 
 def _verdict_record(book, verdict) -> dict:
-    margin = None if verdict.margin != verdict.margin else verdict.margin
-    return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": margin, "margin_shown": verdict.margin_text,
+    from basis.working import finite
+
+    return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": finite(verdict.margin),
+            "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
             "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
             "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
-            "chance": verdict.chance if verdict.samples else None, "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
+            "chance": finite(verdict.chance), "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
             "remark": verdict.remark}
 
 
@@ -186,7 +188,14 @@ def show(slug, value_id, projects, option, as_json):
     except KeyError as trouble:
         elements = [".".join((value_id.split(".")[0], *ids)) for ids in book[value_id.split(".")[0]].elements()]
         raise Faults([Fault("show", 0, str(trouble.args[0]), "an element", nearest_name(value_id, elements))]) from trouble
-    click.echo(json.dumps(record(book.values, value), indent=2, ensure_ascii=False) if as_json else "\n".join(lines(book.values, value)))
+    if as_json:
+        _tell_json(record(book.values, value))
+    else:
+        click.echo("\n".join(lines(book.values, value)))
+
+
+def _tell_json(data) -> None:
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
 
 
 def _option_book(book, option: str):
@@ -222,7 +231,7 @@ def try_(formula_id, quantities, as_json, help_inputs):
     values = try_formula(formula_id, pairs)
     results = [value for value in values.values() if value.origin in ("formula", "procedure")]
     if as_json:
-        click.echo(json.dumps([record(values, value) for value in results], indent=2, ensure_ascii=False))
+        _tell_json([record(values, value) for value in results])
     else:
         click.echo("\n\n".join("\n".join(lines(values, value)) for value in results))
 

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from basis.cli import main
+from basis.cli import _check_record, main
+from basis.working import record
 
 ROOT = Path(__file__).parent.parent
 
@@ -150,3 +151,13 @@ def test_build_keeps_the_last_good_book(here):
     assert told.exit_code == 1 and "is not a number" in told.stderr and "Traceback" not in told.output
     assert (here / "site" / "index.html").read_bytes() == index
     assert sorted(entry.name for entry in here.iterdir()) == ["projects", "site"]
+
+
+def test_json_holds_neither_nan_nor_infinity(books):
+    """Every value of every book and every verdict, undecided ones and elements that are not given among them, as other programs read JSON."""
+    blank = 0
+    for book in books.values():
+        data = [record(book.values, value) for value in book.values.values()]
+        json.dumps([*data, _check_record([book], [], [])], allow_nan=False)
+        blank += sum("null" in json.dumps(one["value_si"]) for one in data)
+    assert blank > 20
