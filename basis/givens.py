@@ -6,6 +6,7 @@ May import words, units, weather, terms, table, folder and yaml_nodes.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import nan
 
 from basis import units
 from basis.faults import Faults, nearest_name
@@ -16,6 +17,7 @@ from basis.weather import read_hourly
 from basis.words import item_words
 from basis.yaml_nodes import Node
 
+NOT_GIVEN = "not given"  # in a list of numbers: this one is not there, as makers' sheets have it
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
 # What may be said of an input -> what may stand there.
 VALUE_FIELDS = {"value": "", "unit": "scalar", "note": "scalar", "standing": "scalar", "source": "scalar", "plus_minus": "scalar"}
@@ -26,7 +28,8 @@ FILE_FIELDS = {"file": "scalar", "note": "scalar", "standing": "scalar", "source
 class Given:
     """An input as a person wrote it: SI value (or text), the words and unit as written, file, line, note, standing.
 
-    `element` is the id of the item that it belongs to; "" for a plain term. A term over bands holds a tuple.
+    `element` is the id of the item that it belongs to; "" for a plain term. A term over bands holds a tuple, with NaN for what is not given there;
+    what stands in for it is an assumption that somebody still has to confirm.
     """
 
     term: str
@@ -41,9 +44,18 @@ class Given:
     spread: float | tuple = 0.0  # plus or minus, in SI, for each number of a list where it is a share of it; nought when none is stated
 
     @property
+    def whole(self) -> bool:
+        """Whether every number of a list is given."""
+        return _whole(self.data)
+
+    @property
     def named(self) -> str:
         """Its key and item in a sentence."""
         return f"'{self.term}' of '{self.element}'" if self.element else f"'{self.term}'"
+
+
+def _whole(data) -> bool:
+    return not isinstance(data, tuple) or all(one == one for one in data)
 
 
 def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) -> Given | None:
@@ -63,7 +75,10 @@ def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) 
         return None
     data, written = found
     spread = _spread(term, parts["plus_minus"], data, faults) if texts.get("plus_minus") else 0.0
-    return Given(term.id, item, data, written, node.file, node.line, texts.get("note", ""), STANDINGS.get(standing, standing), texts.get("source", ""), spread)
+    note = texts.get("note", "")
+    if term.lacking and not _whole(data):
+        standing, note = "assumed", "; ".join(filter(None, (note, f"where a number is not given, {term.lacking}")))
+    return Given(term.id, item, data, written, node.file, node.line, note, STANDINGS.get(standing, standing), texts.get("source", ""), spread)
 
 
 def _hourly(term: Term, node: Node, folder: Folder, faults: list):
@@ -91,10 +106,18 @@ def _listed(term: Term, node: Node, unit: Node | None, faults: list):
         node.fault(faults, f"'{term.id}' has {len(node.data) or 'no'} number{'' if len(node.data) == 1 else 's'}",
                    f"{len(items)}, for the {item_words(AXES[term.fixed_axis])} {item_words(items[0])} to {item_words(items[-1])}")
         return None
-    found = [_single(term, entry, unit, faults) for entry in node.data]
+    found = [(nan, NOT_GIVEN) if _lacks(term, entry) else _single(term, entry, unit, faults) for entry in node.data]
     if None in found:
         return None
+    if all(written == NOT_GIVEN for _, written in found):
+        node.fault(faults, f"'{term.id}' has no number", "at least one number; without any, leave the key out")
+        return None
     return tuple(data for data, _ in found), ", ".join(written for _, written in found)
+
+
+def _lacks(term: Term, entry: Node) -> bool:
+    """Whether an entry says that this number is not given, of a term that allows it."""
+    return bool(term.lacking or term.absent) and entry.kind == "scalar" and entry.data.strip() == NOT_GIVEN
 
 
 def _single(term: Term, node: Node, unit: Node | None, faults: list):

@@ -322,9 +322,8 @@ class _Case:
         return term.id in self.by_term
 
     def _wholly_given(self, term: Term) -> bool:
-        if not term.own_axes:
-            return (term.id, "") in self.givens
-        return bool(self.items[term.axes[0]]) and all((term.id, item) in self.givens for item in self.items[term.axes[0]])
+        items = self.items[term.axes[0]] if term.own_axes else ("",)
+        return bool(items) and all((term.id, item) in self.givens and self.givens[term.id, item].whole for item in items)
 
     # -- run ------------------------------------------------------------------------------------------------------
 

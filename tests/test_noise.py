@@ -165,6 +165,20 @@ def test_silencers_in_series():
     assert n.exhaust_silencing.run(np.zeros(0)) == 0 and n.exhaust_self_noise.run(np.zeros(0)) == 0
 
 
+def test_bands_that_a_test_report_does_not_give():
+    # hand: as loud as the nearest band given; 31.5 Hz of an exhaust 4 dB over 63 Hz and of a turbocharger inlet 7 dB (rows of the handbook's table:
+    # -5 and -9, -4 and -11), 8 kHz of an exhaust, which falls, like 4 kHz
+    none = np.nan
+    levels = np.array([[none, 100, 99, 98, 97, 96, 95, 94, none], [none, 100, none, none, 90, 90, 90, 90, 90], [none] * 9])
+    (whole, missing), count, _ = n.machine_spectrum_whole.run(levels, np.array(["exhaust_mouth", "other", "other"], dtype=object), BANDS)
+    assert whole[0].tolist() == [104, 100, 99, 98, 97, 96, 95, 94, 94] and whole[1].tolist() == [100, 100, 100, 90, 90, 90, 90, 90, 90]
+    assert np.isnan(whole[2]).all() and missing.tolist() == [2, 3, 0] and count == 5
+    (inlet, _), _, _ = n.machine_spectrum_whole.run(np.stack([levels[:1], levels[:1] + 3]), np.array(["turbocharger_inlet"], dtype=object), BANDS)
+    assert inlet[:, 0, 0].tolist() == [107, 110]  # two samples
+    (flow,), _, _ = n.silencer_noise_whole.run(levels[:1])
+    assert flow[0].tolist() == [100, 100, 99, 98, 97, 96, 95, 94, 94]
+
+
 def test_loss_of_sound_has_its_loss_of_pressure():
     losses = np.array([0.0, 5, 10, 20, 20, 20, 20, 15, 10])
     assert [n.silencing_two_sided.run(losses, drop) for drop in (2000.0, 0.0)] == [1, 0]

@@ -74,17 +74,17 @@ BANDS = ", ".join(["60 dB"] * 9)
 
 
 def test_lists_of_lists_are_told_apart_by_their_separators():
-    values = try_formula("exhaust_self_noise", {"silencer_self_noise": f"{BANDS}; {BANDS.replace('60', '63')}"})
-    assert values["silencer_self_noise"].items == (("item_1", "item_2"), FIXED_ITEMS["band"])
-    assert values["silencer_self_noise"].element("item_2", "8000_hz").number == 63
+    values = try_formula("exhaust_self_noise", {"silencer_noise_whole": f"{BANDS}; {BANDS.replace('60', '63')}"})
+    assert values["silencer_noise_whole"].items == (("item_1", "item_2"), FIXED_ITEMS["band"])
+    assert values["silencer_noise_whole"].element("item_2", "8000_hz").number == 63
     deep = try_formula("contribution_share", {"contribution_ratio": "1 | 2, 3 | 4, 5 | 6; 7 | 8, 9 | 10, 11 | 12",
                                               "receiver_level": "11 dB, 12 dB; 13 dB, 14 dB"})
     assert deep["contribution_ratio"].number.tolist() == [[[1, 2], [3, 4], [5, 6]], [[7, 8], [9, 10], [11, 12]]]
 
 
 def test_a_wrong_shape_is_a_fault():
-    assert "'silencer_self_noise' has lists of unlike length" in told("exhaust_self_noise", silencer_self_noise=f"{BANDS}; 60 dB")
-    assert "has 8 bands; expected 9 bands" in told("exhaust_self_noise", silencer_self_noise=", ".join(["60 dB"] * 8))
+    assert "'silencer_noise_whole' has lists of unlike length" in told("exhaust_self_noise", silencer_noise_whole=f"{BANDS}; 60 dB")
+    assert "has 8 bands; expected 9 bands" in told("exhaust_self_noise", silencer_noise_whole=", ".join(["60 dB"] * 8))
     unlike = told("face_velocity", opening_airflow="1 m^3/s, 2 m^3/s", gross_area="4 m^2")
     assert "'gross_area' has 1 openings; expected 2 openings, as the other inputs" in unlike
     assert "'item_3'" in told("element_face_area", element_opening="item_3", gross_area="4 m^2; 5 m^2")

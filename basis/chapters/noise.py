@@ -9,6 +9,8 @@ import numpy as np
 from basis.formula import chapter, check, formula, procedure
 from basis.maths import MW, Hz, Pa, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
 
+RISING = {"exhaust_mouth": "exhaust", "turbocharger_inlet": "turbocharger_inlet"}  # kinds that get louder at the ends of the scale -> column of the table
+
 CHAPTER = chapter("noise", "Noise to neighbours", order=110, cautions=(
     "Predicted levels are design values. A licensed acoustic engineer decides what is built and measures what was built; the authority that enforces the "
     "ordinance decides whether it is met.",
@@ -119,8 +121,33 @@ def blade_frequency(machine_blades, machine_speed):
     return machine_blades * machine_speed
 
 
+@procedure(source="nearest-band", yields=("machine_spectrum_whole", "machine_bands_missing"), sampled=True, tables={"engine-noise-bands": "band_frequency"},
+           equation="L_b = L_n + max(s_b − s_n, 0) where band b is not given, n the nearest band given and s the usual spectrum of the kind")
+def machine_spectrum_whole(machine_spectrum, machine_kind, band_frequency):
+    """A test report that does not reach all bands, completed on the loud side: the level of the nearest band that it gives, and more where the
+    sound of an exhaust or of a turbocharger inlet usually rises towards the missing band.
+    """
+    levels = np.asarray(machine_spectrum, dtype=float)
+    usual = np.zeros(levels.shape[-2:])
+    for place, kind in enumerate(machine_kind):
+        if kind in RISING:
+            usual[place] = lookup("engine-noise-bands", RISING[kind], np.asarray(band_frequency))
+    nearest = _nearest(levels)
+    rise = np.broadcast_to(usual, levels.shape) - np.take_along_axis(np.broadcast_to(usual, levels.shape), nearest, axis=-1)
+    whole = np.where(np.isnan(levels), np.take_along_axis(levels, nearest, axis=-1) + np.maximum(rise, 0), levels)
+    missing = np.sum(np.isnan(levels) & ~np.isnan(whole), axis=-1).astype(float)
+    return (whole, missing), float(np.sum(missing)), "bands that no report gives"
+
+
+def _nearest(levels):
+    """Place of the nearest band that is given, for each band."""
+    places = np.arange(levels.shape[-1])
+    away = np.where(np.isnan(levels)[..., None, :], np.inf, np.abs(places[:, None] - places))
+    return np.argmin(away, axis=-1)
+
+
 @formula(source=("engine-noise", "alternator-noise", "fan-noise"))
-def machine_estimate(machine_kind, casing_spectrum, exhaust_spectrum, inlet_sound_power, alternator_sound_power, fan_sound_power, machine_spectrum,
+def machine_estimate(machine_kind, casing_spectrum, exhaust_spectrum, inlet_sound_power, alternator_sound_power, fan_sound_power, machine_spectrum_whole,
                      band_frequency):
     """Estimate by the kind of machine, for want of a test report; about five decibels either way.
 
@@ -132,13 +159,13 @@ def machine_estimate(machine_kind, casing_spectrum, exhaust_spectrum, inlet_soun
             alternator_sound_power + lookup("alternator-noise-bands", "alternator", band_frequency) if machine_kind == "alternator" else
             fan_sound_power + lookup("fan-noise-bands", "axial", max(min(band_frequency, 4000 * Hz), 63 * Hz)) if machine_kind == "axial_fan" else
             fan_sound_power + lookup("fan-noise-bands", "propeller", max(min(band_frequency, 4000 * Hz), 63 * Hz)) if machine_kind == "propeller_fan" else
-            machine_spectrum)
+            machine_spectrum_whole)
 
 
 @formula(source="definition")
-def machine_sound_power(machine_data, machine_spectrum, machine_estimate, machine_level_shift, machine_enclosure_loss):
+def machine_sound_power(machine_data, machine_spectrum_whole, machine_estimate, machine_level_shift, machine_enclosure_loss):
     """Measured spectrum or estimate, with the project's shift, less what an enclosure keeps in."""
-    return (machine_spectrum if machine_data == "measured" else machine_estimate) + machine_level_shift - machine_enclosure_loss
+    return (machine_spectrum_whole if machine_data == "measured" else machine_estimate) + machine_level_shift - machine_enclosure_loss
 
 
 @formula(source=("sound-energy", "iec-61672-1"))
@@ -161,10 +188,23 @@ def exhaust_silencing(silencer_insertion_loss):
     return sum_over("silencer", silencer_insertion_loss)
 
 
+@procedure(source="nearest-band", yields=("silencer_noise_whole",), equation="L_b = L_n where band b is not given, n the nearest band given", sampled=True)
+def silencer_noise_whole(silencer_self_noise):
+    """Flow noise of each silencer in all bands. A band that is not given is as loud as the nearest one."""
+    whole, missing = _completed(silencer_self_noise)
+    return (whole,), missing, "bands that no maker gives"
+
+
 @formula(source="sound-energy")
-def exhaust_self_noise(silencer_self_noise):
+def exhaust_self_noise(silencer_noise_whole):
     """Flow noise of all silencers in energy, as if none weakened that of another."""
-    return sum_over("silencer", 10 ** (silencer_self_noise / 10))
+    return sum_over("silencer", 10 ** (silencer_noise_whole / 10))
+
+
+def _completed(levels):
+    """Levels with those that are not given taken from the nearest band, and how many those are."""
+    levels = np.asarray(levels, dtype=float)
+    return np.take_along_axis(levels, _nearest(levels), axis=-1), float(np.sum(np.isnan(levels)))
 
 
 @formula(source="attenuator-two-sides")
@@ -210,13 +250,15 @@ def element_two_sided(element_insertion_loss, element_resistance):
     return 1 if sum_over("band", element_insertion_loss) <= 0 or element_resistance > 0 else 0
 
 
-@procedure(source=("definition", "sound-energy"), yields=("opening_insertion_loss", "opening_self_noise"),
+@procedure(source=("definition", "sound-energy", "nearest-band"), yields=("opening_insertion_loss", "opening_self_noise"),
            equation="D_o = Σ D_e and W_s,o = Σ 10^(L_W,e/10) over the elements in the path of the opening")
 def opening_insertion_loss(element_opening, element_insertion_loss, element_self_noise, gross_area):
-    """Losses of all elements that stand in the path of an opening, added up, and their flow noise in energy."""
+    """Losses of all elements that stand in the path of an opening, added up, and their flow noise in energy; of that a band that is not given
+    is as loud as the nearest one.
+    """
     inside = element_opening[:, None] == np.arange(np.shape(gross_area)[-1])
     losses = np.einsum("eo,...eb->...ob", inside, np.asarray(element_insertion_loss))
-    noise = np.einsum("eo,...eb->...ob", inside, 10 ** (np.asarray(element_self_noise) / 10))
+    noise = np.einsum("eo,...eb->...ob", inside, 10 ** (_completed(element_self_noise)[0] / 10))
     return (losses, noise), float(abs(np.sum(losses) - np.sum(element_insertion_loss))), "loss that belongs to no opening, dB"
 
 

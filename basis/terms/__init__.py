@@ -75,7 +75,8 @@ class Term:
     change the default. whole: it counts, so that what is given is a whole number.
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
-    in words; its formula then yields `nothing`, which is not the same as an input that is not given.
+    in words; its formula then yields `nothing`, which is not the same as an input that is not given; of an input over a fixed list, why
+    one of its numbers may be `not given`. lacking: what stands for such a number, in words; it is then an assumption.
     chapter: of a choice that says whether this chapter is in the book: the first word if it is, else the default.
     """
 
@@ -102,6 +103,7 @@ class Term:
     table: str = ""
     absent: str = ""
     chapter: str = ""
+    lacking: str = ""
 
     @cached_property
     def is_text(self) -> bool:
