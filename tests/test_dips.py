@@ -43,7 +43,7 @@ def step_of_voltage(power, reactive, prior=0.0, prior_reactive=0.0, sets=1.0, ba
 def step_of_frequency(power, prior=0.0, sets=1.0, band=0.02, **changes):
     """(frequency at the instants, deepest dip, recovery time, residual) of one load step."""
     facts = ENGINE | {"frequency_band": band} | changes
-    (course, dip, recovery), residual, _ = t.step_frequency.run(np.array([prior]), np.array([power]), np.array([sets]), **facts)
+    (course, dip, recovery, _), residual, _ = t.step_frequency.run(np.array([prior]), np.array([power]), np.array([sets]), **facts)
     return course[0], dip[0], recovery[0], residual
 
 
@@ -187,7 +187,7 @@ def test_frequency_at_the_end_of_the_fuel_delay():
     course, *_ = step_of_frequency(500e3, set_rated_apparent_power=1000e3, inertia_constant=1.0)
     at = list(ELAPSED).index(0.1)
     assert course[at] / 60 == approx(1 - 0.0253, abs=5e-5)
-    assert 1 - course[at] / 60 == approx(loads_steps.frequency_dip.run(500e3, 0.1, 1.0, 1, 1000e3), abs=1e-6)
+    assert 1 - course[at] / 60 == approx(loads_steps.frequency_dip_before_fuel.run(500e3, 0.1, 1.0, 1, 1000e3), abs=1e-6)
     assert course[0] == 60.0
 
 
@@ -359,6 +359,15 @@ def test_demo_books_are_plausible(demo):
         assert book.check("dip_on_step").word in ("holds", "tight", "fails") and book["step_voltage"].residual[0] < 1e-4
         weak = [verdict for verdict in book.checks if verdict.word in ("fails", "tight") and verdict.check.module.endswith("dips")]
         assert all(verdict.remark for verdict in weak), [verdict.check.id for verdict in weak]
+
+
+def test_one_figure_judges_the_frequency_dip(demo):
+    """In the book with this chapter the whole dip; the fall before the fuel answers is less, as its name says, and is judged only where nothing better is."""
+    for book in demo.values():
+        assert book.check("frequency_on_step").word == "nothing to check" and book.check("speed_on_step").decided
+        assert np.all(book["frequency_dip_before_fuel"].number <= book["step_frequency_dip"].number + 1e-9)
+    alone = solve(replace(read(PROJECTS / "high-tarn-waterworks"), chapters=("plant", "loads"), remarks={}))
+    assert alone.check("frequency_on_step").decided and "before the fuel answers" in alone.check("frequency_on_step").check.title
 
 
 def test_figures_show_every_event(demo):

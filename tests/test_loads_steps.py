@@ -32,11 +32,11 @@ def test_step_against_capacity():
 
 def test_frequency_dip_against_the_swing_equation():
     # hand: deficit 0.5, 0.1 s, H 1 s: √(1 − 0.05) = 0.97468, a dip of 2.53 %
-    assert s.frequency_dip.run(500e3, 0.1, 1.0, 1, 1000e3) == approx(0.0253, abs=5e-5)
+    assert s.frequency_dip_before_fuel.run(500e3, 0.1, 1.0, 1, 1000e3) == approx(0.0253, abs=5e-5)
     # scipy: 2 H dω/dt = −ΔP/ω from ω = 1, over 0.25 s with H 0.8 s and a step of 60 % of two sets
     swing = solve_ivp(lambda t, speed: -0.6 / (2 * 0.8 * speed), (0, 0.25), [1.0], rtol=1e-10, atol=1e-12)
-    assert s.frequency_dip.run(1200e3, 0.25, 0.8, 2, 1000e3) == approx(1 - swing.y[0, -1], rel=1e-7)
-    assert s.frequency_dip.run(0.0, 0.1, 1.0, 1, 1000e3) == 0 and s.frequency_dip.run(9e6, 1.0, 0.1, 1, 1e6) == 1.0
+    assert s.frequency_dip_before_fuel.run(1200e3, 0.25, 0.8, 2, 1000e3) == approx(1 - swing.y[0, -1], rel=1e-7)
+    assert s.frequency_dip_before_fuel.run(0.0, 0.1, 1.0, 1, 1000e3) == 0 and s.frequency_dip_before_fuel.run(9e6, 1.0, 0.1, 1, 1e6) == 1.0
 
 
 @pytest.mark.parametrize("name, frequency, voltage, frequency_time, voltage_time", [

@@ -183,20 +183,21 @@ def rejection_voltage(set_rated_power, set_rated_power_factor, alternator_rated_
 
 # ---- frequency ----
 
-@procedure(source="swing-equation", equation=SPEED_EQUATION, yields=("step_frequency", "step_frequency_dip", "step_frequency_recovery"),
+@procedure(source="swing-equation", equation=SPEED_EQUATION,
+           yields=("step_frequency", "step_frequency_dip", "step_frequency_recovery", "frequency_dip_judged_by"),
            valid={"step_frequency": (38, 75)})
 def step_frequency(step_prior_power, step_power, step_sets, set_site_power, inertia_constant, set_rated_apparent_power, fuel_delay, governor_gain,
                    governor_reset_time, fuel_lag, turbocharger_time, torque_step, torque_max, motoring_ratio, frequency_band, dip_elapsed, power_frequency):
     """Frequency after each load step, the governor set to come back to rated frequency; p is load over site power of the sets on the bus.
 
-    Until the delay of the fuel is over, this is the screen of the chapter on loads. Then the governor answers, but only as far as the
-    turbocharger gives air. A set that falls below half speed is told as stalled.
+    Until the delay of the fuel is over, this is the fall of the chapter on loads. Then the governor answers, but only as far as the
+    turbocharger gives air. A set that falls below half speed is told as stalled. Where it is solved, it is by this that the dip is judged.
     """
     engine = (2 * inertia_constant * set_rated_apparent_power / set_site_power, fuel_delay, governor_gain, governor_reset_time, fuel_lag,
               turbocharger_time, torque_step, torque_max, motoring_ratio)
     events = _speed(step_prior_power, step_power, step_sets, set_site_power, engine)
     samples, dip, recovery, residual = _told(events, frequency_band, dip_elapsed, 1)
-    return (samples * power_frequency, dip, recovery), residual, RESIDUAL
+    return (samples * power_frequency, dip, recovery, "transient"), residual, RESIDUAL
 
 
 @procedure(source="swing-equation", equation=SPEED_EQUATION, yields=("start_frequency", "start_frequency_dip", "start_frequency_recovery"),

@@ -98,6 +98,9 @@ VOLTAGE = (
 )
 
 FREQUENCY = (
+    Term("frequency_dip_judged_by", "", "choice", "Frequency dip judged by",
+         "The transient in time where the book solves it; else the turning masses alone, until the fuel answers.",
+         choices=("turning_masses", "transient"), default="turning_masses", source="definition"),
     Term("step_frequency", "f_s", "Hz", "Frequency after the step", "Frequency after the load step.", shown=("Hz",), digits=4, kind="frequency",
          axes=("load_step", "dip_time")),
     Term("step_frequency_dip", "δ_f,s", "1", "Frequency dip of the step", "Deepest fall of frequency after the load step, with governor and turbocharger.",
