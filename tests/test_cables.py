@@ -11,6 +11,7 @@ from scipy.special import jv
 
 from basis.chapters import cables as c
 from basis.chapters import cables_fault as f
+from basis.chapters import loads
 from basis.faults import ItemTroubles
 from basis.table import families, table
 
@@ -181,24 +182,35 @@ def test_capacity_cases_of_the_code():
 def test_drop_and_loss_of_the_code_example():
     # 2405.6 A, 8 × 500 kcmil in PVC conduit, 150 ft, 0.8: 3.516 V, 0.73 %, 8.79 kW (NFPA 70 Chapter 9 Table 9; hand calculation)
     r, x, feet = 0.027 / KFT, 0.039 / KFT, 150 * 0.3048
-    drop = c.cable_voltage_drop.run("three_phase", 2405.6, 8, feet, r, x, 0.8)
+    drop = c.cable_voltage_drop.run("three_phase", 2405.6, 8, feet, r, x, 0.8, 1)
     assert drop == approx(3.516, abs=1e-3)
     assert c.cable_voltage_drop_ratio.run(drop, 480) == approx(0.007324, abs=1e-6)
     assert c.cable_loss.run("three_phase", 2405.6, 8, r, feet) == approx(8789, abs=1)
     # 1804.2 A, 5 × 300 mm² at 90 °C, 0.07663 and 0.08 Ω/km, 40 m, 0.8: 2.733 V (hand calculation)
-    assert c.cable_voltage_drop.run("three_phase", 1804.2, 5, 40, 0.07663e-3, 0.08e-3, 0.8) == approx(2.733, abs=1e-3)
+    assert c.cable_voltage_drop.run("three_phase", 1804.2, 5, 40, 0.07663e-3, 0.08e-3, 0.8, 1) == approx(2.733, abs=1e-3)
+
+
+def test_a_leading_current_lifts_the_voltage():
+    # 1804.2 A, 5 × 300 mm², 0.07663 and 0.08 Ω/km, 40 m, 0.8 leading: √3·360.84·0.04·(0.07663·0.8 − 0.08·0.6) = 0.3326 V (hand calculation)
+    assert c.cable_voltage_drop.run("three_phase", 1804.2, 5, 40, 0.07663e-3, 0.08e-3, 0.8, -1) == approx(0.3326, abs=1e-4)
+    # at 0.3: 25.000·(0.07663·0.3 − 0.08·0.95394) = −1.3331 V, a rise, which is held to the same limit (hand calculation)
+    rise = c.cable_voltage_drop.run("three_phase", 1804.2, 5, 40, 0.07663e-3, 0.08e-3, 0.3, -1)
+    assert rise == approx(-1.3331, abs=2e-4) and c.cable_voltage_drop_ratio.run(rise, 400) == approx(1.3331 / 400, abs=1e-6)
+    assert [c.cable_reactive_sign.run("given", 0, 0, side) for side in ("lagging", "leading")] == [1, -1]
+    assert [loads.load_reactive_sign.run(side) for side in ("lagging", "leading")] == [1, -1]
 
 
 def test_drop_on_two_wires():
     # 60 m out and back, 0.5 A, 1.5 mm² of 12.1 Ω/km: 0.726 V; loss 0.363 W (hand calculation, direct current)
-    assert c.cable_voltage_drop.run("two_wire", 0.5, 1, 60, 12.1e-3, 0.0, 1.0) == approx(0.726)
+    assert c.cable_voltage_drop.run("two_wire", 0.5, 1, 60, 12.1e-3, 0.0, 1.0, 1) == approx(0.726)
     assert c.cable_loss.run("two_wire", 0.5, 1, 12.1e-3, 60) == approx(0.363)
     assert c.cables_loss.run(np.array([8789.0, 211.0])) == 9000
 
 
 def test_drop_and_loss_against_pandapower():
     # a power flow of a 4.16 kV and of a 400 V cable; the drop formula leaves out the part across the voltage, the loss formula nothing
-    for volts, metres, r, x, load, wide in [(4160, 900, 0.32e-3, 0.10e-3, (1.6, 0.9), 2e-3), (400, 85, 0.096e-3, 0.08e-3, (0.39, 0.17), 2e-2)]:
+    for volts, metres, r, x, load, wide in [(4160, 900, 0.32e-3, 0.10e-3, (1.6, 0.9), 2e-3), (400, 85, 0.096e-3, 0.08e-3, (0.39, 0.17), 2e-2),
+                                            (400, 85, 0.096e-3, 0.08e-3, (0.39, -0.17), 6e-2), (4160, 900, 0.05e-3, 0.10e-3, (0.6, -0.9), 6e-3)]:
         net = pandapower.create_empty_network(f_hz=50)
         source, far = (pandapower.create_bus(net, volts / 1e3) for _ in range(2))
         pandapower.create_ext_grid(net, source)
@@ -206,7 +218,7 @@ def test_drop_and_loss_against_pandapower():
         pandapower.create_load(net, far, *load)
         pandapower.runpp(net, tolerance_mva=1e-10)
         current, power_factor = net.res_line.i_to_ka[0] * 1e3, load[0] / math.hypot(*load)
-        drop = c.cable_voltage_drop.run("three_phase", current, 1, metres, r, x, power_factor)
+        drop = c.cable_voltage_drop.run("three_phase", current, 1, metres, r, x, power_factor, math.copysign(1, load[1]))
         assert drop == approx((1 - net.res_bus.vm_pu[far]) * volts, rel=wide)
         assert c.cable_loss.run("three_phase", current, 1, r, metres) == approx(net.res_line.pl_mw[0] * 1e6, rel=1e-4)
 

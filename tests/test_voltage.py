@@ -197,7 +197,7 @@ def test_reactance():
 def test_voltage_drop_and_loss_by_nec_table():
     # 2405.6 A, 8 × 500 kcmil in PVC, 150 ft, 0.8: √3·300.7·0.15·(0.027·0.8 + 0.039·0.6) = 3.516 V, 0.73 %; 3·2405.6²·0.027·0.15/8 = 8.789 kW
     r, x, feet = 0.027 / KFT, 0.039 / KFT, 150 * 0.3048
-    drop = v.generator_cable_voltage_drop.run(2405.6, 8, feet, r, x, 0.8)
+    drop = v.generator_cable_voltage_drop.run(2405.6, 8, feet, r, x, 0.8, "lagging")
     assert drop == approx(3.516, abs=1e-3)
     assert v.generator_cable_voltage_drop_ratio.run(drop, 480) == approx(0.007324, abs=1e-6)
     assert v.generator_cable_loss.run(2405.6, 8, r, feet) == approx(8789, abs=1)
@@ -206,9 +206,16 @@ def test_voltage_drop_and_loss_by_nec_table():
 def test_voltage_drop_by_iec_cable():
     # 1804.2 A, 400 V, 5 × 300 mm² at 90 °C, 0.07663 and 0.08 Ω/km, 40 m, 0.8: 2.733 V, 0.68 % (hand calculation)
     r = v.conductor_dc_resistance.run("iec-60228-copper", "300 mm²", 90 + C0, T0)
-    drop = v.generator_cable_voltage_drop.run(1804.2, 5, 40, r, 0.08e-3, 0.8)
+    drop = v.generator_cable_voltage_drop.run(1804.2, 5, 40, r, 0.08e-3, 0.8, "lagging")
     assert drop == approx(2.733, abs=1e-3)
-    assert v.generator_cable_voltage_drop.run(1804.2, 5, 40, r, 0.08e-3, 1.0) == approx(drop * 0.07663 / 0.10930, rel=1e-3)  # reactance has no part at unity
+    # reactance has no part at unity
+    assert v.generator_cable_voltage_drop.run(1804.2, 5, 40, r, 0.08e-3, 1.0, "lagging") == approx(drop * 0.07663 / 0.10930, rel=1e-3)
+
+
+def test_a_leading_load_takes_from_the_drop():
+    # the same at 0.8 leading: 25.000·(0.07663·0.8 − 0.08·0.6) = 0.3326 V (hand calculation)
+    assert v.generator_cable_voltage_drop.run(1804.2, 5, 40, 0.07663e-3, 0.08e-3, 0.8, "leading") == approx(0.3326, abs=1e-4)
+    assert v.generator_cable_voltage_drop_ratio.run(-2.0, 400) == approx(0.005)
 
 
 def test_drop_and_loss_against_pandapower():
@@ -220,7 +227,7 @@ def test_drop_and_loss_against_pandapower():
     pandapower.create_load(net, load, 1.6, 1.2)
     pandapower.runpp(net, tolerance_mva=1e-10)
     current = net.res_line.i_to_ka[0] * 1e3
-    drop = v.generator_cable_voltage_drop.run(current, 8, 45.72, 0.0886e-3, 0.128e-3, 0.8)
+    drop = v.generator_cable_voltage_drop.run(current, 8, 45.72, 0.0886e-3, 0.128e-3, 0.8, "lagging")
     assert drop == approx((1 - net.res_bus.vm_pu[load]) * 480, rel=2e-3)
     assert v.generator_cable_loss.run(current, 8, 0.0886e-3, 45.72) == approx(net.res_line.pl_mw[0] * 1e6, rel=1e-4)
 

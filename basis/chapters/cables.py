@@ -160,8 +160,14 @@ def cable_design_current(cable_current, cable_current_margin):
 
 @formula(source="definition")
 def cable_power_factor(cable_current_from, cable_load, load_power_factor, set_rated_power_factor):
-    """Power factor of the load that the cable serves, else that of the sets. Drop is worked out as lagging: for a leading load that is on the safe side."""
+    """Power factor of the load that the cable serves, else that of the sets."""
     return pick(cable_load, load_power_factor) if cable_current_from == "load" else set_rated_power_factor
+
+
+@formula(source="definition")
+def cable_reactive_sign(cable_current_from, cable_load, load_reactive_sign, cable_power_factor_side):
+    """One for a lagging, minus one for a leading current: that of the load that the cable serves, else as the project says."""
+    return pick(cable_load, load_reactive_sign) if cable_current_from == "load" else 1 if cable_power_factor_side == "lagging" else -1
 
 
 # Capacity as laid
@@ -305,19 +311,23 @@ def cable_reactance(cable_impedance_rule, cable_printed_reactance, cable_usual_r
 
 
 @formula(source="voltage-drop")
-def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length, cable_resistance, cable_reactance, cable_power_factor):
-    """Drop between phases, or out and back along two wires, at the working current. The part across the voltage is left out.
+def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length, cable_resistance, cable_reactance, cable_power_factor,
+                       cable_reactive_sign):
+    """Drop between phases, or out and back along two wires, at the working current; below nought it is a rise. The part across the voltage is left out.
 
     Example: 300.7 A a conductor, 150 ft, 0.027 and 0.039 Ω/kft, 0.8 give 3.516 V (hand calculation).
     """
     return ((sqrt(3) if cable_system == "three_phase" else 2) * cable_current / cable_parallel * cable_length
-            * (cable_resistance * cable_power_factor + cable_reactance * sqrt(1 - cable_power_factor ** 2)))
+            * (cable_resistance * cable_power_factor + cable_reactive_sign * cable_reactance * sqrt(1 - cable_power_factor ** 2)))
 
 
 @formula(source="definition")
 def cable_voltage_drop_ratio(cable_voltage_drop, cable_voltage):
-    """Drop as a share of nominal voltage. Example: cable_voltage_drop=3.516 V, cable_voltage=480 V give 0.73 % (hand calculation)."""
-    return cable_voltage_drop / cable_voltage
+    """Drop, or rise under a leading current, as a share of nominal voltage.
+
+    Example: cable_voltage_drop=3.516 V, cable_voltage=480 V give 0.73 % (hand calculation).
+    """
+    return abs(cable_voltage_drop) / cable_voltage
 
 
 @formula(source="physics")

@@ -79,7 +79,7 @@ def network_earth_potential_rise(network_voltage, network_earth_fault_current, n
     """The same while the public network feeds an earth fault at the plant, whose current returns to a neutral far away. Source and electrode stand in series.
 
     Example: network_voltage=11 kV, network_earth_fault_current=1000 A, network_earth_return_share=100 %, earth_electrode_resistance=2 ohm give 1908 V
-    (hand calculation, 6351 V over √(2² + 6.351²) Ω is 953.8 A).
+    (hand calculation).
     """
     return (network_earth_return_share * earth_electrode_resistance * network_voltage / sqrt(3)
             / sqrt((network_earth_return_share * earth_electrode_resistance) ** 2 + (network_voltage / (sqrt(3) * network_earth_fault_current)) ** 2))

@@ -29,6 +29,12 @@ def load_demand_reactive_power(load_demand_power, load_power_factor, load_power_
 
 
 @formula(source="definition")
+def load_reactive_sign(load_power_factor_side):
+    """One where the load takes reactive power, minus one where it gives it: along a reactance it then lifts the voltage."""
+    return 1 if load_power_factor_side == "lagging" else -1
+
+
+@formula(source="definition")
 def load_demand_apparent_power(load_demand_power, load_power_factor):
     """Apparent power of the load by itself, for its own cable; never added up with that of other loads."""
     return load_demand_power / load_power_factor

@@ -231,23 +231,24 @@ def conductor_reactance(impedance_rule, impedance_table, conductor_size, power_f
 
 @formula(source="voltage-drop")
 def generator_cable_voltage_drop(set_rated_current, conductors_per_phase, generator_cable_length, conductor_resistance, conductor_reactance,
-                                 set_rated_power_factor):
-    """Drop between phases at rated current and rated lagging power factor. The part across the voltage is left out: for a short run it is far below one per
-    cent.
+                                 set_rated_power_factor, generator_cable_power_factor_side):
+    """Drop between phases at rated current and rated power factor; below nought it is a rise. The part across the voltage is left out: for a short run it
+    is far below one per cent.
 
     Example: 300.7 A a conductor, 150 ft, 0.027 and 0.039 Ω/kft, 0.8 give 3.516 V (hand calculation).
     """
     return (sqrt(3) * set_rated_current / conductors_per_phase * generator_cable_length
-            * (conductor_resistance * set_rated_power_factor + conductor_reactance * sqrt(1 - set_rated_power_factor ** 2)))
+            * (conductor_resistance * set_rated_power_factor
+               + (1 if generator_cable_power_factor_side == "lagging" else -1) * conductor_reactance * sqrt(1 - set_rated_power_factor ** 2)))
 
 
 @formula(source="definition")
 def generator_cable_voltage_drop_ratio(generator_cable_voltage_drop, generating_voltage):
-    """Drop as a share of the generating voltage. The regulator holds the voltage at the set, so the bus sees this drop in full.
+    """Drop, or rise under a leading load, as a share of the generating voltage. The regulator holds the voltage at the set, so the bus sees this drop in full.
 
     Example: generator_cable_voltage_drop=3.516 V, generating_voltage=480 V give 0.73 % (hand calculation).
     """
-    return generator_cable_voltage_drop / generating_voltage
+    return abs(generator_cable_voltage_drop) / generating_voltage
 
 
 @formula(source="physics")

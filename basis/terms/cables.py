@@ -45,8 +45,12 @@ CURRENT = (
          "What the code adds: 1.15 between a set and its first circuit-breaker, 1.25 for continuous load in some codes, else 1.", **COUNT, **CABLE, low=1,
          high=2, either=True),
     Term("cable_design_current", "I_b", "A", "Design current", "Current for which the cable is chosen.", **AMPERE, **CABLE),
-    Term("cable_power_factor", "λ", "1", "Power factor", "Of the working current, lagging; that of the load or of the sets unless given.", **ONE, **CABLE,
+    Term("cable_power_factor", "λ", "1", "Power factor", "Of the working current; that of the load or of the sets unless given.", **ONE, **CABLE,
          low=0.05, high=1, either=True),
+    Term("cable_power_factor_side", "", "choice", "Side of the power factor of the cable",
+         "Whether the current lags or leads, where the cable serves no load of the schedule; else the load says so.", **CABLE,
+         choices=("lagging", "leading"), default="lagging", source="usual-side"),
+    Term("cable_reactive_sign", "ς", "1", "Sign of the reactive current", "One for lagging, minus one for leading.", **ONE, **CABLE, signed=True),
 )
 
 CAPACITY = (

@@ -24,6 +24,8 @@ SCHEDULE = (
          shown=("kW",), kind=P, axes=("load",)),
     Term("load_demand_reactive_power", "Q_L", "var", "Reactive demand of the load", "Reactive power with the demand, positive when lagging.",
          shown=("kvar",), kind=Q, axes=("load",), signed=True),
+    Term("load_reactive_sign", "ς_L", "1", "Sign of the reactive power of the load", "One for lagging, minus one for leading.", shown=("1",), axes=("load",),
+         signed=True),
     Term("load_demand_apparent_power", "S_L", "VA", "Apparent demand of the load", "Apparent power with the demand.",
          shown=("kVA",), kind=S, axes=("load",)),
     Term("load_nonlinear_power", "S_L,nl", "VA", "Non-linear demand of the load", "Apparent power that the load's rectifiers take.",
