@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from basis.faults import Fault, Faults, nearest_name, of_system
+from basis.folder import projects_in
 from basis.lacking import lacks, told
 from basis.words import item_words
 
@@ -265,13 +266,9 @@ def new(slug, projects):
 
 
 def _slugs(projects: Path, wanted) -> list[str]:
-    if not projects.is_dir():
-        raise Faults([Fault(projects.as_posix(), 0, "no such folder", "a folder that holds project folders; `basis new NAME` makes one")])
-    known = sorted(path.name for path in projects.iterdir() if path.is_dir() and not path.name.startswith("."))
+    known = projects_in(projects, projects.as_posix())
     if unknown := [slug for slug in wanted if slug not in known]:
         raise Faults([Fault(projects.as_posix(), 0, f"no project '{slug}'", ", ".join(known), nearest_name(slug, known)) for slug in unknown])
-    if not known:
-        raise Faults([Fault(projects.as_posix(), 0, "holds no project", "a project folder; `basis new NAME` makes one")])
     return list(wanted) or known
 
 

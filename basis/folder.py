@@ -1,10 +1,11 @@
-"""The folder of a project: which files are read, what in it would be passed over, and files that a given names.
+"""The folders of projects; in that of one which files are read, what would be passed over, and files that a given names.
 
 What the operating system refuses is a Fault at the file. May import faults only.
 """
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -22,6 +23,11 @@ class Folder:
 
     path: Path
     shown: str
+
+    @property
+    def slug(self) -> str:
+        """Its name, also of one written as a dot; of a link its own, since two may lead to the same place."""
+        return os.path.basename(os.path.abspath(self.path))
 
     def show(self, name: str) -> str:
         """The name of one of its files in faults."""
@@ -42,14 +48,26 @@ class Folder:
         return nearest_name(name, [other.name for other in self.path.iterdir() if other.suffix != ".yaml"])
 
 
+def projects_in(folder: Path, shown: str) -> list[str]:
+    """Names of the projects in a folder: every folder in it that is not hidden, and what links to nothing. Raises Faults without any."""
+    try:
+        if not folder.is_dir():
+            raise Faults([Fault(shown, 0, "no such folder", "a folder that holds project folders; `basis new NAME` makes one")])
+        found = sorted(path.name for path in folder.iterdir() if (path.is_dir() or not path.exists()) and not path.name.startswith("."))
+    except REFUSED as refused:
+        raise Faults([Fault(shown, 0, f"cannot be read: {reason(refused)}", "a folder that you may read")]) from None
+    if not found:
+        raise Faults([Fault(shown, 0, "holds no project", "a project folder; `basis new NAME` makes one")])
+    return found
+
+
 def project_files(folder: Folder, faults: list) -> list[Path]:
     """Its *.yaml files in order of name; a fault for each file that looks like project text and is not read. Raises Faults without any."""
     try:
         if not folder.path.is_dir():
             raise Faults([Fault(folder.shown, 0, "no such project folder", "a folder with *.yaml files")])
-        slug = folder.path.resolve().name
-        if not SLUG.fullmatch(slug):
-            faults.append(Fault(folder.shown, 0, f"a project cannot be called '{slug}'", "letters, digits, _ and -, at most 60"))
+        if not SLUG.fullmatch(folder.slug):
+            faults.append(Fault(folder.shown, 0, f"a project cannot be called '{folder.slug}'", "letters, digits, _ and -, at most 60"))
         entries = sorted(path for path in folder.path.iterdir() if not path.name.startswith("."))
     except REFUSED as refused:
         raise Faults([Fault(folder.shown, 0, f"cannot be read: {reason(refused)}", "a folder that you may read")]) from None

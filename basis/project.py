@@ -129,7 +129,7 @@ def read(folder) -> Project:
     _check_decisions(reading)
     if reading.faults:
         raise Faults(reading.faults)
-    plain, whole, slug = reading.plain, reading.whole, path.resolve().name
+    plain, whole, slug = reading.plain, reading.whole, reading.folder.slug
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
                    tuple(file.name for file in files), plain.get("chapters", {}))

@@ -161,3 +161,33 @@ def test_json_holds_neither_nan_nor_infinity(books):
         json.dumps([*data, _check_record([book], [], [])], allow_nan=False)
         blank += sum("null" in json.dumps(one["value_si"]) for one in data)
     assert blank > 20
+
+
+@pytest.mark.parametrize("change, told", [
+    (lambda projects: shutil.copytree(projects / "trial", projects / ".hidden"), None),
+    (lambda projects: (projects / "notes.txt").write_text("no project"), None),
+    (lambda projects: (projects / "second").symlink_to("trial"), None),
+    (lambda projects: (projects / "empty").mkdir(), "projects/empty: holds no *.yaml file"),
+    (lambda projects: (projects / "gone").symlink_to("nowhere"), "projects/gone: no such project folder"),
+    (lambda projects: (projects / "trial").rename(projects / "index.html"), "projects/index.html: a project cannot be called 'index.html'"),
+    (lambda projects: (projects / "odd.html").symlink_to("trial"), "projects/odd.html: a project cannot be called 'odd.html'"),
+    (lambda projects: shutil.rmtree(projects / "trial"), "projects: holds no project"),
+    (lambda projects: shutil.rmtree(projects), "projects: no such folder"),
+    (lambda projects: (projects / "trial/fuel.yaml").symlink_to("/proc/self/mem"), "projects/trial/fuel.yaml: is a link that leaves the project folder"),
+    (lambda projects: (projects / "trial/sheet.pdf").symlink_to("/proc/self/mem"), None),  # not even root can read it, and nobody needs to
+], ids=["hidden", "a file", "a link", "no text", "a dangling link", "the name of a page", "a link called like a page", "none", "no folder", "a link outside",
+        "another file that cannot be read"])
+def test_check_and_build_see_the_same_projects(tmp_path, monkeypatch, change, told):
+    trial = tmp_path / "projects/trial"
+    trial.mkdir(parents=True)
+    shutil.copy(ROOT / "projects/cobble-key-exchange/plant.yaml", trial)
+    (trial / "project.yaml").write_text("name: Trial\ninvented: true\nchapters: [plant]\n")
+    monkeypatch.chdir(tmp_path)
+    change(tmp_path / "projects")
+    check, build = (CliRunner().invoke(main, list(words)) for words in (("check", "--fail-on", "never"), ("build",)))
+    assert check.exit_code == build.exit_code == bool(told), build.output
+    faults = [[line for line in run.stderr.splitlines() if line.startswith("projects")] for run in (check, build)]
+    assert faults[0] == faults[1] and (not told or faults[0][0].startswith(told)), faults
+    if not told:
+        facts = json.loads(CliRunner().invoke(main, ["check", "--json", "--fail-on", "never"]).stdout)
+        assert {project["project"] for project in facts["projects"]} == {path.parent.name for path in (tmp_path / "site").glob("*/index.html")}

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from basis import load
 from basis.faults import Fault, Faults, of_system
+from basis.folder import SLUG, projects_in
 from basis.site import links, pages, workers
 from basis.site.atlas import Made, Workshop
 from basis.site.pages import BookPages, Page
@@ -54,12 +55,10 @@ class Shelf:
         """The whole site. Never raises Faults: they are in the Site. `progress` is called with each project that is ready."""
         try:
             stamp = self._read_layouts(folders)
+            slugs = projects_in(projects, shown_path(projects).as_posix())
         except Faults as wrong:
             return self._site(wrong.faults, spoilt=True)
-        slugs = sorted(path.name for path in projects.iterdir() if path.is_dir() and any(path.glob("*.y*ml")))
         self.kept = self._projects([shown_path(projects / slug) for slug in slugs], stamp, progress)
-        if not slugs:
-            return self._site((Fault(projects.name, 0, "holds no project", "a folder with project.yaml"),))
         return self._site([fault for kept in self.kept.values() for fault in kept.faults])
 
     def _read_layouts(self, folders: tuple[Path, ...]) -> str:
@@ -103,7 +102,7 @@ class Shelf:
                 files |= kept.made.files
                 summaries.append(kept.made.summary)
             if wrong:
-                addresses = kept.made.pages if kept.made else (f"{slug}/index.html",)
+                addresses = kept.made.pages if kept.made else (f"{slug}/index.html",) if SLUG.fullmatch(slug) else ()
                 made |= {address: pages.fault_page(address, wrong) for address in addresses}
             elif kept.made:
                 made |= kept.made.pages
