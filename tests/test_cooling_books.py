@@ -273,3 +273,25 @@ def test_the_ladder_is_drawn_without_a_limit(solved):
 def test_a_radiator_on_the_set_has_nothing_outside_it(solved, check):
     assert solved("larkmere-hospital").check(check).nothing_text == "radiator placement: mounted"
     assert solved("high-tarn-waterworks").check(check).decided
+
+
+# ---- elbows and ducts ----
+
+def test_an_elbow_of_the_list_costs_back_pressure(solved):
+    book, bent = solved("cobble-key-exchange"), solved("cobble-key-exchange", (
+        "exhaust.yaml", "exhaust_bends: 2", "exhaust_bends: 2\nexhaust_elbows:\n  - {id: mitre, exhaust_elbow_table: elbow-loss-mitre-90}"))
+    # hand: one mitre of 1.202 velocity pressures more, at the density and velocity of the book
+    pressure = book["exhaust_gas_density"].number * book["exhaust_chosen_velocity"].number ** 2 / 2
+    assert bent["exhaust_chosen_back_pressure"].number - book["exhaust_chosen_back_pressure"].number == approx(1.202 * pressure, rel=1e-3)
+
+
+def test_a_duct_rubs(solved):
+    book, longer = solved("cobble-key-exchange"), solved("cobble-key-exchange", (
+        "ventilation.yaml", "element_loss_coefficient: 6", "element_loss_coefficient: 6, element_duct_length: 12 m, element_elbows: 1"))
+    for name in ("discharge_pressure_drop", "external_restriction", "room_air_rise"):
+        assert longer[name].number[0] > book[name].number[0]
+    assert longer["fan_airflow"].number[0] < book["fan_airflow"].number[0]
+    factor, diameter = (longer[f"{name}.discharge_louvre"].number for name in ("element_friction_factor", "element_duct_diameter"))
+    assert diameter == approx(2.6 ** 0.5)  # a square of 2.6 m²
+    assert longer["element_friction_loss.discharge_louvre"].number == approx(factor * 12 / diameter + 0.208, rel=1e-6)  # an elbow of 1.5 diameters, fluids
+    assert longer["element_friction_loss.intake_louvre"].number == 0

@@ -3,6 +3,7 @@
 import fluids
 import numpy as np
 import pytest
+from axes import over
 from CoolProp.CoolProp import PropsSI
 from fluids.friction import Colebrook
 from pytest import approx
@@ -112,7 +113,7 @@ def test_back_pressure_of_a_pipe(mass, celsius, pressure, bore, length, losses, 
     for have, printed, tolerance in ((thin, density, 1e-3), (volume, flow, 2e-3), (speed, velocity, 2e-3), (found, factor, 5e-3)):
         assert printed is None or have == approx(printed, rel=tolerance)
     straight = e.exhaust_pipe_drop.run(found, length, bore, thin, speed)
-    local = e.exhaust_fitting_drop.run(2.0, 0.2, losses - 0.4, thin, speed)  # two bends of 0.2 and the rest
+    local = e.exhaust_fitting_drop.run(2.0, 0.2, 0.1, losses - 0.5, thin, speed)  # two bends of 0.2, an elbow and the rest
     assert straight + local == approx(drop, rel=0.01)
     assert straight + local == approx((found * length / bore + losses) * thin * speed ** 2 / 2)  # hand: Darcy with all losses at once
 
@@ -128,6 +129,23 @@ def test_bend_by_fluids():
     by_fluids = fluids.bend_rounded(Di=0.45, angle=90, fd=0.0162, bend_diameters=1.5, method="Rennels")
     assert float(terms()["exhaust_bend_loss"].default) == approx(by_fluids, abs=0.025)
     assert 6 * float(terms()["exhaust_bend_loss"].default) == approx(fluids.bend_miter(angle=90), rel=0.15)  # a mitre, six times as much
+
+
+def test_elbows_of_the_list():
+    # fluids: half a right angle of one diameter 0.171, a mitre 1.202; by hand 2 x 0.171 + 1.202 = 1.544
+    half, mitre = (e.exhaust_elbow_loss.run(*elbow) for elbow in (("elbow-loss-45", 1.0), ("elbow-loss-mitre-90", 1.5)))
+    assert half == approx(fluids.bend_rounded(Di=0.4, angle=45, fd=0.016, bend_diameters=1, method="Rennels"), abs=5e-4)
+    assert over(e.exhaust_elbows_loss, exhaust_elbow_count=[2.0, 1.0], exhaust_elbow_loss=[half, mitre]) == approx(1.544, abs=1e-3)
+    assert e.exhaust_elbows_loss.run(np.zeros(0), np.zeros(0)) == 0
+
+
+def test_elbows_by_the_american_rule():
+    # the rule: 33 bores for a standard elbow, 20 for a long one, 15 for half a right angle; by hand 2 x 33 + 15 + 3 x 20 + 33 = 174
+    kinds = ["elbow-loss-45", "elbow-loss-90", "elbow-loss-mitre-90"]
+    assert over(e.exhaust_rule_bores, exhaust_bends=2.0, exhaust_elbow_count=[1.0, 3.0, 1.0], exhaust_elbow_table=kinds,
+                exhaust_elbow_radius=[1.0, 1.5, 1.5]) == approx(174)
+    assert over(e.exhaust_rule_bores, exhaust_bends=0.0, exhaust_elbow_count=[1.0], exhaust_elbow_table=["elbow-loss-90"],
+                exhaust_elbow_radius=[1.0]) == approx(33)
 
 
 def test_outlets():
@@ -171,7 +189,7 @@ def test_american_rule():
     assert found / 6894.757 == approx(0.1218, abs=1e-4) and found / 249.08891 == approx(3.37, abs=0.01)
     assert found == approx(e.exhaust_pipe_drop.run(0.01595, 100 * FOOT, 14 * INCH, density, e.exhaust_velocity.run(flow, 14 * INCH)), rel=1e-3)
     # a standard elbow counts as 33 D/12 ft, here 38.5 ft
-    assert e.exhaust_rule_drop.run(100 * FOOT, 2.0, 14 * INCH, density, flow) == approx(found * 1.77, rel=1e-6)
+    assert e.exhaust_rule_drop.run(100 * FOOT, 66.0, 14 * INCH, density, flow) == approx(found * 1.77, rel=1e-6)
 
 
 # ---- growth ----

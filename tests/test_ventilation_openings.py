@@ -1,13 +1,18 @@
 """Openings, restriction ladder, fan, door and air filter against fluids, scipy, CoolProp and hand calculations."""
 
+import fluids
 import numpy as np
 import pytest
+from axes import over
+from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 from fluids.friction import friction_factor
 from pytest import approx
 from scipy.optimize import brentq
 
+from basis.chapters import ventilation_ducts as d
 from basis.chapters import ventilation_openings as o
+from basis.faults import OutOfTable
 
 
 def test_densities_against_coolprop():
@@ -25,12 +30,12 @@ def test_louvre():
     assert o.face_velocity.run(12.0, 9.5) == approx(1.263, rel=1e-3) == o.element_velocity.run(12.0, 9.5)
     assert o.free_area.run(9.5, 0.48) == approx(4.56)
     assert o.free_velocity.run(12.0, 4.56) == approx(2.632, rel=1e-3)
-    assert o.element_pressure_drop.run(o.element_resistance.run(2.5, 9.5, 0.0, 1.2, 1.0), 1.14, 12.0) == approx(2.27, abs=5e-3)
+    assert o.element_pressure_drop.run(o.element_resistance.run(2.5, 0.0, 9.5, 0.0, 1.2, 1.0), 1.14, 12.0) == approx(2.27, abs=5e-3)
 
 
 def test_rated_drop():
     # hand: 45 Pa at 10 m3/s and 1.2: 45 x 1.44 = 64.8 Pa at 12 m3/s; x 1.10/1.2 = 59.4 Pa in thinner air
-    resistance = o.element_resistance.run(0.0, 1.0, 45.0, 1.2, 10.0)
+    resistance = o.element_resistance.run(0.0, 0.0, 1.0, 45.0, 1.2, 10.0)
     assert o.element_pressure_drop.run(resistance, 1.2, 12.0) == approx(64.8)
     assert o.element_pressure_drop.run(resistance, 1.1, 12.0) == approx(59.4)
 
@@ -38,12 +43,54 @@ def test_rated_drop():
 def test_duct_as_element():
     # fluids: duct 2.0 x 1.5 m, 10 m, roughness 0.09 mm, 12 m3/s, rho 1.14, mu 1.91e-5: Re 409 274, f 0.01428, friction 0.76 Pa;
     # with a sum of coefficients of 1.7 another 15.50 Pa
-    diameter = 4 * 2.0 * 1.5 / (2 * (2.0 + 1.5))
-    reynolds = 1.14 * 12 / 3.0 * diameter / 1.91e-5
-    factor = friction_factor(Re=reynolds, eD=0.09e-3 / diameter)
-    assert reynolds == approx(409_274, rel=1e-3) and factor == approx(0.01428, rel=2e-3)
-    resistance = o.element_resistance.run(factor * 10 / diameter + 1.7, 3.0, 0.0, 1.2, 1.0)
-    assert o.element_pressure_drop.run(resistance, 1.14, 12.0) == approx(0.76 + 15.50, rel=5e-3)
+    duct = {"element_face_area": [3.0], "element_duct_diameter": [12 / 7]}
+    assert d.element_duct_diameter.run(3.0, 7.0) == approx(12 / 7)  # hand: four times 3 m2 over 7 m
+    reynolds = over(d.element_duct_reynolds, outdoor_air_density=1.14, fan_middle_airflow=12.0, element_opening=[0], opening_share=[1.0],
+                    outdoor_air_viscosity=1.91e-5, **duct)
+    (factor,), residual, _ = d.element_friction_factor.run(reynolds, np.array([0.09e-3]), np.array([12 / 7]))
+    assert reynolds == approx([409_274], rel=1e-5) and factor == approx([0.01428], abs=5e-6) and residual < 1e-9
+    assert factor == approx([friction_factor(Re=float(reynolds[0]), eD=0.09e-3 / (12 / 7))], rel=1e-6)
+
+    def drop(coefficient, length):
+        loss = d.element_friction_loss.run(float(factor[0]), length, 12 / 7, 0.0, 0.21)
+        return o.element_pressure_drop.run(o.element_resistance.run(coefficient, loss, 3.0, 0.0, 1.2, 1.0), 1.14, 12.0)
+    assert drop(0.0, 10.0) == approx(0.76, abs=5e-3)
+    assert drop(1.7, 10.0) == approx(0.76 + 15.50, abs=0.01)
+    assert drop(0.0, 20.0) == approx(2 * drop(0.0, 10.0)) and drop(0.0, 0.0) == 0
+
+
+def test_a_duct_without_a_perimeter_is_square():
+    assert d.element_duct_perimeter.run(4.0) == approx(8.0)  # hand: 2 m by 2 m
+    assert d.element_duct_diameter.run(4.0, 8.0) == approx(2.0)  # the hydraulic diameter of a square is its side
+
+
+def test_middle_of_the_fan_curve():
+    assert over(d.fan_middle_airflow, fan_point_airflow=[39.5, 36.8, 34.0, 30.0]) == approx(34.75)  # hand
+
+
+@pytest.mark.parametrize("celsius", [0.0, 20.0, 40.0, 55.0])
+def test_viscosity_of_outdoor_air(celsius):
+    found = d.outdoor_air_viscosity.run(1.716e-5, celsius + 273.15, 273.15, 110.4)
+    assert found == approx(PropsSI("V", "T", celsius + 273.15, "P", 101_325, "Air"), rel=0.01)  # CoolProp
+
+
+SMOOTH = [(angle, ratio) for angle in (30, 45, 60, 90) for ratio in (0.75, 1.0, 1.5, 2.0, 3.0, 5.0, 10.0)]
+
+
+@pytest.mark.parametrize(("angle", "ratio"), SMOOTH)
+def test_elbows_by_fluids(angle, ratio):
+    by_fluids = fluids.bend_rounded(Di=0.4, angle=angle, fd=0.016, bend_diameters=ratio, method="Rennels")
+    assert d.element_elbow_loss.run(f"elbow-loss-{angle}", ratio) == approx(by_fluids, abs=5e-4)
+
+
+def test_mitres_and_elbows_between_the_rows():
+    assert d.element_elbow_loss.run("elbow-loss-mitre-90", 1.5) == approx(fluids.bend_miter(90), abs=5e-4)
+    assert d.element_elbow_loss.run("elbow-loss-mitre-45", 4.0) == approx(fluids.bend_miter(45), abs=5e-4)
+    between = fluids.bend_rounded(Di=0.4, angle=90, fd=0.016, bend_diameters=1.1, method="Rennels")
+    assert d.element_elbow_loss.run("elbow-loss-90", 1.1) == approx(between, rel=0.02)  # straight lines between rows
+    with pytest.raises(OutOfTable):
+        d.element_elbow_loss.run("elbow-loss-90", 0.5)
+    assert d.element_friction_loss.run(0.015, 0.0, 1.0, 2.0, 0.286) == approx(0.572)  # hand: two elbows and no duct
 
 
 def test_opening_flows():

@@ -7,7 +7,7 @@ Insulation, heat to the room and the discharge outdoors are in exhaust_discharge
 import numpy as np
 
 from basis.formula import chapter, check, formula, procedure
-from basis.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt
+from basis.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.pipe import friction_factor
 
 CHAPTER = chapter("exhaust", "Exhaust", order=60, cautions=(
@@ -134,10 +134,25 @@ def exhaust_pipe_drop(exhaust_friction_factor, exhaust_pipe_length, exhaust_bore
     return exhaust_friction_factor * exhaust_pipe_length / exhaust_bore * exhaust_gas_density * exhaust_velocity ** 2 / 2
 
 
+@formula(source="rennels-elbows")
+def exhaust_elbow_loss(exhaust_elbow_table, exhaust_elbow_radius):
+    """Loss of an elbow other than the usual bend, by angle and radius; a mitre costs six times as much as a smooth one.
+
+    Example: exhaust_elbow_table=elbow-loss-45, exhaust_elbow_radius=1 give 0.171 (fluids).
+    """
+    return lookup(exhaust_elbow_table, "loss", exhaust_elbow_radius)
+
+
+@formula(source="definition")
+def exhaust_elbows_loss(exhaust_elbow_count, exhaust_elbow_loss):
+    """All elbows of the list."""
+    return sum_over("exhaust_elbow", exhaust_elbow_count * exhaust_elbow_loss)
+
+
 @formula(source=("darcy-weisbach", "rennels-bend"))
-def exhaust_fitting_drop(exhaust_bends, exhaust_bend_loss, exhaust_other_loss, exhaust_gas_density, exhaust_velocity):
-    """Bends, bellows and transitions. Bends of long radius; a mitre costs six times as much and is entered with the other losses."""
-    return (exhaust_bends * exhaust_bend_loss + exhaust_other_loss) * exhaust_gas_density * exhaust_velocity ** 2 / 2
+def exhaust_fitting_drop(exhaust_bends, exhaust_bend_loss, exhaust_elbows_loss, exhaust_other_loss, exhaust_gas_density, exhaust_velocity):
+    """Bends of the usual radius, elbows of the list, bellows and transitions."""
+    return (exhaust_bends * exhaust_bend_loss + exhaust_elbows_loss + exhaust_other_loss) * exhaust_gas_density * exhaust_velocity ** 2 / 2
 
 
 @formula(source="exhaust-outlet-loss")
@@ -205,12 +220,20 @@ def exhaust_bore_guide(exhaust_pipe_volume_flow, exhaust_velocity_guide):
 
 
 @formula(source="american-exhaust-rule")
-def exhaust_rule_drop(exhaust_pipe_length, exhaust_bends, exhaust_bore, exhaust_gas_density, exhaust_pipe_volume_flow):
-    """Pipe and standard elbows by the customary American rule, as a second opinion. Silencer and outlet come on top.
+def exhaust_rule_bores(exhaust_bends, exhaust_elbow_count, exhaust_elbow_table, exhaust_elbow_radius):
+    """Bends as lengths of pipe: 33 bores for a standard one, 20 for an elbow of long radius, 15 for half a right angle or less."""
+    return 33 * exhaust_bends + sum_over("exhaust_elbow", exhaust_elbow_count * (
+        15 if exhaust_elbow_table == "elbow-loss-45" or exhaust_elbow_table == "elbow-loss-30"
+        else 20 if exhaust_elbow_radius >= 1.5 and exhaust_elbow_table != "elbow-loss-mitre-90" and exhaust_elbow_table != "elbow-loss-mitre-45" else 33))
+
+
+@formula(source="american-exhaust-rule")
+def exhaust_rule_drop(exhaust_pipe_length, exhaust_rule_bores, exhaust_bore, exhaust_gas_density, exhaust_pipe_volume_flow):
+    """Pipe and bends by the customary American rule, as a second opinion. Silencer and outlet come on top.
 
     Example: 100 ft of 14 in, 10,800 ft³/min at 900 °F give 0.122 psi (hand calculation).
     """
-    return (6894.757 * Pa * ((exhaust_pipe_length + 33 * exhaust_bends * exhaust_bore) / ft) * (exhaust_gas_density / (lb / ft ** 3))
+    return (6894.757 * Pa * ((exhaust_pipe_length + exhaust_rule_bores * exhaust_bore) / ft) * (exhaust_gas_density / (lb / ft ** 3))
             * (exhaust_pipe_volume_flow / (ft ** 3 / minute)) ** 2 / (5184 * (exhaust_bore / inch) ** 5))
 
 

@@ -79,12 +79,13 @@ def element_face_area(element_opening, gross_area):
 
 
 @formula(source=("velocity-pressure", "square-law"))
-def element_resistance(element_loss_coefficient, element_face_area, element_rated_drop, element_rated_density, element_rated_airflow):
-    """Drop of the element over density and square of flow: from its loss coefficient on the face velocity, or from the maker's rated drop.
+def element_resistance(element_loss_coefficient, element_friction_loss, element_face_area, element_rated_drop, element_rated_density, element_rated_airflow):
+    """Drop of the element over density and square of flow: from loss coefficient, duct and elbows on the face velocity, or from the maker's rated drop.
 
     Example: 45 Pa at 10 m³/s and 1.2 kg/m³ give 59.4 Pa at 12 m³/s and 1.1 kg/m³ (hand calculation).
     """
-    return element_loss_coefficient / (2 * element_face_area ** 2) + element_rated_drop / (element_rated_density * element_rated_airflow ** 2)
+    return (element_loss_coefficient + element_friction_loss) / (2 * element_face_area ** 2) + (
+        element_rated_drop / (element_rated_density * element_rated_airflow ** 2))
 
 
 @formula(source="definition")

@@ -2,7 +2,7 @@
 
 from basis.terms import Term
 
-SIZE, RECEPTOR = ("exhaust_size",), ("exhaust_receptor",)
+SIZE, ELBOW, RECEPTOR = ("exhaust_size",), ("exhaust_elbow",), ("exhaust_receptor",)
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature"}
 RISE = {"shown": ("K", "delta_degF"), "kind": "temperature difference"}
 HEAT = {"shown": ("kW", "Btu/min"), "kind": "heat flow", "low": 0}
@@ -68,10 +68,19 @@ PIPE = (
     Term("exhaust_pipe_length", "L_exh", "m", "Length of exhaust pipe", "From turbine outlet to the end of the pipe, silencer taken out.", **LENGTH),
     Term("exhaust_pipe_roughness", "k_exh", "m", "Roughness of exhaust pipe", "Height of the roughness of the pipe wall, soot included.", **SMALL, high=0.005,
          default="0.09 mm", source="exhaust-roughness"),
-    Term("exhaust_bends", "N_b", "1", "Bends", "Number of right-angle bends.", **COUNT, low=0, high=60),
+    Term("exhaust_bends", "N_b", "1", "Bends", "Number of right-angle bends of the usual radius; others stand in the list of elbows.", **COUNT, low=0, high=60),
     Term("exhaust_bend_loss", "K_b", "1", "Loss coefficient of bend", "Loss of one right-angle bend over velocity pressure.", low=0, high=3, default="0.2",
          source="rennels-bend"),
-    Term("exhaust_other_loss", "K_x", "1", "Other loss coefficients", "Sum for bellows, transitions, branches and mitres, over velocity pressure in the pipe.",
+    Term("exhaust_elbow_count", "N_el", "1", "Number alike", "How many elbows of this angle and radius the pipe has.", axes=ELBOW, **COUNT, low=0, high=60,
+         default="1", source="elbow-usual"),
+    Term("exhaust_elbow_table", "", "choice", "Kind of elbow", "Table of losses of the elbow: its angle, smooth or mitred.", axes=ELBOW, table="elbow_loss",
+         default="elbow-loss-90", source="elbow-usual"),
+    Term("exhaust_elbow_radius", "x_el", "1", "Radius of elbow", "Radius of the axis over the bore.", axes=ELBOW, low=0.75, high=10, default="1.5",
+         source="elbow-usual"),
+    Term("exhaust_elbow_loss", "K_el", "1", "Loss coefficient of elbow", "Loss of one elbow over velocity pressure.", axes=ELBOW, low=0, high=5, either=True),
+    Term("exhaust_elbows_loss", "ΣK_el", "1", "Loss coefficients of elbows", "Sum of all elbows in the list.", low=0),
+    Term("exhaust_rule_bores", "n_rule", "1", "Bends by the American rule", "Bends and elbows as lengths of pipe, in bores.", low=0),
+    Term("exhaust_other_loss", "K_x", "1", "Other loss coefficients", "Sum for bellows, transitions and branches, over velocity pressure in the pipe.",
          low=0, high=50, default="0", source="nothing-else"),
     Term("exhaust_outlet", "", "choice", "Outlet", "How the gas leaves the pipe.", choices=("upward_open", "upward_flap", "sideways", "fixed_hat"),
          default="upward_flap", source="ufgs-16264a-exhaust"),
