@@ -22,7 +22,7 @@ from basis.trial import ABSENT, SEPARATORS, try_formula, words_of
 
 COUNTS, TRIES = (1, 2, 4), 400  # of items
 OPENING = "Example:"
-WRITTEN = re.compile(r"Example: (\w+=.+?) gives? (.+?) \(([^()]+)\)\.(?=\s|$)")
+WRITTEN = re.compile(r"Example: (\w+=.+?) gives? (.+?) \(((?:[^()]|\([^()]*\))+)\)\.(?=\s|$)")
 NAMED = re.compile(r"(?:^|, )(\w+)=")
 
 
@@ -128,8 +128,13 @@ def running_example(formula_id: str, producer, seed: int = 1) -> dict[str, str] 
 def drawn_inputs(producer, draw: np.random.Generator) -> dict[str, str]:
     """Inputs of the right shape: words from their choices or tables, numbers from their ranges; a Term with a default may be left out."""
     count = int(draw.choice(COUNTS))
-    asked = [terms()[name] for name in producer.parameters if terms()[name].default is None or (not terms()[name].constant and draw.random() < 0.5)]
+    asked = [terms()[name] for name in producer.parameters if _asked(terms()[name], draw)]
     return {term.id: _written(term, producer, draw, count, term.axes) for term in asked}
+
+
+def _asked(term: Term, draw: np.random.Generator) -> bool:
+    """Whether an input is written: always without a default, never a constant of nature, else as often as not."""
+    return term.default is None or ((not term.constant or bool(term.choices)) and draw.random() < 0.5)
 
 
 def _written(term: Term, producer, draw: np.random.Generator, count: int, axes: tuple) -> str:

@@ -139,7 +139,8 @@ def cable_current(cable_current_from, cable_system, cable_voltage, set_rated_cur
                   load_demand_apparent_power):
     """Working current of the circuit: rated current of a set or of the transformer that it serves, or the demand of its load; else as given.
 
-    Example: a transformer of 1600 kVA at 11 kV takes 83.98 A (hand calculation).
+    Example: cable_current_from=transformer, cable_voltage=11 kV, set_rated_current=100 A, cable_transformer=item_1, transformer_rating=1600 kVA,
+    cable_load=item_1, load_demand_apparent_power=100 kVA give 83.98 A (hand calculation).
     """
     return (set_rated_current if cable_current_from == "set"
             else (pick(cable_transformer, transformer_rating) if cable_current_from == "transformer" else pick(cable_load, load_demand_apparent_power))
@@ -187,7 +188,7 @@ def cable_ambient_factor(cable_ambient_rule, cable_ambient_table, cable_ambient_
 def cable_grouping_count(cable_grouping_table, cable_circuits, cable_loaded_conductors):
     """The number with which the grouping table is entered: some tables count circuits, others conductors that carry current.
 
-    Example: two circuits of three loaded conductors count as two, or as six (hand calculation).
+    Example: cable_grouping_table=nec-310-15-c1, cable_circuits=2, cable_loaded_conductors=3 give 6 (hand calculation).
     """
     return cable_circuits * cable_loaded_conductors if lookup("grouping-counts", "conductors", cable_grouping_table) == 1 else cable_circuits
 
@@ -211,7 +212,7 @@ def cable_soil_shape(cable_type, cable_depth, cable_diameter):
 def cable_soil_factor(cable_surroundings, cable_inner_resistance, cable_table_soil, cable_soil_shape, soil_resistivity):
     """Correction for the soil: the same rise of the conductor drives the heat through what lies within the cable and through soil of another resistivity.
 
-    Example: 0.5 K·m/W within, shape 2.0, 2.5 in place of 1.5 K·m/W: √(3.5/5.5) is 0.798 (hand calculation).
+    Example: cable_surroundings=ground, cable_table_soil=1.5 K*m/W, cable_soil_shape=2.0 give 0.798 (hand calculation).
     """
     return (1 if cable_surroundings == "air"
             else sqrt((cable_inner_resistance + cable_table_soil * cable_soil_shape) / (cable_inner_resistance + soil_resistivity * cable_soil_shape)))
@@ -219,7 +220,10 @@ def cable_soil_factor(cable_surroundings, cable_inner_resistance, cable_table_so
 
 @formula(source="nec-110-14")
 def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable_grouping_factor, cable_soil_factor):
-    """Ampacity of one conductor where it lies. Example: 351 A, 0.866 and 0.80 give 243.2 A (hand calculation)."""
+    """Ampacity of one conductor where it lies.
+
+    Example: cable_tabulated_ampacity=351 A, cable_ambient_factor=0.866, cable_grouping_factor=0.80, cable_soil_factor=1 give 243.2 A (hand calculation).
+    """
     return cable_tabulated_ampacity * cable_ambient_factor * cable_grouping_factor * cable_soil_factor
 
 
@@ -265,7 +269,8 @@ def cable_loading(cable_design_current, cable_capacity):
 def cable_operating_temperature(cable_ambient_temperature, cable_rated_temperature, cable_current, cable_parallel, cable_derated_ampacity):
     """Conductor temperature at the working current: the rise goes with the square of the current and is that of the table at derated ampacity.
 
-    Example: 40 °C, 90 °C at 391.3 A, 300.7 A carried: 40 + 50 × 0.5905 is 69.5 °C (hand calculation).
+    Example: cable_ambient_temperature=40 degC, cable_rated_temperature=90 degC, cable_current=300.7 A, cable_parallel=1, cable_derated_ampacity=391.3 A
+    give 69.5 degC (hand calculation).
     """
     return (cable_ambient_temperature + (cable_rated_temperature - cable_ambient_temperature)
             * (cable_current / (cable_parallel * cable_derated_ampacity)) ** 2)
@@ -273,7 +278,9 @@ def cable_operating_temperature(cable_ambient_temperature, cable_rated_temperatu
 
 @formula(source="iec-60228")
 def cable_dc_resistance(cable_resistance_20, cable_operating_temperature, cable_zero_temperature, resistance_reference_temperature):
-    """Resistance to direct current, moved from 20 °C along the straight line of the metal. Example: 0.0601 Ω/km × 324.5/254.5 is 0.0766 Ω/km (hand
+    """Resistance to direct current, moved from 20 °C along the straight line of the metal.
+
+    Example: cable_resistance_20=0.0601 ohm/km, cable_operating_temperature=90 degC, cable_zero_temperature=-234.5 degC give 0.0766 ohm/km (hand
     calculation).
     """
     return (cable_resistance_20 * (cable_operating_temperature - cable_zero_temperature)
@@ -295,7 +302,8 @@ def cable_resistance(cable_impedance_rule, cable_printed_resistance, cable_opera
                      cable_dc_resistance, cable_skin_factor):
     """Resistance to alternating current at the working temperature: as printed for the conduit, or that of the conductor with skin effect.
 
-    Example: 0.029 Ω/kft at 75 °C times 304/309.5 give 0.0285 Ω/kft at 69.5 °C (hand calculation).
+    Example: cable_impedance_rule=conduit_table, cable_printed_resistance=0.02385 ohm/kft, cable_operating_temperature=69.5 degC,
+    cable_zero_temperature=-234.5 degC, cable_dc_resistance=0.1 ohm/km, cable_skin_factor=1 give 0.0285 ohm/kft (hand calculation).
     """
     return (cable_printed_resistance * (cable_operating_temperature - cable_zero_temperature) / (resistance_reference_temperature - cable_zero_temperature)
             if cable_impedance_rule == "conduit_table" else cable_dc_resistance * cable_skin_factor)
@@ -315,7 +323,8 @@ def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length
                        cable_reactive_sign):
     """Drop between phases, or out and back along two wires, at the working current; below nought it is a rise. The part across the voltage is left out.
 
-    Example: 300.7 A a conductor, 150 ft, 0.027 and 0.039 Ω/kft, 0.8 give 3.516 V (hand calculation).
+    Example: cable_current=2405.6 A, cable_parallel=8, cable_length=150 ft, cable_resistance=0.027 ohm/kft, cable_reactance=0.039 ohm/kft,
+    cable_power_factor=0.8, cable_reactive_sign=1 give 3.516 V (hand calculation).
     """
     return ((sqrt(3) if cable_system == "three_phase" else 2) * cable_current / cable_parallel * cable_length
             * (cable_resistance * cable_power_factor + cable_reactive_sign * cable_reactance * sqrt(1 - cable_power_factor ** 2)))

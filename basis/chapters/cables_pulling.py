@@ -58,7 +58,7 @@ def cable_pull_tension_max(cable_pull_method, cable_material, pulling_stress_cop
                            cable_conductor_area, grip_tension_max):
     """Largest tension: what the conductors bear at an eye, and no more than the grip if the jacket is held. Screens and armour are not counted on.
 
-    Example: three conductors of 500 kcmil at 8 lbf/kcmil bear 12 000 lbf, 53.4 kN (hand calculation).
+    Example: cable_pulled_together=3, cable_cores=1, cable_conductor_area=500 kcmil give 53.4 kN (hand calculation).
     """
     return (cable_pulled_together * cable_cores * cable_conductor_area * (pulling_stress_copper if cable_material == "copper" else pulling_stress_aluminium)
             if cable_pull_method == "eye"
@@ -131,7 +131,7 @@ def pull_tension_max(pull_cable, cable_pull_tension_max):
 def pull_wall_share(pull_conduit, conduit_cables, conduit_weight_correction):
     """Share of the pressure that the worst cable takes: of three in a cradle the middle one; a cable alone, and in doubt each of several, the whole.
 
-    Example: three with a weight correction of 1.333: (3 × 1.333 − 2)/3 is 0.667 (hand calculation).
+    Example: pull_conduit=item_1, conduit_cables=3, conduit_weight_correction=1.3333 give 0.667 (hand calculation).
     """
     return (3 * pick(pull_conduit, conduit_weight_correction) - 2) / 3 if pick(pull_conduit, conduit_cables) == 3 else 1
 
@@ -140,7 +140,7 @@ def pull_wall_share(pull_conduit, conduit_cables, conduit_weight_correction):
 def side_wall_pressure(pull_bend_angle, pull_wall_share, pull_bend_tension, pull_bend_radius):
     """Tension over radius where the cable leaves the bend, on the worst cable: this crushes insulation against the wall.
 
-    Example: 144.2 lbf round a bend of 2 ft press one cable with 72.1 lbf/ft (hand calculation).
+    Example: pull_bend_angle=90 deg, pull_wall_share=1, pull_bend_tension=144.2 lbf, pull_bend_radius=2 ft give 72.1 lbf/ft (hand calculation).
     """
     return 0 if pull_bend_angle == 0 else pull_wall_share * pull_bend_tension / pull_bend_radius
 
@@ -158,13 +158,20 @@ def conduit_cables(conduit_circuits, conduit_cable, cables_in_circuit):
 
 @formula(source="nec-ch9-table-4")
 def conduit_run_diameter(conduit_run_table, conduit_run_size):
-    """Inner diameter that belongs to the printed area, unless the project gives it. Example: 5.858 in² are a diameter of 2.731 in (hand calculation)."""
+    """Inner diameter that belongs to the printed area, unless the project gives it.
+
+    Example: conduit_run_table=nec-ch9-table-4-emt, conduit_run_size=2-1/2 in give 2.731 in (NEC chapter 9, table 4).
+    """
     return sqrt(4 / 3.141592653589793 * lookup(conduit_run_table, "area", conduit_run_size))
 
 
 @formula(source="nec-ch9-table-1")
 def conduit_run_fill(conduit_cables, conduit_cable, cable_diameter, conduit_other_area, conduit_run_diameter):
-    """Area of everything in the conduit over its own. Example: three of 0.7073 in² and 0.1855 in² in 5.858 in² are 39.4 % (hand calculation)."""
+    """Area of everything in the conduit over its own.
+
+    Example: conduit_cables=3, conduit_cable=item_1, cable_diameter=0.949 in, conduit_other_area=0.1855 in^2, conduit_run_diameter=2.731 in give 39.4 %
+    (hand calculation).
+    """
     return ((conduit_cables * 3.141592653589793 / 4 * pick(conduit_cable, cable_diameter) ** 2 + conduit_other_area)
             / (3.141592653589793 / 4 * conduit_run_diameter ** 2))
 
@@ -177,7 +184,10 @@ def conduit_run_fill_max(conduit_cables, conduit_other_count):
 
 @formula(source="definition")
 def conduit_jam_ratio(conduit_run_diameter, conduit_cable, cable_diameter):
-    """Inner diameter of the conduit over diameter of a cable. Example: 2.731 in over 0.949 in is 2.88 (hand calculation)."""
+    """Inner diameter of the conduit over diameter of a cable.
+
+    Example: conduit_run_diameter=2.731 in, conduit_cable=item_1, cable_diameter=0.949 in give 2.88 (hand calculation).
+    """
     return conduit_run_diameter / pick(conduit_cable, cable_diameter)
 
 
@@ -186,7 +196,7 @@ def conduit_jam_distance(conduit_cables, conduit_jam_ratio):
     """Three cables may line up across a bend and wedge: from 2.8 to 3.2 diameters by the code, from 2.8 by the guides once the bend has made the conduit
     five per cent oval. Both ranges are taken as one.
 
-    Example: 2.88 lies within, 0.21 above 2.8/1.05, so −0.21; 3.54 lies 0.34 outside (hand calculation).
+    Example: conduit_cables=3; 3, conduit_jam_ratio=2.88; 3.54 give -0.21; 0.34 (hand calculation).
     """
     return max(2.8 / 1.05 - conduit_jam_ratio, conduit_jam_ratio - 3.2) if conduit_cables == 3 else 1
 
@@ -214,8 +224,9 @@ def weight_on_supports(cable_on_support, cable_parallel, cables_in_circuit, cabl
 
 @formula(source="definition")
 def support_load(support_cable_load, support_other_load):
-    """Cables and whatever else lies on the support. A person who steps on it is not in it: nobody may. Example: 210 and 90 N/m are 300 N/m (hand
-    calculation).
+    """Cables and whatever else lies on the support. A person who steps on it is not in it: nobody may.
+
+    Example: support_cable_load=210 N/m, support_other_load=90 N/m give 300 N/m (hand calculation).
     """
     return support_cable_load + support_other_load
 

@@ -62,7 +62,7 @@ def control_run_at_set(control_run_from, control_run_to):
 def control_run_resistance(control_conductor_table, control_run_conductor, control_conductor_temperature, copper_zero_resistance_temperature):
     """Resistance of a core per length, moved from the temperature of its table along copper's straight line.
 
-    Example: 12.1 Ω/km at 20 °C are 13.05 Ω/km at 40 °C, 274.5 over 254.5 (hand calculation).
+    Example: control_run_conductor=1.5 mm², control_conductor_temperature=40 degC give 13.05 ohm/km (hand calculation).
     """
     return (lookup(control_conductor_table, "resistance", control_run_conductor) * (control_conductor_temperature - copper_zero_resistance_temperature)
             / (lookup(control_conductor_table, "resistance_temperature", control_run_conductor) - copper_zero_resistance_temperature))
@@ -70,13 +70,19 @@ def control_run_resistance(control_conductor_table, control_run_conductor, contr
 
 @formula(source="definition")
 def control_run_core_area(control_conductor_table, control_run_conductor):
-    """Area of a core over its insulation, from the table of the project. Example: 14 AWG THHN fills 0.0097 in² (printed)."""
+    """Area of a core over its insulation, from the table of the project.
+
+    Example: control_conductor_table=control-conductors-awg, control_run_conductor=14 AWG give 0.0097 in^2 (NEC chapter 9, table 5).
+    """
     return lookup(control_conductor_table, "area", control_run_conductor)
 
 
 @formula(source="definition")
 def control_run_core_diameter(control_conductor_table, control_run_conductor):
-    """Diameter of a core over its insulation, from the table of the project. Example: 1.4 mm and twice 0.8 mm make 3.0 mm for 1.5 mm²."""
+    """Diameter of a core over its insulation, from the table of the project.
+
+    Example: control_run_conductor=1.5 mm² give 3.0 mm (hand calculation, 1.4 mm and twice 0.8 mm).
+    """
     return lookup(control_conductor_table, "diameter", control_run_conductor)
 
 

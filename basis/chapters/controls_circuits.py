@@ -17,7 +17,8 @@ def control_voltage(starting_voltage):
 def signal_drop(signal_wire, signal_transformer, signal_run, control_run_length, control_run_resistance, signal_current):
     """Drop there and back of a wired control circuit. Circuits of instrument transformers are judged by their burden instead.
 
-    Example: 60 m, 0.5 A, 12.1 Ω/km give 0.726 V (hand calculation).
+    Example: signal_wire=1, signal_transformer=0, signal_run=item_1, control_run_length=60 m, control_run_resistance=12.1 ohm/km, signal_current=0.5 A give
+    0.726 V (hand calculation).
     """
     return signal_wire * (1 - signal_transformer) * 2 * pick(signal_run, control_run_length) * pick(signal_run, control_run_resistance) * signal_current
 
@@ -66,7 +67,10 @@ def design_networked(way_chosen, way_networked):
 
 @formula(source="current-sum")
 def control_standing_current(controller_current, signal_standing_current, design_networked, network_station_current):
-    """Standing load of the controls on the battery of one set. Example: 2.5 A, three loops of 0.05 A and a station of 0.3 A are 2.95 A (hand calculation)."""
+    """Standing load of the controls on the battery of one set.
+
+    Example: controller_current=2.5 A, signal_standing_current=0.15 A, design_networked=1, network_station_current=0.3 A give 2.95 A (hand calculation).
+    """
     return controller_current + sum_over("signal", signal_standing_current) + design_networked * network_station_current
 
 

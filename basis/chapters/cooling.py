@@ -23,7 +23,7 @@ CHAPTER = chapter("cooling", "Cooling", order=50, cautions=(
 def shaft_share(engine_shaft_power, fuel_heat_flow):
     """Efficiency of the engine at the shaft, by lower heating value.
 
-    Example: 2,083.3 kW from 0.11574 kg/s of fuel at 42.7 MJ/kg are 42.15 % (hand calculation).
+    Example: engine_shaft_power=2083.3 kW, fuel_heat_flow=4942.1 kW give 42.15 % (hand calculation).
     """
     return engine_shaft_power / fuel_heat_flow
 
@@ -57,7 +57,8 @@ def balance_residual(fuel_heat_flow, shaft_share, exhaust_gas_heat, jacket_heat,
     """What is left of the fuel heat when everything that leaves the engine has been taken off. It should be next to nothing.
 
     The exhaust counts by gas flow and temperature, not by the heat that the data sheet states for it, so that the two can be compared.
-    Example: 4,942.1 less 2,083.3, 1,593.0, 700, 450 and 120 kW leave −4.2 kW (hand calculation).
+    Example: fuel_heat_flow=4942.1 kW, shaft_share=42.154 %, exhaust_gas_heat=1593.0 kW, jacket_heat=700 kW, charge_air_heat=450 kW, engine_heat_to_room=120
+    kW give -4.2 kW (hand calculation).
     """
     return fuel_heat_flow * (1 - shaft_share) - exhaust_gas_heat - jacket_heat - charge_air_heat - engine_heat_to_room
 
@@ -83,7 +84,7 @@ def exhaust_heat_gap(exhaust_heat_ratio):
 def coolant_freeze_point(glycol, glycol_fraction):
     """Temperature of the first ice. Slush does not burst a pipe at once, but it does not flow either.
 
-    Example: half ethylene glycol by volume freezes at −37 °C.
+    Example: glycol_fraction=50 % give -37 degC (ASHRAE table of ethylene glycol).
     """
     return lookup(glycol, "freeze", glycol_fraction)
 
@@ -96,7 +97,10 @@ def freeze_point_max(outdoor_temperature_min, freeze_margin):
 
 @formula(source=("ashrae-ethylene-glycol", "ashrae-propylene-glycol"), valid={"loop_temperature_max": (308.15, 378.15)})
 def coolant_density(glycol, glycol_fraction, loop_temperature_max):
-    """Density of hot coolant, on the parabola through the table's 20, 50 and 80 °C. Example: half ethylene glycol at 85 °C, 1,035 kg/m³."""
+    """Density of hot coolant, on the parabola through the table's 20, 50 and 80 °C.
+
+    Example: glycol_fraction=50 %, loop_temperature_max=85 degC give 1035 kg/m^3 (ASHRAE table of ethylene glycol).
+    """
     return (lookup(glycol, "density_50", glycol_fraction)
             + (lookup(glycol, "density_80", glycol_fraction) - lookup(glycol, "density_20", glycol_fraction)) * (loop_temperature_max - 323.15 * K) / (60 * K)
             + (lookup(glycol, "density_80", glycol_fraction) - 2 * lookup(glycol, "density_50", glycol_fraction)
@@ -156,7 +160,7 @@ def loops_heat_gap(loops_heat_ratio):
 def loop_flow(loop_heat, coolant_density, coolant_heat_capacity, loop_rise_design):
     """Flow that carries the heat at the design rise. What the engine's own pump delivers, by its data sheet, wins.
 
-    Example: 800 kW with half glycol at 85 °C and 8 K give 27.4 L/s; with water 24.6 L/s (CoolProp).
+    Example: loop_heat=800 kW, coolant_density=968.6 kg/m^3, coolant_heat_capacity=4201 J/(kg*K) give 24.6 L/s (hand calculation with water at 85 °C).
     """
     return loop_heat / (coolant_density * coolant_heat_capacity * loop_rise_design)
 
@@ -177,7 +181,7 @@ def loop_inlet_temperature_max(loop_temperature_max, loop_limit_place, loop_rise
 def coolant_boiling_temperature(air_pressure, loop_cap_pressure):
     """Boiling point at the pressure under the cap: thin air takes it down, the cap lifts it. Water without glycol, which is the safe side.
 
-    Example: 70 kPa of cap at sea level boil at 115 °C, at 1,600 m at 112 °C.
+    Example: air_pressure=101.325 kPa, loop_cap_pressure=70 kPa give 115 degC (steam tables).
     """
     return lookup("water-boiling", "temperature", air_pressure + loop_cap_pressure)
 
@@ -214,7 +218,8 @@ def loop_friction_factor(loop_pipe_reynolds, loop_pipe_roughness, loop_pipe_bore
 def loop_pipe_drop(radiator_placement, loop_friction_factor, loop_pipe_length, loop_pipe_bore, loop_pipe_loss, coolant_density, loop_pipe_velocity):
     """Drop of flow and return with their fittings, in hot coolant.
 
-    Example: 25 L/s of half glycol at 85 °C in 60 m of 102.3 mm with coefficients of 2.2 lose 60 kPa (fluids, CoolProp).
+    Example: radiator_placement=remote, loop_friction_factor=0.0176, loop_pipe_length=60 m, loop_pipe_bore=102.3 mm, loop_pipe_loss=2.2,
+    coolant_density=1035 kg/m^3, loop_pipe_velocity=3.042 m/s give 60 kPa (hand calculation).
     """
     return ((loop_friction_factor * loop_pipe_length / loop_pipe_bore + loop_pipe_loss) * coolant_density * loop_pipe_velocity ** 2 / 2
             if radiator_placement == "remote" else 0)
@@ -230,7 +235,7 @@ def loop_external_drop(radiator_placement, loop_pipe_drop, loop_core_drop):
 def loop_static_pressure(radiator_placement, coolant_cold_density, standard_gravity, loop_radiator_height):
     """Weight of the column on seals, cores and hoses of the engine. It does not load the pump of a closed loop.
 
-    Example: 10 m of half glycol are about 105 kPa cold, 102 kPa at 85 °C (CoolProp).
+    Example: radiator_placement=remote, coolant_cold_density=1070 kg/m^3, loop_radiator_height=10 m give 105 kPa (hand calculation).
     """
     return coolant_cold_density * standard_gravity * loop_radiator_height if radiator_placement == "remote" else 0
 
@@ -245,7 +250,7 @@ def loop_volume(radiator_placement, loop_set_volume, loop_pipe_bore, loop_pipe_l
 def loop_expansion(loop_volume, coolant_cold_density, coolant_density):
     """What the coolant grows from cold to the limit of the loop; steel grows with it a little, which is left out on the safe side.
 
-    Example: 600 L of half glycol from 5 to 95 °C grow by 30.6 L (CoolProp).
+    Example: loop_volume=600 L, coolant_cold_density=1078 kg/m^3, coolant_density=1026 kg/m^3 give 30.4 L (hand calculation).
     """
     return loop_volume * (coolant_cold_density / coolant_density - 1)
 
@@ -264,7 +269,8 @@ def radiator_fan_power(radiator_placement, remote_radiator_airflow, radiator_fan
                        radiator_fan_efficiency):
     """Electric power of the fans of one remote radiator, in the air of the hottest day. On a cold day denser air takes more.
 
-    Example: 30 m³/s at 120 Pa, air as rated, 45 % take 8.0 kW (hand calculation).
+    Example: radiator_placement=remote, remote_radiator_airflow=30 m^3/s, radiator_fan_pressure=120 Pa, outdoor_air_density=1.2 kg/m^3 give 8.0 kW (hand
+    calculation).
     """
     return (remote_radiator_airflow * radiator_fan_pressure * outdoor_air_density / (radiator_rated_density * radiator_fan_efficiency)
             if radiator_placement == "remote" else 0)

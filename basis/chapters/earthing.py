@@ -50,7 +50,7 @@ def earthed_sets(neutral_closed, running_sets):
 def neutral_bonds(earthed_sets, supply_neutral):
     """Connections of the neutral to earth. If the neutral of the supply stays joined, the earth at the supply counts too.
 
-    Example: one set earthed and the supply joined are two: neutral current finds a way back through earth and steelwork (hand calculation).
+    Example: earthed_sets=1, supply_neutral=joined give 2 (hand calculation).
     """
     return earthed_sets + 1 if supply_neutral == "joined" else earthed_sets
 
@@ -77,7 +77,10 @@ def zero_reactance(zero_sequence_reactance, alternator_base_impedance, neutrals_
 
 @formula(source="symmetrical-components")
 def three_phase_terminal_current(phase_voltage, positive_reactance):
-    """Three-phase fault of the sets alone, beside which the earth fault is held. Example: 2.5 MVA, 4.16 kV, 0.15 give 2313 A (hand calculation)."""
+    """Three-phase fault of the sets alone, beside which the earth fault is held.
+
+    Example: phase_voltage=2401.8 V, positive_reactance=1.0383 ohm give 2313 A (hand calculation).
+    """
     return phase_voltage / positive_reactance
 
 
@@ -85,7 +88,7 @@ def three_phase_terminal_current(phase_voltage, positive_reactance):
 def solid_earth_fault_current(phase_voltage, positive_reactance, negative_reactance, zero_reactance):
     """Earth fault with nothing in the neutral: three times phase voltage over the three reactances in series.
 
-    Example: 2.5 MVA, 4.16 kV, 0.15, 0.17 and 0.05 give 2813 A, more than a three-phase fault.
+    Example: phase_voltage=2401.8 V, positive_reactance=1.0383 ohm, negative_reactance=1.1767 ohm, zero_reactance=0.3461 ohm give 2813 A (hand calculation).
     """
     return 3 * phase_voltage / (positive_reactance + negative_reactance + zero_reactance)
 
@@ -101,7 +104,10 @@ def solid_earth_fault_ratio(solid_earth_fault_current, three_phase_terminal_curr
 
 @formula(source="symmetrical-components")
 def neutral_resistance(neutral_earthing, phase_voltage, neutral_resistor_current):
-    """Resistance that lets the wanted current through at phase voltage. Example: 13.8 kV and 400 A give 19.92 Ω."""
+    """Resistance that lets the wanted current through at phase voltage.
+
+    Example: neutral_earthing=low_resistance, phase_voltage=7967 V, neutral_resistor_current=400 A give 19.92 ohm (hand calculation).
+    """
     return 0 if neutral_earthing == "solid" else phase_voltage / neutral_resistor_current
 
 
@@ -109,8 +115,10 @@ def neutral_resistance(neutral_earthing, phase_voltage, neutral_resistor_current
 def earth_fault_current(phase_voltage, positive_reactance, negative_reactance, zero_reactance, neutral_closed, neutral_resistance, running_sets):
     """Bolted earth fault at the terminals, the neutral earthed as designed. Three times the resistance stands in the zero-sequence network.
 
-    Resistance of the windings and charging current are left out. If each set has its own resistor they act in parallel. Example: 6.004 Ω in the case above
-    leave 396.0 A.
+    Resistance of the windings and charging current are left out. If each set has its own resistor they act in parallel.
+
+    Example: phase_voltage=2401.78 V, positive_reactance=1.0383 ohm, negative_reactance=1.1767 ohm, zero_reactance=0.3461 ohm, neutral_resistance=6.004 ohm,
+    running_sets=1 give 396.0 A (hand calculation).
     """
     return 3 * phase_voltage / sqrt((positive_reactance + negative_reactance + zero_reactance) ** 2
                                     + (3 * neutral_resistance / running_sets if neutral_closed == "each_set" else 3 * neutral_resistance) ** 2)
@@ -132,7 +140,10 @@ def earth_fault_time_max(neutral_earthing, disconnection_time, neutral_resistor_
 
 @formula(source="physics")
 def neutral_resistor_power(phase_voltage, neutral_resistor_current):
-    """Heat of the resistor at phase voltage and full current. Example: 13.8 kV and 400 A give 3187 kW (hand calculation)."""
+    """Heat of the resistor at phase voltage and full current.
+
+    Example: phase_voltage=7967.4 V, neutral_resistor_current=400 A give 3187 kW (hand calculation).
+    """
     return phase_voltage * neutral_resistor_current
 
 
@@ -209,8 +220,9 @@ def charging_current_allowed(neutral_earthing, earth_fault_current, neutral_resi
 
 @formula(source="pitch-factor")
 def third_harmonic_pitch_factor(winding_pitch):
-    """Share of the third harmonic of the field that a coil of this pitch picks up: none at two thirds, all at full pitch. Example: five sixths pick up
-    0.707 (hand calculation).
+    """Share of the third harmonic of the field that a coil of this pitch picks up: none at two thirds, all at full pitch.
+
+    Example: winding_pitch=0.83333 give 0.707 (hand calculation).
     """
     return abs(sin(3 * winding_pitch * 3.141592653589793 / 2))
 
@@ -222,7 +234,8 @@ def third_harmonic_current(third_harmonic_voltage, third_harmonic_pitch_factor, 
     reactance, back through the others.
 
     A resistor in each neutral makes it less. Sets of one make and pitch cancel; sets of unlike pitch do not.
-    Example: 5 % at full pitch, 0.05, two sets: 0.05 / 0.05 / 2 is half of rated current (hand calculation).
+    Example: third_harmonic_voltage=5 %, third_harmonic_pitch_factor=1, phase_voltage=230.94 V, zero_sequence_reactance=5 %, alternator_base_impedance=0.128
+    ohm, neutrals_in_parallel=2 give 902 A (hand calculation).
     """
     return (third_harmonic_voltage * third_harmonic_pitch_factor * phase_voltage / (zero_sequence_reactance * alternator_base_impedance)
             * (neutrals_in_parallel - 1) / neutrals_in_parallel)

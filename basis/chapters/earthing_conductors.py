@@ -35,7 +35,7 @@ def protective_conductor_total_area(protective_conductor_area, protective_conduc
 def protective_factor(adiabatic_constant, protective_final_temperature, protective_initial_temperature, copper_zero_resistance_temperature):
     """Current density that heats copper from its temperature before the fault to what its insulation bears, in one second, no heat leaving it.
 
-    Example: 30 °C to 160 °C: 226 √ln(394.5/264.5) is 142.9 A√s/mm² (hand calculation).
+    Example: protective_final_temperature=160 degC, protective_initial_temperature=30 degC give 142.9 A*s^0.5/mm^2 (hand calculation).
     """
     return adiabatic_constant * sqrt(log((protective_final_temperature - copper_zero_resistance_temperature)
                                          / (protective_initial_temperature - copper_zero_resistance_temperature)))
@@ -45,7 +45,7 @@ def protective_factor(adiabatic_constant, protective_final_temperature, protecti
 def protective_area_needed(protective_conductor_current, protective_conductor_time, protective_factor):
     """Least cross-section that survives the fault. It may still be too long to trip the fuse in time: that is another question.
 
-    Example: 25 kA for 0.5 s at 143 A√s/mm² need 123.6 mm².
+    Example: protective_conductor_current=25 kA, protective_conductor_time=0.5 s, protective_factor=143 A*s^0.5/mm^2 give 123.6 mm^2 (hand calculation).
     """
     return protective_conductor_current * sqrt(protective_conductor_time) / protective_factor
 

@@ -26,7 +26,7 @@ CHAPTER = chapter("exhaust", "Exhaust", order=60, cautions=(
 def exhaust_temperature(exhaust_temperature_rated, exhaust_temperature_slope, set_air_temperature, reference_air_temperature):
     """Gas at the turbine outlet on the hottest day: the rated figure, and a little more for each kelvin of warmer air. The maker's figure for the site wins.
 
-    Example: 450 °C, and 15 K above reference at 1.5, give 472.5 °C (hand calculation).
+    Example: set_air_temperature=40 degC give 472.5 degC (hand calculation).
     """
     return exhaust_temperature_rated + exhaust_temperature_slope * (set_air_temperature - reference_air_temperature)
 
@@ -62,7 +62,7 @@ def exhaust_heat_ratio(exhaust_gas_heat, exhaust_heat):
 def exhaust_gas_density(air_pressure, exhaust_gas_constant, exhaust_temperature):
     """Density at turbine-outlet temperature and site pressure. Back-pressure, a few per cent of it, is left out: the safe side for velocity.
 
-    Example: 480 °C at sea level, 0.469 kg/m³ (hand calculation).
+    Example: air_pressure=101.325 kPa, exhaust_temperature=480 degC give 0.469 kg/m^3 (hand calculation).
     """
     return air_pressure / (exhaust_gas_constant * exhaust_temperature)
 
@@ -231,7 +231,8 @@ def exhaust_rule_bores(exhaust_bends, exhaust_elbow_count, exhaust_elbow_table, 
 def exhaust_rule_drop(exhaust_pipe_length, exhaust_rule_bores, exhaust_bore, exhaust_gas_density, exhaust_pipe_volume_flow):
     """Pipe and bends by the customary American rule, as a second opinion. Silencer and outlet come on top.
 
-    Example: 100 ft of 14 in, 10,800 ft³/min at 900 °F give 0.122 psi (hand calculation).
+    Example: exhaust_pipe_length=100 ft, exhaust_rule_bores=0, exhaust_bore=14 in, exhaust_gas_density=0.0292 lb/ft^3, exhaust_pipe_volume_flow=10800 ft^3/min
+    give 0.122 psi (hand calculation).
     """
     return (6894.757 * Pa * ((exhaust_pipe_length + exhaust_rule_bores * exhaust_bore) / ft) * (exhaust_gas_density / (lb / ft ** 3))
             * (exhaust_pipe_volume_flow / (ft ** 3 / minute)) ** 2 / (5184 * (exhaust_bore / inch) ** 5))
@@ -253,7 +254,10 @@ def exhaust_anchor_length(exhaust_pipe_length):
 
 @formula(source="thermal-growth", valid={"exhaust_temperature": (473.15, 813.15)})
 def exhaust_growth(exhaust_expansion_coefficient, exhaust_anchor_length, exhaust_temperature, exhaust_erection_temperature):
-    """Growth of the run from erection to full load. Example: 12 m of carbon steel from 20 to 480 °C grow by 76 mm (hand calculation)."""
+    """Growth of the run from erection to full load.
+
+    Example: exhaust_expansion_coefficient=1.377e-5 1/K, exhaust_anchor_length=12 m, exhaust_temperature=480 degC give 76 mm (hand calculation).
+    """
     return exhaust_expansion_coefficient * exhaust_anchor_length * (exhaust_temperature - exhaust_erection_temperature)
 
 

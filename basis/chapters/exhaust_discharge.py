@@ -168,7 +168,10 @@ def wake_lee_length(wake_scale):
 
 @formula(source="ashrae-plume")
 def plume_rise(plume_rise_factor, exhaust_size_chosen, exhaust_bore, exhaust_chosen_velocity, plume_wind_speed):
-    """Rise of the gas by its own speed; its heat would lift it further and is left out. Example: 0.45 m, 40 m/s, wind 10 m/s, 5.4 m (hand calculation)."""
+    """Rise of the gas by its own speed; its heat would lift it further and is left out.
+
+    Example: plume_rise_factor=1, exhaust_size_chosen=item_1, exhaust_bore=0.45 m, exhaust_chosen_velocity=40 m/s give 5.4 m (hand calculation).
+    """
     return 3 * plume_rise_factor * pick(exhaust_size_chosen, exhaust_bore) * exhaust_chosen_velocity / plume_wind_speed
 
 

@@ -57,7 +57,7 @@ def block_ratio_min(set_mounting, block_ratio_solid_min, block_ratio_isolated_mi
 
 @formula(source="definition")
 def block_thickness_needed(block_thickness_min, block_ratio_min, set_wet_mass, inertia_base_mass, concrete_density, block_area):
-    """Thickness that gives that mass on this area. Example: 9,000 kg on 4.8 m by 2.3 m, 0.340 m (hand calculation)."""
+    """Thickness that gives that mass on this area. Example: block_ratio_min=1, set_wet_mass=9000 kg, block_area=11.04 m^2 give 0.340 m (hand calculation)."""
     return max(block_thickness_min, (block_ratio_min * set_wet_mass - inertia_base_mass) / (concrete_density * block_area))
 
 
@@ -89,7 +89,7 @@ def bearing_load(dynamic_load_factor, set_wet_mass, inertia_base_mass, block_mas
 
 @formula(source="definition")
 def bearing_mean(bearing_load, block_area):
-    """Mean pressure under the block. Example: 24,250 kg on 4.8 m by 2.3 m, 21.54 kPa (hand calculation)."""
+    """Mean pressure under the block. Example: bearing_load=237.81 kN, block_area=11.04 m^2 give 21.54 kPa (hand calculation)."""
     return bearing_load / block_area
 
 
@@ -110,7 +110,8 @@ def bearing_pressure_max(block_eccentricity, block_sides, bearing_load, block_ar
     """Pressure at the edge. Within the kern it is linear over the whole side; beyond, soil takes no tension and a shorter strip bears.
 
     Near half the side the block overturns; there the pressure is told for a strip of a hundredth of the side, beyond what any soil bears.
-    Example: 215.75 kN on 4.8 m by 2.3 m, 0.2 m off the middle, 24.43 kPa; 1.0 m off, 44.67 kPa (hand calculation).
+    Example: block_eccentricity=200 mm; 0 mm, block_sides=4.8 m; 2.3 m, bearing_load=215.75 kN, block_area=11.04 m^2 give 24.43 kPa; 19.54 kPa (hand
+    calculation).
     """
     return (bearing_load / block_area * (1 + 6 * block_eccentricity / block_sides) if block_eccentricity <= block_sides / 6 else
             2 * bearing_load * block_sides / (3 * block_area * max(block_sides / 2 - block_eccentricity, block_sides / 300)))
@@ -118,7 +119,11 @@ def bearing_pressure_max(block_eccentricity, block_sides, bearing_load, block_ar
 
 @formula(source="rigid-footing")
 def bearing_pressure_min(block_eccentricity, block_sides, bearing_load, block_area):
-    """Pressure at the other edge; nothing where the block lifts. Example: the same block, 0.2 m off, 14.66 kPa (hand calculation)."""
+    """Pressure at the other edge; nothing where the block lifts.
+
+    Example: block_eccentricity=200 mm; 0 mm, block_sides=4.8 m; 2.3 m, bearing_load=215.75 kN, block_area=11.04 m^2 give 14.66 kPa; 19.54 kPa (hand
+    calculation).
+    """
     return max(0, bearing_load / block_area * (1 - 6 * block_eccentricity / block_sides))
 
 

@@ -45,7 +45,8 @@ def height_factor(seismic_code, height_slope, height_ratio, structure_ductility)
 def seismic_ratio_formula(component_amplification, design_acceleration, component_response, seismic_importance, height_factor):
     """Horizontal force over weight before the limits.
 
-    Example: acceleration 0.8, importance 1.5, on springs at grade: 0.4 · 2.5 · 0.8 / (2.0 / 1.5) = 0.60 (hand calculation).
+    Example: component_amplification=2.5, design_acceleration=0.8, component_response=2.0, seismic_importance=1.5, height_factor=1 give 0.60 (hand
+    calculation).
     """
     return 0.4 * component_amplification * design_acceleration / (component_response / seismic_importance) * height_factor
 
@@ -144,7 +145,8 @@ def holding_moment(dead_load_factor, seismic_vertical_ratio, sprung_weight, anch
 def anchor_tension(overturning_moment, holding_moment, anchor_spacing, anchors_in_tension):
     """Pull on each anchor of the lifted row; nothing where the weight holds by itself.
 
-    Example: 72 and 59.2 kN·m, rows 1.6 m apart, three in a row: 2.667 kN (hand calculation).
+    Example: overturning_moment=72 kN*m, holding_moment=59.2 kN*m; 72 kN*m, anchor_spacing=1.6 m; 1.6 m, anchors_in_tension=3; 3 give 2.667 kN; 0.000 kN
+    (hand calculation).
     """
     return max(0, overturning_moment - holding_moment) / (anchor_spacing * anchors_in_tension)
 

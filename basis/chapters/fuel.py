@@ -44,7 +44,7 @@ def fuel_temperature_max(outdoor_temperature_max):
 
 @formula(source="fuel-expansion")
 def fuel_density_cold(fuel_density, fuel_expansion, fuel_temperature_min, fuel_reference_temperature):
-    """Density of the coldest fuel. Example: 840 kg/m³ at 15 °C are 864 kg/m³ at −20 °C."""
+    """Density of the coldest fuel. Example: fuel_density=840 kg/m^3, fuel_temperature_min=-20 degC give 864 kg/m^3 (hand calculation)."""
     return fuel_density * (1 - fuel_expansion * (fuel_temperature_min - fuel_reference_temperature))
 
 
@@ -58,7 +58,7 @@ def fuel_viscosity_slope(fuel_viscosity_10, fuel_viscosity_40):
 def fuel_viscosity_cold(fuel_viscosity_40, fuel_viscosity_slope, fuel_temperature_min):
     """Viscosity of the coldest fuel, along the straight line of the doubled logarithm. Below the cloud point wax makes it thicker than this.
 
-    Example: 8 mm²/s at 10 °C and 3 mm²/s at 40 °C give 22 mm²/s at −10 °C.
+    Example: fuel_viscosity_slope=4.995, fuel_temperature_min=-10 degC give 22 mm^2/s (hand calculation).
     """
     return (mm * mm / s) * (10 ** 10 ** (log10(log10(fuel_viscosity_40 / (mm * mm / s) + 0.7))
                                          + fuel_viscosity_slope * log10(313.15 * K / fuel_temperature_min)) - 0.7)
@@ -110,8 +110,10 @@ def fuel_at_full_load(set_site_power, fuel_point_load, fuel_point_rate, fuel_adj
     """Fuel of one set at site power: straight lines between the stated points of volume over load, times the fuel adjustment of the site.
 
     Volume over load is nearly a straight line; specific consumption bends, and would mislead between points. Below the lowest point its
-    rate is held, which is the safe side; above the top one the curve gives nothing. Example: 262 L/h at 1,000 kW and 378 L/h at 1,500 kW
-    give 308.4 L/h at 1,200 kW.
+    rate is held, which is the safe side; above the top one the curve gives nothing.
+
+    Example: set_site_power=1200 kW, fuel_point_load=1000 kW; 1500 kW, fuel_point_rate=262 L/h; 378 L/h, fuel_adjustment=1 give 308.4 L/h (hand
+    calculation).
     """
     return _site_rates(set_site_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
 
@@ -165,7 +167,7 @@ def usable_fuel(fuel_feed, fuel_tank_usable, supplied_sets, installed_sets):
     """Usable fuel of the store when full. Day tanks are left out: they bridge a failed transfer, not an outage.
 
     Where each set has a tank of its own, the fuel of a set that rests serves nobody: only the share of the supplied sets is counted.
-    Example: three sets with 1,000 L each, two of them supplied, have 2,000 L (hand calculation).
+    Example: fuel_feed=own_tank, fuel_tank_usable=3000 L, supplied_sets=2, installed_sets=3 give 2000 L (hand calculation).
     """
     return sum_over("fuel_tank", fuel_tank_usable) * (supplied_sets / installed_sets if fuel_feed == "own_tank" else 1)
 
@@ -190,7 +192,7 @@ def full_load_fuel_use(supplied_sets, full_load_fuel_rate):
 
 @formula(source="fuel-balance")
 def full_load_autonomy(usable_fuel, full_load_fuel_use):
-    """How long the store lasts at full load. Example: 30,000 L at 92 % usable and 378 L/h last 73.0 h."""
+    """How long the store lasts at full load. Example: usable_fuel=27600 L, full_load_fuel_use=378 L/h give 73.0 h (hand calculation)."""
     return usable_fuel / full_load_fuel_use
 
 
@@ -269,7 +271,10 @@ def annual_fuel(record_hours, record_sets, record_fuel_rate):
 
 @formula(source="fuel-balance")
 def exercise_fuel(record_hours, record_sets, record_fuel_rate, record_reason):
-    """Fuel of tests and maintenance alone: what moves the store in a year without an outage. Example: 12 h at 262 L/h burn 3,144 L."""
+    """Fuel of tests and maintenance alone: what moves the store in a year without an outage.
+
+    Example: record_hours=12 h, record_sets=1, record_fuel_rate=262 L/h, record_reason=test give 3144 L (hand calculation).
+    """
     return sum_over("running_record", record_hours * record_sets * record_fuel_rate if record_reason == "test" or record_reason == "maintenance" else 0)
 
 
@@ -281,7 +286,10 @@ def fuel_turnover(fuel_stock, annual_fuel, turnover_counted_max):
 
 @formula(source="definition")
 def exercise_turnover(fuel_stock, exercise_fuel, turnover_counted_max):
-    """Age that fuel reaches when only tests burn it, counted in the same way. Example: 30,000 L at 3,144 L a year last 9.5 years."""
+    """Age that fuel reaches when only tests burn it, counted in the same way.
+
+    Example: fuel_stock=30000 L, exercise_fuel=3144 L give 9.5 years (hand calculation).
+    """
     return fuel_stock / max(exercise_fuel / (8760 * h), fuel_stock / turnover_counted_max)
 
 

@@ -157,7 +157,8 @@ def day_tank_start_temperature(fuel_temperature_max):
 def day_tank_temperature_end(day_tank_makeup_capacity, fuel_temperature_max, fuel_return_heat, fuel_cooler_heat, day_tank_loss, day_tank_ambient):
     """Where the tank settles at full load: make-up and room cool it, the return heats it.
 
-    Example: make-up 25 °C at 242 W/K, return heat 7.13 kW, walls 40 W/K to a room at 40 °C settle at 52.4 °C.
+    Example: day_tank_makeup_capacity=242 W/K, fuel_temperature_max=25 degC, fuel_return_heat=7.13 kW, day_tank_loss=40 W/K, day_tank_ambient=40 degC give
+    52.4 degC (hand calculation).
     """
     return (day_tank_makeup_capacity * fuel_temperature_max + fuel_return_heat - fuel_cooler_heat + day_tank_loss * day_tank_ambient) / (
         day_tank_makeup_capacity + day_tank_loss)

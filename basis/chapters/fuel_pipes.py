@@ -20,7 +20,10 @@ def fuel_pipe_velocity(fuel_pipe_flow, fuel_pipe_bore):
 
 @formula(source="definition")
 def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity_cold):
-    """Reynolds number with the coldest fuel. Example: 25 L/min in 26.6 mm at 4 mm²/s give 4,986."""
+    """Reynolds number with the coldest fuel.
+
+    Example: fuel_pipe_velocity=0.7498 m/s, fuel_pipe_bore=26.6 mm, fuel_viscosity_cold=4 mm^2/s give 4986 (hand calculation).
+    """
     return fuel_pipe_velocity * fuel_pipe_bore / fuel_viscosity_cold
 
 
@@ -29,7 +32,7 @@ def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity
 def fuel_pipe_friction(fuel_pipe_reynolds_number, fuel_pipe_roughness, fuel_pipe_bore):
     """Darcy friction factor with the coldest fuel: turbulent by Colebrook and White, laminar below a Reynolds number of 2040.
 
-    Example: at 4,986 in 26.6 mm of smooth pipe 0.0376, of steel 0.0393.
+    Example: fuel_pipe_reynolds_number=4986, fuel_pipe_bore=26.6 mm give 0.0393 (library fluids).
     """
     factor, residual = friction_factor(fuel_pipe_reynolds_number, fuel_pipe_roughness / fuel_pipe_bore)
     return (factor,), residual, "1/√f less the right side, largest of all pipes"
@@ -64,7 +67,9 @@ def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, fuel_pipe_declare
     """Suction of a lift pump at sea level, less what the altitude takes: a pump does not pull fuel, the air on the tank pushes it.
 
     A limit that an engine's maker sets for his inlet or return is no suction lift and stands as declared, unless he says that it holds at sea level;
-    what altitude leaves for such a pipe is judged by the head at its end. Example: 40 kPa for a pump at sea level leave 22.2 kPa in air of 83.5 kPa.
+    what altitude leaves for such a pipe is judged by the head at its end.
+
+    Example: fuel_pipe_drop_max=40 kPa, fuel_pipe_duty=transfer_suction, air_pressure=83.5 kPa give 22.2 kPa (hand calculation).
     """
     return fuel_pipe_drop_max - (standard_air_pressure - air_pressure if fuel_pipe_duty != "engine_return" and fuel_pipe_declared_for == "sea_level"
                                  or fuel_pipe_duty == "transfer_suction" and fuel_pipe_declared_for == "by_duty" else 0)
@@ -74,7 +79,8 @@ def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, fuel_pipe_declare
 def fuel_pipe_head_left(air_pressure, fuel_vapour_pressure, fuel_pipe_drop, fuel_pipe_duty, fuel_density_cold, standard_gravity):
     """Absolute head above vapour pressure at the machine, as a column of fuel: after suction at the pump, before the return at the engine.
 
-    Example: lift 2.5 m and friction 0.6 m leave 9.08 m at sea level and 6.92 m at 1,600 m.
+    Example: air_pressure=101.325 kPa, fuel_pipe_drop=25.54 kPa, fuel_pipe_duty=transfer_suction, fuel_density_cold=840 kg/m^3 give 9.08 m (hand
+    calculation).
     """
     return (air_pressure - fuel_vapour_pressure - fuel_pipe_drop * (-1 if fuel_pipe_duty == "engine_return" else 1)) / (fuel_density_cold * standard_gravity)
 
@@ -120,7 +126,10 @@ def fuel_tank_bund_volume(fuel_containment_volume, fuel_tank_containment):
 @formula(source=("oil-storage-form", "spcc"))
 def fuel_containment_min(fuel_containment_rule, containment_largest_share, bunded_largest, containment_total_share, bunded_total, rain_depth,
                          fuel_containment_area):
-    """Volume that the bund must hold. Example: tanks of 10, 10 and 5 m³ need 11.0 m³ by the first rule, ten of 10 m³ need 25.0 m³."""
+    """Volume that the bund must hold.
+
+    Example: fuel_containment_rule=largest_110_or_total_25, bunded_largest=10 m^3, bunded_total=25 m^3 give 11.0 m^3 (hand calculation).
+    """
     return (max(containment_largest_share * bunded_largest, containment_total_share * bunded_total)
             if fuel_containment_rule == "largest_110_or_total_25" else bunded_largest + rain_depth * fuel_containment_area)
 

@@ -51,7 +51,7 @@ def exposure_level_highest(exposure_level):
 
 @formula(source="osha-1910-95")
 def permitted_time_five(working_day, exposure_level):
-    """Eight hours at 90 dBA, half for each five decibels more. Example: 97 dBA may last 3.03 hours; the printed table rounds to three."""
+    """Eight hours at 90 dBA, half for each five decibels more. Example: exposure_level=97 dBA give 3.03 h (hand calculation)."""
     return working_day / 2 ** ((exposure_level - 90) / 5)
 
 
@@ -69,7 +69,10 @@ def dose_five_action(exposure_duration, exposure_level, permitted_time_five):
 
 @formula(source="osha-1910-95")
 def average_five(dose_five):
-    """Steady level of eight hours with the same dose. A dose under a thousandth is shown as that. Example: 165.98 % are 93.7 dBA."""
+    """Steady level of eight hours with the same dose. A dose under a thousandth is shown as that.
+
+    Example: dose_five=165.98 % give 93.7 dBA (hand calculation).
+    """
     return 16.61 * log10(max(dose_five, 0.001)) + 90
 
 
@@ -83,7 +86,10 @@ def average_five_action(dose_five_action):
 
 @formula(source="niosh-98-126")
 def permitted_time_three(working_day, exposure_level):
-    """Eight hours at 85 dBA, half for each three decibels more: equal energy. Example: 94 dBA may last one hour, 106 dBA less than four minutes."""
+    """Eight hours at 85 dBA, half for each three decibels more: equal energy.
+
+    Example: exposure_level=94 dBA; 106 dBA give 1.00 h; 3.75 min (hand calculation).
+    """
     return working_day / 2 ** ((exposure_level - 85) / 3)
 
 
@@ -95,7 +101,7 @@ def dose_three(exposure_duration, permitted_time_three):
 
 @formula(source="niosh-98-126")
 def average_three(dose_three):
-    """Steady level of eight hours with the same dose. Example: one hour at 100 dBA has a dose of 400 % and an average of 91.0 dBA."""
+    """Steady level of eight hours with the same dose. Example: dose_three=400 % give 91.0 dBA (hand calculation)."""
     return 10 * log10(max(dose_three, 0.000001)) + 85
 
 

@@ -105,7 +105,7 @@ def record_load(record_load_ratio, set_site_power):
 def record_shaft_energy(record_hours, record_sets, record_load_ratio, engine_shaft_power):
     """Shaft energy of a year of this running. Efficiency of the alternator is taken as that at site power.
 
-    Example: 100 h of one set at 1,500 kW at the shaft are 150,000 kWh.
+    Example: record_hours=100 h, record_sets=1, record_load_ratio=100 %, engine_shaft_power=1500 kW give 150000 kWh (hand calculation).
     """
     return record_hours * record_sets * record_load_ratio * engine_shaft_power
 
@@ -162,7 +162,8 @@ def ledger_gap(ledger_test_hours, ledger_maintenance_hours, hours_per_year_tests
 def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hours, ledger_peak_shaving_hours, hours_rule, ledger_emergency_hours):
     """Hours of one set that the rule counts. Other running is counted inside the hours for testing, never on top of them.
 
-    Example: 9 h of tests, 46 h of other running and 61 h of outages count 55 h in the United States, 116 h in the European Union.
+    Example: ledger_test_hours=9 h, ledger_maintenance_hours=0 h, ledger_other_hours=46 h, ledger_peak_shaving_hours=0 h, hours_rule=us_emergency_engine,
+    ledger_emergency_hours=61 h give 55 h (hand calculation).
     """
     return (ledger_test_hours + ledger_maintenance_hours + ledger_other_hours + ledger_peak_shaving_hours
             + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))

@@ -11,7 +11,7 @@ from basis.maths import lookup, sum_over
 def pollutant_factor(emission_table, pollutant_species, fuel_sulphur):
     """Factor of the table for this species; that of sulphur dioxide follows the sulphur in the fuel. A certificate or data sheet wins.
 
-    Example: nitrogen oxides of a large engine without control, 14.6 g/kWh.
+    Example: emission_table=ap-42-diesel-over-600-hp, pollutant_species=nitrogen_oxides give 14.6 g/kWh (AP-42, table 3.4-1).
     """
     return (lookup(emission_table, "factor", pollutant_species)
             + lookup(emission_table, "sulphur_factor", pollutant_species) * fuel_sulphur)
@@ -40,7 +40,10 @@ def pollutant_mass_untreated(record_shaft_energy, pollutant_factor):
 
 @formula(source="npi-engines")
 def pollutant_fuel_factor(emission_table, pollutant_species, fuel_sulphur):
-    """Factor of the same table by volume of fuel; not given where the table prints none. Example: nitrogen oxides 52.6 kg/m³."""
+    """Factor of the same table by volume of fuel; not given where the table prints none.
+
+    Example: emission_table=npi-2008-diesel-over-450-kw, pollutant_species=nitrogen_oxides give 52.6 kg/m^3 (NPI manual 2008).
+    """
     return (lookup(emission_table, "fuel_factor", pollutant_species)
             + lookup(emission_table, "fuel_sulphur_factor", pollutant_species) * fuel_sulphur)
 
@@ -67,7 +70,7 @@ def sulphur_dioxide_by_balance(annual_fuel, fuel_density, fuel_sulphur, sulphur_
 def pollutant_potential(installed_sets, engine_shaft_power, potential_hours, pollutant_factor):
     """What the plant could put out in the hours that a permit office counts with, all sets at full load and without treatment.
 
-    Example: 74 hp, 500 h and 0.031 lb/(hp·h) give 1,147 lb, 0.57 short ton.
+    Example: installed_sets=1, engine_shaft_power=74 hp, pollutant_factor=0.031 lb/(hp*h) give 1147 lb (hand calculation).
     """
     return installed_sets * engine_shaft_power * potential_hours * pollutant_factor
 

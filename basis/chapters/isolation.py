@@ -52,7 +52,9 @@ def mount_loads(sprung_weight, gravity_centre, mount_place, mount_support_stiffn
     """Loads of a rigid set on springs, which sinks and tilts until forces and moments balance; the same for a unit of torque about its length.
 
     With equal mounts it is the familiar W/n + W·e·x_i/Σx². The base is taken as stiff against the mounts; a limber base shares otherwise.
-    Example: 9,000 kg on six equal mounts at ±1.8 m, 0 and ±0.6 m, centre of gravity off by 0.25 m and 0.03 m: 10,910 N to 18,510 N (hand calculation).
+    Example: sprung_weight=88.26 kN, gravity_centre=0.25 m; 0.03 m, mount_place=-1.8 m, -0.6 m; 0 m, -0.6 m; 1.8 m, -0.6 m; -1.8 m, 0.6 m; 0 m, 0.6 m; 1.8
+    m, 0.6 m, mount_support_stiffness=1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm give mount_static_load=10.91 kN; 13.97 kN; 17.04 kN;
+    12.38 kN; 15.45 kN; 18.51 kN (hand calculation).
     """
     place, stiffness = np.asarray(mount_place, dtype=float), np.asarray(mount_support_stiffness, dtype=float)
     lever = np.column_stack([np.ones(len(place)), place])
@@ -145,7 +147,9 @@ def static_deflection(set_mounting, sprung_weight, mounts_stiffness):
 def support_factor(floor_kind, stiffness_ratio, mounts_stiffness, floor_stiffness):
     """What a floor that gives leaves of the natural frequency: mounts and floor are springs one on the other.
 
-    The floor is taken without mass, which is a screen only. Example: mounts a fifth as stiff as the floor, 0.9129 (hand calculation).
+    The floor is taken without mass, which is a screen only.
+
+    Example: floor_kind=suspended, stiffness_ratio=1, mounts_stiffness=200 N/mm, floor_stiffness=1000 N/mm give 0.9129 (hand calculation).
     """
     return 1 if floor_kind == "ground" else sqrt(1 / (1 + stiffness_ratio * mounts_stiffness / floor_stiffness))
 
@@ -154,7 +158,7 @@ def support_factor(floor_kind, stiffness_ratio, mounts_stiffness, floor_stiffnes
 def natural_frequency(set_mounting, stiffness_ratio, standard_gravity, static_deflection, support_factor, block_natural_frequency):
     """Vertical natural frequency, from the static deflection of linear mounts; of a bolted set, that of its block on the soil.
 
-    Example: 25 mm on steel springs, 3.152 Hz; 6 mm of elastomer 1.4 times as stiff in motion, 7.613 Hz (hand calculation).
+    Example: set_mounting=springs, stiffness_ratio=1, static_deflection=25 mm, support_factor=1 give 3.152 Hz (hand calculation).
     """
     return (block_natural_frequency if set_mounting == "solid" else
             sqrt(stiffness_ratio * standard_gravity / static_deflection) * support_factor / (2 * 3.141592653589793))
@@ -175,7 +179,7 @@ def engine_orders(engine_cylinders):
 
 @formula(source="four-stroke-orders")
 def excitation_frequency(excitation_order, engine_speed):
-    """Frequency of each order at rated speed. Example: twelve cylinders at 1500 r/min, 12.5, 25 and 150 Hz (hand calculation)."""
+    """Frequency of each order at rated speed. Example: excitation_order=0.5; 1; 6, engine_speed=1500 rpm give 12.5 Hz; 25 Hz; 150 Hz (hand calculation)."""
     return excitation_order * engine_speed
 
 
@@ -189,7 +193,7 @@ def frequency_ratio(excitation_frequency, natural_frequency):
 def transmissibility(damping_ratio, frequency_ratio):
     """Part of the exciting force that reaches the floor. Damping tames the passage through resonance and is paid for above it.
 
-    Example: 25 Hz on 25 mm, 0.01615 without damping, 0.02062 with 5 %, 0.03028 with 10 % (hand calculation).
+    Example: frequency_ratio=7.931; 7.931; 7.931 give 2.062 %; 2.062 %; 2.062 % (hand calculation).
     """
     return sqrt((1 + (2 * damping_ratio * frequency_ratio) ** 2) / ((1 - frequency_ratio ** 2) ** 2 + (2 * damping_ratio * frequency_ratio) ** 2))
 
@@ -202,13 +206,17 @@ def isolation_efficiency(transmissibility):
 
 @formula(source="oscillator")
 def frequency_ratio_needed(transmissibility_max):
-    """Ratio at which undamped mounts let pass what is allowed. Example: one twentieth, 4.583 (hand calculation)."""
+    """Ratio at which undamped mounts let pass what is allowed. Example: transmissibility_max=5 % give 4.583 (hand calculation)."""
     return sqrt(1 + 1 / transmissibility_max)
 
 
 @formula(source="static-deflection")
 def deflection_needed(stiffness_ratio, standard_gravity, frequency_ratio_needed, excitation_frequency):
-    """Static deflection that gives this ratio, on a floor that does not give. Example: ratio 4.583 at 25 Hz, 8.346 mm (hand calculation)."""
+    """Static deflection that gives this ratio, on a floor that does not give.
+
+    Example: stiffness_ratio=1, frequency_ratio_needed=4.583, excitation_frequency=12.5 Hz; 25 Hz; 150 Hz give 33.39 mm; 8.348 mm; 0.2319 mm (hand
+    calculation).
+    """
     return stiffness_ratio * standard_gravity * (frequency_ratio_needed / (2 * 3.141592653589793 * excitation_frequency)) ** 2
 
 

@@ -63,9 +63,9 @@ def stop_sweep_rate(engine_speed, stop_run_down_time):
 def start_amplitude(resonance_amplitude, sweep_peak_factor, natural_frequency, free_amplitude, start_sweep_rate):
     """Largest amplitude in running up: what a quick sweep leaves time for, and never more than standing at resonance would give.
 
-    With usual damping the lesser bound is on the safe side; with hardly any it may be a fifth too low, since the unbalance force grows on. Example: 0.1 mm
-    free, 3.15 Hz, 4.17 turns a second
-    each second: 0.568 mm by the sweep, and 1.0 mm at 5 % damping (hand calculation).
+    With usual damping the lesser bound is on the safe side; with hardly any it may be a fifth too low, since the unbalance force grows on.
+
+    Example: resonance_amplitude=1.0 mm, natural_frequency=3.152 Hz, free_amplitude=0.1 mm, start_sweep_rate=4.167 Hz/s give 0.568 mm (hand calculation).
     """
     return min(resonance_amplitude, sweep_peak_factor * 3.141592653589793 * natural_frequency * free_amplitude / sqrt(start_sweep_rate))
 
@@ -109,7 +109,7 @@ def set_movement(set_mounting, set_restraint, snubber_gap, passage_amplitude, mo
 def connection_movement(connection_growth, set_movement, connection_height, mount_spread):
     """Movement at a connection above the mounts: the set shifts and rocks at once, on the narrower spread of its mounts, and the pipe grows.
 
-    Example: 6 mm at the mounts, 1.8 m above a spread of 1.2 m, 12 mm of growth: 6 × (1 + 3) + 12 = 36 mm (hand calculation).
+    Example: connection_growth=12 mm, set_movement=6 mm, connection_height=1.8 m, mount_spread=3.6 m; 1.2 m give 36 mm (hand calculation).
     """
     return connection_growth + set_movement * (1 + 2 * connection_height / min_over("plan_direction", mount_spread))
 
@@ -133,7 +133,8 @@ def snubber_uplift(seismic_force, gravity_centre_height, dead_load_factor, seism
                    gravity_centre, snubbers_in_row):
     """Pull on each snubber of the lifted row, the set turning about the other row. Overstrength is for anchors in concrete and not counted here.
 
-    Example: 60 kN at 1.2 m, 100 kN of weight, 0.9 less 0.16 of it, rows 1.6 m apart, three in a row: 2.667 kN (hand calculation).
+    Example: seismic_force=60 kN, gravity_centre_height=1.2 m, seismic_vertical_ratio=0.16, sprung_weight=100 kN, snubber_spacing=1.6 m; 1.6 m,
+    gravity_centre=0 m; 0 m, snubbers_in_row=3; 3 give 2.667 kN; 2.667 kN (hand calculation).
     """
     return max(0, seismic_force * gravity_centre_height - (dead_load_factor - seismic_vertical_ratio) * sprung_weight * (
         snubber_spacing / 2 - abs(gravity_centre))) / (snubber_spacing * snubbers_in_row)

@@ -66,7 +66,8 @@ def indicated_power_ratio(air_pressure, humidity_weight, vapour_pressure, refere
     """Indicated power at the site over that at reference conditions, from air pressure, air and charge coolant temperature.
 
     A maker who declares full power up to some altitude and temperature states those as reference; his curve wins over this.
-    Example: charge-cooled, 1,000 m, 40 °C air and coolant, standard reference give 0.833.
+    Example: air_pressure=89.875 kPa, humidity_weight=0, vapour_pressure=0 kPa, pressure_exponent=0.7, set_air_temperature=40 degC,
+    temperature_exponent=1.2, charge_coolant_temperature=40 degC, coolant_exponent=1 give 0.833 (hand calculation).
     """
     return (((air_pressure - humidity_weight * vapour_pressure) / (reference_air_pressure - humidity_weight * reference_vapour_pressure)) ** pressure_exponent
             * (reference_air_temperature / set_air_temperature) ** temperature_exponent
@@ -93,7 +94,7 @@ def alternator_factor(alternator_altitude_loss, altitude, alternator_altitude_ba
                       alternator_temperature_base):
     """Derating of the alternator for thin and for warm air, apart from that of the engine.
 
-    Example: 1,600 m and 39 °C with a base of 1,000 m and 40 °C lose 3.6 %.
+    Example: altitude=1600 m, set_air_temperature=39 degC give 0.964 (hand calculation).
     """
     return max(0, 1 - alternator_altitude_loss * max(0, altitude - alternator_altitude_base)
                - alternator_temperature_loss * max(0, set_air_temperature - alternator_temperature_base))
@@ -128,7 +129,9 @@ def engine_power_ratio(site_power_basis, declared_site_power, set_rated_power, p
     """Power that the engine keeps at its site, over rated power: by formula, or as far as the maker's declaration goes.
 
     Fuel, heat and autonomy follow this ratio, so that rating and fuel tell of one engine. Where an alternator set the declaration the engine would keep
-    more, and the fuel counted is a little too high. Example: 1,100 kW declared of 1,250 kW give 0.88 (hand calculation).
+    more, and the fuel counted is a little too high.
+
+    Example: site_power_basis=declaration, declared_site_power=1100 kW, set_rated_power=1250 kW give 0.88 (hand calculation).
     """
     return declared_site_power / set_rated_power if site_power_basis == "declaration" else power_adjustment
 
@@ -188,7 +191,7 @@ def day_counted_power(day_power, day_counted_share_min, set_rated_power):
 def day_average_power(day_counted_power, day_duration):
     """Average over the running time of a day; standing still is left out, so list running periods only.
 
-    Example: 900 kW for 6 h, 300 kW for 10 h (counts 450 kW of 1,500 kW) and 1,300 kW for 4 h give 755 kW.
+    Example: day_counted_power=900 kW; 450 kW; 1300 kW, day_duration=6 h; 10 h; 4 h give 755 kW (hand calculation).
     """
     return sum_over("day_period", day_counted_power * day_duration) / sum_over("day_period", day_duration)
 

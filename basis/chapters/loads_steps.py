@@ -92,7 +92,7 @@ def motor_running_apparent_power(motor_shaft_power, motor_efficiency, motor_powe
 def motor_locked_rotor_ratio(motor_code_letter, motor_shaft_power, motor_running_apparent_power):
     """Locked-rotor over rated current from the code letter, at the top of its band; a nameplate figure wins.
 
-    Example: 100 hp, letter G, 83.6 kVA running: 629 kVA, 7.5 times.
+    Example: motor_code_letter=G, motor_shaft_power=100 hp, motor_running_apparent_power=83.6 kVA give 7.5 (hand calculation after NEC table 430.7 B).
     """
     return lookup("nec-code-letters", "apparent_power_per_horsepower", motor_code_letter) * motor_shaft_power / motor_running_apparent_power
 
@@ -148,7 +148,9 @@ def motor_start_dip(transient_reactance, motor_start_impedance):
     """First fall of voltage when a motor starts on sets without other load, as a divider of reactances.
 
     Locked rotor as constant impedance, voltage behind transient reactance held, regulator not yet acting, rated speed. The still
-    shorter subtransient dip is usually ridden through. Example: 1,250 kVA, 0.20, 629 kVA give 9.14 %.
+    shorter subtransient dip is usually ridden through.
+
+    Example: transient_reactance=20 %, motor_start_impedance=1.9873 give 9.14 % (hand calculation).
     """
     return transient_reactance / (transient_reactance + motor_start_impedance)
 
@@ -157,7 +159,7 @@ def motor_start_dip(transient_reactance, motor_start_impedance):
 def motor_start_dip_vector(motor_start_impedance, motor_start_power_factor, transient_reactance):
     """The same divider with the resistance of the locked rotor: a little less than with reactance alone.
 
-    Example: 1,250 kVA, 0.20, 629 kVA at 0.3 give 8.79 %.
+    Example: motor_start_impedance=1.9873, motor_start_power_factor=0.3, transient_reactance=20 % give 8.79 % (hand calculation).
     """
     return 1 - motor_start_impedance / sqrt((motor_start_impedance * motor_start_power_factor)**2
                                             + (motor_start_impedance * sqrt(1 - motor_start_power_factor**2) + transient_reactance)**2)
@@ -165,7 +167,10 @@ def motor_start_dip_vector(motor_start_impedance, motor_start_power_factor, tran
 
 @formula(source="physics")
 def largest_motor_start(running_sets, alternator_rated_apparent_power, voltage_dip_max, transient_reactance):
-    """Largest starting apparent power that keeps the voltage dip allowed. Example: 1,250 kVA, 0.20, 15 % give 1,103 kVA."""
+    """Largest starting apparent power that keeps the voltage dip allowed.
+
+    Example: running_sets=1, alternator_rated_apparent_power=1250 kVA, voltage_dip_max=15 %, transient_reactance=20 % give 1103 kVA (hand calculation).
+    """
     return running_sets * alternator_rated_apparent_power * voltage_dip_max / (transient_reactance * (1 - voltage_dip_max))
 
 
@@ -181,7 +186,10 @@ def harmonics_counted(rectifier_pulses):
 def voltage_distortion(harmonics_counted, harmonic_reactance, case_nonlinear_power, running_sets, alternator_rated_apparent_power):
     """Distortion of the bus voltage by ideal rectifiers: their currents fall as reactance rises with the order, so each harmonic counts alike.
 
-    Filters, commutation and other load make it less, resonance makes it more. Example: 0.12, half load, six-pulse give 17.0 %.
+    Filters, commutation and other load make it less, resonance makes it more.
+
+    Example: harmonics_counted=8, harmonic_reactance=12 %, case_nonlinear_power=500 kVA, running_sets=1, alternator_rated_apparent_power=1000 kVA give 17.0
+    % (hand calculation).
     """
     return sqrt(harmonics_counted) * harmonic_reactance * case_nonlinear_power / (running_sets * alternator_rated_apparent_power)
 

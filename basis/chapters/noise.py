@@ -40,7 +40,7 @@ def casing_speed_correction(engine_speed):
 def casing_sound_power(engine_rated_power, casing_speed_correction, casing_fuel, casing_arrangement, casing_blower):
     """Casing of one engine by shaft power, speed, fuel, arrangement and blower. The exhaust and a ducted inlet are apart.
 
-    Example: 1100 kW in V at 1500 r/min give 120.4 dB (hand calculation).
+    Example: engine_rated_power=1100 kW, casing_speed_correction=-2 dB, casing_arrangement=in_v give 120.4 dB (hand calculation).
     """
     return (93 + 10 * log10(engine_rated_power / kW) + casing_speed_correction - (0 if casing_fuel == "diesel" else 3)
             - (0 if casing_arrangement == "in_line" else 1) + (0 if casing_blower == "none" else 3))
@@ -66,7 +66,7 @@ def exhaust_turbine_loss(engine_type):
 def exhaust_sound_power(engine_rated_power, exhaust_turbine_loss, exhaust_pipe_length):
     """Bare exhaust at the end of its pipe. Without a silencer it drowns all else.
 
-    Example: 1100 kW, turbocharged, 9 m of pipe give 136.9 dB (hand calculation).
+    Example: engine_rated_power=1100 kW, exhaust_turbine_loss=6 dB, exhaust_pipe_length=9 m give 136.9 dB (hand calculation).
     """
     return 120 + 10 * log10(engine_rated_power / kW) - exhaust_turbine_loss - exhaust_pipe_length / m / 1.2
 
@@ -88,7 +88,10 @@ def alternator_sound_power(set_rated_power, engine_speed):
 
 @formula(source="firing-order")
 def firing_frequency(engine_cylinders, engine_speed, engine_strokes):
-    """Tone of the exhaust: a four-stroke cylinder fires every second turn. Example: twelve cylinders at 1500 r/min fire at 150 Hz."""
+    """Tone of the exhaust: a four-stroke cylinder fires every second turn.
+
+    Example: engine_cylinders=12, engine_speed=1500 rpm give 150 Hz (hand calculation).
+    """
     return engine_cylinders * engine_speed / (2 if engine_strokes == "four_stroke" else 1)
 
 
@@ -229,7 +232,9 @@ def elbow_row(element_width, band_frequency, duct_sound_speed):
 def end_reflection(element_sound_estimate, element_face_area, band_frequency, duct_sound_speed):
     """Long waves do not leave a small mouth: they are thrown back. Tried from 0.15 to 1.8 m; not for a mouth that is counted as a radiating area in a wall.
 
-    The diameter is that of a circle of the same area. Example: 0.61 m flush takes 7.0 dB at 63 Hz (ASHRAE table: 7).
+    The diameter is that of a circle of the same area.
+
+    A mouth of 0.61 m, flush with a wall, takes 7.0 dB at 63 Hz, for which ASHRAE prints 7.
     """
     return 10 * log10(1 + ((0.7 if element_sound_estimate == "flush_end" else 1.0) * duct_sound_speed / (
         3.141592653589793 * band_frequency * (4 * element_face_area / 3.141592653589793) ** 0.5)) ** (2 if element_sound_estimate == "flush_end" else 1.88))

@@ -27,7 +27,7 @@ def contribution_level(contribution_ratio):
 
 @formula(source="sound-energy")
 def receiver_level(contribution_ratio):
-    """All sources together in energy. Example: 41.2, 38.5 and 44.0 dB give 46.6 dB."""
+    """All sources together in energy. Example: contribution_ratio=13183, 7079, 25119 give 46.6 dBA (hand calculation)."""
     return 10 * log10(max(sum_over("sound_source", contribution_ratio), 1))
 
 
@@ -99,7 +99,10 @@ def period_running_time(period_duration):
 
 @formula(source="running-share")
 def period_average_level(period_running_case, receiver_level, period_running_time, period_duration):
-    """Energy of the running time spread over the period. Example: 62 dB for one hour are 50.2 dB over a day of fifteen hours."""
+    """Energy of the running time spread over the period.
+
+    Example: period_running_case=item_1, receiver_level=62 dBA, period_running_time=1 h, period_duration=15 h give 50.2 dBA (hand calculation).
+    """
     return pick(period_running_case, receiver_level) + 10 * log10(period_running_time / period_duration)
 
 
@@ -147,7 +150,10 @@ def octave_level_limit(octave_limit_levels, receiver_limit_difference):
 
 @formula(source="iso-1996-1")
 def day_night_level(period_average_level, period_day_penalty, period_duration):
-    """Periods and their penalties over the whole day. Example: 55 dB for 15 hours and 45 dB for nine at night, with ten decibels for the night, are 55.0 dB."""
+    """Periods and their penalties over the whole day.
+
+    Example: period_average_level=55 dBA, 45 dBA, period_day_penalty=0 dB; 10 dB, period_duration=15 h; 9 h give 55.0 dBA (hand calculation).
+    """
     return 10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / sum_over("limit_period",
         period_duration))
 

@@ -57,7 +57,7 @@ def nitrogen_frequency(air_pressure, weather_temperature, weather_vapour):
 
 @formula(source="iso-9613-1", valid={"weather_temperature": (253.15, 323.15)})
 def weather_absorption(band_midband, air_pressure, weather_temperature, oxygen_frequency, nitrogen_frequency):
-    """Pure-tone absorption at the exact midband. Example: 10 °C and 70 % at sea level take 3.66 dB/km at 1 kHz and 117 dB/km at 8 kHz."""
+    """Pure-tone absorption at the exact midband. Air of 10 °C and 70 % at sea level takes 3.66 dB/km at 1 kHz and 117 dB/km at 8 kHz."""
     return 8.686 / m * (band_midband / Hz) ** 2 * (
         1.84e-11 * (101.325 * kPa / air_pressure) * (weather_temperature / (293.15 * K)) ** 0.5
         + (weather_temperature / (293.15 * K)) ** -2.5 * (
@@ -122,7 +122,7 @@ def ground_attenuation(source_ground, source_ground_near, source_ground_far, rec
                        ground_reach, ground_far_reach, middle_share, middle_ground, band_frequency):
     """Ground at the source, at the receiver and between. Hard ground gives three decibels and more back; porous ground takes the middle bands.
 
-    Example: 150 m, source 3 m on hard ground, receiver 1.5 m on porous ground: -3.3 dB at 63 Hz, 5.0 dB at 250 Hz.
+    Over 150 m, from a source 3 m over hard ground to a receiver 1.5 m over porous ground, it is −3.3 dB at 63 Hz and 5.0 dB at 250 Hz.
     """
     return ((source_ground + receiver_ground) * lookup("iso-9613-2-ground", "offset", band_frequency)
             + (source_ground * source_ground_near + receiver_ground * receiver_ground_near) * ground_reach
@@ -205,7 +205,7 @@ def wavelength(barrier_sound_speed, band_frequency):
 def screening(screen_top, screen_left, screen_right, screen_thickness, wavelength):
     """What is left of the open way is the sum of three ways round, each by its detour over the wavelength; never more than 20 dB, 25 dB with two edges.
 
-    Example: 5 m wall 10 m from a source of 2 m and 90 m from a receiver of 1.5 m, long: 6.6 dB at 63 Hz, 17.3 dB at 2 kHz.
+    A long wall of 5 m, 10 m from a source of 2 m and 90 m from a receiver of 1.5 m, takes 6.6 dB at 63 Hz and 17.3 dB at 2 kHz.
     """
     return min(-10 * log10(min(
         1 / max(3 + 20 * screen_top / wavelength * (screen_thickness ** 2 + 25 * wavelength ** 2) / (screen_thickness ** 2 / 3 + 25 * wavelength ** 2), 1)

@@ -22,7 +22,7 @@ def room_surface_total(room_surface_area):
 
 @formula(source="reverberation")
 def room_absorption(room_surface_area, surface_absorption, room_extra_absorption):
-    """Area of a perfect absorber that would swallow as much. Example: 96 m² at 0.02, 96 m² at 0.57 and 200 m² at 0.06 give 68.6 m² (hand calculation)."""
+    """Area of a perfect absorber that would swallow as much. In one band, 96 m² at 0.02, 96 m² at 0.57 and 200 m² at 0.06 make 68.6 m²."""
     return sum_over("room_surface", room_surface_area * surface_absorption) + room_extra_absorption
 
 
@@ -34,7 +34,7 @@ def mean_absorption(room_absorption, room_surface_total):
 
 @formula(source="room-steady-level")
 def room_constant(room_absorption, mean_absorption):
-    """What is absorbed of the sound that has been reflected at least once. Example: 47.04 m² at a mean of 0.12 give 53.45 m² (hand calculation)."""
+    """What is absorbed of the sound that has been reflected at least once. In one band, 47.04 m² at a mean of 0.12 make 53.45 m²."""
     return room_absorption / (1 - mean_absorption)
 
 
@@ -42,7 +42,7 @@ def room_constant(room_absorption, mean_absorption):
 def reverberation_time(reverberation_model, heated_room_volume, room_absorption, mean_absorption, room_surface_total, air_absorption):
     """How long the room rings. The air's own absorption is that of the outdoor weather, which hardly matters in a plant room.
 
-    Example: 480 m³, 392 m² and a mean of 0.12 give 1.64 s after Sabine, 1.54 s after Eyring (hand calculation).
+    A room of 480 m³ and 392 m² with a mean of 0.12 has 1.64 s after Sabine, 1.54 s after Eyring.
     """
     return 0.161 * s / m * heated_room_volume / (
         (room_absorption if reverberation_model == "sabine"
@@ -57,7 +57,7 @@ def schroeder_frequency(reverberation_time, heated_room_volume):
 
 @formula(source="room-steady-level")
 def critical_distance(room_directivity, room_constant):
-    """Nearer to a machine than this its own sound governs, farther the room. Example: Q of 2 and 53.45 m² give 1.46 m."""
+    """Nearer to a machine than this its own sound governs, farther the room. With a Q of 2 and 53.45 m² it is 1.46 m."""
     return sqrt(room_directivity * room_constant / (16 * 3.141592653589793))
 
 
@@ -83,7 +83,7 @@ def room_level(room_band_level, a_weighting):
 
 @formula(source="mass-law")
 def surface_mass_law(surface_mass, band_frequency, air_impedance):
-    """Mass law at normal incidence. Example: 460 kg/m² at 500 Hz give 64.9 dB."""
+    """Mass law at normal incidence. A wall of 460 kg/m² has 64.9 dB at 500 Hz."""
     return 10 * log10(1 + (3.141592653589793 * band_frequency * surface_mass / air_impedance) ** 2)
 
 
@@ -105,7 +105,8 @@ def surface_reduction(surface_reduction_rule, surface_construction, surface_mass
                       surface_reduction_low, surface_reduction_critical, band_frequency):
     """Sound reduction of a surface for want of a test: a table, or mass law below half the critical frequency, damping above it, a straight line between.
 
-    Example: 460 kg/m², critical at 94 Hz, loss factor 0.015: 33.8 dB at 125 Hz, 51.9 dB at 500 Hz. A heavy wall is far below the mass law there.
+    A wall of 460 kg/m², critical at 94 Hz, with a loss factor of 0.015 keeps 33.8 dB at 125 Hz and 51.9 dB at 500 Hz.
+    A heavy wall is far below the mass law there.
     """
     return (lookup(surface_construction, "reduction", band_frequency) if surface_reduction_rule == "table" else
             max(surface_mass_law - 4, 0) if band_frequency <= surface_critical_frequency / 2 else
@@ -119,7 +120,7 @@ def surface_reduction(surface_reduction_rule, surface_construction, surface_mass
 def composite_reduction(room_surface_area, surface_reduction, surface_faces, shell_gap_area):
     """Shell as a whole: the weakest part and the gaps decide. One part in a thousand open caps it at thirty decibels.
 
-    Example: 36 m² of 50 dB, 4 m² of 25 dB and 0.1 m² of gaps keep 25.5 dB (hand calculation).
+    In one band, 36 m² of 50 dB, 4 m² of 25 dB and 0.1 m² of gaps keep 25.5 dB.
     """
     return -10 * log10(
         (sum_over("room_surface", room_surface_area * 10 ** (-surface_reduction / 10) if surface_faces == "outdoors" else 0) + shell_gap_area)

@@ -26,7 +26,7 @@ def source_area(source_kind, source_opening, gross_area, source_surface, room_su
 
 @formula(source="room-steady-level", valid={"source_inside_distance": (1, 200)})
 def source_room_level(room_source_power, room_directivity, source_inside_distance, room_constant):
-    """Direct and reverberant sound just inside the element. Example: 115 dB, 2 m, Q of 2 and 53.45 m² give 105.6 dB."""
+    """Direct and reverberant sound just inside the element. In one band, 115 dB at 2 m with a Q of 2 and 53.45 m² are 105.6 dB."""
     return room_source_power + 10 * log10((room_directivity / (4 * 3.141592653589793 * source_inside_distance ** 2) + 4 / room_constant) * m2)
 
 
@@ -34,7 +34,7 @@ def source_room_level(room_source_power, room_directivity, source_inside_distanc
 def source_entering(source_kind, source_room_level, source_diffusivity, source_area, source_machine, machine_sound_power):
     """Sound power that enters the way out: room sound over the area, or the sound power of the machine at the end of its pipe or duct.
 
-    Example: 105 dB inside and 6 m² give 106.8 dB (hand calculation).
+    In one band, 105 dB inside and 6 m² are 106.8 dB.
     """
     return (source_room_level - source_diffusivity + 10 * log10(source_area / m2) if source_kind == "opening" or source_kind == "surface" else
             pick(source_machine, machine_sound_power))

@@ -78,7 +78,11 @@ def transformer_resistance(transformer_resistance_voltage, transformer_low_volta
 
 @formula(source="definition")
 def transformer_reactance(transformer_impedance_voltage, transformer_resistance_voltage, transformer_low_voltage, transformer_rating):
-    """Leakage reactance of both windings seen from the low side. Example: √(6² − 1²) % of 0.4 kV squared over 2 MVA are 4.733 mΩ (hand calculation)."""
+    """Leakage reactance of both windings seen from the low side.
+
+    Example: transformer_impedance_voltage=6 %, transformer_resistance_voltage=1 %, transformer_low_voltage=0.4 kV, transformer_rating=2 MVA give 4.733 mohm
+    (hand calculation).
+    """
     return sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2) * transformer_low_voltage ** 2 / transformer_rating
 
 
@@ -98,7 +102,7 @@ def transformer_correction(transformer_low_bus, voltage_factor_max, transformer_
 def feeder_resistance_per_length(conductor_table, feeder_size, resistance_reference_temperature, copper_zero_resistance_temperature):
     """Direct-current resistance of the size at 20 °C. A table at another temperature is moved along copper's straight line; skin effect is left out.
 
-    Example: 500 kcmil, 0.0258 Ω/kft at 75 °C, times 254.5/309.5 give 0.0696 Ω/km at 20 °C (hand calculation).
+    Example: conductor_table=nec-ch9-table-8-copper, feeder_size=500 kcmil give 0.0696 ohm/km (hand calculation).
     """
     return (lookup(conductor_table, "resistance", feeder_size) * (resistance_reference_temperature - copper_zero_resistance_temperature)
             / (lookup(conductor_table, "resistance_temperature", feeder_size) - copper_zero_resistance_temperature))
@@ -115,7 +119,10 @@ def feeder_resistance(feeder_resistance_per_length, feeder_length, feeder_parall
 
 @formula(source="iec-60909-line")
 def feeder_hot_resistance(feeder_resistance, resistance_temperature_coefficient, feeder_end_temperature, resistance_reference_temperature):
-    """Resistance at the end of the fault, for the least currents: a hot cable passes less. Example: 140 K at 0.004 per kelvin add 56 % (hand calculation)."""
+    """Resistance at the end of the fault, for the least currents: a hot cable passes less.
+
+    Example: feeder_resistance=2.26 mohm give 3.53 mohm (hand calculation).
+    """
     return feeder_resistance * (1 + resistance_temperature_coefficient * (feeder_end_temperature - resistance_reference_temperature))
 
 
@@ -269,7 +276,8 @@ def generator_reactance(generator_subtransient_reactance, generator_rated_voltag
 def generator_correction(generator_bus, bus_voltage, generator_rated_voltage, voltage_factor_max, generator_subtransient_reactance, generator_power_factor):
     """Correction of a set that feeds the bus without a transformer of its own: at rated load the voltage behind its reactance is above terminal voltage.
 
-    Example: c 1.05, 0.12 and a power factor of 0.8: 1.05 / (1 + 0.12 × 0.6) is 0.9795 (hand calculation).
+    Example: generator_bus=item_1, bus_voltage=400 V, generator_rated_voltage=400 V, voltage_factor_max=1.05, generator_subtransient_reactance=12 %,
+    generator_power_factor=0.8 give 0.9795 (hand calculation).
     """
     return (pick(generator_bus, bus_voltage) / generator_rated_voltage * pick(generator_bus, voltage_factor_max)
             / (1 + generator_subtransient_reactance * sqrt(1 - generator_power_factor ** 2)))

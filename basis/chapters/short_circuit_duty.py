@@ -40,7 +40,7 @@ def set_current_unforced(alternator_rated_current, subtransient_reactance, trans
                          subtransient_time_constant, transient_time_constant):
     """Symmetrical current of one set into a fault at its terminals, excitation left as at no load, rated voltage before the fault.
 
-    Example: 0.12, 0.18, 2.2, 20 ms and 250 ms: 8.333 times rated current at once, 3.893 after 0.1 s, 1.145 after 0.5 s.
+    With 0.12, 0.18, 2.2, 20 ms and 250 ms it is 8.333 times rated current at once, 3.893 times after 0.1 s and 1.145 times after 0.5 s.
     """
     return alternator_rated_current * ((1 / subtransient_reactance - 1 / transient_reactance) * exp(-time_after_fault / subtransient_time_constant)
                                        + (1 / transient_reactance - 1 / synchronous_reactance) * exp(-time_after_fault / transient_time_constant)
@@ -52,8 +52,9 @@ def set_current_forced(alternator_rated_current, subtransient_reactance, transie
                        subtransient_time_constant, transient_time_constant):
     """The same with the excitation forced: the current settles at what the boosted excitation keeps up, until that is switched off.
 
-    The rise of the field is put at the transient time constant too. Example: 0.12, 0.18, 3 times: 3 + 2.556 × e^(−2) is 3.346 times after 0.5 s (hand
-    calculation).
+    The rise of the field is put at the transient time constant too.
+
+    With 0.12, 0.18 and 3 times it is 3 + 2.556 × e^(−2), which is 3.346 times, after 0.5 s.
     """
     return alternator_rated_current * ((1 / subtransient_reactance - 1 / transient_reactance) * exp(-time_after_fault / subtransient_time_constant)
                                        + (1 / transient_reactance - sustained_current_ratio) * exp(-time_after_fault / transient_time_constant)

@@ -23,7 +23,7 @@ CHAPTER = chapter("starting", "Starting", order=90, cautions=(
 def cranking_limiter_time(cranks_per_cycle, crank_time, crank_rest_time):
     """Time until the control gives up: all cranks and the rests between them.
 
-    Example: three cranks of 15 s with rests of 15 s take 75 s, as the standard prints it.
+    Example: cranks_per_cycle=3, crank_time=15 s, crank_rest_time=15 s give 75 s (NFPA 110, as printed).
     """
     return cranks_per_cycle * crank_time + (cranks_per_cycle - 1) * crank_rest_time
 
@@ -32,7 +32,7 @@ def cranking_limiter_time(cranks_per_cycle, crank_time, crank_rest_time):
 def starts_required(cranks_per_cycle, cranking_cycles):
     """Cranks for which energy is stored: full cranking cycles without recharge. The same number is asked of air, so that both can be compared.
 
-    Example: two cycles of three cranks are 6.
+    Example: cranks_per_cycle=3, cranking_cycles=2 give 6 (hand calculation).
     """
     return cranks_per_cycle * cranking_cycles
 
@@ -62,7 +62,7 @@ def battery_capacity(battery_strings, battery_unit_capacity):
 
 @formula(source="battery-cell-figures")
 def battery_cells(starting_voltage, battery_type):
-    """Cells in series. Example: 24 V take 12 lead cells or 20 of nickel-cadmium."""
+    """Cells in series. Example: starting_voltage=24 V give 12 (hand calculation)."""
     return starting_voltage / lookup("battery-cells", "nominal", battery_type)
 
 
@@ -82,7 +82,9 @@ def battery_temperature(room_temperature_held):
 def battery_temperature_factor(battery_type, battery_temperature, battery_reference_temperature, nickel_cadmium_temperature_factor):
     """How much more lead-acid battery a cold room asks for. Above 25 °C nothing is gained, because the battery must also start in the next winter.
 
-    Below the coldest row of the table nothing is guessed: the battery must be warmed. Example: 40 °F give 1.30.
+    Below the coldest row of the table nothing is guessed: the battery must be warmed.
+
+    Example: battery_temperature=40 degF give 1.30 (IEEE 485, table 1).
     """
     return (nickel_cadmium_temperature_factor if battery_type == "vented_nickel_cadmium" else
             lookup("ieee-485-temperature", "factor", min(battery_temperature, battery_reference_temperature)))
@@ -135,7 +137,7 @@ def cranking_charge(crank_charge, starts_required):
 def battery_cranks(battery_capacity, battery_usable_share, battery_end_of_life_share, battery_temperature_factor, crank_charge):
     """Whole cranks in the cold and aged battery. Rests let it recover, which is left out: safe side.
 
-    Example: 360 Ah, a third of it usable, 80 %, factor 1.30, 7.5 Ah a crank: 73.8 Ah are 9 cranks (hand calculation).
+    Example: battery_capacity=360 Ah, battery_usable_share=33.33 %, battery_temperature_factor=1.30, crank_charge=7.5 Ah give 9 (hand calculation).
     """
     return floor(battery_capacity * battery_usable_share * battery_end_of_life_share / (battery_temperature_factor * crank_charge))
 
@@ -194,7 +196,10 @@ def starter_cable_drop(starter_cable_resistance, cranking_current):
 
 @formula(source="definition")
 def starter_cable_drop_ratio(starting_method, starter_cable_drop, starting_voltage):
-    """The same as a share of nominal voltage. Example: 1.930 V of 24 V are 8.04 %."""
+    """The same as a share of nominal voltage.
+
+    Example: starting_method=battery, starter_cable_drop=1.930 V, starting_voltage=24 V give 8.04 % (hand calculation).
+    """
     return starter_cable_drop / starting_voltage if starting_method != "air" else 0
 
 
@@ -210,7 +215,7 @@ def starter_cable_resistance_per_length_max(starter_cable_drop_ratio_max, starti
 
 @formula(source="battery-cell-figures")
 def battery_open_voltage(battery_cells, battery_type):
-    """Charged battery at rest. Example: twelve lead cells at 2.10 V stand at 25.2 V."""
+    """Charged battery at rest. Example: battery_cells=12 give 25.2 V (hand calculation)."""
     return battery_cells * lookup("battery-cells", "open", battery_type)
 
 
@@ -218,7 +223,7 @@ def battery_open_voltage(battery_cells, battery_type):
 def battery_cranking_voltage(battery_open_voltage, battery_cells, battery_type, cranking_current, cranking_current_available):
     """Battery voltage under the crank: from rest down a straight line that meets the end voltage at the current it can give.
 
-    Example: 25.2 V at rest, 14.4 V at 1,846 A: at 900 A 19.9 V (hand calculation).
+    Example: battery_open_voltage=25.2 V, battery_cells=12, cranking_current=900 A, cranking_current_available=1846 A give 19.9 V (hand calculation).
     """
     return max(0, battery_open_voltage - (battery_open_voltage - battery_cells * lookup("battery-cells", "crank_end", battery_type)) * (
         cranking_current / cranking_current_available))

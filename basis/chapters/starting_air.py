@@ -19,7 +19,8 @@ def receivers_volume(air_receivers, receiver_volume):
 def starts_isothermal(receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, air_per_start):
     """Starts between full and least pressure when every rest lets the air warm up again: the most that the receivers can give.
 
-    Example: 0.5 m³ from 30 to 10 bar, 1.5 m³ of free air a start, sea level: 6.58 (hand calculation).
+    Example: receivers_volume=0.5 m^3, receiver_pressure_max=30 bar, receiver_pressure_min=10 bar, air_pressure=101.325 kPa, air_per_start=1.5 m^3 give 6.58
+    (hand calculation).
     """
     return receivers_volume * (receiver_pressure_max - receiver_pressure_min) / (air_pressure * air_per_start)
 
@@ -28,7 +29,10 @@ def starts_isothermal(receivers_volume, receiver_pressure_max, receiver_pressure
 def starts_isentropic(receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, air_per_start, isentropic_exponent):
     """Starts one after the other: the air that stays behind cools, so less of it has left when the least pressure is met.
 
-    Pressures are taken absolute. Example: the same receiver gives 5.33 (hand calculation).
+    Pressures are taken absolute.
+
+    Example: receivers_volume=0.5 m^3, receiver_pressure_max=30 bar, receiver_pressure_min=10 bar, air_pressure=101.325 kPa, air_per_start=1.5 m^3 give 5.33
+    (hand calculation).
     """
     return receivers_volume * (receiver_pressure_max + air_pressure) / (air_pressure * air_per_start) * (
         1 - ((receiver_pressure_min + air_pressure) / (receiver_pressure_max + air_pressure)) ** (1 / isentropic_exponent))
@@ -42,13 +46,21 @@ def air_starts(starts_isentropic):
 
 @formula(source="starting-isothermal")
 def receiver_volume_isothermal(starts_required, air_per_start, air_pressure, receiver_pressure_max, receiver_pressure_min):
-    """Volume for the starts required, with long rests. Example: six starts of 1.5 m³ between 30 and 10 bar take 456 L (hand calculation)."""
+    """Volume for the starts required, with long rests.
+
+    Example: starts_required=6, air_per_start=1.5 m^3, air_pressure=101.325 kPa, receiver_pressure_max=30 bar, receiver_pressure_min=10 bar give 456 L (hand
+    calculation).
+    """
     return starts_required * air_per_start * air_pressure / (receiver_pressure_max - receiver_pressure_min)
 
 
 @formula(source="starting-isentropic")
 def receiver_volume_isentropic(starts_required, air_per_start, air_pressure, receiver_pressure_max, receiver_pressure_min, isentropic_exponent):
-    """Volume for the starts required, one after the other: the one to buy. Example: six of the same starts take 563 L (hand calculation)."""
+    """Volume for the starts required, one after the other: the one to buy.
+
+    Example: starts_required=6, air_per_start=1.5 m^3, air_pressure=101.325 kPa, receiver_pressure_max=30 bar, receiver_pressure_min=10 bar give 563 L (hand
+    calculation).
+    """
     return starts_required * air_per_start * air_pressure / (receiver_pressure_max + air_pressure) / (
         1 - ((receiver_pressure_min + air_pressure) / (receiver_pressure_max + air_pressure)) ** (1 / isentropic_exponent))
 
@@ -63,7 +75,7 @@ def receiver_pressure_isothermal(receiver_pressure_max, air_start_number, air_pe
 def receiver_pressure_isentropic(receiver_pressure_max, air_pressure, air_start_number, air_per_start, receivers_volume, isentropic_exponent):
     """Gauge pressure after this start, one after the other. The gauge climbs back a little when the air has warmed up.
 
-    Example: 0.5 m³ at 30 bar after the first start of 1.5 m³: 25.9 bar (hand calculation).
+    A receiver of 0.5 m³ at 30 bar has 25.9 bar after the first start of 1.5 m³.
     """
     return max(0, (receiver_pressure_max + air_pressure) * max(0, 1 - air_start_number * air_per_start * air_pressure / (
         receivers_volume * (receiver_pressure_max + air_pressure))) ** isentropic_exponent - air_pressure)
@@ -73,7 +85,8 @@ def receiver_pressure_isentropic(receiver_pressure_max, air_pressure, air_start_
 def air_recharge_time(starting_method, receivers_volume, receiver_pressure_max, receiver_pressure_min, air_pressure, compressor_free_air):
     """Time of one compressor to fill the receivers of one set again. Free air at the intake and the room at one temperature.
 
-    Example: 0.5 m³ from 10 to 30 bar at sea level with 20 m³/h takes 29.6 min (hand calculation).
+    Example: starting_method=air, receivers_volume=0.5 m^3, receiver_pressure_max=30 bar, receiver_pressure_min=10 bar, air_pressure=101.325 kPa,
+    compressor_free_air=20 m^3/h give 29.6 min (hand calculation).
     """
     return (receivers_volume * (receiver_pressure_max - receiver_pressure_min) / (air_pressure * compressor_free_air)
             if starting_method != "battery" else 0)
@@ -83,7 +96,7 @@ def air_recharge_time(starting_method, receivers_volume, receiver_pressure_max, 
 def receiver_stored_energy(receiver_pressure_max, air_pressure, receivers_volume, isentropic_exponent):
     """Work that the full receivers can do when they burst: the reason for relief valves, inspection and a place away from people.
 
-    Example: 0.5 m³ at 30 bar at sea level hold 2.4 MJ (hand calculation).
+    Example: receiver_pressure_max=30 bar, air_pressure=101.325 kPa, receivers_volume=0.5 m^3 give 2.4 MJ (hand calculation).
     """
     return (receiver_pressure_max + air_pressure) * receivers_volume / (isentropic_exponent - 1) * (
         1 - (air_pressure / (receiver_pressure_max + air_pressure)) ** ((isentropic_exponent - 1) / isentropic_exponent))
@@ -101,7 +114,7 @@ def charge_factor(battery_type):
 def charger_current_required(battery_capacity, charge_factor, charge_time, standing_current):
     """Charger that fills the empty battery in the time allowed while the controls draw their standing current.
 
-    Example: 200 Ah in 24 h and 5 A: lead-acid 14.58 A, nickel-cadmium 16.67 A (hand calculation).
+    Example: battery_capacity=200 Ah, charge_factor=1.15 give 14.58 A (hand calculation).
     """
     return battery_capacity * charge_factor / charge_time + standing_current
 
@@ -123,13 +136,13 @@ def recharge_time_after_start(cranking_charge, charge_factor, charger_site_curre
 
 @formula(source="battery-cell-figures")
 def float_voltage(battery_cells, battery_type):
-    """Voltage that holds the battery full from day to day. Example: twelve lead cells at 2.23 V: 26.8 V."""
+    """Voltage that holds the battery full from day to day. Example: battery_cells=12 give 26.8 V (hand calculation)."""
     return battery_cells * lookup("battery-cells", "float", battery_type)
 
 
 @formula(source="battery-cell-figures")
 def equalise_voltage(battery_cells, battery_type):
-    """Voltage of the equalising charge; controls on the same battery must stand it. Example: twelve lead cells at 2.40 V: 28.8 V."""
+    """Voltage of the equalising charge; controls on the same battery must stand it. Example: battery_cells=12 give 28.8 V (hand calculation)."""
     return battery_cells * lookup("battery-cells", "equalise", battery_type)
 
 
@@ -149,13 +162,19 @@ def gas_current_boost(battery_type):
 
 @formula(source="iec-62485-2")
 def battery_gas_airflow_float(hydrogen_dilution, installed_sets, battery_cells, gas_current_float, battery_capacity):
-    """Air that keeps hydrogen thin day by day, one battery a set. Example: 12 vented lead cells of 200 Ah take 0.6 m³/h (hand calculation)."""
+    """Air that keeps hydrogen thin day by day, one battery a set.
+
+    Example: installed_sets=1, battery_cells=12, gas_current_float=5 mA/Ah, battery_capacity=200 Ah give 0.6 m^3/h (hand calculation).
+    """
     return hydrogen_dilution * installed_sets * battery_cells * gas_current_float * battery_capacity
 
 
 @formula(source="iec-62485-2")
 def battery_gas_airflow(hydrogen_dilution, installed_sets, battery_cells, gas_current_boost, battery_capacity):
-    """Air that keeps hydrogen thin on boost charge, all sets at once. Example: 12 vented lead cells of 200 Ah take 2.4 m³/h (hand calculation)."""
+    """Air that keeps hydrogen thin on boost charge, all sets at once.
+
+    Example: installed_sets=1, battery_cells=12, gas_current_boost=20 mA/Ah, battery_capacity=200 Ah give 2.4 m^3/h (hand calculation).
+    """
     return hydrogen_dilution * installed_sets * battery_cells * gas_current_boost * battery_capacity
 
 

@@ -22,13 +22,19 @@ CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
 
 @formula(source="definition")
 def station_load_demand(station_load_power, station_load_count, station_load_duty):
-    """What the load takes in each mode. Example: three heaters of 3 kW, half of the time on, take 4.5 kW (hand calculation)."""
+    """What the load takes in each mode.
+
+    Example: station_load_power=3 kW, station_load_count=3, station_load_duty=50 %, 100 %, 0 % give 4.5 kW, 9.0 kW, 0.0 kW (hand calculation).
+    """
     return station_load_power * station_load_count * station_load_duty
 
 
 @formula(source="definition")
 def station_load_reactive(station_load_demand, station_load_power_factor):
-    """Reactive power with it. Example: 4 kW at a power factor of 0.8 come with 3 kvar (hand calculation)."""
+    """Reactive power with it.
+
+    Example: station_load_demand=4 kW, 4 kW, 0 kW, station_load_power_factor=0.8 give 3.00 kvar, 3.00 kvar, 0.00 kvar (hand calculation).
+    """
     return station_load_demand / station_load_power_factor * sqrt(1 - station_load_power_factor ** 2)
 
 
@@ -46,7 +52,10 @@ def station_reactive_power(station_load_reactive):
 
 @formula(source="definition")
 def station_apparent_power(station_power, station_reactive_power):
-    """From its active and reactive parts; kilovolt-amperes are not added up. Example: 40 kW and 30 kvar are 50 kVA (hand calculation)."""
+    """From its active and reactive parts; kilovolt-amperes are not added up.
+
+    Example: station_power=40 kW; 0 kW; 0 kW, station_reactive_power=30 kvar; 0 kvar; 0 kvar give 50.0 kVA; 0.0 kVA; 0.0 kVA (hand calculation).
+    """
     return sqrt(station_power ** 2 + station_reactive_power ** 2)
 
 
@@ -111,7 +120,7 @@ def station_start_dip(station_transformer, transformer_impedance_voltage, transf
 def transformer_duty_power(transformer_use, transformer_sets, set_site_power, set_rated_power_factor, station_required_power, transformer_load):
     """Largest power that it must carry: its sets at site power and rated power factor, the station with growth, or the load that the project gives.
 
-    Example: one set of 1640 kW at 0.8 asks for 2050 kVA (hand calculation).
+    Example: transformer_use=step_up, set_site_power=1640 kW, station_required_power=60 kVA, transformer_load=0 kVA give 2050 kVA (hand calculation).
     """
     return (transformer_sets * set_site_power / set_rated_power_factor if transformer_use == "step_up"
             else station_required_power if transformer_use == "station" else transformer_load)
@@ -119,7 +128,7 @@ def transformer_duty_power(transformer_use, transformer_sets, set_site_power, se
 
 @formula(source="definition")
 def transformer_load_ratio(transformer_duty_power, transformer_rating):
-    """Duty over rating. Example: 2050 of 2500 kVA are 82 % (hand calculation)."""
+    """Duty over rating. Example: transformer_duty_power=2050 kVA, transformer_rating=2500 kVA give 82.0 % (hand calculation)."""
     return transformer_duty_power / transformer_rating
 
 
@@ -143,15 +152,20 @@ def transformer_efficiency(transformer_duty_power, transformer_power_factor, tra
 
 @formula(source="transformer-best-loading")
 def transformer_best_ratio(transformer_core_loss, transformer_winding_loss):
-    """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this. Example: √(1.7/17) is 31.6 % (hand
-    calculation).
+    """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this.
+
+    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW give 31.6 % (hand calculation).
     """
     return sqrt(transformer_core_loss / transformer_winding_loss)
 
 
 @formula(source="transformer-best-loading")
 def transformer_best_efficiency(transformer_best_ratio, transformer_rating, transformer_power_factor, transformer_core_loss):
-    """At the best loading, where the loss is twice that of the core. Example: 316.2 kVA at 0.8: 252.98/(252.98 + 3.4) is 98.67 % (hand calculation)."""
+    """At the best loading, where the loss is twice that of the core.
+
+    Example: transformer_best_ratio=31.62 %, transformer_rating=1000 kVA, transformer_power_factor=0.8, transformer_core_loss=1.7 kW give 98.67 % (hand
+    calculation).
+    """
     return (transformer_best_ratio * transformer_rating * transformer_power_factor
             / (transformer_best_ratio * transformer_rating * transformer_power_factor + 2 * transformer_core_loss))
 
@@ -160,7 +174,8 @@ def transformer_best_efficiency(transformer_best_ratio, transformer_rating, tran
 def transformer_regulation(transformer_load_ratio, transformer_resistance_voltage, transformer_impedance_voltage, transformer_power_factor):
     """Fall of voltage from no load to the duty: the part in phase, and half the square of the part across.
 
-    Example: 1 %, 5.5 % reactive, 0.8, full load: 4.10 % + (3.80 %)²/2 are 4.172 % (hand calculation).
+    Example: transformer_load_ratio=100 %, transformer_resistance_voltage=1 %, transformer_impedance_voltage=5.59 %, transformer_power_factor=0.8 give 4.172
+    % (hand calculation).
     """
     return (transformer_load_ratio
             * (transformer_resistance_voltage * transformer_power_factor
@@ -196,7 +211,10 @@ def transformers_lost_cost_yearly(transformers_lost_energy, energy_price):
 
 @formula(source="definition")
 def station_mode_time(mode_is_standby, mode_is_running, year_time, running_hours_per_year):
-    """The plant stands for all of the year but the hours in which sets run. Example: 36 h of running leave 8724 h of standby (hand calculation)."""
+    """The plant stands for all of the year but the hours in which sets run.
+
+    Example: running_hours_per_year=36 h give 8724 h; 0 h; 36 h (hand calculation).
+    """
     return mode_is_standby * (year_time - running_hours_per_year) + mode_is_running * running_hours_per_year
 
 
@@ -224,7 +242,8 @@ def station_load_energy(standby_warmth_chapter, station_load_kind, blocks_energy
                         station_room_heaters_power, station_load_power, station_load_count, station_load_demand, station_mean_share, station_mode_time):
     """Its duty over the year. Heaters of blocks and room share what the standby warmth of this book finds, so that there is one energy and not two.
 
-    Example: 20 kW, half of it as the mean of the year, for 8724 h and 50 kW for 36 h are 89 040 kWh (hand calculation).
+    Example: station_load_demand=20 kW, 0 kW, 0 kW; 0 kW, 0 kW, 50 kW, station_mean_share=50 %; 100 %,
+    station_mode_time=8724 h; 0 h; 36 h give 87240 kWh; 1800 kWh (hand calculation).
     """
     return ((blocks_energy_held * station_load_power * station_load_count / station_block_heaters_power if station_load_kind == "block_heater"
              else room_energy_held * station_load_power * station_load_count / station_room_heaters_power if station_load_kind == "room_heater"
@@ -246,13 +265,19 @@ def station_cost_yearly(station_energy_yearly, energy_price):
 
 @formula(source="present-worth")
 def station_life_cost(loss_annuity_factor, station_cost_yearly, transformers_lost_cost_yearly):
-    """Present worth of auxiliaries and transformer losses over the life. Example: 12.4622 times 3040 are 37 885 (hand calculation)."""
+    """Present worth of auxiliaries and transformer losses over the life.
+
+    Example: loss_annuity_factor=12.4622, station_cost_yearly=3040 cur, transformers_lost_cost_yearly=0 cur give 37885 cur (hand calculation).
+    """
     return loss_annuity_factor * (station_cost_yearly + transformers_lost_cost_yearly)
 
 
 @formula(source="definition")
 def station_running_share(mode_is_running, station_power, required_sets, set_site_power):
-    """Part of what the sets give that their own auxiliaries take back. Example: 50 kW of two sets of 1000 kW are 2.5 % (hand calculation)."""
+    """Part of what the sets give that their own auxiliaries take back.
+
+    Example: station_power=0 kW; 0 kW; 50 kW, required_sets=2, set_site_power=1000 kW give 2.5 % (hand calculation).
+    """
     return sum_over("station_mode", mode_is_running * station_power) / (required_sets * set_site_power)
 
 

@@ -13,7 +13,7 @@ from basis.maths import cumulative_over, lookup, sum_over
 
 @formula(source="definition")
 def black_start_end(black_start_duration):
-    """One step after the other, from the order to start. Example: steps of 10 s, 30 s and 5 s end after 10, 40 and 45 s (hand calculation)."""
+    """One step after the other, from the order to start. Example: black_start_duration=10 s; 30 s; 5 s give 10 s; 40 s; 45 s (hand calculation)."""
     return cumulative_over("black_start_step", black_start_duration)
 
 
@@ -33,7 +33,7 @@ def black_start_time(black_start_duration):
 def black_start_step_energy(black_start_power, black_start_holds, black_start_duration, black_start_time, black_start_begin):
     """Energy of the step: while it lasts, or from its begin to the end of the whole start if it goes on.
 
-    Example: 500 W held from second 10 of 55 take 22 500 J, 6.25 Wh (hand calculation).
+    Example: black_start_power=500 W, black_start_duration=10 s, black_start_time=55 s, black_start_begin=10 s give 6.25 Wh (hand calculation).
     """
     return black_start_power * (black_start_duration if black_start_holds == "momentary" else black_start_time - black_start_begin)
 
@@ -63,8 +63,9 @@ def black_start_draw(black_start_battery, black_start_after, black_start_power, 
 
 @formula(source="ieee-485")
 def station_battery_temperature_factor(station_battery_temperature, battery_reference_temperature):
-    """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind. Example: 50 °F asks for 1.19
-    times as much.
+    """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind.
+
+    Example: station_battery_temperature=50 degF give 1.19 (IEEE 485, table 1).
     """
     return lookup("ieee-485-temperature", "factor", min(station_battery_temperature, battery_reference_temperature))
 
@@ -99,7 +100,8 @@ def station_battery_time(station_battery_capacity, station_battery_voltage, stat
                          station_battery_load):
     """How long the plant may lie dead before the order is given, and still start: what the battery has, less the attempts, over the standing load.
 
-    Example: 50 Ah at 110 V, × 0.64 / 1.309, are 2689 Wh; less 30 Wh over 300 W are 8.86 h (hand calculation).
+    Example: station_battery_capacity=50 Ah, station_battery_voltage=110 V, station_battery_temperature_factor=1.19, black_start_time=60 s,
+    black_start_energy=10 Wh, station_battery_load=300 W give 8.86 h (hand calculation).
     """
     return ((station_battery_capacity * station_battery_voltage * battery_end_of_life_share * station_battery_usable_share * station_battery_efficiency
              / (station_battery_temperature_factor * battery_design_margin) - black_start_attempts * black_start_energy) / station_battery_load

@@ -65,7 +65,7 @@ def sync_partners(other_sets, utility_operation):
 def closing_bus_reactance(installed_sets, subtransient_reactance):
     """Reactance of the bus with every other set on it; nought, a stiff bus, if there is no other set. The stiffest bus is the worst.
 
-    Example: the third set meets two of 12 %, which are 6 % together (hand calculation).
+    Example: installed_sets=3, subtransient_reactance=12 % give 6.0 % (hand calculation).
     """
     return subtransient_reactance / max(1, installed_sets - 1) if installed_sets >= 2 else 0
 
@@ -89,7 +89,7 @@ def closing_current_ratio(synchroniser_voltage_difference, closing_angle, closin
 def closing_power_ratio(synchroniser_voltage_difference, closing_angle, closing_reactance):
     """Sudden active power at closing, positive or negative by which side leads.
 
-    Example: 10° across 0.25 are 0.695 of rated apparent power (hand calculation).
+    Example: synchroniser_voltage_difference=0 %, closing_angle=10 deg, closing_reactance=25 % give 0.695 (hand calculation).
     """
     return (1 + synchroniser_voltage_difference) * sin(closing_angle) / closing_reactance
 
@@ -128,7 +128,7 @@ def sharing_stiffness(sharing_rated_power, sharing_droop, power_frequency):
 
 @formula(source="droop-lines")
 def sharing_total_stiffness(sharing_stiffness):
-    """Power that all sets together add for each hertz. Example: two of 416.7 kW/Hz are 833.3 kW/Hz (hand calculation)."""
+    """Power that all sets together add for each hertz. Example: sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz give 833.3 kW/Hz (hand calculation)."""
     return sum_over("sharing_set", sharing_stiffness)
 
 
@@ -142,7 +142,7 @@ def sharing_no_load_mean(sharing_stiffness, sharing_no_load_frequency, sharing_t
 def sharing_frequency(sharing_no_load_mean, demand_power, sharing_total_stiffness):
     """Frequency at which all droop lines together give the demand: it is one for all, so it decides the shares.
 
-    Example: 416.7 kW/Hz from 61.8 and 61.2 Hz at 1,200 kW meet at 60.06 Hz (hand calculation).
+    Example: sharing_no_load_mean=61.5 Hz, demand_power=1200 kW, sharing_total_stiffness=833.3 kW/Hz give 60.06 Hz (hand calculation).
     """
     return sharing_no_load_mean - demand_power / sharing_total_stiffness
 
@@ -151,7 +151,8 @@ def sharing_frequency(sharing_no_load_mean, demand_power, sharing_total_stiffnes
 def sharing_circulating_power(sharing_stiffness, sharing_no_load_frequency, sharing_no_load_mean):
     """Power that unlike settings push from set to set whatever the load; over all sets it is nought.
 
-    Example: the two sets above give +125 and −125 kW (hand calculation).
+    Example: sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz, sharing_no_load_frequency=61.8 Hz; 61.2 Hz, sharing_no_load_mean=61.5 Hz give 125 kW; -125 kW
+    (hand calculation).
     """
     return sharing_stiffness * (sharing_no_load_frequency - sharing_no_load_mean)
 
@@ -160,7 +161,8 @@ def sharing_circulating_power(sharing_stiffness, sharing_no_load_frequency, shar
 def droop_power(sharing_circulating_power, demand_power, sharing_stiffness, sharing_total_stiffness):
     """Share of the set on droop. Equal droop in per cent and equal no-load frequency make shares proportional to rating.
 
-    Example: the two sets above carry 725 and 475 kW (hand calculation).
+    Example: sharing_circulating_power=125 kW; -125 kW, demand_power=1200 kW, sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz, sharing_total_stiffness=833.34
+    kW/Hz give 725 kW; 475 kW (hand calculation).
     """
     return sharing_circulating_power + demand_power * sharing_stiffness / sharing_total_stiffness
 
@@ -175,7 +177,7 @@ def sharing_mean_ratio(demand_power, sharing_rated_power):
 def isochronous_power(sharing_rated_power, sharing_mean_ratio, sharing_trim):
     """Share of the set on sharing lines: the mean loading, and its own error less the mean error, since the demand is what it is.
 
-    Example: 1,200 kW on two of 1,000 kW with errors of 3 % and nought: 615 and 585 kW (hand calculation).
+    Example: sharing_rated_power=1000 kW; 1000 kW, sharing_mean_ratio=60 %, sharing_trim=1.5 %; -1.5 % give 615 kW; 585 kW (hand calculation).
     """
     return sharing_rated_power * (sharing_mean_ratio + sharing_trim
                                   - sum_over("sharing_set", sharing_trim * sharing_rated_power) / sum_over("sharing_set", sharing_rated_power))
@@ -198,7 +200,8 @@ def sharing_low_power(sharing_mode, sharing_circulating_power, minimum_demand_po
                       sharing_rated_power, demand_power):
     """Share of the set in the quietest hour with all on the bus. A negative share: the others turn it, and its reverse power relay will trip it.
 
-    Example: two sets of 416.7 kW/Hz that exchange 125 kW carry 225 and −25 kW of 200 kW (hand calculation).
+    Example: sharing_circulating_power=125 kW; -125 kW, minimum_demand_power=200 kW, sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz,
+    sharing_total_stiffness=833.34 kW/Hz give 225 kW; -25 kW (hand calculation).
     """
     return (sharing_circulating_power + minimum_demand_power * sharing_stiffness / sharing_total_stiffness if sharing_mode == "droop" else
             isochronous_power - (demand_power - minimum_demand_power) * sharing_rated_power / sum_over("sharing_set", sharing_rated_power))
@@ -276,7 +279,7 @@ def sharing_voltage_mean(sharing_reactive_stiffness, sharing_voltage_setting, sh
 def sharing_bus_voltage(sharing_voltage_mean, demand_reactive_power, sharing_total_reactive_stiffness):
     """Voltage at which all regulators on droop together give the reactive demand. Without droop two regulators fight, and the stiffer one takes all.
 
-    Example: two of 750 kvar, 3 %, set to 100 and 101 %, at 900 kvar: 98.7 % (hand calculation).
+    Example: sharing_voltage_mean=100.5 %, demand_reactive_power=900 kvar, sharing_total_reactive_stiffness=50 Mvar give 98.7 % (hand calculation).
     """
     return sharing_voltage_mean - demand_reactive_power / sharing_total_reactive_stiffness
 
@@ -286,7 +289,8 @@ def sharing_reactive_power(reactive_mode, sharing_reactive_stiffness, sharing_vo
                            sharing_total_reactive_stiffness, sharing_rated_reactive_power):
     """Reactive share of the set: by its line of voltage, or in proportion to its rating when lines between regulators share it.
 
-    Example: the two sets above carry 325 and 575 kvar; one per cent of setting moves a sixth of a rating (hand calculation).
+    Example: sharing_reactive_stiffness=25 Mvar; 25 Mvar, sharing_voltage_setting=100 %; 101 %, sharing_voltage_mean=100.5 %, demand_reactive_power=900
+    kvar, sharing_total_reactive_stiffness=50 Mvar give 325 kvar; 575 kvar (hand calculation).
     """
     return (sharing_reactive_stiffness * (sharing_voltage_setting - sharing_voltage_mean)
             + demand_reactive_power * sharing_reactive_stiffness / sharing_total_reactive_stiffness if reactive_mode == "voltage_droop" else

@@ -70,7 +70,9 @@ def return_break_time(utility_operation, transfer_break_time):
 def utility_parallel_time(utility_operation, transfer_overlap_time, demand_power, transfer_ramp, sustained_parallel_time):
     """Time for which plant and supply are in parallel: nought, the overlap, the time that moving the demand takes, or a whole call.
 
-    In that time the fault currents of both add, and every breaker must stand their sum. Example: 600 kW at 60 kW/s take 10 s (hand calculation).
+    In that time the fault currents of both add, and every breaker must stand their sum.
+
+    Example: utility_operation=ramped, demand_power=600 kW, transfer_ramp=60 kW/s give 10 s (hand calculation).
     """
     return (0 if utility_operation == "no_parallel" else
             transfer_overlap_time if utility_operation == "momentary" else

@@ -37,7 +37,7 @@ def vapour_pressure(outdoor_relative_humidity, saturation_pressure):
 def outdoor_humidity_ratio(water_to_dry_air_mass_ratio, vapour_pressure, air_pressure):
     """Water vapour in the outdoor air on the design day, by mass of dry air. Ideal gas; enhancement factor neglected (under 0.5 %).
 
-    Example: 35 °C and 40 % at sea level give 14.1 g/kg (PsychroLib).
+    Example: vapour_pressure=2.251 kPa, air_pressure=101.325 kPa give 14.1 g/kg (PsychroLib, 35 °C and 40 %).
     """
     return water_to_dry_air_mass_ratio * vapour_pressure / (air_pressure - vapour_pressure)
 
@@ -46,7 +46,7 @@ def outdoor_humidity_ratio(water_to_dry_air_mass_ratio, vapour_pressure, air_pre
 def outdoor_air_density(air_pressure, outdoor_humidity_ratio, dry_air_gas_constant, outdoor_temperature_max, water_to_dry_air_mass_ratio):
     """Density at the intake on the design day, at the pressure of the altitude. Moist air is lighter than dry air of the same temperature.
 
-    Example: 40 °C, 30 % and 1600 m give 0.920 kg/m³ (PsychroLib).
+    Example: air_pressure=83.52 kPa, outdoor_humidity_ratio=16.95 g/kg, outdoor_temperature_max=40 degC give 0.920 kg/m^3 (PsychroLib, 30 % at 1600 m).
     """
     return air_pressure * (1 + outdoor_humidity_ratio) / (
         dry_air_gas_constant * outdoor_temperature_max * (1 + outdoor_humidity_ratio / water_to_dry_air_mass_ratio))
@@ -159,7 +159,8 @@ def radiator_heat_to_room_fan(radiator_placement, radiator_heat):
 def ventilation_airflow(heat_to_room, outdoor_air_density, air_heat_capacity, room_temperature_rise):
     """Outdoor air that carries the heat of the room at the rise allowed; combustion air left out, which is the safe side.
 
-    Example: 180 kW, 35 °C and 40 % at sea level, 10 K give 15.6 m³/s (PsychroLib).
+    Example: heat_to_room=180 kW, outdoor_air_density=1.14 kg/m^3, air_heat_capacity=1006 J/(kg*K), room_temperature_rise=11 K give 14.3 m^3/s (hand
+    calculation).
     """
     return heat_to_room / (outdoor_air_density * air_heat_capacity * room_temperature_rise)
 
@@ -214,7 +215,7 @@ def radiator_air_rise(radiator_placement, radiator_heat, air_heat_capacity, fan_
 def intake_recirculation_rise(recirculation_fraction, room_air_rise, radiator_heat_to_room_fan, fan_mass_flow, air_heat_capacity):
     """How much warmer the intake is for discharged air that comes back, by the whole rise from intake to discharge.
 
-    Example: a tenth of the air coming back after a rise of 31 K warms the intake by 3.44 K (hand calculation).
+    Example: room_air_rise=11 K, radiator_heat_to_room_fan=201.2 kW, fan_mass_flow=10 kg/s, air_heat_capacity=1006 J/(kg*K) give 3.44 K (hand calculation).
     """
     return recirculation_fraction / (1 - recirculation_fraction) * (
         room_air_rise + radiator_heat_to_room_fan / (fan_mass_flow * air_heat_capacity))

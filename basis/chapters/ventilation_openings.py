@@ -82,7 +82,7 @@ def element_face_area(element_opening, gross_area):
 def element_resistance(element_loss_coefficient, element_friction_loss, element_face_area, element_rated_drop, element_rated_density, element_rated_airflow):
     """Drop of the element over density and square of flow: from loss coefficient, duct and elbows on the face velocity, or from the maker's rated drop.
 
-    Example: 45 Pa at 10 m³/s and 1.2 kg/m³ give 59.4 Pa at 12 m³/s and 1.1 kg/m³ (hand calculation).
+    Example: element_friction_loss=0, element_face_area=4 m^2, element_rated_drop=45 Pa, element_rated_airflow=10 m^3/s give 0.375 1/m^4 (hand calculation).
     """
     return (element_loss_coefficient + element_friction_loss) / (2 * element_face_area ** 2) + (
         element_rated_drop / (element_rated_density * element_rated_airflow ** 2))
@@ -260,7 +260,7 @@ def fan_mass_flow(outdoor_air_density, fan_airflow, recirculation_fraction, heat
 def door_force(door_closer_force, intake_pressure_drop, door_height, door_width, door_handle_distance):
     """Force at the handle of a door that opens outwards: half the leaf's width is the lever of the pressure.
 
-    Example: 0.9 m by 2.1 m, handle 75 mm from the edge, 50 Pa give 51.5 N over the closer (hand calculation).
+    Example: intake_pressure_drop=50 Pa give 91.5 N (hand calculation).
     """
     return door_closer_force + intake_pressure_drop * door_height * door_width ** 2 / (2 * (door_width - door_handle_distance))
 

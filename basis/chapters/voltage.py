@@ -156,7 +156,7 @@ def conductor_area_least(least_size_table, generating_voltage, conductors_per_ph
 def short_circuit_factor(adiabatic_constant, short_circuit_temperature, conductor_temperature, copper_zero_resistance_temperature):
     """Current density that heats the conductor from its working to its short-circuit temperature in one second, no heat leaving it.
 
-    Example: copper from 90 °C to 250 °C: 226 √ln(484.5/324.5) is 143.1 A√s/mm² (hand calculation).
+    Example: conductor_temperature=90 degC give 143.1 A*s^0.5/mm^2 (hand calculation).
     """
     return adiabatic_constant * sqrt(log((short_circuit_temperature - copper_zero_resistance_temperature)
                                          / (conductor_temperature - copper_zero_resistance_temperature)))
@@ -166,7 +166,7 @@ def short_circuit_factor(adiabatic_constant, short_circuit_temperature, conducto
 def short_circuit_withstand(short_circuit_factor, conductor_area, generator_cable_fault_duration):
     """Fault current that one conductor bears until the protection clears. Parallel conductors are not added up: a fault in one is fed through that one.
 
-    Example: 143.1 A√s/mm², 70 mm², 0.5 s give 14.17 kA (hand calculation).
+    Example: short_circuit_factor=143.1 A*s^0.5/mm^2, conductor_area=70 mm^2, generator_cable_fault_duration=0.5 s give 14.17 kA (hand calculation).
     """
     return short_circuit_factor * conductor_area / sqrt(generator_cable_fault_duration)
 
@@ -178,7 +178,8 @@ def conductor_operating_temperature(conductor_ambient_temperature, conductor_tem
     """Temperature of the conductors at rated current. The rise goes with the square of the current and reaches the table's conductor temperature at derated
     ampacity.
 
-    Example: 40 °C ambient, 90 °C at 391.3 A, 300.7 A carried: 40 + 50 × 0.5905 is 69.5 °C (hand calculation).
+    Example: conductor_ambient_temperature=40 degC, conductor_temperature=90 degC, set_rated_current=2405.6 A, conductors_per_phase=8,
+    derated_ampacity=391.3 A give 69.5 degC (hand calculation).
     """
     return (conductor_ambient_temperature + (conductor_temperature - conductor_ambient_temperature)
             * (set_rated_current / (conductors_per_phase * derated_ampacity)) ** 2)
@@ -188,7 +189,7 @@ def conductor_operating_temperature(conductor_ambient_temperature, conductor_tem
 def conductor_dc_resistance(conductor_table, conductor_size, conductor_operating_temperature, copper_zero_resistance_temperature):
     """Resistance to direct current, moved from the temperature of the table to that of operation along copper's straight line.
 
-    Example: 300 mm², 0.0601 Ω/km at 20 °C, times 324.5/254.5 give 0.0766 Ω/km at 90 °C (hand calculation).
+    Example: conductor_table=iec-60228-copper, conductor_size=300 mm², conductor_operating_temperature=90 degC give 0.0766 ohm/km (hand calculation).
     """
     return (lookup(conductor_table, "resistance", conductor_size)
             * (conductor_operating_temperature - copper_zero_resistance_temperature)
@@ -210,7 +211,8 @@ def conductor_resistance(impedance_rule, impedance_table, conductor_size, conduc
                          conductor_dc_resistance, skin_effect_factor):
     """Resistance to alternating current at operating temperature: printed for the kind of conduit, or computed from the conductor with skin effect.
 
-    Example: 0.027 Ω/kft at 75 °C times 304/309.5 give 0.02652 Ω/kft at 69.5 °C (hand calculation).
+    Example: impedance_table=nec-ch9-table-9-copper-pvc, conductor_size=500 kcmil, conductor_operating_temperature=69.5 degC give 0.02652 ohm/kft (hand
+    calculation).
     """
     return (lookup(impedance_table, "resistance", conductor_size)
             * (conductor_operating_temperature - copper_zero_resistance_temperature)
@@ -222,7 +224,8 @@ def conductor_resistance(impedance_rule, impedance_table, conductor_size, conduc
 def conductor_reactance(impedance_rule, impedance_table, conductor_size, power_frequency, magnetic_constant, conductor_spacing, conductor_diameter):
     """Reactance at the frequency of the plant: printed for the kind of conduit, or that of three round conductors in trefoil.
 
-    Example: 30 mm between axes of 21.0 mm conductors at 50 Hz: 50 × 4π·10⁻⁷ × (ln(60/21.0) + 1/4) is 0.0817 Ω/km (hand calculation).
+    Example: impedance_rule=conductor_and_spacing, power_frequency=50 Hz, conductor_spacing=30 mm, conductor_diameter=21.0 mm give 0.0817 ohm/km (hand
+    calculation).
     """
     return (lookup(impedance_table, "reactance", conductor_size) * power_frequency / lookup(impedance_table, "reactance_frequency", conductor_size)
             if impedance_rule == "conduit_table"
@@ -235,7 +238,8 @@ def generator_cable_voltage_drop(set_rated_current, conductors_per_phase, genera
     """Drop between phases at rated current and rated power factor; below nought it is a rise. The part across the voltage is left out: for a short run it
     is far below one per cent.
 
-    Example: 300.7 A a conductor, 150 ft, 0.027 and 0.039 Ω/kft, 0.8 give 3.516 V (hand calculation).
+    Example: set_rated_current=2405.6 A, conductors_per_phase=8, generator_cable_length=150 ft, conductor_resistance=0.027 ohm/kft,
+    conductor_reactance=0.039 ohm/kft give 3.516 V (hand calculation).
     """
     return (sqrt(3) * set_rated_current / conductors_per_phase * generator_cable_length
             * (conductor_resistance * set_rated_power_factor

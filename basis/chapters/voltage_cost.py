@@ -19,7 +19,8 @@ def generator_cable_copper_mass(installed_sets, conductors_per_phase, generator_
                                 conductor_area, earth_conductors, earth_conductor_area):
     """Copper in the generator cables of all installed sets: three phases, neutral and earth of each circuit. Lay of strands, screens and lugs are left out.
 
-    Example: 3 sets, 7 circuits, 55 m, four of 300 mm² and one of 150 mm² give 13 862 kg (hand calculation).
+    Example: installed_sets=3, conductors_per_phase=7, generator_cable_length=55 m, neutral_conductors=1, conductor_area=300 mm^2, earth_conductors=1,
+    earth_conductor_area=150 mm^2 give 13862 kg (hand calculation).
     """
     return (installed_sets * conductors_per_phase * generator_cable_length * copper_density
             * ((3 + neutral_conductors) * conductor_area + earth_conductors * earth_conductor_area))
@@ -29,7 +30,7 @@ def generator_cable_copper_mass(installed_sets, conductors_per_phase, generator_
 def cable_area(cable_dimension, insulated_conductor_table, conductor_size, cable_outer_diameter):
     """Area over the insulation: printed for the usual building wires, or the circle over the sheath by the maker's sheet.
 
-    Example: 29.0 mm over the sheath give 660.5 mm² (hand calculation).
+    Example: cable_dimension=data_sheet, cable_outer_diameter=29.0 mm give 660.5 mm^2 (hand calculation).
     """
     return (lookup(insulated_conductor_table, "area", conductor_size) if cable_dimension == "table"
             else 3.141592653589793 / 4 * cable_outer_diameter ** 2)
@@ -39,7 +40,7 @@ def cable_area(cable_dimension, insulated_conductor_table, conductor_size, cable
 def earth_cable_area(cable_dimension, insulated_conductor_table, earth_conductor_size, earth_cable_diameter):
     """Area over the insulation of an earth conductor, which takes room in the conduit though it carries no current.
 
-    Example: 15.0 mm over the insulation give 176.7 mm² (hand calculation).
+    Example: cable_dimension=data_sheet, earth_cable_diameter=15.0 mm give 176.7 mm^2 (hand calculation).
     """
     return (lookup(insulated_conductor_table, "area", earth_conductor_size) if cable_dimension == "table"
             else 3.141592653589793 / 4 * earth_cable_diameter ** 2)
@@ -64,7 +65,9 @@ def conduits_per_set(conductors_per_phase, circuits_grouped):
 def circuits_laid(cable_laying, conductors_per_phase, conduits_per_set, sets_on_ladder):
     """Circuits that do lie together: in the fullest conduit of a set, or side by side on a ladder that several sets share.
 
-    The grouping factor assumed a number; this is the number that the laying gives. Example: 9 in 5 conduits put 2 in the fullest (hand calculation).
+    The grouping factor assumed a number; this is the number that the laying gives.
+
+    Example: cable_laying=conduit, conductors_per_phase=9, conduits_per_set=5 give 2 (hand calculation).
     """
     return ceil(conductors_per_phase / conduits_per_set) if cable_laying == "conduit" else conductors_per_phase * sets_on_ladder
 
@@ -73,7 +76,8 @@ def circuits_laid(cable_laying, conductors_per_phase, conduits_per_set, sets_on_
 def conduit_fill_area(cable_construction, circuits_laid, neutral_conductors, cable_area, earth_conductors, earth_cable_area):
     """Area over the insulation of everything in the fullest conduit, earth conductors counted.
 
-    Example: three 500 kcmil of 0.7073 in² and one 1/0 AWG of 0.1855 in² give 2.307 in² (hand calculation).
+    Example: circuits_laid=1, neutral_conductors=0, cable_area=0.7073 in^2, earth_conductors=1, earth_cable_area=0.1855 in^2 give 2.307 in^2 (hand
+    calculation).
     """
     return circuits_laid * (((3 + neutral_conductors) * cable_area if cable_construction == "single_core" else cable_area)
                             + earth_conductors * earth_cable_area)
@@ -89,7 +93,7 @@ def circuit_width(cable_construction, cable_outer_diameter):
 def ladder_width_needed(circuits_laid, circuit_width, circuit_gap):
     """Width of one layer of circuits with a gap between neighbours. A second layer would void the grouping factor.
 
-    Example: 7 circuits of 58 mm touching need 406 mm (hand calculation).
+    Example: circuits_laid=7, circuit_width=58 mm, circuit_gap=0 mm give 406 mm (hand calculation).
     """
     return circuits_laid * circuit_width + (circuits_laid - 1) * circuit_gap
 
@@ -98,7 +102,7 @@ def ladder_width_needed(circuits_laid, circuit_width, circuit_gap):
 def containment_fill(cable_laying, conduit_fill_area, conduit_area, ladder_width_needed, ladder_width):
     """Fill of the conduit by area, or of the ladder by width. A full conduit cannot be pulled or cooled; a full ladder leaves no room for the next feeder.
 
-    Example: 2.307 in² in a conduit of 5.858 in² is 39.4 % (hand calculation).
+    Example: cable_laying=conduit, conduit_fill_area=2.307 in^2, conduit_area=5.858 in^2 give 39.4 % (hand calculation).
     """
     return conduit_fill_area / conduit_area if cable_laying == "conduit" else ladder_width_needed / ladder_width
 
@@ -204,7 +208,11 @@ def transformer_loss_energy(transformer_need, transformer_count, transformer_no_
                             bus_sets, set_rated_apparent_power, loss_load_ratio, transformer_rated_power, running_hours_per_year):
     """Energy that the transformers lose in a year: standing loss while they are energised, and load loss in the hours of running, shared equally.
 
-    For a standby plant the standing loss decides. Example: 1 of 1000 kVA, 1.7 kW all year, 17 kW at 60 % load for 50 h give 15 198 kWh (hand calculation).
+    For a standby plant the standing loss decides.
+
+    Example: transformer_need=step_up, transformer_count=1, transformer_no_load_loss=1.7 kW, transformer_energised_hours=8760 h, transformer_load_loss=17
+    kW, bus_sets=1, set_rated_apparent_power=1000 kVA, loss_load_ratio=60 %, transformer_rated_power=1000 kVA, running_hours_per_year=50 h give 15198 kWh
+    (hand calculation).
     """
     return (transformer_count * (transformer_no_load_loss * transformer_energised_hours + transformer_load_loss * running_hours_per_year
                                  * (bus_sets * set_rated_apparent_power * loss_load_ratio / (transformer_count * transformer_rated_power)) ** 2)

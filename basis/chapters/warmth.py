@@ -46,7 +46,11 @@ def heating_degree_hours(outdoor_temperature_hourly, room_temperature_usual, hou
 
 @formula(source="definition")
 def fabric_conductance(room_surface_area, room_surface_transmittance):
-    """Heat through walls, roof, doors and shut dampers. Example: 240 m² at 0.35, 180 at 0.25 and 20 at 1.8 W/(m²·K) give 165 W/K (hand calculation)."""
+    """Heat through walls, roof, doors and shut dampers.
+
+    Example: room_surface_area=240 m^2; 180 m^2; 20 m^2, room_surface_transmittance=0.35 W/(m^2*K); 0.25 W/(m^2*K); 1.8 W/(m^2*K) give 165 W/K (hand
+    calculation).
+    """
     return sum_over("room_surface", room_surface_area * room_surface_transmittance)
 
 
@@ -67,7 +71,7 @@ def heating_airflow(heating_air_changes, heated_room_volume, heating_damper_leak
 
 @formula(source="steady-flow-energy")
 def heating_air_conductance(winter_air_density, dry_air_heat_capacity, heating_airflow):
-    """Heat that this air carries out per kelvin. Example: 900 m³ at half a change an hour and 1.2 kg/m³ give 150.9 W/K (hand calculation)."""
+    """Heat that this air carries out per kelvin. Example: winter_air_density=1.2 kg/m^3, heating_airflow=450 m^3/h give 150.9 W/K (hand calculation)."""
     return winter_air_density * dry_air_heat_capacity * heating_airflow
 
 
@@ -96,7 +100,7 @@ def block_nusselt_number(block_rayleigh_number, block_air_prandtl_number):
 
 @formula(source="churchill-chu-plate")
 def block_convection(block_nusselt_number, block_air_conductivity, block_warm_height):
-    """Heat carried off by rising air. Example: 45 °C in a room of 10 °C, 1.5 m high: 4.6 W/(m²·K) (library ht)."""
+    """Heat carried off by rising air. Example: block_nusselt_number=262.4 give 4.60 W/(m^2*K) (hand calculation)."""
     return block_nusselt_number * block_air_conductivity / block_warm_height
 
 
@@ -104,7 +108,7 @@ def block_convection(block_nusselt_number, block_air_conductivity, block_warm_he
 def block_radiation(block_emissivity, stefan_boltzmann_constant, heating_hold_temperature, block_film_room_temperature):
     """Heat radiated to the walls of the room, which are taken as warm as its air: difference of fourth powers over that of temperatures, divided out.
 
-    Example: 45 and 10 °C, 0.9: 5.57 W/(m²·K) (hand calculation).
+    Example: heating_hold_temperature=45 degC give 5.57 W/(m^2*K) (hand calculation).
     """
     return block_emissivity * stefan_boltzmann_constant * (
         heating_hold_temperature ** 3 + heating_hold_temperature ** 2 * block_film_room_temperature
