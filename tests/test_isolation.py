@@ -155,11 +155,25 @@ def test_floor_frequency_gap():
 
 def test_orders():
     # V12 at 1500 r/min: half order 12.5, first 25, firing 150 Hz (N10 of the same notes for the firing)
-    (orders,), residual, _ = c.engine_orders.run(12.0)
+    (orders,), residual, _ = c.engine_orders.run(12.0, 2.0)
     assert orders == approx([0.5, 1, 6]) and residual == 0
     assert c.excitation_frequency.run(orders, 25.0) == approx([12.5, 25, 150])
-    assert c.engine_orders.run(np.array([6.0, 16.0]))[0][0] == approx(np.array([[0.5, 1, 3], [0.5, 1, 8]]))
+    assert c.engine_orders.run(np.array([6.0, 16.0]), 2.0)[0][0] == approx(np.array([[0.5, 1, 3], [0.5, 1, 8]]))
     assert c.frequency_ratio.run(12.5, 3.152) == approx(3.966, abs=5e-4)  # hand
+
+
+def test_two_strokes_have_no_half_order():
+    # notes on noise, section 4: firing four-stroke cylinders n/120, two-stroke cylinders n/60; hand: twelve cylinders at 1500 r/min fire at 300 Hz, and
+    # the cycle is a turn, 25 Hz
+    assert [c.turns_per_cycle.run(strokes) for strokes in ("four_stroke", "two_stroke")] == [2, 1]
+    (orders,), residual, _ = c.engine_orders.run(12.0, c.turns_per_cycle.run("two_stroke"))
+    assert c.excitation_frequency.run(orders, 25.0) == approx([25, 25, 300]) and residual == 0
+
+
+def test_block_of_a_bolted_set():
+    # hand: 31 Hz lies 24 % above first order at 25 Hz, 148 % above half order
+    assert c.block_frequency_gap.run(31.0, np.array([12.5, 25.0])) == approx([1.48, 0.24])
+    assert c.block_frequency_gap.run(19.0, 25.0) == approx(0.24)
 
 
 def test_n31_transmissibility():
@@ -215,14 +229,26 @@ def test_speeds_at_resonance():
     assert motion.running_ratio.run(25.0, 3.125) == approx(8.0)
 
 
-def test_free_amplitude_by_the_law_of_a_rotating_unbalance():
-    # hand: 10 mm/s rms at 25 Hz is 0.0900 mm; times (64 - 1)/64 without damping 0.0886 mm
-    assert motion.free_amplitude.run(0.010, 25.0, 0.0, 8.0) == approx(0.0886e-3, abs=1e-7)
+def free(mass, *measured):
+    """Free amplitude of a set of this mass, from the mass, velocity, speed, damping and ratio of a measurement."""
+    return motion.free_amplitude.run("springs", motion.unbalance_force.run(*measured), mass, measured[2])
+
+
+def test_unbalance_by_the_law_of_a_rotating_mass():
+    # hand: 10 mm/s rms at 25 Hz is 0.0900 mm; times (64 - 1)/64 without damping 0.0886 mm; 10 000 kg x 0.0886e-3 x 157.08² = 21.87 kN
+    assert free(10e3, 10e3, 0.010, 25.0, 0.0, 8.0) == approx(0.0886e-3, abs=1e-7)
+    assert motion.unbalance_force.run(10e3, 0.010, 25.0, 0.0, 8.0) == approx(21.87e3, abs=5)
     # scipy.signal: motion over the free one is s²/(s² + 2ζs + 1)
     for damping, ratio in ((0.05, 4.0), (0.2, 1.5)):
         _, response = freqresp(TransferFunction([1, 0, 0], [1, 2 * damping, 1]), [ratio])
         running = np.sqrt(2) * 0.010 / (2 * np.pi * 25)
-        assert motion.free_amplitude.run(0.010, 25.0, damping, ratio) == approx(running / abs(response[0]), rel=1e-9)
+        assert free(10e3, 10e3, 0.010, 25.0, damping, ratio) == approx(running / abs(response[0]), rel=1e-9)
+
+
+def test_a_heavier_base_moves_less_under_the_same_unbalance():
+    # closed form of m x'' + c x' + k x = F cos ωt: one force, the second set twice as heavy on springs that keep its frequency: half the motion
+    assert free(20e3, 10e3, 0.010, 25.0, 0.05, 8.0) == approx(free(10e3, 10e3, 0.010, 25.0, 0.05, 8.0) / 2)
+    assert motion.free_amplitude.run("solid", 20e3, 10e3, 25.0) == 0 and motion.vibration_ratio.run(7.5) == 7.5
 
 
 @pytest.mark.parametrize("damping", (0.02, 0.05, 0.15))

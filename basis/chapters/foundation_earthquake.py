@@ -4,7 +4,10 @@ Forces are at strength level. Left out: exemptions by category, relative displac
 which the anchor design gives.
 """
 
-from basis.formula import check, formula
+import numpy as np
+
+from basis.footing import corner_pressure
+from basis.formula import check, formula, procedure
 from basis.maths import lookup
 
 # ---- force ----
@@ -121,10 +124,19 @@ def earthquake_eccentricity_ratio(earthquake_eccentricity, block_sides):
 
 
 @formula(source="rigid-footing")
-def earthquake_pressure(earthquake_eccentricity, block_sides, earthquake_vertical_load, block_area):
-    """Pressure at the edge, as in the standing case: within the kern, beyond it, and for a last strip where the block overturns."""
-    return (earthquake_vertical_load / block_area * (1 + 6 * earthquake_eccentricity / block_sides) if earthquake_eccentricity <= block_sides / 6 else
-            2 * earthquake_vertical_load * block_sides / (3 * block_area * max(block_sides / 2 - earthquake_eccentricity, block_sides / 300)))
+def earthquake_offset(sprung_weight, gravity_centre, earthquake_vertical_load):
+    """Eccentricity that the centre of gravity alone makes meanwhile, in the direction in which the force does not act."""
+    return sprung_weight * abs(gravity_centre) / earthquake_vertical_load
+
+
+@procedure(source="rigid-footing", yields=("earthquake_pressure",),
+           equation="q = max(0, q_0 + q_x·x + q_y·y),  ∬ q = N_E,  ∬ q·x = N_E·e_E,  ∬ q·y = N_E·e_0, at the corner")
+def earthquake_footing(earthquake_vertical_load, block_area, earthquake_eccentricity, earthquake_offset, block_sides):
+    """Pressure under the worst corner for the force in each direction, as in the standing case: what lifts bears nothing, whichever way it lifts."""
+    along, meanwhile = (np.asarray(one) / np.asarray(block_sides) for one in (earthquake_eccentricity, earthquake_offset))
+    found = [corner_pressure((along[place], meanwhile[1 - place])) for place in range(2)]
+    pressures = earthquake_vertical_load / block_area * np.array([ratio for ratio, _ in found])
+    return (pressures,), max(residual for _, residual in found), "load and moments that are out of balance, over load and side"
 
 
 # ---- anchors ----
@@ -165,11 +177,15 @@ def anchor_combined_use(anchor_tension, anchor_tension_capacity, anchor_shear, a
 
 # ---- checks ----
 
+SHAKEN = {"seismic_code": ("ASCE_7-10", "ASCE_7-16", "ASCE_7-22", "project_coefficient")}  # a code that asks for no design leaves nothing to judge
+
 bearing_earthquake_check = check("bearing_in_earthquake", "earthquake_pressure", limit="bearing_allowable_earthquake", safe="below", source="project",
-                                 title="Bearing pressure in an earthquake")
+                                 title="Bearing pressure in an earthquake", applies=SHAKEN)
 overturning_check = check("block_overturning", "earthquake_eccentricity_ratio", limit="eccentricity_ratio_overturning", safe="below", source="rigid-footing",
-                          title="Block does not overturn")
-tension_check = check("anchor_pull", "anchor_tension", limit="anchor_tension_capacity", safe="below", source="project", title="Anchors, tension by overturning")
-shear_check = check("anchor_sliding", "anchor_shear", limit="anchor_shear_capacity", safe="below", source="project", title="Anchors, shear against sliding")
+                          title="Block does not overturn", applies=SHAKEN)
+tension_check = check("anchor_pull", "anchor_tension", limit="anchor_tension_capacity", safe="below", source="project", title="Anchors, tension by overturning",
+                      applies=SHAKEN)
+shear_check = check("anchor_sliding", "anchor_shear", limit="anchor_shear_capacity", safe="below", source="project", title="Anchors, shear against sliding",
+                    applies=SHAKEN)
 combined_check = check("anchor_combined", "anchor_combined_use", limit="anchor_combined_max", safe="below", source="aci-318-interaction",
-                       title="Anchors, tension and shear at once")
+                       title="Anchors, tension and shear at once", applies=SHAKEN)

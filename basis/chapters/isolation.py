@@ -57,6 +57,8 @@ def mount_loads(sprung_weight, gravity_centre, mount_place, mount_support_stiffn
     12.38 kN; 15.45 kN; 18.51 kN (hand calculation).
     """
     place, stiffness = np.asarray(mount_place, dtype=float), np.asarray(mount_support_stiffness, dtype=float)
+    if not len(place):
+        return (np.zeros(0), np.zeros(0)), 0.0, "no mounts listed"
     lever = np.column_stack([np.ones(len(place)), place])
     if np.linalg.matrix_rank(lever) < 3:
         raise ValueError("the mounts must be three or more, and not all in one line")
@@ -166,18 +168,25 @@ def natural_frequency(set_mounting, stiffness_ratio, standard_gravity, static_de
 
 # ---- excitation and what passes ----
 
-@procedure(source="four-stroke-orders", equation="i = ½, 1, z_c/2", yields=("excitation_order",))
-def engine_orders(engine_cylinders):
-    """Orders of a four-stroke engine that matter below its mounts: half order by uneven cylinders or a misfire, first order by unbalance, firing order.
+@formula(source="engine-orders")
+def turns_per_cycle(engine_strokes):
+    """Turns of the crankshaft to a working cycle: two of a four-stroke engine, one of a two-stroke."""
+    return 2 if engine_strokes == "four_stroke" else 1
 
-    The firing order by itself flatters any mounting; the half order governs it. Other orders of a given crankshaft can be given instead.
+
+@procedure(source="engine-orders", equation="i = 1/n_c, 1, z_c/n_c", yields=("excitation_order",))
+def engine_orders(engine_cylinders, turns_per_cycle):
+    """Orders that matter below the mounts: once a working cycle by uneven cylinders or a misfire, once a turn by unbalance, and once a firing.
+
+    Once a cycle is the half order of a four-stroke engine; a two-stroke engine has none, its cycle is a turn. The firing order by itself flatters any
+    mounting; the order of the cycle governs it. Other orders of a given crankshaft can be given instead.
     """
-    cylinders = np.asarray(engine_cylinders, dtype=float)
-    orders = np.stack([np.full(cylinders.shape, 0.5), np.ones(cylinders.shape), cylinders / 2], axis=-1)
-    return (orders,), float(np.max(np.abs(2 * orders[..., -1] - cylinders))), "firings in two turns less cylinders"
+    cylinders, turns = np.broadcast_arrays(np.asarray(engine_cylinders, dtype=float), np.asarray(turns_per_cycle, dtype=float))
+    orders = np.stack([1 / turns, np.ones(cylinders.shape), cylinders / turns], axis=-1)
+    return (orders,), float(np.max(np.abs(turns * orders[..., -1] - cylinders))), "firings in a cycle less cylinders"
 
 
-@formula(source="four-stroke-orders")
+@formula(source="engine-orders")
 def excitation_frequency(excitation_order, engine_speed):
     """Frequency of each order at rated speed. Example: excitation_order=0.5; 1; 6, engine_speed=1500 rpm give 12.5 Hz; 25 Hz; 150 Hz (hand calculation)."""
     return excitation_order * engine_speed
@@ -235,6 +244,12 @@ def floor_deflection_ratio(floor_kind, mounts_stiffness, floor_stiffness):
 
 
 @formula(source="definition")
+def block_frequency_gap(block_natural_frequency, excitation_frequency):
+    """How far the frequency of block and soil lies from each order: what counts for a bolted set, which nothing isolates. Example: 31 Hz and 25 Hz, 24 %."""
+    return abs(block_natural_frequency / excitation_frequency - 1)
+
+
+@formula(source="definition")
 def floor_frequency_gap(floor_kind, floor_natural_frequency, excitation_frequency):
     """How far the floor's own frequency lies from each order. A slab on the ground is taken to have none in this range, and counts as fully clear."""
     return 1 if floor_kind == "ground" else abs(floor_natural_frequency / excitation_frequency - 1)
@@ -242,14 +257,22 @@ def floor_frequency_gap(floor_kind, floor_natural_frequency, excitation_frequenc
 
 # ---- checks ----
 
+ON_MOUNTS = {"set_mounting": ("springs", "elastomer")}  # a bolted set has no mounts, and nothing of it is isolated
+ON_MOUNTS_AND_FLOOR = {**ON_MOUNTS, "floor_kind": ("suspended",)}
+
 tuning_check = check("isolation_ratio", "frequency_ratio", limit="frequency_ratio_min", safe="above", source="isolation-ratio",
-                     title="Orders above the natural frequency")
+                     title="Orders above the natural frequency", applies=ON_MOUNTS)
 passing_check = check("isolation_passing", "transmissibility", limit="transmissibility_max", safe="below", source="project",
-                      title="Force that passes the mounts")
-overload_check = check("mount_overload", "mount_load_high", limit="mount_load_max", safe="below", source="project", title="Mounts not overloaded")
-underload_check = check("mount_underload", "mount_load_low", limit="mount_load_min", safe="above", source="project", title="Mounts loaded enough to isolate")
-uplift_check = check("mount_uplift", "mount_load_low", limit="mount_load_uplift", safe="above", source="rigid-body-statics", title="No mount comes loose")
+                      title="Force that passes the mounts", applies=ON_MOUNTS)
+block_tuning_check = check("block_tuning", "block_frequency_gap", limit="frequency_gap_min", safe="above", source="frequency-clearance",
+                           title="Block of a bolted set clear of the orders", applies={"set_mounting": ("solid",)})
+overload_check = check("mount_overload", "mount_load_high", limit="mount_load_max", safe="below", source="project", title="Mounts not overloaded",
+                       applies=ON_MOUNTS)
+underload_check = check("mount_underload", "mount_load_low", limit="mount_load_min", safe="above", source="project", title="Mounts loaded enough to isolate",
+                        applies=ON_MOUNTS)
+uplift_check = check("mount_uplift", "mount_load_low", limit="mount_load_uplift", safe="above", source="rigid-body-statics", title="No mount comes loose",
+                     applies=ON_MOUNTS)
 floor_check = check("floor_deflection", "floor_deflection_ratio", limit="floor_deflection_ratio_max", safe="below", source="floor-rule",
-                    title="Floor stiff against the mounts")
+                    title="Floor stiff against the mounts", applies=ON_MOUNTS_AND_FLOOR)
 floor_tuning_check = check("floor_tuning", "floor_frequency_gap", limit="frequency_gap_min", safe="above", source="floor-rule",
-                           title="Floor clear of the orders")
+                           title="Floor clear of the orders", applies={"floor_kind": ("suspended",)})

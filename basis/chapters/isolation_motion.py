@@ -11,8 +11,8 @@ from basis.maths import min_over, sqrt
 
 @formula(source="definition")
 def resonance_speed(natural_frequency, excitation_order):
-    """Speed at which an order meets the natural frequency: the higher the order, the lower the speed. The half order is met last, at twice the speed of the
-    first.
+    """Speed at which an order meets the natural frequency: the higher the order, the lower the speed. The half order of a four-stroke engine is met last,
+    at twice the speed of the first.
     """
     return natural_frequency / excitation_order
 
@@ -29,16 +29,31 @@ def running_ratio(engine_speed, natural_frequency):
     return engine_speed / natural_frequency
 
 
-@formula(source="oscillator", valid={"running_ratio": (1.4142, 100)})
-def free_amplitude(vibration_velocity, engine_speed, damping_ratio, running_ratio):
-    """Amplitude that the unbalance alone would give far above resonance, from the velocity at rated speed.
+@formula(source="definition")
+def vibration_ratio(running_ratio):
+    """First order over natural frequency where the velocity was measured or declared: as here, unless the project states another."""
+    return running_ratio
 
-    The whole of the velocity is put down to the first order, which is the safe side.
 
-    Example: vibration_velocity=10 mm/s, engine_speed=25 Hz, running_ratio=8 give 0.0886 mm (hand calculation).
+@formula(source="unbalance-force", valid={"vibration_ratio": (1.4142, 100)})
+def unbalance_force(vibration_mass, vibration_velocity, engine_speed, damping_ratio, vibration_ratio):
+    """Amplitude of the exciting force of first order, from velocity and mass at which it was measured: a property of the engine, whatever stands below it.
+
+    The whole of the velocity is put down to the first order, which is the safe side. A heavier base moves less under the same force.
+
+    Example: vibration_mass=10000 kg, vibration_velocity=10 mm/s, engine_speed=25 Hz, vibration_ratio=8 give 21.9 kN (hand calculation).
     """
-    return sqrt(2) * vibration_velocity / (2 * 3.141592653589793 * engine_speed) * sqrt(
-        (1 - running_ratio ** 2) ** 2 + (2 * damping_ratio * running_ratio) ** 2) / running_ratio ** 2
+    return vibration_mass * sqrt(2) * vibration_velocity * 2 * 3.141592653589793 * engine_speed * sqrt(
+        (1 - vibration_ratio ** 2) ** 2 + (2 * damping_ratio * vibration_ratio) ** 2) / vibration_ratio ** 2
+
+
+@formula(source="unbalance-force")
+def free_amplitude(set_mounting, unbalance_force, sprung_mass, engine_speed):
+    """Amplitude that the unbalance alone would give the set on its mounts far above resonance; a bolted set has no such motion.
+
+    Example: set_mounting=springs, unbalance_force=21.87 kN, sprung_mass=10000 kg, engine_speed=25 Hz give 0.0886 mm (hand calculation).
+    """
+    return 0 if set_mounting == "solid" else unbalance_force / (sprung_mass * (2 * 3.141592653589793 * engine_speed) ** 2)
 
 
 @formula(source="oscillator")
@@ -90,7 +105,7 @@ def stop_resonance_time(damping_ratio, natural_frequency, stop_sweep_rate):
 
 @formula(source="definition")
 def passage_amplitude(set_mounting, start_amplitude, stop_amplitude):
-    """Larger of the two. A set that is bolted down has no travel: it runs below the natural frequency of its block and does not pass it."""
+    """Larger of the two. A set that is bolted down has no travel of its own: what moves is its block."""
     return 0 if set_mounting == "solid" else max(start_amplitude, stop_amplitude)
 
 
@@ -99,6 +114,7 @@ def passage_amplitude(set_mounting, start_amplitude, stop_amplitude):
 @formula(source="lever")
 def set_movement(set_mounting, set_restraint, snubber_gap, passage_amplitude, movement_allowance):
     """Movement at the mounts for which every connection is made: the gap of the snubbers, which an earthquake uses up; without them that of start and stop.
+    None for a bolted set, whose connections follow growth alone.
 
     Compression and misfire rock a free set by more than its unbalance does, so no less than an allowance is taken.
     """
@@ -148,10 +164,17 @@ def snubber_uplift_use(set_mounting, snubber_uplift, snubber_uplift_capacity):
 
 # ---- checks ----
 
+ON_MOUNTS = {"set_mounting": ("springs", "elastomer")}
+SNUBBED = {**ON_MOUNTS, "set_restraint": ("snubbers",)}
+IN_EARTHQUAKE = {**SNUBBED, "seismic_code": ("ASCE_7-10", "ASCE_7-16", "ASCE_7-22", "project_coefficient")}
+
 starter_check = check("starter_speed", "starter_speed_gap", limit="frequency_gap_min", safe="above", source="frequency-clearance",
-                      title="Speed under the starter clear of resonance")
-passage_check = check("start_stop_travel", "passage_amplitude", limit="snubber_gap", safe="below", source="project", title="Travel at start and stop")
+                      title="Speed under the starter clear of resonance", applies=ON_MOUNTS)
+passage_check = check("start_stop_travel", "passage_amplitude", limit="snubber_gap", safe="below", source="project", title="Travel at start and stop",
+                      applies=SNUBBED)
 connection_check = check("connection_travel", "connection_movement", limit="connection_movement_allowed", safe="below", source="project",
                          title="Flexible connections")
-snubber_check = check("snubber_strength", "snubber_use", limit="full_use", safe="below", source="project", title="Snubbers, horizontal force")
-snubber_uplift_check = check("snubber_uplift_strength", "snubber_uplift_use", limit="full_use", safe="below", source="project", title="Snubbers, uplift")
+snubber_check = check("snubber_strength", "snubber_use", limit="full_use", safe="below", source="project", title="Snubbers, horizontal force",
+                      applies=IN_EARTHQUAKE)
+snubber_uplift_check = check("snubber_uplift_strength", "snubber_uplift_use", limit="full_use", safe="below", source="project", title="Snubbers, uplift",
+                             applies=IN_EARTHQUAKE)

@@ -56,7 +56,7 @@ FIXED_ITEMS = {  # items that no project lists
                "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
     "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
     "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
-    "excitation": ("half_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
+    "excitation": ("cycle_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
                "plan_direction": ("along", "across"),
 }
 DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not

@@ -28,8 +28,11 @@ def transmissibility_curve(book):
     axes.set_yscale("log")
     axes.plot(curve, PERCENT * passing, color=INK, linestyle="-")
     limit = book["transmissibility_max"] if "transmissibility_max" in book else None
+    alike = {}  # orders that fall together, as once a cycle and once a turn do in a two-stroke engine, have one mark
     for item, ratio, part in zip(book.items["excitation"], ratios, passed):
-        _order(axes, ratio, PERCENT * part, f"{item_words(item)} {book['transmissibility'].element(item).text()}",
+        alike.setdefault((ratio, part), []).append(item)
+    for (ratio, part), items in alike.items():
+        _order(axes, ratio, PERCENT * part, f"{', '.join(map(item_words, items))} {book['transmissibility'].element(items[0]).text()}",
                above=limit is not None and part > limit.number)
     if limit is not None:
         tools.limit_line(axes, float(tools.numbers(limit)), f"allowed {limit.text()}")
