@@ -15,7 +15,7 @@ from pytest import approx
 
 from basis.chapters import hours as b
 from basis.chapters import hours_emission as e
-from basis.faults import OutOfTable
+from basis.faults import Faults, OutOfTable
 from basis.project import read
 from basis.solve import load, solve
 from basis.table import lookup, table
@@ -103,7 +103,7 @@ def test_hours_of_an_emergency_engine(hours, all_counted, other, allowed):
     found = counted(**hours)
     assert found == approx((all_counted, other))
     limit = b.counted_hours_max.run("us_emergency_engine", 100 * HOUR, 500 * HOUR, 30 * HOUR) / HOUR
-    limit_other = b.other_hours_max.run("us_emergency_engine", 50 * HOUR, 500 * HOUR, 10 * HOUR) / HOUR
+    limit_other = b.other_hours_max.run("us_emergency_engine", 50 * HOUR, 10 * HOUR) / HOUR
     assert (limit, limit_other) == (100, 50)
     assert (found[0] <= limit and found[1] <= limit_other) is allowed
 
@@ -112,11 +112,9 @@ def test_other_rules():
     # Directive (EU) 2015/2193 article 6(8), from memory: 500 hours, all running counted; hand: 9 + 46 + 61 = 116 h
     assert counted(test=9, other=46, emergency=61, rule="eu_medium_plant")[0] == approx(116)
     assert counted(test=9, peak=2, rule="permit")[0] == approx(11)
-    for rule, limits in {"eu_medium_plant": (500, 500, 500), "permit": (30, 10, 3)}.items():
-        assert b.counted_hours_max.run(rule, 100.0, 500.0, 30.0) == limits[0]
-        assert b.other_hours_max.run(rule, 50.0, 500.0, 10.0) == limits[1]
-        assert b.peak_shaving_hours_max.run(rule, 0.0, 500.0, 3.0) == limits[2]
-    assert b.peak_shaving_hours_max.run("us_emergency_engine", 0.0, 500.0, 3.0) == 0  # any paid peak shaving: not an emergency engine
+    assert [b.counted_hours_max.run(rule, 100.0, 500.0, 30.0) for rule in ("eu_medium_plant", "permit")] == [500, 30]
+    assert b.other_hours_max.run("permit", 50.0, 10.0) == 10 and b.peak_shaving_hours_max.run("permit", 0.0, 3.0) == 3
+    assert b.peak_shaving_hours_max.run("us_emergency_engine", 0.0, 3.0) == 0  # any paid peak shaving: not an emergency engine
     printed = {"us_counted_hours_max": 100, "us_other_hours_max": 50, "us_peak_shaving_hours_max": 0, "eu_counted_hours_max": 500}
     assert {name: terms()[name].default_data() / HOUR for name in printed} == printed
 
@@ -224,10 +222,13 @@ def test_printed_cells_and_what_is_not_in_the_tables():
 
 def test_years_to_overhaul():
     # hand: 16 000 h at 13.5 h in a year last 1185 years, so that the ten years of the calendar govern (TM 5-685: 16 000 h or 10 years)
-    years = b.overhaul_years_by_hours.run(16_000 * HOUR, 0.0, 13.5 * HOUR) / YEAR
+    years = b.overhaul_years_by_hours.run(16_000 * HOUR, 0.0, 13.5 * HOUR, 10_000 * YEAR) / YEAR
     assert years == approx(1185.2, abs=0.05)
     assert b.overhaul_years.run(years * YEAR, 10 * YEAR) == 10 * YEAR
-    assert b.overhaul_years_by_hours.run(16_000 * HOUR, 10_000 * HOUR, 2000 * HOUR) / YEAR == approx(3)  # hand: 6000 h left
+    assert b.overhaul_years_by_hours.run(16_000 * HOUR, 10_000 * HOUR, 2000 * HOUR, 10_000 * YEAR) / YEAR == approx(3)  # hand: 6000 h left
+    # a set that does not run is counted to ten thousand years, one that is due to none
+    assert b.overhaul_years_by_hours.run(16_000 * HOUR, 0.0, 0.0, 10_000 * YEAR) / YEAR == approx(10_000)
+    assert b.overhaul_years_by_hours.run(16_000 * HOUR, 17_000 * HOUR, 10 * HOUR, 10_000 * YEAR) == 0
     assert b.overhaul_years.run(3 * YEAR, 10 * YEAR) == 3 * YEAR
     assert terms()["overhaul_hours"].default == "16000 h" and terms()["overhaul_calendar"].default == "10 year"
     assert b.lifetime_hours.run(400 * HOUR, 32 * HOUR, 25 * YEAR) / HOUR == approx(1200)  # hand: 400 + 32 x 25
@@ -306,6 +307,24 @@ def test_verdicts_of_a_ledger(tmp_path):
     assert long_outage.check("ledger_agrees").word == "fails" and long_outage.check("pollutants_in_year").word == "fails"
     european = book_of(tmp_path, RECORDS.replace("us_emergency_engine", "eu_medium_plant"))
     assert european["counted_hours"].number == approx(62 * HOUR) and european["counted_hours_max"].number == approx(500 * HOUR)
+    # Directive (EU) 2015/2193, from memory, counts all running together: it has no limit for other running or for income by itself
+    assert {european.check(name).word for name in ("other_hours", "peak_shaving")} == {"nothing to check"}
+
+
+def test_a_breather_is_judged_by_where_it_ends(tmp_path):
+    outside, intake = (book_of(tmp_path, RECORDS + f"breather_route: {route}\n") for route in ("outside", "intake"))
+    assert outside.check("crankcase_suction").word == "nothing to check" and intake.check("breather_outlet").word == "nothing to check"
+    assert outside.check("breather_outlet").word == "undecided" and intake.check("crankcase_suction").word == "undecided"
+
+
+def test_a_ledger_without_hours_still_gives_a_book(tmp_path):
+    book = book_of(tmp_path, RECORDS.replace("record_hours: 12 h", "record_hours: 0 h").replace("30 h", "0 h").replace("20 h", "0 h"))
+    assert book["ledger_total_hours"].number == 0 and book["overhaul_years"].number == approx(10 * YEAR)
+
+
+def test_more_sets_at_rest_than_there_are_is_a_fault(tmp_path):
+    with pytest.raises(Faults, match="record_sets_out no more than"):
+        book_of(tmp_path, RECORDS.replace("record_reason: test,", "record_reason: test, record_sets_out: 9,"))
 
 
 def test_a_stricter_permit_is_given_in_place_of_the_rule(tmp_path):

@@ -134,7 +134,7 @@ def bearing_pressure_min(block_eccentricity, block_sides, bearing_load, block_ar
 def kern_use(block_eccentricity, kern_limit):
     """Eccentricity over kern, added up along and across: the kern of a rectangle is a lozenge, so two halves fill it.
 
-    The whole block bears up to 100 %. Example: 0.48 m on 4.8 m and 0.115 m on 2.3 m, 90 % (hand calculation).
+    The whole block bears up to 100 %. Example: block_eccentricity=0.48 m; 0.1 m, kern_limit=0.8 m; 0.4 m give 85 % (hand calculation).
     """
     return sum_over("plan_direction", block_eccentricity / kern_limit)
 
@@ -145,7 +145,9 @@ def footing_pressure(bearing_load, block_area, block_eccentricity, block_sides):
     """Pressure under the corner to which both eccentricities point: linear over what bears, and nothing where the block lifts.
 
     Within the kern it is N/A·(1 + 6·Σ e/L). Beyond, soil takes no tension, a part bears the whole load and the pressure rises faster.
-    Example: 215.75 kN on 4.8 m by 2.3 m, 0.3 m and 0.1 m off, 31.97 kPa; 1.0 m off in one direction, 44.67 kPa (hand calculation).
+    Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=0.3 m; 0.1 m, block_sides=4.8 m; 2.3 m give bearing_pressure_corner=31.97 kPa
+    (hand calculation). Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=1.0 m; 0 m, block_sides=4.8 m; 2.3 m give
+    bearing_pressure_corner=44.67 kPa (hand calculation).
     """
     ratio, residual = corner_pressure(np.asarray(block_eccentricity) / np.asarray(block_sides))
     return (float(bearing_load / block_area * ratio),), residual, "load and moments that are out of balance, over load and side"

@@ -177,28 +177,26 @@ def counted_hours_max(hours_rule, us_counted_hours_max, eu_counted_hours_max, te
 
 
 @formula(source="rule-named")
-def other_hours_max(hours_rule, us_other_hours_max, eu_counted_hours_max, permit_other_hours_max):
-    """Limit of other running. The European rule has none of its own: the limit of all hours stands."""
-    return (us_other_hours_max if hours_rule == "us_emergency_engine" else
-            eu_counted_hours_max if hours_rule == "eu_medium_plant" else permit_other_hours_max)
+def other_hours_max(hours_rule, us_other_hours_max, permit_other_hours_max):
+    """Limit of other running. The European rule has none of its own: it counts all hours together."""
+    return us_other_hours_max if hours_rule == "us_emergency_engine" else permit_other_hours_max
 
 
 @formula(source="rule-named")
-def peak_shaving_hours_max(hours_rule, us_peak_shaving_hours_max, eu_counted_hours_max, permit_peak_shaving_hours_max):
-    """Limit of running for income. None is allowed to an emergency engine in the United States."""
-    return (us_peak_shaving_hours_max if hours_rule == "us_emergency_engine" else
-            eu_counted_hours_max if hours_rule == "eu_medium_plant" else permit_peak_shaving_hours_max)
+def peak_shaving_hours_max(hours_rule, us_peak_shaving_hours_max, permit_peak_shaving_hours_max):
+    """Limit of running for income. None is allowed to an emergency engine in the United States; the European rule has no limit of its own for it."""
+    return us_peak_shaving_hours_max if hours_rule == "us_emergency_engine" else permit_peak_shaving_hours_max
 
 
 # ---- overhaul ----
 
 @formula(source="overhaul-clocks")
-def overhaul_years_by_hours(overhaul_hours, hours_run, ledger_total_hours):
-    """Time until the hours are used up at the rate of the ledger.
+def overhaul_years_by_hours(overhaul_hours, hours_run, ledger_total_hours, overhaul_counted_max):
+    """Time until the hours are used up at the rate of the ledger, none if they are; counted as if they were used up in ten thousand years at the latest.
 
-    Example: overhaul_hours=16000 h, ledger_total_hours=13.5 h give 1185 years (hand calculation).
+    Example: overhaul_hours=16000 h, hours_run=0 h, ledger_total_hours=13.5 h give 1185 year (hand calculation).
     """
-    return (overhaul_hours - hours_run) / ledger_total_hours * (8760 * h)
+    return max(0, overhaul_hours - hours_run) / max(ledger_total_hours / (8760 * h), overhaul_hours / overhaul_counted_max)
 
 
 @formula(source="overhaul-clocks")
@@ -215,22 +213,29 @@ def lifetime_hours(hours_run, ledger_total_hours, project_life):
 
 # ---- checks ----
 
+LIMITED_APART = {"hours_rule": ("us_emergency_engine", "permit")}  # the European rule counts all hours together and has no limit for these
+
 breather_speed = check("breather_speed", "breather_velocity", limit="breather_velocity_max", safe="below", source="breather-velocity",
                        title="Velocity in the breather pipe")
 crankcase_high = check("crankcase_overpressure", "crankcase_pressure", limit="crankcase_pressure_max", safe="below", source="project",
                        title="Pressure of the crankcase")
 crankcase_low = check("crankcase_suction", "crankcase_pressure", limit="crankcase_pressure_min", safe="above", source="project",
-                      title="Suction on the crankcase")
+                      title="Suction on the crankcase", applies={"breather_route": ("intake",)})
 breather_outlet = check("breather_outlet", "breather_outlet_distance", limit="breather_outlet_distance_min", safe="above", source="project",
-                        title="Breather outlet away from intakes")
+                        title="Breather outlet away from intakes", applies={"breather_route": ("outside",)})
 counted = check("hours_counted", "counted_hours", limit="counted_hours_max", safe="below", source="rule-named",
                 title="Hours that the rule counts")
 other = check("other_hours", "ledger_other_hours", limit="other_hours_max", safe="below", source="rule-named",
-              title="Running that is neither test nor emergency")
+              title="Running that is neither test nor emergency", applies=LIMITED_APART)
 peak_shaving = check("peak_shaving", "ledger_peak_shaving_hours", limit="peak_shaving_hours_max", safe="below", source="rule-named",
-                     title="Running for income", tight=0)
+                     title="Running for income", tight=0, applies=LIMITED_APART)
 ledger_agrees = check("ledger_agrees", "ledger_gap", limit="ledger_gap_max", safe="below", source="project", title="Ledger agrees with the plant's hours")
 low_load_hours = check("low_load_hours", "ledger_low_load_hours", limit="ledger_low_load_hours_max", safe="below", source="low-load-burn-off",
                        title="Hours at low load")
 overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="overhaul_hours", safe="below", source="tm-5-685-overhaul",
                              title="Hours of a life within one overhaul")
+
+# ---- what the text must say ----
+
+sets_out_order = check("record_sets_order", "record_sets_out", limit="installed_sets", safe="below", source="definition",
+                       title="No more sets rest than there are", self_test=True, fault="record_sets_out no more than the installed sets")

@@ -245,7 +245,10 @@ def floor_deflection_ratio(floor_kind, mounts_stiffness, floor_stiffness):
 
 @formula(source="definition")
 def block_frequency_gap(block_natural_frequency, excitation_frequency):
-    """How far the frequency of block and soil lies from each order: what counts for a bolted set, which nothing isolates. Example: 31 Hz and 25 Hz, 24 %."""
+    """How far the frequency of block and soil lies from each order: what counts for a bolted set, which nothing isolates.
+
+    Example: block_natural_frequency=31 Hz, excitation_frequency=12.5 Hz; 25 Hz; 200 Hz give 148 %; 24 %; 84.5 % (hand calculation).
+    """
     return abs(block_natural_frequency / excitation_frequency - 1)
 
 

@@ -153,6 +153,8 @@ OVERHAUL = (
          source="tm-5-685-overhaul"),
     Term("overhaul_calendar", "y_ov", "s", "Years between overhauls", "Time after which it is overhauled, however little it has run.",
          shown=("year",), low=0, default="10 year", source="tm-5-685-overhaul"),
+    Term("overhaul_counted_max", "y_end", "s", "Years counted", "Ten thousand years stand for hours that are never used up.", shown=("year",), digits=5,
+         default="10000 year", source="definition", constant=True),
     Term("overhaul_years_by_hours", "y_h", "s", "Years to overhaul by hours", "Time until the hours are used up at the rate of the ledger.", shown=("year",)),
     Term("overhaul_years", "y_next", "s", "Years to overhaul", "By hours or by calendar, whichever comes first.", shown=("year",)),
     Term("lifetime_hours", "t_life", "s", "Hours of the plant's life", "Running of one set over the life of the project.", **HOURS),

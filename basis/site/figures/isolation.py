@@ -53,11 +53,11 @@ def _order(axes, ratio: float, passed: float, text: str, above: bool) -> None:
     axes.annotate(text, (ratio, passed), textcoords="offset points", **side)
 
 
-@figure("mount_loads", title="Loads of the mounts, seen from above",
+@figure("mount_loads", title="Loads of the mounts or hold-down points, seen from above",
         terms=("mount_place", "mount_static_load", "mount_load_low", "mount_load_high", "gravity_centre"))
 def mount_loads(book):
-    """Each circle is a mount at its place, larger the more it carries at rest; the load is written beside it, and under that the lowest and the highest
-    load with the torque reaction. The cross is the centre of gravity; the thin lines meet in the middle of the mounts."""
+    """Each circle is a mount or a hold-down point at its place, larger the more it carries at rest; the load is written beside it, and under that the
+    lowest and the highest load with the torque reaction. The cross is the centre of gravity; the thin lines meet in the middle of the mounts."""
     place, loads = tools.numbers(book["mount_place"]), np.asarray(book["mount_static_load"].number, dtype=float)
     along, across = place[:, 0], place[:, 1]
     wide, deep = np.ptp(along), np.ptp(across)
