@@ -13,6 +13,7 @@ from scipy.optimize import brentq
 from basis.chapters import ventilation_ducts as d
 from basis.chapters import ventilation_openings as o
 from basis.faults import OutOfTable
+from basis.terms import terms
 
 
 def test_densities_against_coolprop():
@@ -262,3 +263,10 @@ def test_worst_of_running_cases():
     for formula in (o.design_restriction, o.design_room_depression, o.design_face_velocity, o.design_pressure_drop):
         assert formula.run(np.array([1.0, 3.0, 2.0])) == 3.0
     assert o.design_fan_airflow.run(np.array([34.0, 31.0, 33.0])) == 31.0
+
+
+def test_wind_may_suck():
+    # hand: coefficient -0.5, 10 m/s, 1.2 kg/m3: 30 Pa of suction; what may be negative says so
+    assert o.wind_pressure.run(-0.5, 1.2, 10.0) == approx(-30)
+    for name in ("wind_pressure", "external_restriction", "restriction_ratio", "design_restriction", "fan_pressure"):
+        assert terms()[name].bounds[0] < 0

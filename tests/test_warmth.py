@@ -159,8 +159,10 @@ NONE = float("nan")  # not given: a way without room heat has no set point
 PICKS = [  # the formula, what it picks from, more inputs, what the second of three ways gives
     (w.room_airflow_held, {"heating_airflow": [1.0, 2.0, 3.0]}, 2.0),
     (w.room_temperature_mean_held, {"heating_room_temperature_mean": [280.0, 285.0, 290.0]}, 285.0),
-    (w.room_temperature_held, {"heating_room_temperature_min": [280.0, 285.0, 290.0], "heating_design_room_temperature": [270.0, 281.0, 290.0]}, 281.0),
-    (w.room_temperature_held, {"heating_room_temperature_min": [280.0, 279.0, 290.0], "heating_design_room_temperature": [270.0, 281.0, 290.0]}, 279.0),
+    (w.room_temperature_held, {"heating_room_temperature_min": [280.0, 285.0, 290.0], "heating_design_room_temperature": [270.0, 281.0, 290.0],
+                              "heating_room_shortfall": [9.0, 2.0, 0.0]}, 279.0),
+    (w.room_temperature_held, {"heating_room_temperature_min": [280.0, 279.0, 290.0], "heating_design_room_temperature": [270.0, 281.0, 290.0],
+                              "heating_room_shortfall": [9.0, 0.0, 0.0]}, 279.0),
     (w.block_temperature_held, {"heating_block_temperature_min": [310.0, 311.0, 312.0], "heating_design_block_temperature": [310.0, 305.0, 312.0]}, 305.0),
     (w.block_temperature_held, {"heating_block_temperature_min": [310.0, 301.0, 312.0], "heating_design_block_temperature": [310.0, 305.0, 312.0]}, 301.0),
     (w.room_heat_held, {"heating_set_point": [NONE, 289.0, NONE], "heating_room_peak": [1.0, 2.0, 3.0], "heating_design_room_heat": [0.0, 5.0, 9.0]}, 5.0),
@@ -224,6 +226,14 @@ def test_cost_of_one_way_by_hand(formula, expected):
 
 def test_joined_cost_by_hand():
     assert over(c.heating_cost_joined, **{name: WAY[name] for name in c.heating_cost_joined.parameters})[0] == approx(7800.0)
+
+
+def test_room_heaters_too_small():
+    # hand: 4 kW missing over 600 + 2 x 100 W/K are 5 K; larger heaters leave nothing missing
+    found = over(w.heating_room_shortfall, heating_room_peak=[20e3, 26e3, 5e3], heating_design_room_heat=[24e3, 0.0, 5e3],
+                 heating_room_heater_power=[20e3, 22e3, 6e3], heating_room_conductance=[600.0, 600.0, 600.0], installed_sets=2.0,
+                 heating_block_to_room=[100.0, 100.0, 100.0])
+    assert found == approx([5, 5, 0])
 
 
 def test_life_of_an_element_is_capped():

@@ -97,3 +97,21 @@ def test_a_way_without_heaters_is_not_judged_by_them(tmp_path):
     assert book["block_warm_up_time.way"].text() == "does not exist: the heaters never bring a block there"
     assert book.check("block_warm_up").word in (NOTHING, "undecided")
     assert book.check("heating_cost").nothing_text == "the chosen way is compared with itself"
+
+
+def test_room_heaters_too_small_do_not_hold_the_room(tmp_path):
+    # wanted 20 °C at −15 °C; with no room heater the room stands where blocks of 100 W/K each warm it: by hand (300·1 + air) pulls it far below
+    book = book_of(tmp_path / "weak", "heating_set_point: 20 degC, heating_block_to_room: 100 W/K", "-15 degC")
+    air = book["heating_room_conductance.way"].number
+    by_hand = (air * -15 + 2 * 100 * 40) / (air + 200)  # heat balance of the room with both blocks at 40 °C
+    assert book["room_temperature_held"].number - 273.15 == approx(by_hand, abs=0.01)
+    assert book.check("room_heater").word == "fails" and book.check("room_warmth").word == "fails"
+
+
+def test_savings_may_be_losses(tmp_path):
+    # a room held warmer than the way compared with costs more: told as a loss, not as a fault
+    two = "heating_set_point: 28 degC, heating_room_heater_power: 40 kW}\n  - {id: cold, heating_air_changes: 1 1/h"
+    book = book_of(tmp_path / "dear", two, "-15 degC")
+    text = (tmp_path / "dear" / "project.yaml").read_text("utf-8").replace("heating_case_base: way", "heating_case_base: cold")
+    (tmp_path / "dear" / "project.yaml").write_text(text, encoding="utf-8")
+    assert book["heating_saving_held"].number == 0 and basis.load(tmp_path / "dear")["heating_saving_held_heat_only"].number < 0

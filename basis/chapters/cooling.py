@@ -293,7 +293,7 @@ REMOTE = {"radiator_placement": ("remote",)}  # with the radiator on the set the
 balance_check = check("energy_balance", "balance_gap", limit="balance_gap_max", safe="below", source="balance-gap",
                       title="Energy balance, exhaust by flow and temperature")
 exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exhaust_heat_gap_max", safe="below", source="exhaust-heat-gap",
-                           title="Exhaust heat by flow and temperature against that stated")
+                           title="Exhaust heat by flow and temperature against data or usual share")
 loops_heat_check = check("loops_carry_all", "loops_heat_gap", limit="loops_heat_gap_max", safe="below", source="loops-heat-gap",
                          title="Heat of all loops against radiator heat")
 freeze_check = check("freeze_protection", "coolant_freeze_point", limit="freeze_point_max", safe="below", source="ufgs-16264a-cooling",

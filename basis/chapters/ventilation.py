@@ -299,4 +299,4 @@ air_on_check = check("radiator_air_on", "radiator_air_on_temperature", limit="ra
 recirculation_check = check("recirculation", "recirculation_margin", limit="recirculation_margin_min", safe="above",
                             source="recirculation-margin", title="Margin for recirculation", tight=0.01)
 balance_check = check("heat_balance", "heat_balance_error", limit="heat_balance_error_max", safe="below", source="heat-balance-gap",
-                      title="Heat balance of the engine, exhaust as stated")
+                      title="Heat balance of the engine, exhaust by data or usual share")

@@ -200,10 +200,23 @@ def block_warm_up_time(block_heat_capacity, heating_block_to_room, heating_block
 
 # What the chosen way holds
 
+@formula(source="room-heat-balance")
+def heating_room_shortfall(heating_room_peak, heating_design_room_heat, heating_room_heater_power, heating_room_conductance, installed_sets,
+                           heating_block_to_room):
+    """The year takes room heat to be as large as it must be. What the heaters cannot give is missing, by the conductance to outdoors and to the warm blocks.
+
+    Example: heating_room_peak=20 kW, heating_design_room_heat=24 kW, heating_room_heater_power=20 kW, heating_room_conductance=600 W/K, installed_sets=2,
+    heating_block_to_room=100 W/K give 5 K (hand calculation).
+    """
+    return max(0, max(heating_room_peak, heating_design_room_heat) - heating_room_heater_power) / (
+        heating_room_conductance + installed_sets * heating_block_to_room)
+
+
 @formula(source="definition")
-def room_temperature_held(heating_case_chosen, heating_room_temperature_min, heating_design_room_temperature):
+def room_temperature_held(heating_case_chosen, heating_room_temperature_min, heating_design_room_temperature, heating_room_shortfall):
     """Coldest room of year and design: the temperature at which battery, fuel and panels must do their work."""
-    return min(pick(heating_case_chosen, heating_room_temperature_min), pick(heating_case_chosen, heating_design_room_temperature))
+    return min(pick(heating_case_chosen, heating_room_temperature_min), pick(heating_case_chosen, heating_design_room_temperature)) - (
+        pick(heating_case_chosen, heating_room_shortfall))
 
 
 @formula(source="definition")

@@ -14,7 +14,7 @@ ENERGY = {"shown": ("kWh",), "kind": "energy", "low": 0}
 CAPACITY = {"shown": ("kJ/K", "Btu/delta_degF"), "low": 0}
 FLOW = {"shown": ("m^3/h", "cfm"), "low": 0}
 MONEY = {"shown": ("cur",), "low": 0}
-SAVING = {"shown": ("cur",)}
+SAVING = {"shown": ("cur",), "signed": True}
 YEARS = {"shown": ("year",), "low": 0}
 CASE, TRIAL, MONTH = ("heating_case",), ("set_point",), ("heating_case", "month")
 
@@ -108,7 +108,7 @@ CASES = (
     Term("heating_set_point", "T_s", "K", "Set point of the room", "Temperature below which the room is heated; none where there is no room heat.", axes=CASE,
          **TEMPERATURE, optional=True),
     Term("heating_fabric_share", "x_F", "1", "Fabric that is left", "Conductance of the fabric in this case, over that of the room as listed.", axes=CASE,
-         **RATIO, default="100 %", source="definition"),
+         **RATIO, high=3, default="100 %", source="definition"),
     Term("heating_air_changes", "n", "1/s", "Air changes", "Outdoor air that leaks through the shut room, over its volume.", axes=CASE, shown=("1/h",), low=0,
          high=0.02),
     Term("heating_damper_leakage", "q_V,d", "m^3/s", "Leakage of dampers", "Outdoor air that leaks through shut dampers and louvres, beyond the air changes.",
@@ -129,7 +129,7 @@ CASES = (
          "Heat from one set's block to outdoor air past the room, per kelvin: radiator core, open jacket or cold air from a leaking damper.",
          axes=CASE, **CONDUCTANCE, default="0 W/K", source="definition"),
     Term("heating_heater_share", "x_h", "1", "Block heaters in this case", "Power of the block heaters in this case, over that of the set as listed.",
-         axes=CASE, **RATIO, default="100 %", source="definition"),
+         axes=CASE, **RATIO, high=10, default="100 %", source="definition"),
     Term("heating_heater_power", "P_h,c", "W", "Power of the block heaters in this case", "All elements of one set.", axes=CASE, **POWER),
     Term("heating_pump_power", "P_p", "W", "Circulating pump", "Pump that runs all the time and whose power ends as heat in the coolant, for one set.",
          axes=CASE, shown=("W",), kind="active power", low=0, default="0 W", source="definition"),
@@ -163,7 +163,8 @@ YEAR = (
          "Lowest mean of an hour; below the temperature held where the heaters are too small.", axes=CASE, **TEMPERATURE),
     Term("heating_room_peak", "Φ_r,1", "W", "Largest room heat", "Highest mean of an hour.", axes=CASE, **HEAT),
     Term("heating_heater_cycles", "z_h", "1", "Cycles of a heater in a year", "Times that the thermostat of a set switches on in a year.", axes=CASE, **COUNT),
-    Term("heating_heater_duty", "d_h", "1", "Duty of the heaters", "Mean share of the year in which the heaters are on.", axes=CASE, shown=("%",), low=0),
+    Term("heating_heater_duty", "d_h", "1", "Duty of the heaters", "Mean share of the year in which the heaters are on.", axes=CASE, shown=("%",), low=0,
+         high=1),
     Term("heating_block_energy_joined", "W_b,j", "J", "Energy of blocks, all heat through the room",
          "The same with the loss straight to outdoors led through the room.", axes=CASE, digits=4, **ENERGY),
     Term("heating_room_heat_joined", "Q_r,j", "J", "Room heat, all heat through the room", "The same with the loss straight to outdoors led through the room.",
@@ -205,14 +206,14 @@ COST = (
     Term("heating_cost_no_wear", "C_h,w", "cur", "Running cost without wear", "Energy alone.", axes=CASE, digits=4, **MONEY),
     Term("heating_cost_heat_only", "C_h,0", "cur", "Cost of the heat alone", "With all four taken away: only the heat that leaves the room counts.", axes=CASE,
          digits=4, **MONEY),
-    Term("heating_saving", "S_h", "cur", "Saved in a year", "Running cost of the way compared with, less that of this way.", axes=CASE, **SAVING, signed=True),
+    Term("heating_saving", "S_h", "cur", "Saved in a year", "Running cost of the way compared with, less that of this way.", axes=CASE, **SAVING),
     Term("heating_saving_joined", "S_h,j", "cur", "Saved, all heat through the room", "The same with the loss straight to outdoors led through the room.",
-         axes=CASE, **SAVING, signed=True),
+         axes=CASE, **SAVING),
     Term("heating_saving_one_efficiency", "S_h,η", "cur", "Saved, room heat no more efficient", "The same with the efficiency of room heat set to one.",
-         axes=CASE, **SAVING, signed=True),
-    Term("heating_saving_one_price", "S_h,f", "cur", "Saved, one price", "The same with one price for all energy.", axes=CASE, **SAVING, signed=True),
-    Term("heating_saving_no_wear", "S_h,w", "cur", "Saved without wear", "The same without the wear of elements.", axes=CASE, **SAVING, signed=True),
-    Term("heating_saving_heat_only", "S_h,0", "cur", "Saved by heat alone", "The same with all four taken away.", axes=CASE, **SAVING, signed=True),
+         axes=CASE, **SAVING),
+    Term("heating_saving_one_price", "S_h,f", "cur", "Saved, one price", "The same with one price for all energy.", axes=CASE, **SAVING),
+    Term("heating_saving_no_wear", "S_h,w", "cur", "Saved without wear", "The same without the wear of elements.", axes=CASE, **SAVING),
+    Term("heating_saving_heat_only", "S_h,0", "cur", "Saved by heat alone", "The same with all four taken away.", axes=CASE, **SAVING),
     Term("trial_heat_total", "Q_Σ,k", "J", "All heat at the set point", "Heat given to blocks and room in a year.", axes=TRIAL, digits=4, **ENERGY),
     Term("trial_block_cost", "C_b,k", "cur", "Cost of block heat at the set point", "Energy of heaters and pumps in a year.", axes=TRIAL, digits=4, **MONEY),
     Term("trial_room_cost", "C_r,k", "cur", "Cost of room heat at the set point", "Energy bought for room heat in a year.", axes=TRIAL, digits=4, **MONEY),
@@ -227,6 +228,8 @@ COST = (
 )
 
 HELD = (
+    Term("heating_room_shortfall", "ΔT_s", "K", "Room short of its heat", "How far the room falls where its heaters give less than the largest room heat.",
+         axes=CASE, **DIFFERENCE),
     Term("room_temperature_held", "T_r", "K", "Coldest room",
          "Of the chosen way of heating, in the weather year or on the coldest day of the design; a battery that stands in the room is as cold.", **TEMPERATURE,
          either=True),
