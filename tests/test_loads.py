@@ -221,16 +221,41 @@ def test_average_by_rating_class():
 
 # ---- running cases ----
 
-CASE = {"load_carried": np.array([[1.0, 1.0], [1.0, 0.0], [1.0, 1.0]])}  # three loads, all and essential
+CASE = {"load_carried": np.array([[1.0, 1.0], [1.0, 0.0], [1.0, 1.0]]), "running_case_share": [1.0, 1.0]}  # three loads, all and essential
+NO_BANK = {"load_bank_power": [0.0, 0.0]}
 
 
 def test_loads_on_the_bus():
     carried = over(d.load_carried, running_case_load=["all", "essential"], **FIRM)
     assert np.array_equal(carried, CASE["load_carried"])
+    bank = {"load_bank_power": [0.0, 0.0], "load_bank_power_factor": [1.0, 1.0]}
     # hand: 0.9·(300 + 250 + 100) = 585 kW and 0.9·400 = 360 kW; kvar likewise; rectifiers without coincidence 90 and 30 kVA
-    assert over(d.case_power, coincidence_factor=0.9, load_demand_power=[300e3, 250e3, 100e3], **CASE) == approx([585e3, 360e3])
-    assert over(d.case_reactive_power, coincidence_factor=0.9, load_demand_reactive_power=[100e3, 60e3, -20e3], **CASE) == approx([126e3, 72e3])
+    assert over(d.case_power, coincidence_factor=0.9, load_demand_power=[300e3, 250e3, 100e3], **CASE, **NO_BANK) == approx([585e3, 360e3])
+    assert over(d.case_reactive_power, coincidence_factor=0.9, load_demand_reactive_power=[100e3, 60e3, -20e3], **CASE, **bank) == approx([126e3, 72e3])
     assert over(d.case_nonlinear_power, load_nonlinear_power=[10e3, 60e3, 20e3], **CASE) == approx([90e3, 30e3])
+
+
+def test_a_test_on_a_share_of_the_loads_and_a_load_bank():
+    # NFPA 110 8.4.2: a set of 1,000 kW and a building of 180 kW take 120 kW more for 30 %, 570 kW more for 75 % (hand calculation)
+    case = {"load_carried": np.array([[1.0, 1.0]]), "running_case_share": [1.0, 0.5], "load_bank_power": [120e3, 660e3]}
+    assert over(d.case_power, coincidence_factor=1.0, load_demand_power=[180e3], **case) == approx([300e3, 750e3])
+    # 1,125 kvar go with 1,500 kW at 0.8; resistors alone ask for none (hand calculation)
+    reactive = over(d.case_reactive_power, coincidence_factor=1.0, load_demand_reactive_power=[0.0], load_carried=np.array([[1.0, 1.0]]),
+                    running_case_share=[1.0, 1.0], load_bank_power=[1500e3, 1500e3], load_bank_power_factor=[0.8, 1.0])
+    assert reactive == approx([1125e3, 0])
+    assert over(d.case_nonlinear_power, load_nonlinear_power=[60e3], load_carried=np.array([[1.0, 1.0]]), running_case_share=[0.5, 0.0]) == approx([30e3, 0])
+
+
+def test_the_monthly_test_of_one_set_stands_in_a_book():
+    chapters = ("plant", "loads", "voltage", "ventilation", "noise", "fuel")
+    book = solve(replace(read(ROOT / "projects" / "high-tarn-waterworks"), chapters=chapters, remarks={}))
+    assert book["running_sets.monthly_test"].number == 1 and book["case_power.monthly_test"].number == book["set_load.monthly_test"].number == approx(400e3)
+    assert book["case_fuel_use.monthly_test"].number < book["case_fuel_use.one_set"].number
+    assert book["heat_to_room.monthly_test"].number == book["heat_to_room.one_set"].number  # each running set is counted at full load
+    test, both = (book["receiver_level"].element(case, "cottage").number for case in ("monthly_test", "both"))
+    assert 0 < both - test <= 6.03  # half the machines and, at the openings, half the area that they radiate from: at most 20·lg 2 less
+    assert book["rating_level"].element("cottage", "day").number == approx(test)
+    assert "monthly_test" not in book.check("voltage_on_start").element  # nothing starts on a set that carries a load bank alone
 
 
 def test_load_of_each_set():

@@ -10,6 +10,7 @@ from scipy.integrate import solve_ivp
 from basis.chapters import loads_steps as s
 from basis.faults import OutOfTable
 from basis.table import lookup, table
+from basis.terms import terms
 
 KVA, HP = 1e3, 745.69987158227022
 
@@ -137,12 +138,21 @@ def test_largest_motor_start():
 
 def test_voltage_distortion():
     # hand: X'' 0.12, half load, six-pulse to the 25th: √8·0.12·0.5 = 16.97 %
-    assert s.harmonics_counted.run("six") == 8 and s.harmonics_counted.run("twelve") == 4
-    assert s.voltage_distortion.run(8, 0.12, 500e3, 1, 1000e3) == approx(0.1697, abs=5e-5)
+    assert [s.rectifier_distortion_factor.run(word, math.nan, 9.8) ** 2 for word in ("six", "twelve")] == approx([8, 4])
+    assert s.voltage_distortion.run(math.sqrt(8), 0.12, 500e3, 1, 1000e3) == approx(0.1697, abs=5e-5)
+
+
+def test_active_front_ends_by_the_distortion_of_their_current():
+    # 5 % counted at order 9.8, reactance 0.12, half load: 0.05·9.8·0.12·0.5 = 2.94 % (hand calculation)
+    factor = s.rectifier_distortion_factor.run("active_front_end", 0.05, 9.8)
+    assert s.voltage_distortion.run(factor, 0.12, 500e3, 1, 1000e3) == approx(0.0294, abs=5e-5)
+    # the order of the default: that of a six-pulse bridge, √8 over the distortion of its own current, root of the sum of 1/h²
+    bridge = math.hypot(*(1 / h for h in (5, 7, 11, 13, 17, 19, 23, 25)))
+    assert terms()["rectifier_harmonic_order"].default_data() == approx(math.sqrt(8) / bridge, rel=0.01)
 
 
 @pytest.mark.parametrize("word, orders", [("six", (5, 7, 11, 13, 17, 19, 23, 25)), ("twelve", (11, 13, 23, 25))])
 def test_voltage_distortion_against_a_sum_of_harmonics(word, orders):
     # independent way: current 1/h of each order through h times the reactance, root of the sum of squares
     voltages = [h * 0.15 * (1 / h) * 400e3 / (2 * 1250e3) for h in orders]
-    assert s.voltage_distortion.run(s.harmonics_counted.run(word), 0.15, 400e3, 2, 1250e3) == approx(math.hypot(*voltages))
+    assert s.voltage_distortion.run(s.rectifier_distortion_factor.run(word, math.nan, 9.8), 0.15, 400e3, 2, 1250e3) == approx(math.hypot(*voltages))

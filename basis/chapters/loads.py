@@ -149,15 +149,16 @@ def load_carried(running_case_load, load_service):
 
 
 @formula(source="common-practice")
-def case_power(coincidence_factor, load_carried, load_demand_power):
-    """Demand on the bus in this case."""
-    return coincidence_factor * sum_over("load", load_carried * load_demand_power)
+def case_power(coincidence_factor, running_case_share, load_carried, load_demand_power, load_bank_power):
+    """Demand on the bus in this case, and the load bank: a monthly test of one set by day carries the bank alone, or what of the loads is put on it."""
+    return coincidence_factor * running_case_share * sum_over("load", load_carried * load_demand_power) + load_bank_power
 
 
 @formula(source="common-practice")
-def case_reactive_power(coincidence_factor, load_carried, load_demand_reactive_power):
-    """Reactive demand on the bus in this case."""
-    return coincidence_factor * sum_over("load", load_carried * load_demand_reactive_power)
+def case_reactive_power(coincidence_factor, running_case_share, load_carried, load_demand_reactive_power, load_bank_power, load_bank_power_factor):
+    """Reactive demand on the bus in this case, that of the load bank with it."""
+    return (coincidence_factor * running_case_share * sum_over("load", load_carried * load_demand_reactive_power)
+            + tan(acos(load_bank_power_factor)) * load_bank_power)
 
 
 @formula(source="physics")
@@ -167,9 +168,9 @@ def case_apparent_power(case_power, case_reactive_power):
 
 
 @formula(source="physics")
-def case_nonlinear_power(load_carried, load_nonlinear_power):
+def case_nonlinear_power(running_case_share, load_carried, load_nonlinear_power):
     """Apparent power of rectifiers on the bus in this case, as if they all peaked together."""
-    return sum_over("load", load_carried * load_nonlinear_power)
+    return running_case_share * sum_over("load", load_carried * load_nonlinear_power)
 
 
 @formula(source="physics")

@@ -176,22 +176,25 @@ def largest_motor_start(running_sets, alternator_rated_apparent_power, voltage_d
 
 # ---- distortion ----
 
-@formula(source="physics")
-def harmonics_counted(rectifier_pulses):
-    """Harmonics that ideal rectifiers of this pulse number make up to the twenty-fifth order."""
-    return lookup("rectifier-harmonics", "count", rectifier_pulses)
+@formula(source=("physics", "active-front-spectrum"))
+def rectifier_distortion_factor(rectifier_pulses, rectifier_current_distortion, rectifier_harmonic_order):
+    """Distortion of the voltage for each part of reactance and each part of the rating that rectifiers take.
+
+    Of an ideal bridge each harmonic counts alike, as its current falls while reactance rises with the order, up to the twenty-fifth. An active front end is
+    counted by the distortion of its current that its maker declares. Example: rectifier_pulses=six give 2.828 (hand calculation).
+    """
+    return (rectifier_current_distortion * rectifier_harmonic_order if rectifier_pulses == "active_front_end" else
+            sqrt(lookup("rectifier-harmonics", "count", rectifier_pulses)))
 
 
 @formula(source="physics", valid={"voltage_distortion": (0, 0.25)})
-def voltage_distortion(harmonics_counted, harmonic_reactance, case_nonlinear_power, running_sets, alternator_rated_apparent_power):
-    """Distortion of the bus voltage by ideal rectifiers: their currents fall as reactance rises with the order, so each harmonic counts alike.
+def voltage_distortion(rectifier_distortion_factor, harmonic_reactance, case_nonlinear_power, running_sets, alternator_rated_apparent_power):
+    """Distortion of the bus voltage by rectifiers. Filters, commutation and other load make it less, resonance makes it more.
 
-    Filters, commutation and other load make it less, resonance makes it more.
-
-    Example: harmonics_counted=8, harmonic_reactance=12 %, case_nonlinear_power=500 kVA, running_sets=1, alternator_rated_apparent_power=1000 kVA give 17.0
-    % (hand calculation).
+    Example: rectifier_distortion_factor=2.828, harmonic_reactance=12 %, case_nonlinear_power=500 kVA, running_sets=1, alternator_rated_apparent_power=1 MVA
+    give 17.0 % (hand calculation).
     """
-    return sqrt(harmonics_counted) * harmonic_reactance * case_nonlinear_power / (running_sets * alternator_rated_apparent_power)
+    return rectifier_distortion_factor * harmonic_reactance * case_nonlinear_power / (running_sets * alternator_rated_apparent_power)
 
 
 # ---- checks ----
@@ -203,6 +206,6 @@ frequency_on_step = check("frequency_on_step", "frequency_dip_before_fuel", limi
                           title="Frequency dip before the fuel answers, which is not the whole of it",
                           applies={"frequency_dip_judged_by": ("turning_masses",)})
 voltage_on_start = check("voltage_on_start", "motor_start_dip", limit="voltage_dip_max", safe="below", source="iso-8528-5-transient",
-                         title="Voltage dip at motor start")
+                         title="Voltage dip at motor start", applies={"running_case_share": SOME})
 distortion = check("distortion", "voltage_distortion", limit="voltage_distortion_max", safe="below", source="project",
                    title="Distortion of the voltage", applies={"case_nonlinear_power": SOME})
