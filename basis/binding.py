@@ -21,7 +21,7 @@ from basis.project import Project
 from basis.standing import cited, is_blank, reads_unread, source_marks, warnings
 from basis.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.trouble import Places, fault_of_check
-from basis.verdicts import failing_elements, verdict_of
+from basis.verdicts import failing_elements, sides, verdict_of
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,8 @@ class _Binder:
         return replace(verdict, missing=missing) if missing != verdict.missing else verdict
 
     def _refuse(self, checks: list) -> None:
-        faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]
+        faults = [fault_of_check(check, sides(check, self.values, ids), ids[0] if ids else "", self.run.places, self.run.project.names)
+                  for check in checks for ids in failing_elements(check, self.values)]
         if faults:
             raise Faults(faults)
 

@@ -12,7 +12,7 @@ import builtins
 import inspect
 import linecache
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import CodeType, FunctionType
 
@@ -160,6 +160,13 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
     caller = inspect.currentframe().f_back.f_globals["__name__"]
     return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller, fault,
                  _conditions(check_id, value_term, applies or {}), self_test)
+
+
+def order(low: str, high: str) -> Check:
+    """Two inputs that must order themselves: where `low` is given above `high`, the text is at fault. It asks for neither. Raises FormulaError."""
+    made = check(f"{low}_not_above_{high}", low, limit=high, safe="below", source="definition", title=f"'{low}' above '{high}'", tight=0,
+                 fault="a sound order", self_test=True)
+    return replace(made, module=inspect.currentframe().f_back.f_globals["__name__"])
 
 
 def _conditions(check_id: str, value: Term, applies: dict) -> tuple:

@@ -150,9 +150,6 @@ def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
     if term.outside(value):
         node.fault(faults, f"'{term.id}' is {written}, outside its physical range", term.range_text)
         return None
-    if term.whole and not float(value).is_integer():
-        node.fault(faults, f"'{term.id}' is {written}, and it is a count", "a whole number")
-        return None
     return value, written
 
 

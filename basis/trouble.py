@@ -63,13 +63,16 @@ class Places:
         return Fault(*self.of(term, element), what, trouble.expected, trouble.nearest)
 
 
-def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
-    """The Fault of a check that no sound text fails, at the item that fails it, or at the limit where only that is given."""
-    term, item = terms()[check.value], ids[0] if ids else ""
-    if (term.id, item) not in places.givens and (check.limit, item) in places.givens:
-        term = terms()[check.limit]
-    named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
-    return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
+def fault_of_check(check, sides: tuple, item: str, places: Places, names: dict) -> Fault:
+    """The Fault of a check that no sound text fails, at the item that fails it; `sides` are its Value and limit there."""
+    value, limit = (terms()[name] for name in (check.value, check.limit))
+    if check.self_test:
+        what = f"'{value.id}'{f' of {item!r}' if item else ''} is {sides[0].text()}, above '{limit.id}', {sides[1].text()}"
+        here = [places.of(term, item if term.own_axes else "") for term in (value, limit)]
+        place, other = here if here[0][1] else reversed(here)
+        return Fault(*place, what, f"at most '{limit.id}'", f"{other[0]}:{other[1]}" if other[1] else "")
+    named = f" '{names.get(value.axes[0], {}).get(item, item)}' ({item})" if item else ""
+    return Fault(*places.of(value, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
 
 
 def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict) -> dict:
@@ -99,14 +102,8 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dic
 
 def _place_of_key(step, trouble: OutOfTable, steps, places: Places) -> tuple[str, int]:
     """Where the key is given that a table does not hold, or the first of what it is computed from."""
-    makers = {name: one for one in steps for name in one.yields}
-    names = {name for where, _, key in lookups_in(step.expression) if _may_be(where, trouble.table_id) for name in names_in(key)} \
-        if step.expression else set(step.needs)
-    while names:
-        if place := places.of_key(names, trouble.key):
-            return place
-        names = {needed for name in names if name in makers for needed in makers[name].needs}
-    return places.nearest(step.needs)
+    keys = {name for where, _, key in lookups_in(step.expression) if _may_be(where, trouble.table_id) for name in names_in(key)} if step.expression else ()
+    return places.of_key(_given_above(steps, tuple(keys or step.needs), places), trouble.key) or places.nearest(step.needs)
 
 
 def _may_be(where: ast.expr, table_id: str) -> bool:

@@ -89,7 +89,7 @@ CASES = {
     "plus_minus of a count": ("installed_sets: {value: 3, plus_minus: 1}\n", 1, "'installed_sets' has a plus_minus", ""),
     "plus_minus of a temperature in per cent": ("outdoor_temperature_max: {value: 34 degC, plus_minus: 5 %}\n", 1, "wrong dimension", ""),
     "plus_minus beyond the range": ("outdoor_relative_humidity: {value: 40 %, plus_minus: 300 %}\n", 1, "wider than its physical range", ""),
-    "half a set": ("installed_sets: 2.5\n", 1, "'installed_sets' is 2.5, and it is a count", ""),
+    "half a set": ("installed_sets: 2.5\n", 1, "'installed_sets' is 2.5, outside its physical range", ""),
     "invented by doubt": ("invented: maybe\n", 1, "'invented' is 'maybe'", ""),
     "chapter twice": ("chapters: [plant, plant]\n", 1, "chapter 'plant' stands twice", ""),
     "no chapters": ("chapters: []\n", 1, "no chapter is listed", ""),

@@ -116,3 +116,44 @@ def test_a_row_that_is_not_there_is_told_at_the_line_of_its_key(tmp_path, key, t
 def test_a_computed_key_is_told_where_it_comes_from():
     step, maker = Step(("voltage_annuity_factor",), needs=("b",)), Step(("b",), needs=("altitude",))
     assert _place_of_key(step, OutOfTable("t", 4.0, "", ""), (maker, step), places()) == ("p/plant.yaml", 2)
+
+
+def told_of(folder):
+    with pytest.raises(Faults) as found:
+        solve(read(folder))
+    return [str(fault).removeprefix(f"{folder.as_posix()}/") for fault in found.value.faults]
+
+
+def replaced(folder, name, key, value):
+    """Writes another value at the first line of a key; returns its line number."""
+    text = (folder / name).read_text("utf-8")
+    found = re.search(rf"(?m)\b{key}: (\{{value: )?[\d.]+( [^\s,}}]+)?", text)
+    (folder / name).write_text(text[:found.start()] + f"{key}: {found[1] or ''}{value}" + text[found.end():], "utf-8")
+    return text[:found.start()].count("\n") + 1
+
+
+@pytest.mark.parametrize("name, key, value, other", [
+    ("plant.yaml", "outdoor_temperature_min", "50 degC", "outdoor_temperature_max"), ("loads.yaml", "spare_sets", "5", "installed_sets"),
+    ("loads.yaml", "sets_out", "7", "installed_sets"), ("starting.yaml", "receiver_pressure_min", "39 bar", "receiver_pressure_max"),
+    ("fuel.yaml", "fuel_temperature_min", "70 degC", "fuel_temperature_max")])
+def test_inputs_that_must_order_themselves(tmp_path, name, key, value, other):
+    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    line = replaced(folder, name, key, value)
+    assert any(told.startswith(f"{name}:{line}: '{key}'") and f"above '{other}'" in told and "expected at most" in told for told in told_of(folder))
+
+
+def test_an_order_asks_for_nothing(tmp_path):
+    # A book that needs neither temperature is not asked for them, and an order is no verdict.
+    folder = tmp_path / "little"
+    folder.mkdir()
+    (folder / "project.yaml").write_text("name: Little\nchapters: [plant]\naltitude: 60 m\noutdoor_temperature_max: 34 degC\noutdoor_relative_humidity: 40 %\n")
+    book = solve(read(folder))
+    assert "outdoor_temperature_min" not in book and not [verdict for verdict in (*book.checks, *book.self_tests) if "_not_above_" in verdict.check.id]
+
+
+def test_frequency_and_speed_belong_together(tmp_path):
+    # An alternator at 50 Hz turns at 3000 r/min over its pole pairs: 1500 or 1000 r/min, not 1400 (IEC 60034-1, synchronous speed).
+    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    line = replaced(folder, "loads.yaml", "engine_speed", "1400 rpm")
+    told, = (told for told in told_of(folder) if "pole_pairs" in told)
+    assert f"loads.yaml:{line}" in told and "whole number" in told

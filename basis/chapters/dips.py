@@ -3,7 +3,7 @@
 The transients in time are solved in dips_transient.py. May import formula and maths.
 """
 
-from basis.formula import SOME, chapter, check, formula
+from basis.formula import SOME, chapter, check, formula, order
 from basis.maths import lookup, pick, sqrt, sum_over
 
 CHAPTER = chapter("dips", "Voltage and frequency at load steps", order=180, cautions=(
@@ -217,3 +217,6 @@ returned_power = check("returned_power", "regenerative_ratio", limit="regenerati
                        title="Power returned by braking loads", tight=0.2, applies={"regenerative_power": SOME})
 reverse_relay = check("reverse_relay", "reverse_relay_setting", limit="motoring_ratio", safe="below", source="motoring-usual",
                       title="Reverse power relay below the motoring power", applies={"sync_partners": SOME})
+
+# What no sound text gives the other way round.
+motor_start_sets_order = order("motor_start_sets", "installed_sets")

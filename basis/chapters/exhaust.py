@@ -6,7 +6,7 @@ Insulation, heat to the room and the discharge outdoors are in exhaust_discharge
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import chapter, check, formula, order, procedure
 from basis.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.pipe import friction_factor
 
@@ -277,3 +277,7 @@ shared_check = check("one_pipe_a_set", "sets_per_exhaust_pipe", limit="sets_per_
                      title="One exhaust pipe a set", tight=0)
 bellows_check = check("bellows", "exhaust_growth", limit="bellows_capacity_total", safe="below", source="thermal-growth",
                       title="Growth against movement of bellows")
+
+# What no sound text gives the other way round.
+sets_discharging_together_order = order("sets_discharging_together", "installed_sets")
+sets_per_exhaust_pipe_order = order("sets_per_exhaust_pipe", "installed_sets")

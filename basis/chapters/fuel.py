@@ -6,7 +6,7 @@ fuel lost by water drawn off. May import formula and maths, and NumPy for proced
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import chapter, check, formula, order, procedure
 from basis.maths import K, h, log10, max_over, mm, s, sum_over
 
 CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
@@ -342,3 +342,8 @@ tank_order = check("fuel_tank_order", "fuel_tank_unusable", limit="fuel_tank_fil
                    title="The fill limit of a fuel tank lies above its unusable bottom", self_test=True, fault="fuel_tank_unusable below fuel_tank_fill_limit")
 order_level = check("fuel_reorder_order", "fuel_reorder_level", limit="fuel_reserve_level", safe="above", source="definition",
                     title="The level of ordering lies above the reserve", self_test=True, fault="fuel_reorder_level above fuel_reserve_level")
+
+# What no sound text gives the other way round.
+fuel_temperature_min_order = order("fuel_temperature_min", "fuel_temperature_max")
+supplied_sets_order = order("supplied_sets", "installed_sets")
+fuel_transfer_pumps_standby_order = order("fuel_transfer_pumps_standby", "fuel_transfer_pumps")

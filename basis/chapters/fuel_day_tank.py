@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from basis.formula import check, formula, procedure
+from basis.formula import check, formula, order, procedure
 from basis.maths import K, exp, sqrt
 from basis.terms import RUN_MINUTES
 
@@ -290,3 +290,8 @@ pumps_order = check("transfer_pumps_order", "fuel_transfer_pumps", limit="fuel_t
 supply_order = check("engine_supply_order", "engine_supply_flow", limit="full_load_fuel_rate", safe="above", source="fuel-balance",
                      title="An engine draws at least what it burns", self_test=True,
                      fault="engine_supply_flow of the data sheet, above what is burnt at full load")
+
+# What no sound text gives the other way round.
+sets_per_day_tank_order = order("sets_per_day_tank", "installed_sets")
+day_tank_start_level_order = order("day_tank_start_level", "day_tank_stop_level")
+day_tank_low_alarm_order = order("day_tank_low_alarm", "day_tank_high_alarm")

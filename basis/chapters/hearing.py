@@ -4,7 +4,7 @@ The day is that of one person; list the tasks of the most exposed. Left out: imp
 May import formula and maths only.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 from basis.maths import energy_sum_over, log10, m2, max_over, pick, sum_over
 
 CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions=(
@@ -144,3 +144,7 @@ ear_check = check("noise_at_ear", "daily_protected_level", limit="daily_protecte
                   tight=0.03)
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",
                    title="Hearing protection suits the level", tight=0.02)
+
+# What no sound text gives the other way round.
+level_without_protection_max_order = order("level_without_protection_max", "level_with_single_protection_max")
+level_with_single_protection_max_order = order("level_with_single_protection_max", "level_with_double_protection_max")

@@ -3,7 +3,7 @@
 Masses put into the air stand in hours_emission. Left out: oil in the blow-by, and wear by cold starts. May import formula, maths and pipe.
 """
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import chapter, check, formula, order, procedure
 from basis.maths import K, Pa, h, s, sum_over
 from basis.pipe import friction_factor
 
@@ -239,3 +239,6 @@ overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="ov
 
 sets_out_order = check("record_sets_order", "record_sets_out", limit="installed_sets", safe="below", source="definition",
                        title="No more sets rest than there are", self_test=True, fault="record_sets_out no more than the installed sets")
+blowby_rate_new_order = order("blowby_rate_new", "blowby_rate_worn")
+blowby_flow_new_order = order("blowby_flow_new", "blowby_flow_worn")
+crankcase_pressure_min_order = order("crankcase_pressure_min", "crankcase_pressure_max")

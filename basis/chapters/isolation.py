@@ -6,7 +6,7 @@ rocking and swaying of the set are left out and need its moments of inertia. May
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import chapter, check, formula, order, procedure
 from basis.maths import max_over, min_over, sqrt, sum_over
 
 CHAPTER = chapter("isolation", "Vibration isolation", order=130, cautions=(
@@ -279,3 +279,7 @@ floor_check = check("floor_deflection", "floor_deflection_ratio", limit="floor_d
                     title="Floor stiff against the mounts", applies=ON_MOUNTS_AND_FLOOR)
 floor_tuning_check = check("floor_tuning", "floor_frequency_gap", limit="frequency_gap_min", safe="above", source="floor-rule",
                            title="Floor clear of the orders", applies={"floor_kind": ("suspended",)})
+
+# What no sound text gives the other way round.
+mount_load_min_order = order("mount_load_min", "mount_load_max")
+speed_under_starter_order = order("speed_under_starter", "engine_speed")

@@ -3,7 +3,7 @@
 Site rating stands in loads_rating, load steps, motor starts and distortion in loads_steps.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 from basis.maths import acos, ceil, floor, h, sqrt, sum_over, tan
 
 CHAPTER = chapter("loads", "Loads and sets", order=20, cautions=(
@@ -223,3 +223,9 @@ future_reserve = check("future_reserve", "future_sets_in_reserve", limit="spare_
                        title="Sets in reserve at the horizon of growth", tight=0)
 low_load = check("low_load", "low_load_ratio", limit="low_load_ratio_min", safe="above", source="low-load",
                  title="Loading in the quietest hour")
+
+# What no sound text gives the other way round.
+spare_sets_order = order("spare_sets", "installed_sets")
+sets_out_order = order("sets_out", "installed_sets")
+low_load_sets_min_order = order("low_load_sets_min", "installed_sets")
+step_sets_order = order("step_sets", "installed_sets")

@@ -1,6 +1,6 @@
 """Plant and cautions: what the book covers, place, climate, running hours, codes, and the dangers of the whole plant."""
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 
 CHAPTER = chapter("plant", "Plant and cautions", order=10, cautions=(
     "This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide.",
@@ -53,3 +53,6 @@ def running_hours_per_year(hours_per_year_tests, hours_per_year_outages):
 
 test_hours = check("test_hours", "hours_per_year_tests", limit="test_hours_max", safe="below", source="emergency-engine-hours",
                    title="Running for tests in a year")
+
+# What no sound text gives the other way round.
+outdoor_temperature_min_order = order("outdoor_temperature_min", "outdoor_temperature_max")

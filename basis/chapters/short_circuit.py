@@ -4,7 +4,7 @@ May import formula and maths. Currents are in short_circuit_currents.py, what mu
 Left out: unit blocks of set and transformer, three-winding transformers, static converters, unbalanced faults.
 """
 
-from basis.formula import chapter, formula
+from basis.formula import chapter, formula, order
 from basis.maths import MVA, MW, kV, lookup, pick, sqrt
 
 CHAPTER = chapter("short_circuit", "Short circuit", order=150, cautions=(
@@ -281,3 +281,7 @@ def generator_correction(generator_bus, bus_voltage, generator_rated_voltage, vo
     """
     return (pick(generator_bus, bus_voltage) / generator_rated_voltage * pick(generator_bus, voltage_factor_max)
             / (1 + generator_subtransient_reactance * sqrt(1 - generator_power_factor ** 2)))
+
+# What no sound text gives the other way round.
+infeed_short_circuit_power_min_order = order("infeed_short_circuit_power_min", "infeed_short_circuit_power")
+transformer_low_voltage_order = order("transformer_low_voltage", "transformer_high_voltage")

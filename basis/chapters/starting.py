@@ -4,7 +4,7 @@ Compressed air, hydrogen and cost are in starting_air.py. Left out: the inrush o
 (the starter current is given for the temperature held), faults of the starter itself. May import formula and maths only.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 from basis.maths import cumulative_over, floor, lookup, sum_over
 
 CHAPTER = chapter("starting", "Starting", order=90, cautions=(
@@ -271,3 +271,7 @@ voltage_left = check("voltage_at_starter", "starter_voltage", limit="starter_vol
 replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
                     source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail", tight=0.02)
 time_to_load = check("time_to_load", "start_time", limit="start_time_max", safe="below", source=("nfpa-110-type", "project"), title="Time from signal to load")
+
+# What no sound text gives the other way round.
+receiver_pressure_min_order = order("receiver_pressure_min", "receiver_pressure_max")
+starter_voltage_min_order = order("starter_voltage_min", "direct_voltage_max")

@@ -4,7 +4,7 @@ May import formula and maths. Batteries and the order of a black start are in st
 Left out: inrush of transformers, harmonics of chargers, cooling fans of transformers, and how losses rise with temperature.
 """
 
-from basis.formula import SOME, chapter, check, formula
+from basis.formula import SOME, chapter, check, formula, order
 from basis.maths import lookup, max_over, nothing, pick, sqrt, sum_over
 
 CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
@@ -291,3 +291,6 @@ heaters = check("station_block_heaters", "station_block_heaters_power", limit="s
                 title="Block heaters are in the station supply", tight=0.0)
 start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project",
               title="Dip at the largest start of the station", applies={"transformers_rating": SOME})
+
+# What no sound text gives the other way round.
+transformer_sets_order = order("transformer_sets", "installed_sets")

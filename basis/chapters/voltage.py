@@ -4,7 +4,7 @@ May import formula and maths. Laying, copper, switchgear, cost and rules of thum
 Copper conductors only; aluminium, proximity effect and the loss of screens are left out.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 from basis.maths import ceil, log, lookup, sqrt
 
 CHAPTER = chapter("voltage", "Generating voltage", order=30, cautions=(
@@ -275,3 +275,9 @@ withstand = check("generator_cable_withstand", "short_circuit_withstand", limit=
                   source="iec-60949", title="Short-circuit withstand of a conductor")
 voltage_drop = check("generator_cable_drop", "generator_cable_voltage_drop_ratio", limit="generator_cable_voltage_drop_max", safe="below",
                      source="project", title="Voltage drop of the generator cable")
+
+# What no sound text gives the other way round.
+bus_sets_order = order("bus_sets", "installed_sets")
+reference_medium_voltage_current_low_order = order("reference_medium_voltage_current_low", "reference_medium_voltage_current_high")
+reference_conductors_low_order = order("reference_conductors_low", "reference_conductors_high")
+reference_bus_current_low_order = order("reference_bus_current_low", "reference_bus_current_high")

@@ -4,7 +4,7 @@ The hours of the year are in warmth_year.py, energy and cost in warmth_cost.py. 
 sets leave behind when they have run. May import formula and maths only.
 """
 
-from basis.formula import chapter, check, formula
+from basis.formula import chapter, check, formula, order
 from basis.maths import h, log, max_over, min_over, nothing, pick, sum_over
 
 CHAPTER = chapter("warmth", "Standby warmth", order=100, cautions=(
@@ -284,3 +284,6 @@ heater_check = check("room_heater", "room_heat_held", limit="room_heater_power_h
 practice_check = check("block_heater_usual", "block_heater_deviation", limit="block_heater_deviation_max", safe="below", source="block-heater-usual",
                        title="Block heaters beside common practice")
 element_check = check("element_life", "element_life_held", limit="element_life_min", safe="above", source="element-season", title="Elements outlast the season")
+
+# What no sound text gives the other way round.
+room_temperature_min_order = order("room_temperature_min", "room_temperature_max")

@@ -61,6 +61,7 @@ FIXED_ITEMS = {  # items that no project lists
 }
 DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
 AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
+FRACTION = 1e-3  # of one, by which a count may miss a whole number: 428.6 r/min stands for three thousand over seven
 ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 
@@ -73,7 +74,7 @@ class Term:
     kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
     range in SI, inclusive, of inputs and of results; a Term without `low` is not negative unless it is `signed`, and a share, an efficiency
     or a power factor is at most one unless `high` says otherwise. default: text with unit, with its source. constant: projects may not
-    change the default. whole: it counts, so that what is given is a whole number.
+    change the default. whole: it counts in whole numbers.
     optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
     in words; its formula then yields `nothing`, which is not the same as an input that is not given; of an input over a fixed list, why
@@ -131,12 +132,16 @@ class Term:
         """Whether an SI number, or any of an array, lies outside the physical range; what is not given does not."""
         least, most = self._allowed
         if isinstance(data, float):
-            return data < least or data > most
-        return bool(np.any(data < least) or np.any(data > most))
+            return data < least or data > most or (self.whole and abs(data - np.round(data)) > FRACTION)
+        return bool(np.any(data < least) or np.any(data > most) or (self.whole and np.any(abs(data - np.round(data)) > FRACTION)))
 
     @property
     def range_text(self) -> str:
-        """The physical range in words, in the SI unit shown."""
+        """The physical range in words, in the SI unit shown; whole numbers for a count."""
+        return f"a whole number, {self._bounds_text}" if self.whole else self._bounds_text
+
+    @property
+    def _bounds_text(self) -> str:
         low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit)}".strip() for bound in self.bounds)
         if math.isinf(self.bounds[1]):
             return f"at least {low}"
