@@ -21,7 +21,7 @@ from basis.project import Project
 from basis.standing import cited, is_blank, reads_unread, source_marks, warnings
 from basis.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.trouble import Places, fault_of_check
-from basis.verdicts import failing_elements, sides, verdict_of
+from basis.verdicts import failing_elements, verdict_of
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ class _Binder:
     def _verdicts(self, missing: dict) -> tuple:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
         before = {verdict.check.id: verdict for verdict in (*self.base.checks, *self.base.self_tests)} if self.base else {}
-        checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id]]
+        checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id] if not check.order]
         constants = [name for name, origin in self.run.origin.items() if origin == "constant"]
         empty = empty_results(self.run.data, constants, self.run.steps, self.run.items)
         return tuple(before[check.id] if check.id in before and self._same_sides(check) else
@@ -111,8 +111,7 @@ class _Binder:
         return replace(verdict, missing=missing) if missing != verdict.missing else verdict
 
     def _refuse(self, checks: list) -> None:
-        faults = [fault_of_check(check, sides(check, self.values, ids), ids[0] if ids else "", self.run.places, self.run.project.names)
-                  for check in checks for ids in failing_elements(check, self.values)]
+        faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]
         if faults:
             raise Faults(faults)
 

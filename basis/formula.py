@@ -96,6 +96,7 @@ class Check:
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
     `applies`: pairs of a choice and the words with which the check means anything, or of a number and SOME: with nought there is nothing to check.
     `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks; with `fault` it proves the text and is not told.
+    `order`: both sides are inputs, compared before anything is run.
     """
 
     id: str
@@ -109,6 +110,7 @@ class Check:
     fault: str = ""
     applies: tuple = ()
     self_test: bool = False
+    order: bool = False
 
 
 def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
@@ -164,9 +166,9 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
 
 def order(low: str, high: str) -> Check:
     """Two inputs that must order themselves: where `low` is given above `high`, the text is at fault. It asks for neither. Raises FormulaError."""
-    made = check(f"{low}_not_above_{high}", low, limit=high, safe="below", source="definition", title=f"'{low}' above '{high}'", tight=0,
+    made = check(f"{low}_not_above_{high}", low, limit=high, safe="below", source="definition", title=f"'{low}' is not above '{high}'", tight=0,
                  fault="a sound order", self_test=True)
-    return replace(made, module=inspect.currentframe().f_back.f_globals["__name__"])
+    return replace(made, order=True, module=inspect.currentframe().f_back.f_globals["__name__"])
 
 
 def _conditions(check_id: str, value: Term, applies: dict) -> tuple:

@@ -92,7 +92,7 @@ class _Reading:
     options: list = field(default_factory=list)  # scopes
     plain: dict = field(default_factory=dict)
     allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
-    unread: bool = False  # whether a file, or an item of a list, could not be read at all: what refers to it is not its fault
+    unread: bool = False  # whether a file, or an item of a list, could not be taken in: what refers to it is not at fault
 
     def once(self, scope: _Scope, key, node: Node, what: str) -> bool:
         """Whether it stands for the first time; a fault, with the place of the first, when not."""
@@ -216,6 +216,7 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
         if item is None:
             reading.unread = True
         elif item in listed:
+            reading.unread = True
             entry.fault(reading.faults, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {listed[item]}")
         else:
             listed[item] = entry.line

@@ -23,7 +23,7 @@ from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
-from basis.trouble import Places, check_bounds, check_finite, step_by_step
+from basis.trouble import Places, check_bounds, check_finite, out_of_order, step_by_step
 from basis.verdicts import speaks
 from basis.words import in_sentence
 
@@ -105,6 +105,8 @@ class _Case:
         self._overlay()
         chapters = tuple(chapter for chapter in self.catalogue.chapters if not self.project.chapters or chapter.id in self.project.chapters)
         self._order(chapters)
+        orders = [check for chapter in chapters for check in self.catalogue.checks[chapter.id] if check.order]
+        self.faults += [fault for check in orders for fault in out_of_order(check, self.data, self._places())]
         if self.faults or self.order_only:
             raise Faults(self.faults)
         inputs = self._inputs()
@@ -211,8 +213,8 @@ class _Case:
         self.data = {name: data for name, data in self.data.items() if name in self.asked}  # an arm that is dead here asked for the others
 
     def _sides(self, check, state: dict) -> list[str]:
-        """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing; none for what proves the text."""
-        if check.fault and check.self_test:
+        """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing; none for an order."""
+        if check.order:
             return []
         asked = [name for name, words in check.applies if self._need(name, state) == "known" and terms()[name].axes == ()
                  and not speaks(self.data[name], words)]

@@ -18,7 +18,7 @@ from basis.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
 from basis.maths import names_in
 from basis.notation import lookups_in
 from basis.table import families
-from basis.terms import Term, homes, terms
+from basis.terms import ROUNDING, Term, homes, terms
 from basis.words import in_sentence
 
 
@@ -63,16 +63,30 @@ class Places:
         return Fault(*self.of(term, element), what, trouble.expected, trouble.nearest)
 
 
-def fault_of_check(check, sides: tuple, item: str, places: Places, names: dict) -> Fault:
-    """The Fault of a check that no sound text fails, at the item that fails it; `sides` are its Value and limit there."""
-    value, limit = (terms()[name] for name in (check.value, check.limit))
-    if check.self_test:
-        what = f"'{value.id}'{f' of {item!r}' if item else ''} is {sides[0].text()}, above '{limit.id}', {sides[1].text()}"
-        here = [places.of(term, item if term.own_axes else "") for term in (value, limit)]
-        place, other = here if here[0][1] else reversed(here)
-        return Fault(*place, what, f"at most '{limit.id}'", f"{other[0]}:{other[1]}" if other[1] else "")
-    named = f" '{names.get(value.axes[0], {}).get(item, item)}' ({item})" if item else ""
-    return Fault(*places.of(value, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
+def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
+    """The Fault of a check that no sound text fails, at the item that fails it."""
+    term, item = terms()[check.value], ids[0] if ids else ""
+    named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
+    return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
+
+
+def out_of_order(check, data: dict, places: Places) -> list[Fault]:
+    """Faults of the items of which the one input is above the other; none where one of them is not there."""
+    low, high = terms()[check.value], terms()[check.limit]
+    if low.id not in data or high.id not in data:
+        return []
+    least, most = np.broadcast_arrays(data[low.id], data[high.id])
+    faults = []
+    for at in map(tuple, np.argwhere(least > most + ROUNDING * np.abs(most))):
+        item = places.items[low.axes[0]][at[0]] if at else ""
+        what = f"'{low.id}'{f' of {item!r}' if item else ''} is {_shown(low, least[at])}, above '{high.id}', {_shown(high, most[at])}"
+        here, other = sorted((places.of(term, item if term.axes else "") for term in (low, high)), key=lambda place: not place[1])
+        faults.append(Fault(*here, what, f"at most '{high.id}'", f"{other[0]}:{other[1]}" if other[1] else ""))
+    return faults
+
+
+def _shown(term: Term, number) -> str:
+    return f"{units.format_number(units.from_si(float(number), term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
 
 
 def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict) -> dict:
@@ -153,8 +167,7 @@ def _out_of_bounds(term: Term, step, have: dict, places: Places, where: tuple[st
     place = next(index for index, number in np.ndenumerate(have[term.id]) if term.outside(float(number)))
     items = [places.items[axis][index] for axis, index in zip(term.axes, place)]
     number = float(np.asarray(have[term.id])[place])
-    shown = f"{units.format_number(units.from_si(number, term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
-    what = f"'{'.'.join((term.id, *items))}' comes out as {shown}, outside its physical range (by '{maker}')"
+    what = f"'{'.'.join((term.id, *items))}' comes out as {_shown(term, number)}, outside its physical range (by '{maker}')"
     return Fault(*where, what, term.range_text, _numbers(step.needs, have))
 
 

@@ -82,12 +82,6 @@ def _nowhere(value: Value):
     return np.isnan(np.asarray(value.number, dtype=float)) & bool(value.term.absent)
 
 
-def sides(check, values: dict, ids: tuple[str, ...]) -> tuple[Value, Value]:
-    """Value and limit of one element."""
-    value, limit = values[check.value], values[check.limit]
-    return value.element(*ids), limit.element(*(item for axis, item in zip(value.axes, ids) if axis in limit.axes))
-
-
 def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:
     """Ids of every element that fails a check; one empty tuple for a plain value that fails."""
     value, limit = values[check.value], values[check.limit]

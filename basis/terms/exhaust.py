@@ -72,7 +72,7 @@ PIPE = (
     Term("exhaust_bend_loss", "K_b", "1", "Loss coefficient of bend", "Loss of one right-angle bend over velocity pressure.", low=0, high=3, default="0.2",
          source="rennels-bend"),
     Term("exhaust_elbow_count", "N_el", "1", "Number alike", "How many elbows of this angle and radius the pipe has.", axes=ELBOW, **COUNT, low=0, high=60,
-         default="1", source="elbow-usual"),
+         default="1", source="elbow-usual", whole=True),
     Term("exhaust_elbow_table", "", "choice", "Kind of elbow", "Table of losses of the elbow: its angle, smooth or mitred.", axes=ELBOW, table="elbow_loss",
          default="elbow-loss-90", source="elbow-usual"),
     Term("exhaust_elbow_radius", "x_el", "1", "Radius of elbow", "Radius of the axis over the bore.", axes=ELBOW, low=0.75, high=10, default="1.5",

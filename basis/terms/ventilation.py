@@ -143,7 +143,7 @@ TERMS = (
          axes=ELEMENT, shown=("mm", "in"), low=0, high=0.01, default="0.15 mm", source="exhaust-roughness"),
     Term("element_duct_diameter", "d_e", "m", "Hydraulic diameter of duct", "Four times the area over the perimeter.", axes=ELEMENT, shown=("m", "ft"), low=0),
     Term("element_elbows", "N_e", "1", "Elbows", "Number of elbows that belong to the element, on its face area.", axes=ELEMENT, digits=4, low=0,
-         default="0", source="no-duct"),
+         default="0", source="no-duct", whole=True),
     Term("element_elbow_table", "", "choice", "Kind of elbow", "Table of losses of the elbow: its angle, smooth or mitred.", axes=ELEMENT, table="elbow_loss",
          default="elbow-loss-90", source="elbow-usual"),
     Term("element_elbow_radius", "x_e", "1", "Radius of elbow", "Radius of the axis over the diameter, or over the width in the plane of the elbow.",
