@@ -33,7 +33,7 @@ ROOT = Path(__file__).parent.parent
 TEMPLATES = ROOT / "templates"
 MARK = "⟦{}⟧"
 MISSING = re.compile(r"missing '(\w+)'(?: of '(\w+)')?")
-WORDS = {"holds": "holds", "tight": "tight", "fails": "fails", "undecided": "undecided", "nothing": NOTHING}  # function -> word of the verdict
+WORDS = {"holds": ("holds",), "tight": ("tight",), "fails": ("fails",), "undecided": ("undecided", NOTHING), "nothing": (NOTHING,)}  # function -> words
 
 
 @dataclass(frozen=True)
@@ -245,16 +245,14 @@ def _optional_above(book: Book, value_id: str) -> list[str]:
 
 def judged(book: Book, way: tuple[Wish, ...]) -> Book:
     """The book with verdicts as wished: any limit may be given, so any word may stand."""
-    for wish in way:
-        if wish.function in WORDS:
-            word = WORDS[wish.function] if wish.wanted else next(one for one in ("holds", "fails") if one != WORDS[wish.function])
-            book = replace(book, checks=tuple(_judged(one, word) if one.check.id == wish.arguments[0] else one for one in book.checks))
-    return book
+    def as_wished(verdict: Verdict) -> Verdict:
+        asked = [wish for wish in way if wish.function in WORDS and wish.arguments[0] == verdict.check.id]
+        fit = [word for word in ("fails", "holds", "tight", "undecided", NOTHING) if all((word in WORDS[wish.function]) == wish.wanted for wish in asked)]
+        return verdict if verdict.word in fit or not fit else _judged(verdict, fit[0])
+    return replace(book, checks=tuple(map(as_wished, book.checks)))
 
 
 def _judged(verdict: Verdict, word: str) -> Verdict:
-    if verdict.word == word:
-        return verdict
     if word == "undecided":
         return Verdict(verdict.check, word, missing=(verdict.check.limit,))
     if word == NOTHING:

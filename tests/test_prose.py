@@ -4,7 +4,7 @@ from reading import Element, read
 
 LEAST, MOST = 150, 400  # project decision: long enough to say why, short enough to be read
 BESIDE = {"figure", "details", "small", "em"}  # elements that are no running text
-ASIDE = {"us", "mark", "weak", "verdicts", "stamp", "invented", "notice"}  # classes that are none; of two unit systems one is counted
+ASIDE = {"us", "mark", "weak", "verdicts", "stamp", "invented", "notice", "remark"}  # classes that are none, and what a project says; one of two units
 
 
 def running(part) -> list[str]:

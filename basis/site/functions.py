@@ -99,7 +99,8 @@ class BookFunctions:
 
     def remark(self, check_id: str) -> Markup:
         """What the project says about the outcome of a check."""
-        return escape(self._verdict(check_id).remark)
+        said = self._verdict(check_id).remark
+        return html.span("remark", said) if said else html.EMPTY
 
     def holds(self, check_id: str) -> bool:
         """Whether the check holds with a comfortable margin."""
@@ -148,6 +149,12 @@ class BookFunctions:
         if axis not in AXES:
             raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
         return len(self._book.items.get(axis, ())) > 1
+
+    def lists(self, axis: str) -> bool:
+        """Whether the project lists an item along the axis."""
+        if axis not in AXES:
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        return bool(self._book.items.get(axis))
 
     # ---- looking up ----
 
