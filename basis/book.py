@@ -115,6 +115,7 @@ class Value:
             return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
         in_unit = units.from_si(number, shown_unit)
         text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
+        text = f"≤ {text}" if self.term.at_most else text
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 
     def unit_text(self, system: str = "si") -> str:

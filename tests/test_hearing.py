@@ -14,8 +14,18 @@ A = terms()["a_weighting"].default_data()
 
 def test_level_beside_a_machine():
     # N15 (an open library): 115 dB, 2 m, Q 2, room constant 53.45 m²: 105.59 dB
-    assert e.exposure_inside_level.run(1, np.array([100.0, 115.0]), 2.0, 2.0, 53.45) == approx(105.59, abs=0.005)
-    assert e.exposure_inside_level.run(1, np.array([100.0, 115.0]), 2.0, 3.0, 53.45) == approx(104.66, abs=0.005)  # hand: 2/(36 pi) + 4/53.45 = 0.09252
+    sets = np.array([1.0, 3.0])
+    assert e.exposure_inside_level.run(1, np.array([100.0, 115.0]), sets, 2.0, 2.0, 2.0, 53.45) == approx(105.59, abs=0.005)
+    assert e.exposure_inside_level.run(1, np.array([100.0, 115.0]), sets, 2.0, 3.0, 3.0, 53.45) == approx(104.66, abs=0.005)  # hand: 2/(36 pi) + 4/53.45
+    assert e.exposure_inside_level.run(0, np.array([115.0, 115.0]), sets, 2.0, 2.0, 9.0, 53.45) == approx(105.59, abs=0.005)  # one set: no others
+
+
+def test_direct_sound_of_each_set_at_its_distance():
+    # hand: three sets of 110.23 dB, 115 dB together, one at 2 m and two at 8 m, Q 2 over hard floor, no room sound (R of 1e9 m2):
+    # 110.23 + 10 lg(2/(16 pi)) = 96.23 dB and 113.24 + 10 lg(2/(256 pi)) = 87.20 dB are 96.74 dB; all at 2 m would be 101.00 dB
+    powers, sets = np.array([115.0]), np.array([3.0])
+    assert e.exposure_inside_level.run(0, powers, sets, 2.0, 2.0, 8.0, 1e9) == approx(96.74, abs=0.01)
+    assert e.exposure_inside_level.run(0, powers, sets, 2.0, 2.0, e.exposure_others_distance.run(2.0), 1e9) == approx(101.00, abs=0.01)
 
 
 def test_level_at_the_door():
@@ -76,21 +86,32 @@ def test_daily_exposure_level():
     # directive 2003/10/EC, by hand: 100 dBA for one hour 90.97 dB; 88 dBA for four hours 84.99 dB; eight hours are the level itself
     assert e.daily_exposure_level.run(np.array([HOUR]), DAY, np.array([100.0])) == approx(90.97, abs=0.005)
     assert e.daily_exposure_level.run(np.array([4 * HOUR]), DAY, np.array([88.0])) == approx(84.99, abs=0.005)
-    assert e.daily_exposure_level.run(np.array([DAY]), DAY, np.array([85.0])) == approx(85.0)
+    assert e.daily_exposure_level.run(np.array([DAY]), DAY, np.array([85.0])) == approx(85.0, abs=0.001)
     # property: equal energy; NIOSH's rounded exchange of three decibels for a doubling stays within a tenth of it here
     assert e.average_three.run(4.0) == approx(e.daily_exposure_level.run(np.array([HOUR]), DAY, np.array([100.0])), abs=0.1)
     assert e.daily_exposure_level.run(np.zeros(0), DAY, np.zeros(0)) == 0 == e.daily_protected_level.run(np.zeros(0), DAY, np.zeros(0))
 
 
 def test_rule_of_the_law():
-    assert e.day_exposure.run("five_decibels", 93.0, 95.0) == 93.0 and e.day_exposure.run("three_decibels", 93.0, 95.0) == 95.0
+    assert e.day_exposure.run("five_decibels", 93.0, 93.5, 90.0, 95.0) == 93.0 and e.day_exposure.run("three_decibels", 93.0, 93.5, 90.0, 95.0) == 95.0
+    assert e.day_exposure.run("five_decibels", 93.0, 93.5, 85.0, 95.0) == 93.5  # the action level counts from 80 dBA on
+    assert e.day_protected_exposure.run("five_decibels", 80.0, 85.0) == 80.0 and e.day_protected_exposure.run("three_decibels", 80.0, 85.0) == 85.0
 
 
 def test_protectors():
     # 1910.95 appendix B, by hand: 105 dBA under NRR 29: 105 - 22 = 83 dBA; enforcement counts half: 94 dBA; no rating, no protection
-    assert e.exposure_protected_level.run(105.0, 1.0, 29.0) == approx(83.0) and e.exposure_protected_level.run(105.0, 0.5, 29.0) == approx(94.0)
-    assert e.exposure_protected_level.run(105.0, 0.5, 0.0) == 105.0 == e.exposure_protected_level.run(105.0, 0.5, 7.0)
+    assert e.exposure_protected_level.run(105.0, "single", 1.0, 29.0) == approx(83.0)
+    assert e.exposure_protected_level.run(105.0, "double", 0.5, 29.0) == approx(94.0)
+    assert e.exposure_protected_level.run(105.0, "single", 0.5, 0.0) == 105.0 == e.exposure_protected_level.run(105.0, "single", 0.5, 7.0)
+    assert e.exposure_protected_level.run(105.0, "none", 0.5, 29.0) == 105.0  # a rating on the sheet, nothing on the ears
     assert e.daily_protected_level.run(np.array([HOUR, 7 * HOUR]), DAY, np.array([94.0, 70.0])) == approx(85.09, abs=0.005)  # hand: (10^9.4 + 7·10^7)/8
+
+
+def test_protected_ear_by_five_decibels():
+    # 29 CFR 1910.95 appendix A: 2 h at 100 dBA and 4 h at 92 dBA have a TWA of 93.65 dBA; appendix B: a protector that takes 22 dB leaves 71.65 dBA
+    assert e.average_five_protected.run(np.array([2 * HOUR, 4 * HOUR]), DAY, np.array([78.0, 70.0])) == approx(71.65, abs=0.005)
+    assert e.average_five_protected.run(np.array([DAY]), DAY, np.array([85.0])) == approx(85.0, abs=0.001)
+    assert e.average_five_protected.run(np.zeros(0), DAY, np.zeros(0)) < 0
 
 
 def test_limit_by_what_is_worn():

@@ -34,7 +34,7 @@ def test_a_check_names_key_item_and_file(books):
         "not given: clearing time (generator_cable_fault_duration), fault current in the generator cable (generator_cable_fault_current) in voltage.yaml")
     assert told(book, book.check("cable_bend_ok").missing) == (
         "not given: tightest bend (cable_bend_radius of cables), diameter over the sheath (cable_diameter of cables) in cables.yaml")
-    assert told(book, book.check("noise_octave_limit").missing) == "not given: octave_limits in noise.yaml"
+    assert told(book, ("octave_limits",)) == "not given: octave_limits in noise.yaml"
     assert told_shortly(book, ("stack_height",)) == "not given: height of outlet above roof"
     assert told_shortly(book, ("stack_height", "rain_depth", "octave_limits")) == "not given: height of outlet above roof and 2 more"
 

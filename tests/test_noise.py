@@ -183,8 +183,8 @@ def test_loss_of_sound_has_its_loss_of_pressure():
     losses = np.array([0.0, 5, 10, 20, 20, 20, 20, 15, 10])
     assert [n.silencing_two_sided.run(losses, drop) for drop in (2000.0, 0.0)] == [1, 0]
     assert n.silencing_two_sided.run(np.zeros(9), 0.0) == 1
-    assert [n.element_two_sided.run(losses, resistance) for resistance in (0.02, 0.0)] == [1, 0]
-    assert n.element_two_sided.run(np.zeros(9), 0.0) == 1
+    assert [n.element_two_sided.run(losses, *said) for said in ((20.0, 0.0, 0.0), (0.0, 1.5, 0.0), (0.0, 0.0, 3.0), (0.0, 0.0, 0.0))] == [1, 1, 1, 0]
+    assert n.element_two_sided.run(np.zeros(9), 0.0, 0.0, 0.0) == 1
 
 
 # ---- ducts ----

@@ -142,6 +142,7 @@ def test_a_loss_that_a_maker_does_not_give_is_none(tmp_path):
 
 
 def test_a_band_without_a_limit_is_not_judged(tmp_path):
+    assert book_of(tmp_path / "none").check("noise_octave_limit").word == "nothing to check"  # few ordinances have such limits
     limits = "\noctave_limits: [{id: table, octave_running_case: both, octave_limit_levels: [not given, 70, 70, 70, 70, 70, 70, 70, 70]}]\n"
     assert book_of(tmp_path / "octaves", SMALL + limits).check("noise_octave_limit").word == "holds"
     assert "assumed" not in book_of(tmp_path / "octaves", SMALL + limits)["octave_level_limit"].marks
@@ -177,6 +178,23 @@ def test_measured_against_predicted(tmp_path):
                    SMALL + "\nsound_tests:\n  - {id: first_set, sound_test_receiver: house, sound_test_total: 55 dBA, sound_test_background: 52 dBA}\n")
     assert book["sound_test_level.first_set"].number == approx(51.98, abs=0.005)
     assert book["sound_test_gap.first_set"].number == approx(51.98 - book["receiver_level.both.house"].number, abs=0.005)
+
+
+def test_a_background_too_near_gives_a_bound_and_no_gap(tmp_path):
+    # N4: 54 over 52 dBA: the plant is at most 54 dBA, and nothing is said of how far that is from the design
+    book = book_of(tmp_path / "near",
+                   SMALL + "\nsound_tests:\n  - {id: first_set, sound_test_receiver: house, sound_test_total: 54 dBA, sound_test_background: 52 dBA}\n")
+    assert book["sound_test_bound.first_set"].text() == "≤ 54.0 dBA"
+    assert not book["sound_test_level.first_set"].exists and not book["sound_test_gap.first_set"].exists
+
+
+def test_a_day_night_level_is_there_when_its_penalties_are(tmp_path):
+    assert "day_night_level" not in book_of(tmp_path / "plain") or np.isnan(book_of(tmp_path / "plain")["day_night_level.house"].number)
+    day = "limit_periods: [{id: day, period_running_case: both, period_duration: 15 h, period_limit: 55 dBA, period_day_penalty: 0 dB}, "
+    text = SMALL.replace("limit_periods: [", day).replace("period_limit: 45 dBA", "period_limit: 45 dBA, period_day_penalty: 10 dB")
+    book = book_of(tmp_path / "penalties", text)
+    # N5, an open library: the same level by day and by night is 6.41 dB less than its day-night level
+    assert book["day_night_level.house"].number == approx(book["receiver_level.both.house"].number + 6.41, abs=0.01)
 
 
 WALLS = """
@@ -237,6 +255,30 @@ def test_the_chance_follows_the_plus_or_minus(tmp_path):
     book = book_of(tmp_path / "chance", SMALL.replace(spectrum, spectrum.replace("[", "{value: [").replace("]", "], plus_minus: 4 dB}")))
     verdict = book.check("noise_limit")
     assert verdict.chance == approx(norm.cdf(verdict.margin / 2.0), abs=0.03)
+
+
+# ---- hearing ----
+
+def test_the_rule_of_the_law_counts_at_the_ear_too(tmp_path):
+    """Two hours at 100 dBA under muffs of 29 dB, half counted: 89 dBA. By energy 82.98 dBA over eight hours, by five decibels 79.0 dBA (hand)."""
+    round_ = SMALL[SMALL.index("exposures:"):SMALL.index("day_exposure_max")]
+    ear = "exposures: [{id: round, exposure_place: stated, exposure_stated_level: 100 dBA, " \
+        "exposure_duration: 2 h, exposure_protection: single, exposure_protector_rating: 29 dB}]\n"
+    book = book_of(tmp_path / "three", SMALL.replace(round_, ear).replace("daily_protected_level_max: 87", "daily_protected_level_max: 81"))
+    assert book["day_protected_exposure"].number == approx(82.98, abs=0.005) and book.check("noise_at_ear").word == "fails"
+    text = SMALL.replace(round_, ear).replace("daily_protected_level_max: 87", "daily_protected_level_max: 81") + "exposure_rule: five_decibels\n"
+    book = book_of(tmp_path / "five", text)
+    assert book["day_protected_exposure"].number == approx(79.0, abs=0.01) and book.check("noise_at_ear").word == "holds"
+
+
+def test_an_action_value_counts_levels_from_80_dba(tmp_path):
+    # 29 CFR 1910.95: eight hours at 88 dBA have no dose by the permissible exposure, and 75.8 % by the action level: over 85 dBA
+    round_ = SMALL[SMALL.index("exposures:"):SMALL.index("day_exposure_max")]
+    text = SMALL.replace(round_, "exposures: [{id: round, exposure_place: stated, exposure_stated_level: 88 dBA, exposure_duration: 8 h}]\n")
+    book = book_of(tmp_path / "action", text + "exposure_rule: five_decibels\n")
+    assert book["day_exposure"].number == approx(88.0, abs=0.01) and book.check("noise_exposure").word == "fails"
+    text = text.replace("day_exposure_max: 85", "day_exposure_max: 90")
+    assert book_of(tmp_path / "permitted", text + "exposure_rule: five_decibels\n").check("noise_exposure").word == "holds"
 
 
 # ---- demo projects ----

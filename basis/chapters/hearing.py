@@ -19,11 +19,19 @@ CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions
 
 # ---- levels ----
 
+@formula(source="definition")
+def exposure_others_distance(exposure_distance):
+    """The other running sets as near as the nearest, which is the safe side, until the project says how far they are."""
+    return exposure_distance
+
+
 @formula(source="room-steady-level", valid={"exposure_distance": (1, 200)})
-def exposure_inside_level(exposure_running_case, room_source_power, room_directivity, exposure_distance, room_constant):
-    """Sound of all running machines at that distance from the nearest, as if all stood there: the safe side for the direct part."""
-    return pick(exposure_running_case,
-                room_source_power) + 10 * log10((room_directivity / (4 * 3.141592653589793 * exposure_distance ** 2) + 4 / room_constant) * m2)
+def exposure_inside_level(exposure_running_case, room_source_power, running_sets, room_directivity, exposure_distance, exposure_others_distance, room_constant):
+    """Direct sound of the nearest running set at its distance, of the others at theirs, and what the room throws back of all."""
+    return pick(exposure_running_case, room_source_power) + 10 * log10((
+        room_directivity / (4 * 3.141592653589793) * (
+            1 / (max(pick(exposure_running_case, running_sets), 1) * exposure_distance ** 2)
+            + (1 - 1 / max(pick(exposure_running_case, running_sets), 1)) / exposure_others_distance ** 2) + 4 / room_constant) * m2)
 
 
 @formula(source=("face-of-wall", "iso-12354-4"))
@@ -111,24 +119,49 @@ def daily_exposure_level(exposure_duration, working_day, exposure_level):
     return 10 * log10(max(sum_over("exposure", exposure_duration / working_day * 10 ** (exposure_level / 10)), 1))
 
 
-@formula(source="definition")
-def day_exposure(exposure_rule, average_five, daily_exposure_level):
-    """Exposure by the rule of the law that the project cites. Protectors do not lower it."""
-    return average_five if exposure_rule == "five_decibels" else daily_exposure_level
+@formula(source=("definition", "osha-1910-95-threshold"))
+def day_exposure(exposure_rule, average_five, average_five_action, day_exposure_max, daily_exposure_level):
+    """Exposure by the rule of the law that the project cites. Protectors do not lower it.
+
+    With five decibels an action value below 90 dBA counts levels from 80 dBA on, the permissible exposure from 90 dBA on.
+    """
+    return daily_exposure_level if exposure_rule == "three_decibels" else average_five if day_exposure_max >= 90 else average_five_action
 
 
 # ---- protection ----
 
 @formula(source="osha-1910-95-protector")
-def exposure_protected_level(exposure_level, protector_derating, exposure_protector_rating):
-    """Rating less seven decibels, of which a part is counted. A protector worn for nine tenths of the time protects as if it were a poor one."""
-    return exposure_level - protector_derating * max(exposure_protector_rating - 7, 0)
+def exposure_protected_level(exposure_level, exposure_protection, protector_derating, exposure_protector_rating):
+    """Rating less seven decibels, of which a part is counted; nothing where no protector is worn.
+
+    A protector worn for nine tenths of the time protects as if it were a poor one.
+    """
+    return exposure_level - (0 if exposure_protection == "none" else protector_derating * max(exposure_protector_rating - 7, 0))
 
 
 @formula(source="directive-2003-10")
 def daily_protected_level(exposure_duration, working_day, exposure_protected_level):
-    """Energy of the day at the ear."""
+    """Energy of the day at the ear, by three decibels.
+
+    Example: exposure_duration=8 h, exposure_protected_level=85 dBA give 85 dBA (directive 2003/10/EC, eight hours are the level itself).
+    """
     return 10 * log10(max(sum_over("exposure", exposure_duration / working_day * 10 ** (exposure_protected_level / 10)), 1))
+
+
+@formula(source=("osha-1910-95", "osha-1910-95-protector"))
+def average_five_protected(exposure_duration, working_day, exposure_protected_level):
+    """Time-weighted average at the ear, by five decibels, all levels counted: one protector all day takes its own part off the average of the day.
+
+    Example: exposure_duration=2 h; 4 h, exposure_protected_level=78 dBA; 70 dBA give 71.65 dBA (29 CFR 1910.95 appendix A, 100 and
+    92 dBA have an average of 93.65 dBA, and appendix B, 22 dB less).
+    """
+    return 16.61 * log10(max(sum_over("exposure", exposure_duration / working_day * 2 ** ((exposure_protected_level - 90) / 5)), 0.000001)) + 90
+
+
+@formula(source="definition")
+def day_protected_exposure(exposure_rule, average_five_protected, daily_protected_level):
+    """Exposure at the ear by the rule of the law that the project cites."""
+    return daily_protected_level if exposure_rule == "three_decibels" else average_five_protected
 
 
 @formula(source=("double-protection", "definition"))
@@ -140,8 +173,8 @@ def protection_level_max(exposure_protection, level_without_protection_max, leve
 
 day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected",
                   tight=0.03)
-ear_check = check("noise_at_ear", "daily_protected_level", limit="daily_protected_level_max", safe="below", source="project", title="Noise exposure at the ear",
-                  tight=0.03)
+ear_check = check("noise_at_ear", "day_protected_exposure", limit="daily_protected_level_max", safe="below", source="project",
+                  title="Noise exposure at the ear", tight=0.03)
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",
                    title="Hearing protection suits the level", tight=0.02)
 

@@ -250,9 +250,10 @@ def element_insertion_loss(element_sound_estimate, element_elbow, elbow_row, ele
 
 
 @formula(source="attenuator-two-sides")
-def element_two_sided(element_insertion_loss, element_resistance):
+def element_two_sided(element_insertion_loss, element_rated_drop, element_loss_coefficient, element_duct_length):
     """An attenuator is one object in two chapters: one that takes sound and no pressure has been forgotten in the ventilation ladder."""
-    return 1 if sum_over("band", element_insertion_loss) <= 0 or element_resistance > 0 else 0
+    return 1 if (sum_over("band", element_insertion_loss) <= 0 or element_rated_drop > 0 or element_loss_coefficient > 0
+                 or element_duct_length > 0) else 0
 
 
 @procedure(source=("definition", "sound-energy", "nearest-band"), yields=("opening_insertion_loss", "opening_self_noise"),

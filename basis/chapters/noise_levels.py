@@ -7,7 +7,7 @@ May import formula and maths only.
 import numpy as np
 
 from basis.formula import check, formula, procedure
-from basis.maths import Hz, energy_sum_over, log10, lookup, max_over, min_over, pick, sum_over
+from basis.maths import Hz, energy_sum_over, h, log10, lookup, max_over, min_over, minute, nothing, pick, sum_over
 
 CURVES = tuple(range(15, 71, 5))
 NOTHING = 1e-300  # keeps a source that does not sound out of a logarithm of nought
@@ -150,12 +150,13 @@ def octave_level_limit(octave_limit_levels, receiver_limit_difference):
 
 @formula(source="iso-1996-1")
 def day_night_level(period_average_level, period_day_penalty, period_duration):
-    """Periods and their penalties over the whole day.
+    """Periods and their penalties over the whole day; without a penalty there is no such level. The penalties are the project's to give, 0 dB for the day.
 
-    Example: period_average_level=55 dBA, 45 dBA, period_day_penalty=0 dB; 10 dB, period_duration=15 h; 9 h give 55.0 dBA (hand calculation).
+    Example: period_average_level=55 dBA, 45 dBA, period_day_penalty=0 dB; 10 dB, period_duration=15 h; 9 h give 55.0 dBA (ISO 1996-1, run with an open
+    library).
     """
-    return 10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / sum_over("limit_period",
-        period_duration))
+    return (10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / (24 * h))
+            if abs(sum_over("limit_period", period_duration) - 24 * h) < 1 * minute and sum_over("limit_period", period_day_penalty) > 0 else nothing)
 
 
 # ---- backwards: what must still go ----
@@ -218,22 +219,23 @@ def stage_entering(receiver_level, receiver_limit_difference, contribution_ratio
 
 # ---- measured against predicted ----
 
-@procedure(source="background-correction", yields=("sound_test_level",),
-           equation="L_test = 10 lg(10^(L_tot/10) − 10^(L_bg/10)) where the difference is 3 to 15 dB, else L_tot")
+@procedure(source="background-correction", yields=("sound_test_level", "sound_test_bound"),
+           equation="L_test = 10 lg(10^(L_tot/10) − 10^(L_bg/10)) where the difference is 3 to 15 dB, L_tot where it is more; under 3 dB L_test ≤ L_tot")
 def sound_test_level(sound_test_total, sound_test_background):
-    """Level of the plant alone from a measurement with and without it. Under three decibels of difference the total is an upper bound; over fifteen it
-    needs no correction.
+    """Level of the plant alone from a measurement with and without it. Under three decibels of difference there is none, and the total is an upper bound;
+    over fifteen it needs no correction.
     """
     apart = np.asarray(sound_test_total) - sound_test_background
     if np.any(apart <= 0):
         raise ValueError(f"a background of {np.asarray(sound_test_background)[apart <= 0][0]:.1f} dB is not below the level measured with the plant")
     alone = 10 * np.log10(10 ** (sound_test_total / 10) - 10 ** (sound_test_background / 10))
-    return (np.where((apart >= 3) & (apart <= 15), alone, sound_test_total),), float(np.sum(apart < 3)), "measurements that only give an upper bound"
+    level = np.where(apart > 15, sound_test_total, np.where(apart >= 3, alone, np.nan))
+    return (level, np.where(apart < 3, sound_test_total, np.nan)), float(np.sum(apart < 3)), "measurements that only give an upper bound"
 
 
 @formula(source="definition")
 def sound_test_gap(sound_test_receiver, sound_test_level, receiver_level):
-    """Measured less predicted, for the loudest running case."""
+    """Measured less predicted, for the loudest running case; an upper bound is not compared."""
     return sound_test_level - pick(sound_test_receiver, max_over("running_case", receiver_level))
 
 

@@ -41,7 +41,7 @@ AXES = {
     "voltage_transformer": "voltage_transformers", "separation": "separations",
     "band": "bands",
 }
-LIMIT_AXES = ("limit_period", "octave_limit")  # their items are limits: without one a limit is missing, which is not the same as nothing to check
+LIMIT_AXES = ("limit_period",)  # its items are limits: without one a limit is missing, which is not the same as nothing to check
 BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
 MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
@@ -79,6 +79,7 @@ class Term:
     default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
     in words; its formula then yields `nothing`, which is not the same as an input that is not given; of an input over a fixed list, why
     one of its numbers may be `not given`. lacking: what stands for such a number, in words; it is then an assumption.
+    at_most: an upper bound, shown as such: "≤ 47.4".
     chapter: of a choice that says whether this chapter is in the book: the first word if it is, else the default.
     """
 
@@ -106,6 +107,7 @@ class Term:
     absent: str = ""
     chapter: str = ""
     lacking: str = ""
+    at_most: bool = False
 
     @cached_property
     def is_text(self) -> bool:

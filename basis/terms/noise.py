@@ -15,6 +15,7 @@ ANGLE = {"shown": ("deg",)}
 SHARE = {"shown": ("%",), "low": 0, "high": 1}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}
 ABSORBING = {"shown": ("m^2", "ft^2")}
+TOO_NEAR = "the background is within three decibels of the measurement, which is then an upper bound only"
 NOTHING = {"default": "0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB", "source": "definition"}
 
 WEIGHTS = (
@@ -358,8 +359,9 @@ LIMITS = (
          axes=PERIOD, shown=("h",), low=1, high=86400, either=True),
     Term("period_tone_penalty", "K_j", "dB", "Penalty for tones and pulses", "What the ordinance adds to the level.", axes=PERIOD, **LEVEL, low=0, high=15,
          default="0 dB", source="definition"),
-    Term("period_day_penalty", "P_j", "dB", "Penalty of the period", "Ten decibels for the night, five for the evening, in a level over the whole day.",
-         axes=PERIOD, **LEVEL, low=0, high=15, default="0 dB", source="iso-1996-1"),
+    Term("period_day_penalty", "P_j", "dB", "Penalty of the period",
+         "Ten decibels for the night, five for the evening and none for the day, in a day-night or day-evening-night level.",
+         axes=PERIOD, **LEVEL, low=0, high=15, optional=True),
     Term("period_limit", "L_lim,j", "dB", "Limit of period", "A-weighted limit of the ordinance.", axes=PERIOD, **WEIGHTED, low=10, high=130),
     Term("receiver_limit_difference", "ΔL_r", "dB", "Difference of limit", "What is added to the limit at this receiver, for another zone.", axes=RECEIVER,
          **LEVEL, low=-40, high=40, default="0 dB", source="definition"),
@@ -371,8 +373,9 @@ LIMITS = (
     Term("least_margin", "ΔL*", "dB", "Least margin to a limit", "Of all receivers and periods.", **LEVEL),
     Term("period_average_level", "L_eq,j", "dB", "Mean level of period", "Energy of the running time spread over the period.", axes=RECEIVER_PERIOD,
          **WEIGHTED),
-    Term("day_night_level", "L_dn", "dB", "Level over the whole day",
-         "All periods with their penalties; with night only the day-night level, with evening too the day-evening-night level.", axes=RECEIVER, **WEIGHTED),
+    Term("day_night_level", "L_dn", "dB", "Day-night level",
+         "All periods of a whole day with their penalties; where there is an evening among them it is the day-evening-night level.", axes=RECEIVER, **WEIGHTED,
+         absent="the periods do not make up a day of 24 hours, or none has a penalty"),
     Term("octave_ordinance", "", "text", "Ordinance", "Rule that sets limits in octave bands, with its clause.", axes=OCTAVES, optional=True),
     Term("octave_running_case", "", "reference", "Sets that run", "Running case that the limits in octave bands are held against.", axes=OCTAVES,
          refers_to="running_case"),
@@ -395,9 +398,11 @@ LIMITS = (
     Term("sound_test_receiver", "", "reference", "Receiver of the test", "Receiver at which the level was measured.", axes=TEST, refers_to="receiver"),
     Term("sound_test_total", "L_tot", "dB", "Measured level", "With the plant running.", axes=TEST, **WEIGHTED, low=0, high=140),
     Term("sound_test_background", "L_bg", "dB", "Background level", "With the plant at rest.", axes=TEST, **WEIGHTED, low=0, high=140),
-    Term("sound_test_level", "L_test", "dB", "Measured level of the plant", "Freed of the background; an upper bound where the background is too near.",
-         axes=TEST, **WEIGHTED),
-    Term("sound_test_gap", "ΔL_test", "dB", "Measured less predicted", "Positive where the plant is louder than designed.", axes=TEST, **LEVEL),
+    Term("sound_test_level", "L_test", "dB", "Measured level of the plant", "Freed of the background.", axes=TEST, **WEIGHTED, absent=TOO_NEAR),
+    Term("sound_test_bound", "L_test,max", "dB", "Plant is at most", "Upper bound of the plant's level, where the background hides the level itself.",
+         axes=TEST, **WEIGHTED, at_most=True, absent="the level itself is known"),
+    Term("sound_test_gap", "ΔL_test", "dB", "Measured less predicted", "Positive where the plant is louder than designed.", axes=TEST, **LEVEL,
+         absent=TOO_NEAR),
 )
 
 TERMS = WEIGHTS + ENGINE + MACHINES + LOSSES + ROOM + SHELL + SOURCES + PATHS + BARRIERS + LEVELS + LIMITS
