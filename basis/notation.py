@@ -7,6 +7,7 @@ no stored LaTeX. May import terms, units, table and maths.
 from __future__ import annotations
 
 import ast
+import math
 from html import escape
 
 from basis.maths import UNIT_NAMES
@@ -16,6 +17,8 @@ from basis.units import pretty, superscript
 
 SIGN, SUM, PRODUCT, POWER, ATOM = range(1, 6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
+_NAMED_NUMBERS = {math.pi: "π", 2 * math.pi: "2π", math.pi / 6: "(π/6)"}
+_ADD = {ast.Add: "+", ast.Sub: "−", ast.BitXor: "⊕"}  # the last one adds levels that are spelled out
 _REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
 _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
 
@@ -169,6 +172,8 @@ class _Walk:
                 return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):
                 return w.word(word.replace("_", " ")), ATOM
+            case ast.Constant(value=number) if number in _NAMED_NUMBERS:
+                return w.symbol(_NAMED_NUMBERS[number]), ATOM
             case ast.Constant(value=number):
                 return w.number(_written(number)), ATOM if number >= 0 else SIGN
             case ast.UnaryOp(op=ast.USub(), operand=operand):
@@ -184,8 +189,8 @@ class _Walk:
             case ast.BinOp(left=left, op=ast.Mult(), right=right):
                 return w.row(self._bound(left, PRODUCT), w.sign("·"), self._bound(right, PRODUCT)), PRODUCT
             case ast.BinOp(left=left, op=op, right=right):
-                sign = "+" if isinstance(op, ast.Add) else "−"
-                return w.row(self._bound(left, SIGN), w.sign(sign), self._bound(right, SUM if sign == "+" else PRODUCT)), SUM
+                sign = _ADD[type(op)]
+                return w.row(self._bound(left, SIGN), w.sign(sign), self._bound(right, PRODUCT if sign == "−" else SUM)), SUM
             case ast.IfExp():
                 return w.cases(self._arms(node)), SUM
             case ast.Compare(left=left, ops=[op], comparators=[right]):

@@ -17,6 +17,7 @@ from basis.compiled import Step
 from basis.faults import OutOfTable
 from basis.maths import decided
 from basis.sources import sources
+from basis.spelled import spelled
 from basis.standing import reads_of, tables_named
 from basis.table import RULES, Table, table
 from basis.words import item_words
@@ -33,37 +34,27 @@ def live_expression(values: dict, value: Value) -> ast.expr:
     return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
 
-def numbers_put_in(values: dict, computed: Value, element: dict[str, str]):
-    """A `stands_for` for the notation of a computed value: the number of a Term at `element` (axis -> item), or the symbol of a whole array."""
-    picks = "pick" in computed.producer.run.__code__.co_names
-    places = _picked(values, live_expression(values, computed), element) | element if picks else element
+def at_element(values: dict, value: Value, element: dict[str, str]) -> ast.expr:
+    """The expression of a computed value at one element (axis -> item), as its row with numbers shows it."""
+    return spelled(values, live_expression(values, value), element)
 
+
+def numbers_put_in(values: dict):
+    """A `stands_for` for the notation of an expression at an element: the number behind a name, or the symbol of a whole array."""
     def stands_for(name: str, writer) -> str:
-        value = values.get(name)
+        term_id, *ids = name.split(".")
+        value = values.get(term_id)
         if value is None:
-            return writer.symbol(name)
-        if not set(value.axes) <= set(places):
+            return writer.word(name)
+        if len(ids) != len(value.axes):
             return writer.symbol(notation.symbol_shown(value.term))
-        if value.axes:
-            value = value.element(*(places[axis] for axis in value.axes))
+        value = value.element(*ids)
         if value.term.is_text:
             return writer.word(value.text())
         if value.term.kind == "temperature":  # formulas run on kelvins: 34 °C put in would not give the result
             return writer.number(units.format_number(value.number, KELVIN_DIGITS), "K")
         return writer.number(value.text(unit=False), value.unit_text())
     return stands_for
-
-
-def _picked(values: dict, expression: ast.expr, element: dict[str, str]) -> dict[str, str]:
-    """Axis -> item that a reference names, for each pick in the expression."""
-    found = {}
-    for call in ast.walk(expression):
-        if isinstance(call, ast.Call) and getattr(call.func, "id", "") == "pick":
-            reference = values.get(call.args[0].id)
-            if reference is not None and set(reference.axes) <= set(element):
-                item = reference.element(*(element[axis] for axis in reference.axes)).number if reference.axes else reference.number
-                found |= {reference.term.refers_to: item} if item else {}
-    return found
 
 
 def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
@@ -134,11 +125,14 @@ def _formula(value: Value) -> str:
 def _put_in(values: dict, value: Value) -> str:
     if value.origin != "formula" or not value.elements():
         return ""
-    expression = live_expression(values, value)
     _, *ids = value.id.split(".")
-    axes = value.term.axes
-    element = dict(zip(axes, ids or value.elements()[0]))
-    return notation.text(value.term.id, expression, numbers_put_in(values, value, element))
+    element = dict(zip(value.term.axes, ids or element_shown(value)))
+    return notation.text(value.term.id, at_element(values, value, element), numbers_put_in(values))
+
+
+def element_shown(value: Value) -> tuple[str, ...]:
+    """The element whose row with numbers is shown: the first that the project does not give itself."""
+    return next((ids for ids in value.elements() if not ids or ids[0] not in value.givens), value.elements()[0])
 
 
 def lines(values: dict, value: Value) -> list[str]:
@@ -163,7 +157,7 @@ def lines(values: dict, value: Value) -> list[str]:
 
 
 def _first_element(value: Value) -> str:
-    return f"for {', '.join(value.elements()[0])}: " if value.axes else ""
+    return f"for {', '.join(element_shown(value))}: " if value.axes else ""
 
 
 def _both(value: Value) -> str:

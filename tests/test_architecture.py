@@ -11,7 +11,7 @@ MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Each may import what stands to its left.
 ORDER = ["faults", "words", "units", "weather", "terms", "sources", "table", "maths", "notation", "compiled", "standing", "formula", "pipe", "footing",
          "network", "chapters", "folder", "yaml_nodes", "givens", "project",
-         "book", "again", "verdicts", "chances", "emptiness", "trouble", "lacking", "binding", "solve", "working", "trial", "examples", "starter",
+         "book", "again", "verdicts", "chances", "emptiness", "trouble", "lacking", "binding", "solve", "spelled", "working", "trial", "examples", "starter",
          "compare", "site", "cli"]
 LONGEST = 400
 

@@ -16,7 +16,7 @@ from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
 from basis.words import span
-from basis.working import live_expression, numbers_put_in
+from basis.working import at_element, numbers_put_in
 
 SPACING = "<mspace width='0.2em'/><mtext>"
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
@@ -45,9 +45,8 @@ def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
     if element is None:
         return lines
     values = atlas.book.values
-    live = live_expression(values, value)
-    put_in = numbers_put_in(values, value, dict(zip(value.axes, element)))
-    numbers = _compact(notation.mathml(value.id, live, put_in, left=bool(value.axes)))
+    shown = at_element(values, value, dict(zip(value.axes, element)))
+    numbers = _compact(notation.mathml(value.id, shown, numbers_put_in(values), left=bool(value.axes)))
     named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
     lines.append(tag("div", named, numbers, _element_result(atlas, value, element)))
     return lines
