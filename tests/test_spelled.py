@@ -27,7 +27,7 @@ def value(name, number):
 
 GIVEN = {name: value(name, number) for name, number in {
     "trial_area": [2.0, 3.0, 5.0], "trial_kind": ["grille", "door", "grille"], "trial_flow": 30.0, "trial_length": 2.0, "trial_long_only": 7.0,
-    "trial_mode": "long", "trial_room_area": [10.0, 20.0], "trial_place": ["pipe", "set", ""], "trial_level": np.full((3, 9), 60.0), "trial_active": 5e3}.items()}
+    "trial_mode": "long", "trial_room_area": [10.0, 20.0], "trial_place": ["pipe", "set", ""], "trial_level": np.full((3, 9), 60.0)}.items()}
 
 
 @pytest.mark.parametrize("expression, element, shown", [
