@@ -32,7 +32,7 @@ def _seen(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> tuple:
     return (_number(value), chosen is not None and (_number(chosen), chosen.marks), value.origin, value.marks, value.inputs, value.used_by, value.warnings,
             value.items, names, value.currency, repr(value.residual),
             tuple((name, given) for name, given in value.givens.items()), tuple((one.word, one.margin_text) for one in verdicts),
-            tuple((name, _number(values[name]), values[name].marks) for name in used if name in values),
+            tuple((name, _number(values[name]), values[name].items, values[name].marks) for name in used if name in values),
             tuple(atlas.address(name) for name in (*value.inputs, *value.used_by) if name in values))
 
 
