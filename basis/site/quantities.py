@@ -51,7 +51,7 @@ def weakness(value: Value) -> Markup:
 
 def number(atlas: Atlas, value: Value, unit: bool = True, mark: bool = True) -> Markup:
     """A number that leads to its working."""
-    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>{weakness(value) if mark else EMPTY}')
+    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>{weakness(value) if mark and value.exists else EMPTY}')
 
 
 def symbol(text: str) -> Markup:

@@ -17,8 +17,8 @@ MARGINS = 1.35   # inches above and below the bars
 
 
 @figure("back_pressure_ladder", title="Back-pressure by diameter of the exhaust pipe",
-        terms=("exhaust_bore", "exhaust_velocity", "silencer_drop", "exhaust_pipe_drop", "exhaust_fitting_drop", "exhaust_outlet_drop", "exhaust_back_pressure",
-               "exhaust_back_pressure_max"))
+        terms=("exhaust_bore", "exhaust_velocity", "silencer_drop", "exhaust_pipe_drop", "exhaust_fitting_drop", "exhaust_outlet_drop",
+               "exhaust_back_pressure"))
 def back_pressure_ladder(book):
     """One bar a candidate size, made of the drops of silencer, straight pipe, bends and outlet; the size chosen says so. The upright line is
     the limit of the engine's maker, where it is given, and the text at the end of a bar is the velocity of the gas."""
