@@ -57,7 +57,7 @@ def _chances(book: Book, checks: list, samples: dict, count: int) -> dict[str, d
         results = again(book, {name: drawn[block] for name, drawn in samples.items()}, wanted, sampled=True)
         for check in checks:
             told[check.id] += _met(check, results, judged(check, book.values), block.stop - block.start)
-    return {check_id: {"chance": met / count, "samples": count, "uncomputed": int(lost)} for check_id, (met, lost) in told.items()}
+    return {check_id: {"chance": float(met / count), "samples": count, "uncomputed": int(lost)} for check_id, (met, lost) in told.items()}
 
 
 def _met(check, results: dict, counts, size: int) -> tuple[int, int]:

@@ -172,7 +172,7 @@ def _spread(term: Term, node: Node, data, faults: list):
         return 0.0
     try:
         number, unit = units.split_number(node.data)
-        if unit == "%" and "%" not in term.shown and kind not in ("level", "temperature difference"):
+        if unit == "%" and "%" not in term.shown and term.kind not in ("level", "temperature"):
             spread = tuple(number / 100 * abs(one) for one in data) if isinstance(data, tuple) else number / 100 * abs(data)
         else:
             spread = units.to_si(number, unit, term.unit, kind)

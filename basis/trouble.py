@@ -106,7 +106,8 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dic
         have |= run_alone(step, have, terms(), memory)
     except OutOfTable as trouble:
         place = _place_of_key(step, trouble, steps, places)
-        faults.append(Fault(*place, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
+        if not any((fault.file, fault.line) == place and fault.what.startswith(trouble.what) for fault in faults):  # one row, asked for by many
+            faults.append(Fault(*place, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected, trouble.nearest))
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:

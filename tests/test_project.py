@@ -236,6 +236,11 @@ def test_two_currencies_are_a_fault(folder):
     assert fault.line == 2 and "EUR" in fault.expected
 
 
+def test_a_difference_may_be_uncertain_by_a_share_of_it(folder):
+    (folder / "air.yaml").write_text("room_temperature_rise: {value: 11 K, plus_minus: 10 %}\n")
+    assert read("projects/trial").givens[("room_temperature_rise", "")].spread == pytest.approx(1.1)
+
+
 def test_the_same_sentence_is_not_too_long(folder):
     fault = only(faults_of(folder, f"currency: {'x' * 5000}\n"))
     assert len(str(fault)) < 600
