@@ -370,6 +370,17 @@ def test_one_figure_judges_the_frequency_dip(demo):
     assert alone.check("frequency_on_step").decided and "before the fuel answers" in alone.check("frequency_on_step").check.title
 
 
+def test_what_the_maker_allows_is_not_taken_from_practice():
+    """Leading power, time of field forcing and time beside the supply are the word of the maker or of the supplier: without it nothing holds."""
+    project = read(PROJECTS / "high-tarn-waterworks")
+    words = ("leading_ratio_max", "field_forcing_time")
+    ramped = {("utility_operation", ""): replace(project.givens[("altitude", "")], term="utility_operation", data="momentary"),
+              ("transfer_overlap_time", ""): replace(project.givens[("altitude", "")], term="transfer_overlap_time", data=0.08)}
+    givens = {key: given for key, given in project.givens.items() if key[0] not in words} | ramped
+    book = solve(replace(project, chapters=("plant", "loads", "voltage", "short_circuit", "dips", "synchronising"), givens=givens, remarks={}))
+    assert {book.check(name).word for name in ("leading_power", "forcing_outlasts_protection", "parallel_time")} == {"undecided"}
+
+
 def test_figures_show_every_event(demo):
     for book in demo.values():
         for drawing in figures_of("dips").values():

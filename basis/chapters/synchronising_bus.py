@@ -138,7 +138,7 @@ step_after_sets = check("step_after_sets", "step_bus_time", limit="step_time", s
                         title="Each load step after the sets that it counts on", tight=0.0)
 return_break = check("return_break", "return_break_time", limit="return_break_time_max", safe="below", source="project",
                      title="Break when loads go back to the supply", applies={"utility_operation": ("no_parallel",), "utility_breakers": SOME})
-parallel_time = check("parallel_time", "utility_parallel_time", limit="utility_parallel_time_max", safe="below", source="momentary-usual",
+parallel_time = check("parallel_time", "utility_parallel_time", limit="utility_parallel_time_max", safe="below", source="project",
                       title="Time beside the public supply", applies={"utility_operation": ("momentary", "ramped", "sustained")})
 islanding = check("islanding", "islanding_time", limit="islanding_time_max", safe="below", source="ieee-1547-islanding",
                   title="Plant off a lost supply in time", applies={"utility_operation": ("momentary", "ramped", "sustained")})

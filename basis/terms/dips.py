@@ -135,7 +135,7 @@ LEADING = (
          shown=("%",), axes=("load_step",)),
     Term("leading_ratio_max", "x_C,max", "1", "Leading power allowed",
          "Leading reactive power that an alternator takes in without losing hold of its voltage, over its rating.",
-         shown=("%",), low=0, high=1, default="20 %", source="leading-capability"),
+         shown=("%",), low=0, high=1, optional=True),
     Term("self_excitation_ratio", "x_C,0", "1", "Self-excitation",
          "Leading reactive power, over the rating, at which an alternator builds up voltage without its regulator.", shown=("%",)),
 )

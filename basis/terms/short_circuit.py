@@ -146,7 +146,7 @@ SET_TYPE = (
          shown=("1",), low=0, high=8, default="3", source="excitation-boost"),
     Term("field_forcing_time", "t_F", "s", "Time of field forcing",
          "Time for which the excitation keeps that current up before it is switched off to save the machine.",
-         shown=("s",), low=0, high=60, default="10 s", source="excitation-boost"),
+         shown=("s",), low=0, high=60, optional=True),
     Term("alternator_rated_current", "I_rG,1", "A", "Rated current of an alternator", "At its own rating, which may be above that of the set.", shown=("A",),
          digits=4),
 )
