@@ -249,7 +249,7 @@ def _each_case(branches, sets, generator_running, supply, turns, voltage):
         solved = solve(branches, Sources(np.concatenate([own.bus, supply.bus]).astype(int), np.concatenate([own.impedance, supply.impedance])), turns)
         found.append(np.abs(fault_currents(solved, voltage)))
         residual = max(residual, solved.residual)
-    return np.array(found).reshape(-1, len(voltage)), residual
+    return np.array(found).reshape(len(found), len(voltage)), residual
 
 
 @procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"),
