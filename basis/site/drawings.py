@@ -44,7 +44,10 @@ def ahead(book: Book) -> Iterator[dict[str, Markup]]:
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:
-    return [name for name in drawing.terms if name not in book.values]
+    """What a figure shows and the book does not have; all that runs over lists, where none of them has an item."""
+    over_lists = [name for name in drawing.terms if name in book.values and book.values[name].axes]
+    empty = over_lists if all(not all(book.values[name].items) for name in over_lists) else []
+    return [name for name in drawing.terms if name not in book.values] or empty
 
 
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:

@@ -144,11 +144,18 @@ class BookFunctions:
         found = self._find(value_id)
         return found is not None and bool(found.givens)
 
+    def listed(self, axis: str) -> bool:
+        """Whether the project lists any item along the axis."""
+        return bool(self._items(axis))
+
     def several(self, axis: str) -> bool:
         """Whether the project lists more than one item along the axis."""
+        return len(self._items(axis)) > 1
+
+    def _items(self, axis: str) -> tuple[str, ...]:
         if axis not in AXES:
             raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
-        return len(self._book.items.get(axis, ())) > 1
+        return self._book.items.get(axis, ())
 
     def lists(self, axis: str) -> bool:
         """Whether the project lists an item along the axis."""
