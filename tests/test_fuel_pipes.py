@@ -29,14 +29,14 @@ def test_a_suction_pipe():
     assert reynolds == approx(4986, abs=1) and reynolds == approx(Reynolds(V=velocity, D=0.0266, nu=4e-6))  # fluids
     (factor,), residual, _ = p.fuel_pipe_friction.run(reynolds, 0.046e-3, 0.0266)
     assert factor == approx(friction_factor(reynolds, 0.046e-3 / 0.0266), rel=1e-6) and residual < 1e-9  # fluids
-    assert factor == approx(0.0393, rel=0.02)
+    assert factor == approx(0.0393, abs=5e-5)
     line = p.fuel_pipe_line_drop.run(factor, 30.0, 0.0266, 840.0, velocity)
     fitting = p.fuel_pipe_fitting_drop.run(6.0, 840.0, velocity)
     lift = p.fuel_pipe_lift_pressure.run(840.0, GRAVITY, 1.5)
-    assert line == approx(10.47e3, rel=0.02) and line == approx(dP_from_K(factor * 30 / 0.0266, 840.0, velocity))
-    assert fitting == approx(1.42e3, rel=0.02) and fitting == approx(dP_from_K(6.0, 840.0, velocity)) and lift == approx(12.36e3, rel=2e-3)
+    assert line == approx(10.47e3, abs=10) and line == approx(dP_from_K(factor * 30 / 0.0266, 840.0, velocity))
+    assert fitting == approx(1.42e3, abs=5) and fitting == approx(dP_from_K(6.0, 840.0, velocity)) and lift == approx(12.36e3, abs=5)
     total = p.fuel_pipe_drop.run(line, fitting, lift)
-    assert total == approx(24.2e3, rel=0.02) and total / (840 * GRAVITY) == approx(2.94, rel=0.02)
+    assert total == approx(24.2e3, abs=50) and total / (840 * GRAVITY) == approx(2.94, abs=5e-3)
     assert p.fuel_pipe_line_drop.run(0.04, 30.0, 0.0266, 840.0, 0.75) == approx(10.66e3, rel=1e-3)  # hand: 0.04 x 1127.8 x 840 x 0.28125
 
 

@@ -195,9 +195,10 @@ def test_mass_of_a_year_by_fuel():
     assert e.pollutant_mass_by_fuel.run(24.0, by_fuel["nitrogen_oxides"]) == approx(1262, rel=5e-4)
     assert e.pollutant_mass_by_fuel.run(24.0, by_fuel["carbon_monoxide"]) == approx(336)
     assert e.pollutant_mass_by_fuel.run(24.0, by_fuel["sulphur_dioxide"]) == approx(0.398, abs=5e-4)
-    # sulphur balance, hand: 24 x 850 kg x 10e-6 x 64.07/32.06 = 0.408 kg, two per cent beside the factor
+    # sulphur balance, hand: 24 x 850 kg x 10e-6 x 64.07/32.06 = 0.408 kg, 2.4 % beside the factor
     balance = e.sulphur_dioxide_by_balance.run(24.0, 850.0, 10e-6, terms()["sulphur_to_dioxide_ratio"].default_data())
     assert balance == approx(24 * 850 * 10e-6 * 64.066 / 32.06, rel=5e-4) and balance == approx(0.408, abs=5e-4)
+    assert balance / e.pollutant_mass_by_fuel.run(24.0, by_fuel["sulphur_dioxide"]) == approx(1.024, abs=1e-3)
 
 
 def test_masses_add_over_the_records():
