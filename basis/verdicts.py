@@ -30,7 +30,7 @@ def speaks(data, words: tuple):
 
 def choices_beside(check, values: dict) -> tuple[Value, ...]:
     """Values of the choices by which a check means nothing, for any element or for all."""
-    known = [(values[name], words) for name, words in check.applies if name in values]
+    known = [(values[name], words) for name, words in check.applies if name in values and np.size(values[name].number)]  # a list without items says nothing
     plain = tuple(choice for choice, words in known if not speaks(choice.number, words).any())
     if plain or _applying(check, values).any():
         return plain

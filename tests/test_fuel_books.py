@@ -196,6 +196,8 @@ def test_sets_on_double_walled_base_tanks_have_no_bund_and_no_day_tank(made):
     assert book["fuel_tank_indoor_fuel.base_1"].number == approx(6.0)
     # hand: 3,000 L x 0.9 a set: one set at rest, whose fuel serves nobody
     assert book["usable_fuel"].number == approx(2.7) and book["full_load_autonomy"].number == approx(2.7 / book["full_load_fuel_rate"].number)
+    none = made(fuel=OWN_TANK.split("fuel_tanks:")[0])
+    assert none.check("fuel_containment").nothing_text == "no fuel tanks listed" == none.check("indoor_store_tank").nothing_text
     outdoors = made(("fuel_tank_place: indoors}\n  - {id: base_2", "fuel_tank_place: outdoors}\n  - {id: base_2"), fuel=OWN_TANK)
     assert outdoors.check("indoor_store_total").element == "base_2"
 
