@@ -209,12 +209,14 @@ def test_one_tank_of_two_in_the_bund(made):
 
 
 @pytest.mark.parametrize("old, new, told", [
-    ("fuel_tank_volume: 10000 L,", "fuel_tank_volume: 10000 L, fuel_tank_unusable: 97 %,", "fuel_tank_unusable below fuel_tank_fill_limit"),
-    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_unusable: 72 %", "day_tank_low_alarm above day_tank_unusable"),
-    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_start_level: 3 %", "day_tank_start_level above day_tank_unusable"),
-    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_stop_level: 70 %", "day_tank_stop_level above day_tank_start_level"),
+    ("fuel_tank_volume: 10000 L,", "fuel_tank_volume: 10000 L, fuel_tank_unusable: 97 %,",
+     "'fuel_tank_unusable' of 'one' is 97 %, above 'fuel_tank_fill_limit', 95 %"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_unusable: 72 %", "'day_tank_unusable' is 72 %, above 'day_tank_low_alarm', 70 %"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_start_level: 3 %", "'day_tank_unusable' is 5 %, above 'day_tank_start_level', 3 %"),
+    ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nday_tank_stop_level: 70 %", "'day_tank_start_level' is 75 %, above 'day_tank_stop_level', 70 %"),
     ("fuel_transfer_pump_flow: 10 L/min", "fuel_transfer_pump_flow: 10 L/min\nfuel_transfer_pumps: 1", "fuel_transfer_pumps above fuel_transfer_pumps_standby"),
-    ("fuel_delivery_volume: 2000 L", "fuel_delivery_volume: 2000 L\nfuel_reserve_level: 80 %", "fuel_reorder_level above fuel_reserve_level"),
+    ("fuel_delivery_volume: 2000 L", "fuel_delivery_volume: 2000 L\nfuel_reserve_level: 80 %",
+     "'fuel_reserve_level' is 80 %, above 'fuel_reorder_level', 75 %"),
     ("day_tank_volume: 1000 L", "day_tank_volume: 1000 L\nengine_supply_flow: 3 L/min", "engine_supply_flow of the data sheet"),
 ])
 def test_levels_and_numbers_that_cannot_be_are_faults(made, old, new, told):

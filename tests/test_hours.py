@@ -324,8 +324,8 @@ def test_a_ledger_without_hours_still_gives_a_book(tmp_path):
 
 
 def test_more_sets_at_rest_than_there_are_is_a_fault(tmp_path):
-    with pytest.raises(Faults, match="record_sets_out no more than"):
-        book_of(tmp_path, RECORDS.replace("record_reason: test,", "record_reason: test, record_sets_out: 9,"))
+    with pytest.raises(Faults, match="'record_sets_out' of 'tests' is 9, above 'installed_sets', 1"):
+        book_of(tmp_path, "installed_sets: 1\n" + RECORDS.replace("record_reason: test,", "record_reason: test, record_sets_out: 9,"))
 
 
 def test_a_stricter_permit_is_given_in_place_of_the_rule(tmp_path):

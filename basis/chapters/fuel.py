@@ -336,14 +336,9 @@ delivery_time = check("delivery_time", "fuel_delivery_cover", limit="fuel_delive
                       title="Delivery arrives before the reserve is touched")
 delivery_room = check("delivery_room", "fuel_delivery_room", limit="fuel_delivery_volume", safe="above", source="project", title="Room for a delivery")
 
-# ---- what the text must say ----
-
-tank_order = check("fuel_tank_order", "fuel_tank_unusable", limit="fuel_tank_fill_limit", safe="below", source="definition",
-                   title="The fill limit of a fuel tank lies above its unusable bottom", self_test=True, fault="fuel_tank_unusable below fuel_tank_fill_limit")
-order_level = check("fuel_reorder_order", "fuel_reorder_level", limit="fuel_reserve_level", safe="above", source="definition",
-                    title="The level of ordering lies above the reserve", self_test=True, fault="fuel_reorder_level above fuel_reserve_level")
-
 # What no sound text gives the other way round.
 fuel_temperature_min_order = order("fuel_temperature_min", "fuel_temperature_max")
 supplied_sets_order = order("supplied_sets", "installed_sets")
 fuel_transfer_pumps_standby_order = order("fuel_transfer_pumps_standby", "fuel_transfer_pumps")
+fuel_tank_unusable_order = order("fuel_tank_unusable", "fuel_tank_fill_limit")
+fuel_reserve_level_order = order("fuel_reserve_level", "fuel_reorder_level")

@@ -274,24 +274,14 @@ hot_time = check("day_tank_heat", "day_tank_hot_time", limit="day_tank_time_min"
 hot_power = check("hot_fuel_power", "hot_fuel_set_power", limit="firm_set_power", safe="above", source="hot-fuel",
                   title="Power of a set on hot fuel", applies=FROM_DAY_TANK)
 
-# ---- what the text must say ----
-
-bottom_order = check("day_tank_bottom_order", "day_tank_low_alarm", limit="day_tank_unusable", safe="above", source="definition",
-                     title="The low-level alarm of a day tank lies above its unusable bottom", self_test=True,
-                     fault="day_tank_low_alarm above day_tank_unusable")
-start_order = check("day_tank_start_order", "day_tank_start_level", limit="day_tank_unusable", safe="above", source="definition",
-                    title="The level that starts the pump lies above the unusable bottom", self_test=True,
-                    fault="day_tank_start_level above day_tank_unusable")
-stop_order = check("day_tank_stop_order", "day_tank_stop_level", limit="day_tank_start_level", safe="above", source="definition",
-                   title="The level that stops the pump lies above the one that starts it", self_test=True,
-                   fault="day_tank_stop_level above day_tank_start_level")
+# What no sound text gives the other way round.
 pumps_order = check("transfer_pumps_order", "fuel_transfer_pumps", limit="fuel_transfer_pumps_least", safe="above", source="definition",
                     title="One transfer pump at least is on duty", self_test=True, fault="fuel_transfer_pumps above fuel_transfer_pumps_standby")
 supply_order = check("engine_supply_order", "engine_supply_flow", limit="full_load_fuel_rate", safe="above", source="fuel-balance",
                      title="An engine draws at least what it burns", self_test=True,
                      fault="engine_supply_flow of the data sheet, above what is burnt at full load")
-
-# What no sound text gives the other way round.
 sets_per_day_tank_order = order("sets_per_day_tank", "installed_sets")
 day_tank_start_level_order = order("day_tank_start_level", "day_tank_stop_level")
 day_tank_low_alarm_order = order("day_tank_low_alarm", "day_tank_high_alarm")
+day_tank_unusable_alarm_order = order("day_tank_unusable", "day_tank_low_alarm")
+day_tank_unusable_start_order = order("day_tank_unusable", "day_tank_start_level")
