@@ -241,6 +241,15 @@ def _curve(points, pressures):
     return at
 
 
+@formula(source="fan-curve-end")
+def fan_curve_least(fan_point_airflow, fan_curve_reserve):
+    """A building that takes more pressure than the curve states leaves it here; the search for the flow then stops at the last point.
+
+    Example: fan_point_airflow=10 m^3/s; 6 m^3/s, fan_curve_reserve=2 % give 6.12 m^3/s (hand calculation).
+    """
+    return min_over("fan_point", fan_point_airflow) * (1 + fan_curve_reserve)
+
+
 @formula(source="fan-balance")
 def fan_balance_error(fan_pressure, external_restriction):
     """Fan pressure against the ladder, which is summed element by element apart from the search for the flow."""
@@ -306,6 +315,8 @@ restriction_check = check("restriction", "external_restriction", limit="restrict
 aim_check = check("restriction_aim", "restriction_ratio", limit="restriction_ratio_aim", safe="below", source="restriction-aim",
                   title="Part of the allowance used")
 fan_check = check("fan_delivery", "fan_airflow", limit="fan_airflow_min", safe="above", source="project", title="Airflow of the fan as installed", tight=0.03)
+curve_check = check("fan_curve", "fan_airflow", limit="fan_curve_least", safe="above", source="fan-curve-end", title="Building within the fan's curve",
+                    tight=0.0)
 fan_balance_check = check("fan_balance", "fan_balance_error", limit="fan_balance_error_max", safe="below", source="fan-balance",
                           title="Fan curve meets the building", self_test=True)
 face_check = check("opening_face", "face_velocity", limit="face_velocity_max", safe="below", source="face-velocity", title="Face velocity of openings")
