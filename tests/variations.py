@@ -14,7 +14,7 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -26,12 +26,14 @@ sys.path[:0] = [str(ROOT)]
 import basis  # noqa: E402
 from basis.cli import _check_record  # noqa: E402
 from basis.faults import Faults  # noqa: E402
+from basis.project import read  # noqa: E402
+from basis.solve import solve  # noqa: E402
 from basis.table import families  # noqa: E402
 from basis.terms import AXES, terms  # noqa: E402
 
 LISTS = {key: axis for axis, key in AXES.items()}
 POOR, GOOD = ("fails", "undecided", "nothing to check"), ("holds", "tight")
-ODD_TEXT = re.compile(r"\bnan\b|\bNone\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s,\s*,|: \.|\binf\b")  # what a sentence shows when a part of it is missing
+ODD_TEXT = re.compile(r"\bnan\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s[.,;](?=\s|$)|: \.|\binf\b")  # what a sentence shows when a part of it is missing
 
 
 @dataclass(frozen=True)
@@ -145,7 +147,9 @@ class Trial:
         variation.change(tree)
         for file, data in tree.items():
             (copied / file).write_text(yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=1000) if data else "# nothing here\n", encoding="utf-8")
-        return basis.load(copied)
+        project = read(copied)
+        chosen = [replace(one, options=tuple(option for option in one.options if option.id == one.chosen)) for one in project.decisions]
+        return solve(replace(project, decisions=tuple(chosen)))  # the other options would be solved in vain
 
     def wrong_with(self, variation: Variation, pages: Callable | None = None) -> list[str]:
         """What is wrong with the outcome of a variation, in words; nothing if all is well."""

@@ -1,0 +1,55 @@
+"""A part of the variations of the demo projects, another one whenever the program or a project changes; the whole is run by hand."""
+
+import hashlib
+import random
+
+import pytest
+from conftest import ROOT, SLUGS
+from variations import ODD_TEXT, Trial, page_texts, text_of, variations
+
+TRIED = {"cobble-key-exchange": 40, "high-tarn-waterworks": 20, "larkmere-hospital": 16}
+ON_PAGES = 3  # of those of each project
+
+
+@pytest.fixture(scope="module")
+def pages():
+    """From a book to the running text of its pages."""
+    return page_texts()
+
+
+def drawn(slug: str) -> list:
+    """Variations of a project: the same for the same tree, others for another."""
+    tree = hashlib.sha256(slug.encode())
+    files = [path for folder in ("basis", "templates", "projects") for path in (ROOT / folder).rglob("*.*")]
+    for path in sorted(path for path in files if path.suffix in (".py", ".j2", ".yaml")):
+        tree.update(path.read_bytes())
+    return random.Random(tree.digest()).sample(list(variations(text_of(ROOT / "projects" / slug))), TRIED[slug])
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_a_project_with_one_thing_changed_gives_faults_or_a_sound_book(slug, pages, tmp_path):
+    trial, wrong = Trial(ROOT / "projects" / slug, tmp_path), {}
+    for place, variation in enumerate(drawn(slug)):
+        if found := trial.wrong_with(variation, pages if place < ON_PAGES else None):
+            wrong[variation.name] = found
+    assert not wrong
+
+
+def test_what_a_variation_does():
+    text = {"plant.yaml": {"altitude": "60 m", "installed_sets": "3"}, "loads.yaml": {"loads": [{"id": "lift", "load_power": "20 kW"}], "load_steps": [
+        {"id": "first", "step_of": "x"}]}}
+    found = {variation.name: variation for variation in variations(text)}
+    assert found["without loads.yaml"].takes and found["loads.yaml: loads empty"].takes and not found["loads.yaml: loads[lift] left out"].takes
+    for name, left in (("plant.yaml: without altitude", {"installed_sets": "3"}),
+                       ("plant.yaml: installed_sets = 1", {"altitude": "60 m", "installed_sets": "1"})):
+        tree = {file: dict(data) for file, data in text.items()}
+        found[name].change(tree)
+        assert tree["plant.yaml"] == left
+    found["loads: lift renamed"].change(text)
+    assert text["loads.yaml"]["loads"][0]["id"] == "lift_x"
+
+
+@pytest.mark.parametrize("told, odd", [("It holds for 3 h.", False), ("It holds for , and so on.", True), ("The limit is ( ).", True),
+                                       ("They take nan kW.", True)])
+def test_sentences_with_a_part_missing_are_seen(told, odd):
+    assert bool(ODD_TEXT.search(told)) == odd
