@@ -6,6 +6,8 @@ computed has no results (NaN); it does not spoil the others. May import book, co
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from basis.book import Book
@@ -29,6 +31,7 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     needs = {name for step in kept for name in step.needs}.union(wanted) - anew
     have = {name: inputs[name] for name in inputs if name in needs or name not in terms()}
     have |= {name: book.values[name].number for name in needs if name not in have and name in book.values} | changes
+    have |= {name: math.nan for name in needs if name not in have}  # what is undecided in the book stays so
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}
         have |= {f"run_{step.procedure.id}": _run_of(step, book) for step in kept if step.procedure}

@@ -99,9 +99,19 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
 @lru_cache(maxsize=512)
 def compile_chain(source: str):
     """The function of a chain's source text."""
-    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken, "extreme": extreme}
+    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken, "extreme": extreme, "known_min": known_min, "known_max": known_max}
     exec(compile(source, "<chain of formulas>", "exec"), space)  # the text is made here from checked syntax trees, never from project text
     return space["run"]
+
+
+def known_min(*numbers: float) -> float:
+    """The smallest, not given where any is not: Python's own would pass over it."""
+    return min(numbers) if all(number == number for number in numbers) else math.nan
+
+
+def known_max(*numbers: float) -> float:
+    """The largest, not given where any is not: Python's own would pass over it."""
+    return max(numbers) if all(number == number for number in numbers) else math.nan
 
 
 def extreme(function, values, axis: int):
@@ -221,7 +231,7 @@ class Code:
         parts, axes, samples = self._aligned(*args)
         array = axes or samples
         if function in ("min", "max"):
-            return (f"reduce(np.{function}imum, ({', '.join(parts)}))" if array else f"{function}({', '.join(parts)})"), axes, samples
+            return (f"reduce(np.{function}imum, ({', '.join(parts)}))" if array else f"known_{function}({', '.join(parts)})"), axes, samples
         if function == "sqrt":
             return f"{'np' if array else 'math'}.sqrt({parts[0]})", axes, samples
         if function == "abs":

@@ -103,6 +103,8 @@ class Roots:
         return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
 
     def _input(self, wanted: str) -> tuple[str, ...]:
+        if wanted in AXES.values():
+            return (wanted,)
         term = terms()[wanted.partition(".")[0]]
         if "." in wanted or not term.own_axes:
             return (wanted,)

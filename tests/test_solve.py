@@ -212,6 +212,28 @@ def trial_time(trial_length, trial_velocity):
     assert len(faults) == 1 and "'trial_velocity.north' comes out as −3 m/s" in faults[0].what and faults[0].line == 2
 
 
+def test_chances_beside_something_undecided(trial):
+    chapter = CHAPTER + '''
+@formula(source="physics")
+def trial_largest(trial_area):
+    """Largest."""
+    return max_over("opening", trial_area)
+@formula(source="physics")
+def trial_ratio(trial_largest, trial_length):
+    """Ratio."""
+    return trial_largest / trial_length ** 2
+@formula(source="physics")
+def trial_long_only(trial_length, trial_ratio):
+    """Either."""
+    return max(trial_length, trial_length * trial_ratio)
+near = check("near", "trial_result", limit="trial_length", safe="below", source="project", title="Near")
+far = check("far", "trial_long_only", limit="trial_length", safe="below", source="project", title="Far")
+'''
+    empty = PROJECT.replace("  - {id: north, trial_area: 4 m^2}\n  - {id: south, trial_area: 6 m^2}\n", "").replace("openings:\n", "")
+    book = trial(empty.replace("note: paced out", "note: paced out, plus_minus: 1 ft"), chapter)
+    assert book.check("near").samples and not book.check("far").samples and not book.check("far").decided
+
+
 def test_missing_input_of_an_item_names_the_item(trial):
     fault = told(trial, ("{id: south, trial_area: 6 m^2}", "{id: south}"))[0]
     assert "missing 'trial_area' of 'south' (needed by trial_velocity)" in fault.what
