@@ -209,10 +209,16 @@ class Code:
         return [_align(code, have, axes, samples) for code, have, samples in parts], axes, any(samples for *_, samples in parts)
 
     def _where(self, test, body, other):
-        (a, b, c), axes, samples = self._aligned(test, body, other)
+        asked = [node for node in _compared(test) if not isinstance(node, ast.Constant) and not self._is_text(node)]
+        (a, b, c, *known), axes, samples = self._aligned(test, body, other, *asked)
+        unknown = " + ".join(known)  # a test of what is not given decides nothing
         if not axes and not samples:
-            return f"({b} if {a} else {c})", axes, False
-        return f"np.where({a}, {b}, {c})", axes, samples
+            return f"({b} if {a} else {c}{f' if ({unknown}) == ({unknown}) else math.nan' if known else ''})", axes, False
+        chosen = f"np.where({a}, {b}, {c})"
+        return f"np.where(np.isnan({unknown}), np.nan, {chosen})" if known else chosen, axes, samples
+
+    def _is_text(self, node: ast.expr) -> bool:
+        return isinstance(node, ast.Name) and node.id in self.known and self.known[node.id].is_text
 
     def _call(self, function: str, args: list) -> tuple[str, tuple, bool]:
         if function == "count_over":
@@ -264,6 +270,11 @@ class Code:
         if wanted != taken:
             made = f"np.moveaxis({made}, {taken.index(axis) - len(taken)}, {wanted.index(axis) - len(taken)})"
         return made, wanted, samples
+
+
+def _compared(test: ast.expr) -> list[ast.expr]:
+    """The two sides of every comparison in a test."""
+    return [side for node in ast.walk(test) if isinstance(node, ast.Compare) for side in (node.left, *node.comparators)]
 
 
 def _is_whole(node: ast.expr) -> bool:

@@ -239,3 +239,16 @@ def test_an_item_that_refers_to_nothing_picks_nothing(tmp_path):
     inputs = {"trial_place": np.array([1, -1, 0]), "trial_room_area": np.array([10.0, 20.0])}
     found = chain(steps, tuple(inputs), KNOWN)(*inputs.values())[0]
     assert found[0] == 20.0 and math.isnan(found[1]) and found[2] == 10.0
+
+
+@pytest.mark.parametrize("expression", ["max(trial_length, trial_long_only)", "max(trial_long_only, trial_length)", "min(trial_length, 2 * trial_long_only)",
+                                        "trial_length if trial_long_only > trial_length else 2 * trial_length",
+                                        'trial_length if trial_mode == "short" and not trial_long_only < trial_length else 2 * trial_length'])
+def test_what_is_not_given_decides_nothing(tmp_path, expression):
+    names = [name for name in ("trial_length", "trial_long_only", "trial_mode") if name in expression]
+    made = define(tmp_path, body(expression, names))
+    step = Step(("trial_result",), made.expression)
+    data = {"trial_length": 1.0, "trial_long_only": math.nan, "trial_mode": "short"}
+    (plain,) = chain((step,), tuple(names), KNOWN)(*(data[name] for name in names))
+    (sampled,) = chain((step,), tuple(names), KNOWN, sampled=True)(*(data[name] if name == "trial_mode" else np.array([data[name], 3.0]) for name in names))
+    assert math.isnan(plain) and math.isnan(sampled[0]) and sampled[1] > 0  # where all is given there is a result

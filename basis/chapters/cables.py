@@ -190,7 +190,8 @@ def cable_grouping_count(cable_grouping_table, cable_circuits, cable_loaded_cond
 
     Example: cable_grouping_table=nec-310-15-c1, cable_circuits=2, cable_loaded_conductors=3 give 6 (hand calculation).
     """
-    return cable_circuits * cable_loaded_conductors if lookup("grouping-counts", "conductors", cable_grouping_table) == 1 else cable_circuits
+    return (cable_circuits if cable_circuits < 2  # alone: no table is asked for
+            else cable_circuits * cable_loaded_conductors if lookup("grouping-counts", "conductors", cable_grouping_table) == 1 else cable_circuits)
 
 
 @formula(source="definition")
