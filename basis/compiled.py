@@ -209,16 +209,18 @@ class Code:
         return [_align(code, have, axes, samples) for code, have, samples in parts], axes, any(samples for *_, samples in parts)
 
     def _where(self, test, body, other):
-        asked = [node for node in _compared(test) if not isinstance(node, ast.Constant) and not self._is_text(node)]
-        (a, b, c, *known), axes, samples = self._aligned(test, body, other, *asked)
-        unknown = " + ".join(known)  # a test of what is not given decides nothing
+        (a, b, c, *numbers), axes, samples = self._aligned(test, body, other, *self._asked(test))
+        unknown = " + ".join(numbers)
         if not axes and not samples:
-            return f"({b} if {a} else {c}{f' if ({unknown}) == ({unknown}) else math.nan' if known else ''})", axes, False
+            return f"(math.nan if ({unknown}) != ({unknown}) else {b} if {a} else {c})" if numbers else f"({b} if {a} else {c})", axes, False
         chosen = f"np.where({a}, {b}, {c})"
-        return f"np.where(np.isnan({unknown}), np.nan, {chosen})" if known else chosen, axes, samples
+        return f"np.where(np.isnan({unknown}), np.nan, {chosen})" if numbers else chosen, axes, samples
 
-    def _is_text(self, node: ast.expr) -> bool:
-        return isinstance(node, ast.Name) and node.id in self.known and self.known[node.id].is_text
+    def _asked(self, test: ast.expr) -> list[ast.expr]:
+        """The numbers that a test compares: where one is not given it decides nothing. None where it asks for words too, which may decide it alone."""
+        sides = _compared(test)
+        words = any(isinstance(side, ast.Name) and side.id in self.known and self.known[side.id].is_text for side in sides)
+        return [] if words else [side for side in sides if not isinstance(side, ast.Constant)]
 
     def _call(self, function: str, args: list) -> tuple[str, tuple, bool]:
         if function == "count_over":
