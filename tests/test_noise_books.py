@@ -285,7 +285,7 @@ def test_an_action_value_counts_levels_from_80_dba(tmp_path):
 
 def test_larkmere_is_tight_and_says_why(larkmere):
     assert larkmere.check("noise_limit").word == "tight" and larkmere.check("noise_limit").remark
-    assert 0.3 < larkmere.check("noise_limit").chance < 0.8
+    assert 0.5 < larkmere.check("noise_limit").chance < 1
     fails = [verdict.check.id for verdict in larkmere.checks if verdict.word == "fails"
              and verdict.check.module.startswith(("basis.chapters.noise", "basis.chapters.hearing"))]
     assert all(larkmere.check(check_id).remark for check_id in fails)
@@ -302,11 +302,30 @@ def test_options_that_pass_the_one_and_fail_the_other(larkmere):
 
 
 def test_losses_needed_bring_larkmere_under_its_limit(larkmere):
-    """With what is still needed taken off each source, every limit is met with the design margin."""
-    power = larkmere["source_power_ratio"].number * 10 ** (-larkmere["extra_loss_needed"].number / 10)
-    changed = again(larkmere, {"source_power_ratio": power}, ("least_margin",))["least_margin"]
+    """Fed back beside its flow noise, what is still needed meets every limit with the design margin."""
+    losses = larkmere["source_extra_loss"].number + larkmere["extra_loss_needed"].number
+    changed = again(larkmere, {"source_extra_loss": losses}, ("least_margin",))["least_margin"]
     # the receivers ask for different cuts and each source gets the largest, so a little more than the margin is left
     assert 3.0 - 1e-9 <= changed < 3.5 and larkmere["noise_design_margin"].number == 3.0
+
+
+LOUD = SMALL.replace("element_rated_drop: 20 Pa", "element_rated_drop: 20 Pa, element_self_noise: [70, 70, 70, 70, 70, 70, 70, 70, 70]")
+
+
+def test_losses_needed_close_over_flow_noise(tmp_path):
+    """One receiver and one source: fed back, the published loss meets the target to a hundredth of a decibel."""
+    text = LOUD.replace("period_limit: 45 dBA", "period_limit: 43 dBA")
+    book = book_of(tmp_path / "loud", text)
+    needed = [book[f"extra_loss_needed.opening.{band}"].number for band in book.items["band"]]
+    assert max(needed) > 3 and book.check("flow_noise").word == "holds"
+    closed = book_of(tmp_path / "closed", text.replace("source_mounting: on_wall", f"source_mounting: on_wall, source_extra_loss: {needed}"))
+    assert closed["rating_level.house.night"].number == approx(40.0, abs=0.01)
+
+
+def test_where_loss_alone_cannot_do_it_the_book_says_so(tmp_path):
+    verdict = book_of(tmp_path / "loud", LOUD.replace("period_limit: 45 dBA", "period_limit: 35 dBA")).check("flow_noise")
+    assert verdict.word == "fails" and verdict.element == "house night"
+    assert book_of(tmp_path / "quiet").check("flow_noise").word == "nothing to check"  # nobody has given any flow noise
 
 
 def test_the_map_is_the_calculation_of_the_receivers(larkmere):
@@ -326,7 +345,8 @@ def test_figures_say_what_they_show(larkmere):
     plan = to_svg(figures.receiver_map.draw(larkmere), "map", "map")
     for text in ("N", "20 m", "limit 45 dBA", "Terrace, west end", "Own east wing"):
         assert text in plan, text
-    assert "Exhaust outlets" in to_svg(figures.contributions.draw(larkmere), "bars", "bars")
+    bars = to_svg(figures.contributions.draw(larkmere), "bars", "bars")
+    assert "Exhaust outlets" in bars and "Yard discharge louvre" in bars and "Yard discharge, set two" not in bars  # three points of one opening
     path = to_svg(figures.governing_path.draw(larkmere), "path", "path")
     assert "at the receiver" in path and "31.5" in path and "1 k" in path
 

@@ -117,22 +117,26 @@ def test_a_day_night_level_needs_a_penalty_and_a_day():
 
 # ---- backwards ----
 
-def needed(energy, limits, margin=0.0):
-    """Extra loss for sources of `energy` (source x receiver), one band, one case and one period."""
+def needed(energy, limits, flow=None, wholes=None):
+    """Extra loss for sources of `energy` (source x receiver), one band, one case and one period; level and number of sources of flow noise."""
     energy, limits = np.array(energy, float), np.array(limits, float)
-    power, path = np.ones((1, len(energy), 1)), energy[:, :, None]
-    level = 10 * np.log10(energy.sum(axis=0))
-    (found,), left, _ = v.extra_loss_needed.run(power, path, np.zeros(1), np.array([0]), level[None, :], level[:, None], limits[:, None], margin)
-    return found[:, 0], left
+    count = len(energy)
+    flow = np.zeros((count, 1)) if flow is None else np.array(flow, float)[:, None]
+    level = 10 * np.log10((energy * (1 + flow)).sum(axis=0))
+    wholes = np.arange(count) + 1.0 if wholes is None else np.array(wholes, float)
+    (found, alone, flowing), left, _ = v.extra_loss_needed.run(
+        np.ones((1, count)), np.zeros((1, count, 1)), np.zeros((count, 1)), flow, wholes, energy[:, :, None], np.zeros(1), np.array([0]), level[None, :],
+        level[:, None], limits[:, None])
+    assert left < 1e-9
+    return found[:, 0], alone[:, 0], flowing
 
 
 def test_losses_needed_meet_the_limit():
     # hand: sources of 50 and 40 dB against 45 dB: what is over X comes down to X, with X + 40 dB = 45 dB: X = 10 lg(31623 - 10000) = 43.35, so 6.65 dB
-    found, left = needed([[1e5], [1e4]], [45.0])
-    assert found == approx([6.65, 0.0], abs=0.005) and left < 1e-9
+    assert needed([[1e5], [1e4]], [45.0])[0] == approx([6.65, 0.0], abs=0.005)
     # hand: against 40 dB both come down to 36.99 dB
     assert needed([[1e5], [1e4]], [40.0])[0] == approx([13.01, 3.01], abs=0.005)
-    assert needed([[1e5], [1e4]], [43.0], margin=3.0)[0] == approx([13.01, 3.01], abs=0.005)
+    assert v.level_target.run(43.0, 3.0) == 40.0
     assert needed([[1e5], [1e4]], [55.0])[0].tolist() == [0.0, 0.0]
 
 
@@ -140,23 +144,38 @@ def test_losses_needed_against_scipy():
     # many sources, one receiver: the common level found by scipy's brentq
     energy = 10 ** np.random.default_rng(3).uniform(2, 5, 40)
     bound = brentq(lambda level: np.minimum(energy, level).sum() - 10 ** 4.5, 1e-9, energy.max())
-    found, left = needed(energy[:, None], [45.0])
-    assert found == approx(np.maximum(10 * np.log10(energy / bound), 0), abs=1e-6) and left < 1e-9
+    assert needed(energy[:, None], [45.0])[0] == approx(np.maximum(10 * np.log10(energy / bound), 0), abs=1e-6)
 
 
 def test_the_hardest_receiver_decides():
     # property: with the losses applied every receiver is at or under its limit, and the hardest just at it
     energy = np.array([[1e5, 1e3], [2e4, 8e4]])
     limits = np.array([44.0, 42.0])
-    found, _ = needed(energy, limits)
+    found, _, _ = needed(energy, limits)
     after = 10 * np.log10((energy * 10 ** (-found[:, None] / 10)).sum(axis=0))
     assert np.all(after <= limits + 1e-9)
 
 
+def test_flow_noise_is_a_floor_that_no_loss_lowers():
+    # hand: one source of 50 dB whose flow noise is 40 dB, against 45 dB: 31623 - 10000 is left for the rest, 43.35 dB: 6.65 dB; fed back it closes
+    found, alone, flowing = needed([[1e5]], [45.0], flow=[0.1])
+    assert found == approx([6.65], abs=0.005) and alone == approx([40.0]) and flowing == 0
+    assert 10 * np.log10(1e5 * 10 ** (-found[0] / 10) + 1e4) == approx(45.0, abs=1e-9)
+    # hand: against 38 dB no loss helps; with flow noise down to 34.99 dB the rest may be as loud: 15.01 dB
+    assert needed([[1e5]], [38.0], flow=[0.1])[0] == approx([15.01], abs=0.005)
+
+
+def test_points_of_one_source_lose_alike():
+    # hand: three points of 45 dB are one source of 49.77 dB; against 43 dB they lose 6.77 dB each, as one source does
+    assert needed([[10 ** 4.5]] * 3, [43.0], wholes=[1, 1, 1])[0] == approx([6.77] * 3, abs=0.005)
+    # beside a source of 47 dB they are the louder, though each point is not: together they are 49.77 dB, so to 45 dB both come down to 41.99 dB
+    assert needed([[10 ** 4.5]] * 3 + [[10 ** 4.7]], [45.0], wholes=[1, 1, 1, 4])[0] == approx([7.78] * 3 + [5.01], abs=0.005)
+
+
 def test_penalties_count_in_the_losses_needed():
     # a rating level 5 dB above the level asks for 5 dB more
-    (found,), _, _ = v.extra_loss_needed.run(np.ones((1, 1, 1)), np.full((1, 1, 1), 1e5), np.zeros(1), np.array([0]), np.array([[50.0]]), np.array([[55.0]]),
-                                             np.array([[50.0]]), 0.0)
+    (found, _, _), _, _ = v.extra_loss_needed.run(np.ones((1, 1)), np.zeros((1, 1, 1)), np.zeros((1, 1)), np.zeros((1, 1)), np.ones(1), np.full((1, 1, 1), 1e5),
+                                                  np.zeros(1), np.array([0]), np.array([[50.0]]), np.array([[55.0]]), np.array([[50.0]]))
     assert found[0, 0] == approx(5.0)
     assert v.loss_needed.run(5.0, 20.0) == 25.0
 
@@ -165,13 +184,24 @@ def test_penalties_count_in_the_losses_needed():
 
 def test_governing_path():
     # hand: two sources, two receivers; the second source is loudest at the second receiver: 90 dB less 20 dB, 100 m, D 3 - 2, ratio 1e-5
-    ratio = np.array([[[10.0, 20.0], [5.0, 400.0]]])
+    level = np.array([[[10.0, 13.0], [7.0, 26.0]]])
     (entering, leaving, spread, received), rise, _ = v.stage_entering.run(
-        np.array([[20.0, 26.0]]), np.zeros(2), ratio, np.array([[1.0, 2.0]]), np.full((1, 2, 9), 90.0), np.full((1, 2, 9), 73.01), np.array([0.0, 3.0]),
-        np.full((2, 2, 9), -2.0),
-        np.full((2, 2), 100.0), np.full((1, 2, 9), 10 ** 7.301), np.full((2, 2, 9), 1e-5))
-    assert entering[0] == approx(93.01, abs=0.005) and leaving[0] == 73.01 and spread[0] == approx(73.01 + 3 - 2 - 40 - 11) and received[0] == approx(23.01)
-    assert rise == approx(0.0, abs=1e-9)
+        np.array([[20.0, 26.0]]), np.zeros(2), level, np.array([1.0, 2.0]), np.array([[1.0, 2.0]]), np.full((1, 2, 9), 90.0), np.array([0.0, 3.0]),
+        np.full((2, 2, 9), -2.0), np.full((2, 2), 100.0), np.full((1, 2, 9), 10 ** 7.301), np.full((2, 2, 9), 1e-5))
+    assert entering[0] == approx(93.01, abs=0.005) and leaving[0] == approx(73.01) and spread[0] == approx(73.01 + 3 - 2 - 40 - 11)
+    assert received[0] == approx(23.01) and rise == approx(0.0, abs=1e-9)
+    # the same two points as one source: 3.01 dB more entering than one of 90 dB and one of 93.01 dB would be alone: 94.77 dB
+    (entering, *_), _, _ = v.stage_entering.run(
+        np.array([[20.0, 26.0]]), np.zeros(2), level, np.array([1.0, 1.0]), np.array([[1.0, 2.0]]), np.full((1, 2, 9), 90.0), np.array([0.0, 3.0]),
+        np.full((2, 2, 9), -2.0), np.full((2, 2), 100.0), np.full((1, 2, 9), 10 ** 7.301), np.full((2, 2, 9), 1e-5))
+    assert entering[0] == approx(94.77, abs=0.005)
+
+
+def test_points_of_one_source_are_one_where_it_is_asked_which_governs():
+    # hand: three points of 40 dB are 44.77 dB and govern over one of 43 dB
+    ratio = 10 ** (np.array([[[40.0], [40.0], [40.0], [43.0]]]) / 10)
+    (level,), _, _ = v.whole_level.run(ratio, np.array([1.0, 1.0, 1.0, 4.0]))
+    assert level[0, :, 0] == approx([44.77, 44.77, 44.77, 43.0], abs=0.005)
 
 
 # ---- measured ----

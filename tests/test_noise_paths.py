@@ -27,9 +27,9 @@ def test_number_of_sources(follows, expected):
 
 def test_room_level_at_an_element():
     # N15 (an open library): 115 dB, 2 m, Q 2, room constant 53.45 m²: 105.59 dB
-    assert o.source_room_level.run(115.0, 2.0, 2.0, 53.45) == approx(105.59, abs=0.005)
+    assert o.source_room_level.run(115.0, 3.0, 2.0, 2.0, 2.0, 53.45) == approx(105.59, abs=0.005)
     # hand: 3 m: 2/(36 pi) + 4/53.45 = 0.017684 + 0.074836 = 0.092520: 104.66 dB
-    assert o.source_room_level.run(115.0, 2.0, 3.0, 53.45) == approx(104.66, abs=0.005)
+    assert o.source_room_level.run(115.0, 1.0, 2.0, 3.0, 9.0, 53.45) == approx(104.66, abs=0.005)
 
 
 def test_sound_power_through_elements():
@@ -65,6 +65,13 @@ def test_a_source_without_its_opening_is_not_given():
     found = over(o.source_area, source_kind=["opening", "opening"], source_opening=[0, -1], gross_area=[13.5], source_surface=[-1, -1],
                  room_surface_area=[400.0])
     assert found[0] == 13.5 and np.isnan(found[1])
+
+
+def test_points_of_one_source():
+    """Points by one opening or wall, or of one machine, are one source; what names nothing stands alone."""
+    kinds = np.array(["opening", "opening", "duct", "duct", "surface", "exhaust", "opening"], dtype=object)
+    (wholes,), _, _ = o.source_whole.run(kinds, np.array([0, 0, 0, 0, 0, -1, -1]), np.array([-1, -1, -1, -1, 2, -1, -1]), np.array([-1, -1, 1, 2, -1, 1, -1]))
+    assert wholes.tolist() == [1, 1, 3, 4, 5, 6, 7]
 
 
 # ---- direction ----

@@ -6,10 +6,11 @@ May import formula and maths only.
 
 import numpy as np
 
-from basis.formula import check, formula, procedure
+from basis.formula import SOME, check, formula, procedure
 from basis.maths import Hz, energy_sum_over, h, log10, lookup, max_over, min_over, minute, nothing, pick, sum_over
 
 CURVES = tuple(range(15, 71, 5))
+HEARD = 100  # over one picowatt: flow noise of twenty decibels; less is that nobody gave any
 NOTHING = 1e-300  # keeps a source that does not sound out of a logarithm of nought
 
 
@@ -23,6 +24,18 @@ def contribution_ratio(source_power_ratio, path_ratio, a_weighting):
 def contribution_level(contribution_ratio):
     """The same as level; less than the threshold of hearing is shown as nought."""
     return 10 * log10(max(contribution_ratio, 1))
+
+
+@procedure(source="sound-energy", yields=("whole_level",), equation="L_A,w = 10 lg Σ p_s over the points of one source")
+def whole_level(contribution_ratio, source_whole):
+    """Level of a source whose points were split for distance: which source governs is asked of openings and walls, not of points."""
+    together = np.einsum("ij,cjr->cir", _alike(source_whole), contribution_ratio)
+    return (10 * np.log10(np.maximum(together, 1)),), 0.0, "points counted twice"
+
+
+def _alike(source_whole):
+    """One where two points are of one source."""
+    return np.asarray(source_whole)[:, None] == source_whole
 
 
 @formula(source="sound-energy")
@@ -161,23 +174,42 @@ def day_night_level(period_average_level, period_day_penalty, period_duration):
 
 # ---- backwards: what must still go ----
 
-@procedure(source="equal-silencing", yields=("extra_loss_needed",),
-           equation="D_+ = max over receivers and periods of 10 lg(E/X) where E > X, with Σ min(E, X) = 10^((L_lim − ΔL_d)/10)")
-def extra_loss_needed(source_power_ratio, path_ratio, a_weighting, period_running_case, receiver_level, rating_level, level_limit, noise_design_margin):
+@formula(source="definition")
+def level_target(level_limit, noise_design_margin):
+    """What a predicted level should stay below. Example: level_limit=45 dBA, noise_design_margin=3 dB give 42.0 dBA (hand calculation)."""
+    return level_limit - noise_design_margin
+
+
+@procedure(source="equal-silencing", yields=("extra_loss_needed", "flow_noise_level", "flow_noise_sources"),
+           equation="D_+ = max over receivers and periods of 10 lg(E/X) where E > X, with Σ min(E, X) + F = 10^(L_lim,d/10); "
+                    "with F, the flow noise, over that: Σ min(E, X) = 10^(L_lim,d/10)/2")
+def extra_loss_needed(source_count, source_entering, source_loss, source_self_noise, source_whole, path_ratio, a_weighting, period_running_case, receiver_level,
+                      rating_level, level_target):
     """Insertion loss that each source still has to find in each band so that every limit is met with the design margin.
 
-    What stands out is cut down to one common level, band by band and source by source, and nothing else is touched: that is the
-    smallest largest cut. Other shares are possible; the sum at the receiver is what counts.
+    Flow noise stays whatever is lost: it is what all the rest has to leave room for. What stands out is cut down to one common level, band by
+    band and source by source, and nothing else is touched: that is the smallest largest cut. All points of one source lose alike. Where flow noise
+    alone is too loud no loss helps; there it has to come down to half of the energy, and the other half is what is left for the rest.
     """
-    energy = np.einsum("psb,srb,b->rpsb", source_power_ratio[period_running_case], path_ratio, 10 ** (a_weighting / 10))
+    number = np.asarray(source_count)[..., None]
+    through = _received(number * 10 ** ((source_entering - source_loss) / 10), path_ratio, a_weighting, period_running_case)
+    flow = _received(number * source_self_noise, path_ratio, a_weighting, period_running_case).sum(axis=(2, 3))
+    wholes, which = np.unique(source_whole, return_inverse=True)
+    energy = np.stack([through[:, :, which == one].sum(axis=2) for one in range(len(wholes))], axis=2) if len(wholes) else through
     energy = energy.reshape(*energy.shape[:2], energy.shape[2] * energy.shape[3]) + NOTHING
     beside = rating_level - np.swapaxes(receiver_level[period_running_case], 0, 1)  # penalties and running time
-    allowed = 10 ** ((level_limit - noise_design_margin - beside) / 10)
-    bound = _common_bound(energy, allowed)
-    cut = np.minimum(energy, bound[..., None])
-    needed = np.max(10 * np.log10(energy / cut), axis=(0, 1), initial=0.0).reshape(path_ratio.shape[0], path_ratio.shape[2])
-    over = np.maximum(10 * np.log10(np.sum(cut, axis=-1) / allowed), 0.0) if cut.size else np.zeros(1)
-    return (needed,), float(np.nanmax(over, initial=0.0)), "level left above a limit, dB"
+    allowed = 10 ** ((level_target - beside) / 10)
+    left = np.where(flow < allowed, allowed - flow, allowed / 2)
+    cut = np.minimum(energy, _common_bound(energy, left)[..., None])
+    needed = np.max(10 * np.log10(energy / cut), axis=(0, 1), initial=0.0).reshape(len(wholes), path_ratio.shape[2])[which]
+    over = np.maximum(10 * np.log10(np.sum(cut, axis=-1) / left), 0.0) if cut.size else np.zeros(1)
+    flowing = float(np.sum(np.any(np.asarray(source_self_noise) > HEARD, axis=-1)))
+    return (needed, 10 * np.log10(np.maximum(flow, 1)) + beside, flowing), float(np.nanmax(over, initial=0.0)), "level left above what flow noise leaves, dB"
+
+
+def _received(power, path_ratio, a_weighting, period_running_case):
+    """A-weighted energy at receivers in periods, from sources and in bands."""
+    return np.einsum("psb,srb,b->rpsb", power[period_running_case], path_ratio, 10 ** (a_weighting / 10))
 
 
 def _common_bound(energy, allowed):
@@ -201,20 +233,20 @@ def loss_needed(extra_loss_needed, source_loss):
 
 @procedure(source="definition", yields=("stage_entering", "stage_leaving", "stage_distance", "stage_received"),
            equation="L_1 entering, L_2 leaving, L_3 = L_2 + D_Ω + D_I − 20 lg d − 11, L_4 at the receiver, for the loudest source at the loudest receiver")
-def stage_entering(receiver_level, receiver_limit_difference, contribution_ratio, source_count, source_entering, source_sound_power,
-                   source_solid_angle, directivity, path_distance, source_power_ratio, path_ratio):
-    """Band by band from source to receiver along the path that governs: what each part of the way takes away."""
+def stage_entering(receiver_level, receiver_limit_difference, whole_level, source_whole, source_count, source_entering, source_solid_angle, directivity,
+                   path_distance, source_power_ratio, path_ratio):
+    """Band by band from source to receiver along the path that governs: what each part of the way takes away. All points of the source in energy."""
     loudest = np.asarray(receiver_level) - receiver_limit_difference
-    if not np.size(contribution_ratio) or np.isnan(loudest).all():
+    if not np.size(whole_level) or np.isnan(loudest).all():
         return (np.full(np.shape(path_ratio)[-1], np.nan),) * 4, 0.0, "no path"
     case, receiver = np.unravel_index(np.nanargmax(loudest), loudest.shape)
-    source = int(np.argmax(contribution_ratio[case, :, receiver]))
-    entering = source_entering[case, source] + 10 * np.log10(source_count[case, source])
-    leaving = source_sound_power[case, source]
-    spread = leaving + source_solid_angle[source] + directivity[source, receiver] - 20 * np.log10(path_distance[source, receiver]) - 11
-    received = 10 * np.log10(source_power_ratio[case, source] * path_ratio[source, receiver] + NOTHING)
-    rise = float(np.max(received - spread))
-    return (entering, leaving, spread, received), rise, "largest gain by the ground, dB"
+    points = _alike(source_whole)[int(np.argmax(whole_level[case, :, receiver]))]
+    entering = source_count[case, points][:, None] * 10 ** (source_entering[case, points] / 10)
+    leaving = source_power_ratio[case, points]
+    spread = leaving * 10 ** ((source_solid_angle[points][:, None] + directivity[points, receiver] - 11) / 10) / path_distance[points, receiver][:, None] ** 2
+    received = leaving * path_ratio[points, receiver]
+    stages = [10 * np.log10(part.sum(axis=0) + NOTHING) for part in (entering, leaving, spread, received)]
+    return tuple(stages), float(np.max(stages[3] - stages[2])), "largest gain by the ground, dB"
 
 
 # ---- measured against predicted ----
@@ -243,3 +275,5 @@ limit_check = check("noise_limit", "rating_level", limit="level_limit", safe="be
 octave_check = check("noise_octave_limit", "octave_level", limit="octave_level_limit", safe="below", source="project", title="Octave levels at neighbours")
 low_check = check("noise_low_frequency", "low_frequency_difference", limit="low_frequency_difference_max", safe="below", source="low-frequency-guide",
                   title="Low-frequency noise", tight=0.02)
+flow_check = check("flow_noise", "flow_noise_level", limit="level_target", safe="below", source="equal-silencing", applies={"flow_noise_sources": SOME},
+                   title="Flow noise leaves room under the limit", tight=0)

@@ -4,7 +4,9 @@ A source stands at one point; several of a kind may be lumped where they are clo
 sound that leaves by one opening and comes back by another. May import formula and maths only.
 """
 
-from basis.formula import formula
+import numpy as np
+
+from basis.formula import formula, procedure
 from basis.maths import acos, cos, energy_sum_over, log10, lookup, m2, pick, sin
 
 
@@ -24,10 +26,19 @@ def source_area(source_kind, source_opening, gross_area, source_surface, room_su
             pick(source_surface, room_surface_area) if source_kind == "surface" else 1 * m2)
 
 
+@formula(source="definition")
+def source_others_distance(source_inside_distance):
+    """The other running sets as near as the nearest, which is the safe side, until the project says how far they are."""
+    return source_inside_distance
+
+
 @formula(source="room-steady-level", valid={"source_inside_distance": (1, 200)})
-def source_room_level(room_source_power, room_directivity, source_inside_distance, room_constant):
-    """Direct and reverberant sound just inside the element. In one band, 115 dB at 2 m with a Q of 2 and 53.45 m² are 105.6 dB."""
-    return room_source_power + 10 * log10((room_directivity / (4 * 3.141592653589793 * source_inside_distance ** 2) + 4 / room_constant) * m2)
+def source_room_level(room_source_power, running_sets, room_directivity, source_inside_distance, source_others_distance, room_constant):
+    """Sound just inside the element: direct of the nearest running set at its distance, direct of the others at theirs, and what the room throws back."""
+    return room_source_power + 10 * log10((
+        room_directivity / (4 * 3.141592653589793) * (
+            1 / (max(running_sets, 1) * source_inside_distance ** 2) + (1 - 1 / max(running_sets, 1)) / source_others_distance ** 2)
+        + 4 / room_constant) * m2)
 
 
 @formula(source=("iso-12354-4", "definition"))
@@ -72,6 +83,18 @@ def source_sound_power(source_power_ratio):
 def source_level(source_sound_power, a_weighting):
     """All bands together: what a maker of silencers is asked about."""
     return energy_sum_over("band", source_sound_power + a_weighting)
+
+
+@procedure(source="definition", yields=("source_whole",), equation="w = number of the first source of the same kind by the same opening, surface or machine")
+def source_whole(source_kind, source_opening, source_surface, source_machine):
+    """Which points are one source: an opening, a wall or a row of machines that was split because it is large against its distance."""
+    asked = {"opening": (source_opening,), "surface": (source_surface,), "duct": (source_opening, source_machine)}
+    found: dict[tuple, int] = {}
+    wholes = []
+    for place, kind in enumerate(source_kind):
+        parts = tuple(int(one[place]) for one in asked.get(kind, (source_machine,)))
+        wholes.append(found.setdefault((kind, *parts) if all(part >= 0 for part in parts) else (place,), place + 1))
+    return (np.array(wholes, dtype=float),), 0.0, "points that belong to no source"
 
 
 # ---- direction ----
