@@ -67,6 +67,16 @@ def test_nothing_is_judged_that_is_not_there(book):
     assert {name: book.check(name).word for name in NOT_THERE if book.check(name).word != "nothing to check"} == {}
 
 
+def test_a_plant_that_leads_is_computed(tmp_path):
+    """Rectifiers with filters give reactive power: 300 kW at 0.95 leading are −98.6 kvar (hand calculation, 300·tan(acos 0.95))."""
+    (tmp_path / "project.yaml").write_text(PROJECT, "utf-8")
+    (tmp_path / "all.yaml").write_text(PLANT.replace("load_power_factor: 0.86", "load_power_factor: 0.95, load_power_factor_side: leading"), "utf-8")
+    leading = load(tmp_path)
+    assert leading["demand_reactive_power"].number == pytest.approx(-98.6e3, abs=50)
+    assert leading["case_reactive_power.run"].number == leading["step_total_reactive_power.first"].number == leading["demand_reactive_power"].number
+    assert leading.check("self_excitation").decided and leading.check("leading_power").word == "undecided"  # its maker has not said what it bears
+
+
 def test_nothing_is_told_in_numbers_that_is_not_there(book):
     pages = {chapter: " ".join(chapter_page(book, chapter).text.split()) for chapter in ("starting", "synchronising", "station_supply", "short_circuit")}
     assert "load is on" not in pages["starting"] and "0 kW in standby" not in pages["station_supply"] and "Black start" not in pages["station_supply"]

@@ -49,9 +49,9 @@ TIMES = (
 
 EVENTS = (
     Term("step_reactive_power", "Q_s", "var", "Reactive power of the step", "Reactive demand of the loads that come on with this step.",
-         shown=("kvar",), kind=Q, axes=("load_step",)),
+         shown=("kvar",), kind=Q, axes=("load_step",), signed=True),
     Term("step_total_reactive_power", "Q_s,sum", "var", "Reactive power after the step", "Reactive demand of the loads that are on after this step.",
-         shown=("kvar",), kind=Q, axes=("load_step",)),
+         shown=("kvar",), kind=Q, axes=("load_step",), signed=True),
     Term("step_prior_power", "P_0", "W", "Power before the step", "Demand of the loads that are on before this step.", shown=("kW",), kind=P,
          axes=("load_step",)),
     Term("step_prior_reactive_power", "Q_0", "var", "Reactive power before the step", "Reactive demand of the loads that are on before this step.",
@@ -69,7 +69,7 @@ EVENTS = (
          "Demand that is on when this motor starts, its own load left out: it starts last of its step.",
          shown=("kW",), kind=P, axes=("motor",)),
     Term("motor_prior_reactive_power", "Q_0,M", "var", "Reactive power before motor start", "Reactive demand that is on when this motor starts.",
-         shown=("kvar",), kind=Q, axes=("motor",)),
+         shown=("kvar",), kind=Q, axes=("motor",), signed=True),
     Term("motor_start_reactive_power", "Q_st", "var", "Starting reactive power", "Reactive power that the motor takes at rated voltage while it starts.",
          shown=("kvar",), kind=Q, axes=("motor",)),
 )

@@ -117,7 +117,7 @@ SHARING = (
     Term("sharing_reactive_power", "Q_i", "var", "Reactive power of the set", "Reactive power of the set at the demand.", shown=("kvar",), digits=4, kind=Q,
          axes=("sharing_set",), signed=True),
     Term("sharing_mean_reactive_ratio", "y_m", "1", "Mean reactive loading", "Reactive demand over the rated reactive power of all sets that share.",
-         shown=("%",)),
+         shown=("%",), signed=True),
     Term("sharing_reactive_deviation", "Δy_i", "1", "Deviation of the reactive share",
          "Reactive loading of the set less the mean of all, over rated reactive power, either way.",
          shown=("%",), axes=("sharing_set",), signed=True),
