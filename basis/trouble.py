@@ -111,8 +111,17 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dic
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:
-        faults.append(Fault(*places.nearest(step.needs), f"'{step.yields[0]}' cannot be computed: {trouble}",
+        faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {_why(trouble)}",
                             "inputs for which it is defined", _numbers(step.needs, have)))
+
+
+def _why(trouble: Exception) -> str:
+    """What went wrong, in an engineer's words; a procedure has its own."""
+    if isinstance(trouble, ZeroDivisionError):
+        return "something is divided by nought"
+    if isinstance(trouble, OverflowError):
+        return "a number grows beyond all bounds"
+    return str(trouble).replace("math domain error", "the root or logarithm of a number for which there is none")
 
 
 def _place_of_key(step, trouble: OutOfTable, steps, places: Places) -> tuple[str, int]:

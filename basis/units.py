@@ -226,7 +226,7 @@ def _without_comma(whole: str, digits: str) -> str:
 def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
     """`number` in `unit_text` as SI, for a quantity computed in `wanted` and of `kind`. Raises UnitError."""
     if not unit_text and (wanted not in ("1", "dB") or kind == "angle"):
-        raise UnitError(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted}")
+        raise UnitError(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted.replace('cur', 'EUR')}")
     have, want = unit(unit_text or wanted), unit(wanted)
     if have.dimension != want.dimension:
         raise UnitError(f"{number:g} {unit_text} is of the wrong dimension", f"{_describe(wanted, kind)}")
@@ -256,7 +256,9 @@ def _same_kind_unit(kind: str) -> str:
 def _describe(wanted: str, kind: str) -> str:
     examples = [name for name in (_same_kind_unit(kind), "kW", "kVA", "m^3/s", "m/s", "Pa", "K", "degC", "kg/s", "kWh", "V", "A", "mm^2") if name and
                 unit(name).dimension == unit(wanted).dimension and not _kind_clash(unit(name), kind)]
-    return f"{kind or 'a unit'} such as {examples[0] if examples else wanted}"
+    if wanted == "1" and not kind:
+        return "a plain number, or %"
+    return f"{kind or 'a unit'} such as {examples[0] if examples else wanted.replace('cur', 'EUR')}"
 
 
 def from_si(number, unit_text: str):

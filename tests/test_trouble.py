@@ -13,7 +13,7 @@ from basis.faults import Faults, ItemTrouble, ItemTroubles, OutOfTable
 from basis.givens import Given
 from basis.project import read
 from basis.solve import solve
-from basis.trouble import Places, _place_of_key
+from basis.trouble import Places, _place_of_key, _why
 
 ROOT = Path(__file__).parent.parent
 
@@ -157,3 +157,11 @@ def test_frequency_and_speed_belong_together(tmp_path):
     line = replaced(folder, "loads.yaml", "engine_speed", "1400 rpm")
     told, = (told for told in told_of(folder) if "pole_pairs" in told)
     assert f"loads.yaml:{line}" in told and "whole number" in told
+
+
+@pytest.mark.parametrize(("trouble", "words"), [(ZeroDivisionError("float division by zero"), "something is divided by nought"),
+                                                (OverflowError("math range error"), "a number grows beyond all bounds"),
+                                                (ValueError("math domain error"), "the root or logarithm of a number for which there is none"),
+                                                (ValueError("the curve does not fall"), "the curve does not fall")])
+def test_what_cannot_be_computed_is_said_in_an_engineers_words(trouble, words):
+    assert _why(trouble) == words

@@ -181,3 +181,10 @@ def test_levels_angles_and_ratios_do_not_mix(text, kind):
 def test_a_product_too_large_for_a_number_is_refused():
     with pytest.raises(UnitError):
         to_si(1e308, "km", "m")
+
+
+@pytest.mark.parametrize("text, wanted, words", [("3 m", "1", "a plain number, or %"), ("3", "cur/m", "EUR/m"), ("3 kW", "cur", "EUR"), ("3", "K", "K")])
+def test_what_is_expected_has_no_signs_of_our_own(text, wanted, words):
+    with pytest.raises(UnitError) as refused:
+        to_si(*split_number(text), wanted)
+    assert words in refused.value.expected

@@ -144,7 +144,7 @@ class Term:
 
     @property
     def _bounds_text(self) -> str:
-        low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit)}".strip() for bound in self.bounds)
+        low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit, 'currency')}".strip() for bound in self.bounds)
         if math.isinf(self.bounds[1]):
             return f"at least {low}"
         return f"at most {high}" if math.isinf(self.bounds[0]) else f"{low} to {high}"
