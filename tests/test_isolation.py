@@ -38,6 +38,12 @@ def test_n33_loads_of_six_mounts():
     assert loads[3:] == approx([12_381, 15_445, 18_510], abs=0.6) and loads[:3] == approx([10_910, 13_974, 17_039], abs=0.6)
     assert loads.sum() == approx(88_260, abs=0.5) and residual < 1e-12
     assert 6366 * share == approx([-5305 / 3] * 3 + [5305 / 3] * 3, rel=5e-4)  # N33: ±5305 N a side at 1.2 m
+    assert [share.sum(), share @ SIX[:, 0], share @ SIX[:, 1]] == approx([0, 0, 1], abs=1e-9)  # statics: a torque about the length and nothing else
+
+
+def test_no_mounts_have_no_loads():
+    (loads, share), residual, _ = c.mount_loads.run(9000 * G, np.zeros(2), np.zeros((0, 2)), np.zeros(0))
+    assert loads.shape == share.shape == (0,) and residual == 0
 
 
 def test_equal_mounts_follow_the_closed_form():

@@ -211,8 +211,10 @@ def test_background_correction():
     (found, most), bounds, _ = v.sound_test_level.run(np.array([60.0, 55.0, 54.0, 70.0]), np.array([54.0, 52.0, 52.0, 50.0]))
     assert found == approx([58.74, 51.98, np.nan, 70.0], abs=0.005, nan_ok=True) and bounds == 1
     assert most == approx([np.nan, np.nan, 54.0, np.nan], nan_ok=True)
-    with pytest.raises(ValueError, match="background"):
-        v.sound_test_level.run(np.array([50.0]), np.array([50.0]))
+    (edge, _), *_ = v.sound_test_level.run(np.array([65.0, 65.2]), np.array([50.0, 50.0]))
+    assert edge == approx([64.86, 65.2], abs=0.005)  # hand: 10 lg(10^6.5 − 10^5) at fifteen decibels apart; beyond, the reading itself
+    with pytest.raises(ValueError, match="background of 50.0 dB"):
+        v.sound_test_level.run(np.array([60.0, 50.0]), np.array([40.0, 50.0]))
 
 
 def test_measured_against_predicted():
