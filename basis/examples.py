@@ -113,7 +113,9 @@ def _pretty_one(text: str) -> str:
 
 
 def running_example(formula_id: str, producer, seed: int = 1) -> dict[str, str] | None:
-    """Inputs, as `try` takes them, from which the formula has a result; None when none was found among those drawn."""
+    """Inputs, as `try` takes them, from which the formula has a result: those that its author wrote, else drawn ones; None when there are none."""
+    if written := examples_of(producer):
+        return written[0].inputs
     draw = np.random.default_rng(seed)
     for _ in range(TRIES):
         quantities = drawn_inputs(producer, draw)
