@@ -166,7 +166,8 @@ def _number(term: Term, valid: tuple | None, draw: np.random.Generator) -> str:
     low, high = valid or _usual_range(term)
     low, high = max(low, term.bounds[0]), min(high, term.bounds[1])
     number = low * (high / low) ** draw.random() if 0 < low < 1e-3 * high else draw.uniform(low, high)
-    number = low if draw.random() < 0.1 else np.ceil(number) if term.whole else number  # what is nought, or as small as it may be
+    rounded = np.ceil(number) if term.whole or (term.si_unit == "1" and draw.random() < 0.3) else number  # many plain numbers are counts
+    number = low if draw.random() < 0.1 else min(rounded, high)  # nought, or as small as it may be
     return f"{float(units.from_si(number, term.si_unit)):.4g} {'' if term.si_unit == '1' else term.si_unit}".strip()
 
 
