@@ -95,6 +95,7 @@ class Check:
 
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
     `applies`: pairs of a choice and the words with which the check means anything, or of a number and SOME: with nought there is nothing to check.
+    `exact`: whole numbers, settings or sizes of a series are compared: the limit is met or not, and nothing is tight.
     `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks; with `fault` it proves the text and is not told.
     `order`: both sides are inputs, compared before anything is run.
     """
@@ -105,7 +106,7 @@ class Check:
     safe: str
     sources: tuple
     title: str
-    tight: float
+    exact: bool
     module: str = ""
     fault: str = ""
     applies: tuple = ()
@@ -151,7 +152,7 @@ def procedure(source, equation: str, yields: tuple, valid: dict | None = None, s
     return make
 
 
-def check(check_id: str, value: str, limit: str, safe: str, source, title: str, tight: float = 0.05, fault: str = "",
+def check(check_id: str, value: str, limit: str, safe: str, source, title: str, exact: bool = False, fault: str = "",
           applies: dict | None = None, self_test: bool = False) -> Check:
     """Describe a design check. Raises FormulaError for unknown Terms, two dimensions, a direction that is none, or a condition that cannot hold."""
     value_term, limit_term = _term(check_id, value), _term(check_id, limit)
@@ -160,13 +161,13 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
     if not set(limit_term.axes) <= set(value_term.axes):
         raise FormulaError(f"check {check_id}: the limit runs over axes that the value does not have")
     caller = inspect.currentframe().f_back.f_globals["__name__"]
-    return Check(check_id, value, limit, safe, _sources(check_id, source), title, tight, caller, fault,
+    return Check(check_id, value, limit, safe, _sources(check_id, source), title, exact, caller, fault,
                  _conditions(check_id, value_term, applies or {}), self_test)
 
 
 def order(low: str, high: str) -> Check:
     """Two inputs that must order themselves: where `low` is given above `high`, the text is at fault. It asks for neither. Raises FormulaError."""
-    made = check(f"{low}_not_above_{high}", low, limit=high, safe="below", source="definition", title=f"'{low}' is not above '{high}'", tight=0,
+    made = check(f"{low}_not_above_{high}", low, limit=high, safe="below", source="definition", title=f"'{low}' is not above '{high}'", exact=True,
                  fault="a sound order", self_test=True)
     return replace(made, order=True, module=inspect.currentframe().f_back.f_globals["__name__"])
 

@@ -8,8 +8,12 @@ from basis.book import NOTHING, Value, Verdict
 from basis.formula import SOME
 from basis.terms import terms
 
-# Kinds whose margin is a difference, not a share -> what a tight margin of 1 (100 %) stands for in SI.
-ABSOLUTE_KINDS = {"level": 60.0, "temperature": 100.0, "temperature difference": 100.0}
+# The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.
+TIGHT_SHARE = 0.05
+TIGHT_DIFFERENCES = {"level": 3.0, "temperature": 2.0, "temperature difference": 2.0}
+TIGHT = (f"A check that holds is tight when less than {100 * TIGHT_SHARE:g} % of the limit is left, of a level less than {TIGHT_DIFFERENCES['level']:g} dB, "
+         f"of a temperature less than {TIGHT_DIFFERENCES['temperature']:g} K. Where whole numbers, settings or sizes of a series are compared the limit is met "
+         "or not, and nothing is tight.")
 
 
 def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:
@@ -60,7 +64,7 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
         roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))
         return Verdict(check, "undecided", missing=roots, remark=remark)
     value, limit = values[check.value], values[check.limit]
-    relative = value.term.kind not in ABSOLUTE_KINDS and not np.any(np.asarray(limit.number) == 0)
+    relative = value.term.kind not in TIGHT_DIFFERENCES and not np.any(np.asarray(limit.number) == 0)
     absent = _nowhere(value) | _spread(_nowhere(limit), limit.axes, value.axes)
     if absent.all() and absent.size:
         return Verdict(check, NOTHING, absent=tuple(side.term for side in (value, limit) if side.term.absent), remark=remark)
@@ -70,8 +74,8 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     place = int(np.nanargmin(margins))
     margin, ids = float(np.ravel(margins)[place]), value.elements()[place]
     limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
-    tight = check.tight * (1.0 if relative else ABSOLUTE_KINDS.get(value.term.kind, 0.0))
-    word = "fails" if margin < -1e-12 else "tight" if margin < tight else "holds"
+    tight = TIGHT_SHARE if relative else TIGHT_DIFFERENCES.get(value.term.kind, 0.0)
+    word = "fails" if margin < -1e-12 else "tight" if margin < tight and not check.exact else "holds"
     if word != "fails" and np.any(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)

@@ -21,7 +21,7 @@ from basis.site.pages import _option_page
 from basis.solve import solve
 from basis.table import families, table
 from basis.terms import terms
-from basis.verdicts import verdict_of
+from basis.verdicts import TIGHT_DIFFERENCES, TIGHT_SHARE, verdict_of
 from basis.words import in_sentence, item_words, span
 
 ROOT = Path(__file__).parent.parent
@@ -104,7 +104,8 @@ def test_self_tests_and_residuals_stand_on_a_page_of_their_own_and_are_not_count
         solved = {value.producer.id for value in book.values.values() if value.residual}
         assert solved and len(residuals.all("tbody")[0].all("tr")) == len(solved)
         counted = re.findall(r"(\d+) of (\d+)", read(told.standing()).text)
-        assert {int(whole) for _, whole in counted} == {len(book.checks)} and sum(int(part) for part, _ in counted) == len(book.checks)
+        judged = [verdict for verdict in book.checks if verdict.word != "nothing to check"]
+        assert {int(whole) for _, whole in counted} == {len(judged)} and sum(int(part) for part, _ in counted) == len(judged)
 
 
 # ---- names, numbers and margins ----
@@ -146,7 +147,7 @@ def test_no_table_is_shown_by_its_key(books):
 
 def verdict(value: float, limit: float, safe: str, term_id: str = "starts_available"):
     """A verdict on numbers of one Term, made by the program's own comparison."""
-    check = replace(catalogue().checks["starting"][0], value=term_id, limit="starts_required", safe=safe, applies=(), tight=0.0)
+    check = replace(catalogue().checks["starting"][0], value=term_id, limit="starts_required", safe=safe, applies=(), exact=True)
     return verdict_of(check, {name: Value(name, terms()[name], number, "given") for name, number in ((term_id, value), ("starts_required", limit))}, {}, "")
 
 
@@ -209,3 +210,28 @@ def test_the_word_of_a_verdict_follows_more_than_one_thing(books):
     told = BookFunctions(atlas.of_book(book))
     assert book.check("anchor_combined").word == "holds"
     assert [read(str(told.check("anchor_combined", plural))).all("span")[0].text for plural in (False, True)] == ["holds", "hold"]
+
+
+# ---- tight ----
+
+@pytest.mark.parametrize("value, limit, exact, word", [
+    (95.1, 100.0, False, "tight"), (94.9, 100.0, False, "holds"), (100.0, 100.0, False, "tight"), (100.0, 100.0, True, "holds"), (100.1, 100.0, True, "fails")])
+def test_tight_has_one_rule(value, limit, exact, word):
+    check = replace(next(one for one in catalogue().checks["ventilation"] if one.id == "door_opening"), exact=exact)
+    force = {name: Value(name, terms()[name], number, "given") for name, number in (("door_force", value), ("door_force_max", limit))}
+    assert verdict_of(check, force, {}, "").word == word
+
+
+def test_the_rule_of_tight_stands_on_the_page_of_checks_with_the_figures_that_are_used(books):
+    told = OverviewFunctions(atlas.of_book(books["larkmere-hospital"])).tight_rule()
+    assert "less than 5 % of the limit" in told and "less than 3 dB" in told and "less than 2 K" in told
+    assert (TIGHT_SHARE, TIGHT_DIFFERENCES["level"], TIGHT_DIFFERENCES["temperature"]) == (0.05, 3.0, 2.0)
+
+
+def test_what_has_nothing_to_check_is_counted_apart(books):
+    book = books["cobble-key-exchange"]
+    words = [verdict.word for verdict in book.checks]
+    told = read(OverviewFunctions(atlas.of_book(book)).standing()).all("li")
+    assert words.count("nothing to check") > 3
+    assert f"nothing to check: {words.count('nothing to check')}" in [one.text for one in told]
+    assert f"holds: {words.count('holds')} of {len(words) - words.count('nothing to check')}" in [one.text for one in told]

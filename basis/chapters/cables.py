@@ -358,6 +358,6 @@ def cables_loss(cable_loss):
 # Checks
 
 capacity = check("cable_capacity_ok", "cable_capacity", limit="cable_design_current", safe="above", source=("nec-110-14", "iec-60364-5-52-b52-12"),
-                 title="Capacity of each cable as laid", tight=0.03)
+                 title="Capacity of each cable as laid")
 voltage_drop = check("cable_drop_ok", "cable_voltage_drop_ratio", limit="cable_voltage_drop_max", safe="below", source="project",
                      title="Voltage drop of each cable")

@@ -112,4 +112,4 @@ def _word(need: float, fault: float, for_current: float, for_fault: float) -> st
 withstand = check("cable_withstand_ok", "cable_withstand", limit="cable_fault_current", safe="above", source=("iec-60949", "icea-p-32-382"),
                   title="Short-circuit withstand of each cable")
 least_area = check("cable_least_size_ok", "cable_conductor_area", limit="cable_least_area", safe="above", source=("nec-310-106", "iec-60502-2-sizes"),
-                   title="Least size of each cable for its voltage", tight=0.0)
+                   title="Least size of each cable for its voltage", exact=True)

@@ -233,11 +233,11 @@ def support_load(support_cable_load, support_other_load):
 
 # Checks
 
-bend = check("cable_bend_ok", "cable_bend_radius", limit="cable_bend_radius_min", safe="above", source="nec-300-34", title="Bends of each cable", tight=0.05)
-tension = check("pull_tension_ok", "pull_tension", limit="pull_tension_max", safe="below", source="pull-stress", title="Pulling tension", tight=0.1)
+bend = check("cable_bend_ok", "cable_bend_radius", limit="cable_bend_radius_min", safe="above", source="nec-300-34", title="Bends of each cable")
+tension = check("pull_tension_ok", "pull_tension", limit="pull_tension_max", safe="below", source="pull-stress", title="Pulling tension")
 side_wall = check("side_wall_ok", "side_wall_pressure", limit="side_wall_pressure_max", safe="below", source="side-wall-pressure",
-                  title="Side-wall pressure in the bends", tight=0.1)
+                  title="Side-wall pressure in the bends")
 fill = check("conduit_run_fill_ok", "conduit_run_fill", limit="conduit_run_fill_max", safe="below", source="nec-ch9-table-1", title="Fill of each conduit")
 jam = check("conduit_jam_ok", "conduit_jam_distance", limit="conduit_jam_distance_min", safe="above", source=("nec-ch9-jam", "jam-guide"),
-            title="Three cables do not jam in a bend", tight=0.0)
+            title="Three cables do not jam in a bend", exact=True)
 supports = check("support_load_ok", "support_load", limit="support_safe_load", safe="below", source="project", title="Weight of cables on their supports")

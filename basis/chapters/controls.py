@@ -214,8 +214,8 @@ def emergency_stops(signal_function, signal_points, signal_wire):
 # Checks
 
 on_run = check("signals_on_runs", "signal_off_run", limit="signal_off_run_max", safe="below", source="definition",
-               title="Signals go between the ends of their runs", tight=0.0)
+               title="Signals go between the ends of their runs", exact=True)
 on_wire = check("protection_on_wire", "signal_unwired_protection", limit="unwired_protection_max", safe="below", source="protection-on-wire",
-                title="Every protective function has a wire", tight=0.0)
+                title="Every protective function has a wire", exact=True)
 stops = check("emergency_stop_wired", "emergency_stops", limit="emergency_stops_min", safe="above", source="emergency-stop", title="Wired emergency stop",
-              tight=0.0)
+              exact=True)

@@ -235,6 +235,6 @@ def control_saving(way_wires_all, way_cost, control_cost):
 
 
 room = check("control_conduit_room", "control_conduits", limit="control_conduits_max", safe="below", source="project", title="Room for control conduits",
-             tight=0.0)
+             exact=True)
 sizes = check("control_conduit_size", "control_run_conduit_area", limit="control_conduit_area_max", safe="below", source="project",
-              title="Conduits no larger than the project lays", tight=0.0)
+              title="Conduits no larger than the project lays", exact=True)

@@ -159,4 +159,4 @@ factor = check("ct_limit_factor_ok", "ct_effective_limit_factor", limit="ct_limi
 vt_load = check("vt_burden_ok", "vt_burden", limit="vt_rated_burden", safe="below", source="vt-drop", title="Burden of voltage transformers")
 vt_lead = check("vt_drop_ok", "vt_drop_ratio", limit="vt_drop_ratio_max", safe="below", source="vt-drop-limit", title="Drop of voltage leads")
 apart = check("separation_ok", "separation_distance", limit="separation_distance_min", safe="above", source="separation-rule", title="Separation of circuits",
-              tight=0.0)
+              exact=True)

@@ -297,10 +297,10 @@ exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exh
 loops_heat_check = check("loops_carry_all", "loops_heat_gap", limit="loops_heat_gap_max", safe="below", source="loops-heat-gap",
                          title="Heat of all loops against radiator heat")
 freeze_check = check("freeze_protection", "coolant_freeze_point", limit="freeze_point_max", safe="below", source="ufgs-16264a-cooling",
-                     title="Freeze point of the coolant", tight=0.03)
-rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant", tight=0.01)
+                     title="Freeze point of the coolant")
+rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant")
 boiling_check = check("coolant_boiling", "boiling_margin", limit="boiling_margin_min", safe="above", source="boiling-margin",
-                      title="Margin of the coolant to boiling", tight=0.03)
+                      title="Margin of the coolant to boiling")
 pump_check = check("coolant_pump", "loop_external_drop", limit="loop_external_drop_max", safe="below", source="engine-maker",
                    title="Drop outside the set against the engine's pump", applies=REMOTE)
 velocity_check = check("coolant_velocity", "loop_pipe_velocity", limit="loop_pipe_velocity_max", safe="below", source="pipe-velocity",

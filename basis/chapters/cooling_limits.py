@@ -200,10 +200,10 @@ def ambient_margin(limiting_ambient_lowest, outdoor_temperature_max):
 
 
 approach_check = check("radiator_approach", "loop_approach", limit="loop_approach_min", safe="above", source="loop-approach",
-                       title="Approach of coolant to air", tight=0.03)
+                       title="Approach of coolant to air")
 loops_check = check("ambient_loops", "limiting_ambient", limit="outdoor_temperature_max", safe="above", source="ufgs-16264a-cooling",
-                    title="Limiting ambient of each loop", tight=0.03)
+                    title="Limiting ambient of each loop")
 first_check = check("ambient_first", "ambient_limit_temperature", limit="outdoor_temperature_max", safe="above", source="ufgs-16264a-cooling",
-                    title="What gives out first as the day gets hotter", tight=0.03)
+                    title="What gives out first as the day gets hotter")
 margin_check = check("ambient_reserve", "ambient_margin", limit="ambient_margin_min", safe="above", source="project",
-                     title="Margin to the limiting ambient", tight=0.01)
+                     title="Margin to the limiting ambient")

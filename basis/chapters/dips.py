@@ -212,9 +212,9 @@ rise_of_frequency = check("rise_of_frequency", "rejection_frequency_rise", limit
 leading_power = check("leading_power", "step_leading_ratio", limit="leading_ratio_max", safe="below", source="leading-capability",
                       title="Leading power on the alternators", applies={"step_leading_power": SOME})
 self_excitation = check("self_excitation", "step_leading_ratio", limit="self_excitation_ratio", safe="below", source="self-excitation",
-                        title="Distance from self-excitation", tight=0.2, applies={"step_leading_power": SOME})
+                        title="Distance from self-excitation", applies={"step_leading_power": SOME})
 returned_power = check("returned_power", "regenerative_ratio", limit="regenerative_ratio_max", safe="below", source="physics",
-                       title="Power returned by braking loads", tight=0.2, applies={"regenerative_power": SOME})
+                       title="Power returned by braking loads", applies={"regenerative_power": SOME})
 reverse_relay = check("reverse_relay", "reverse_relay_setting", limit="motoring_ratio", safe="below", source="motoring-usual",
                       title="Reverse power relay below the motoring power", applies={"sync_partners": SOME})
 

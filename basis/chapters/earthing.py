@@ -252,14 +252,14 @@ def third_harmonic_ratio(third_harmonic_current, alternator_rated_current):
 earth_fault = check("earth_fault_current_ok", "earth_fault_current", limit="earth_fault_current_max", safe="below",
                     source=("neutral-class", "winding-bracing"), title="Earth-fault current within its class")
 covered = check("charging_covered", "charging_current", limit="charging_current_allowed", safe="below", source="neutral-class",
-                title="Neutral current covers the charging current", tight=0.2)
+                title="Neutral current covers the charging current")
 earth_reach = check("earth_fault_reach", "earth_fault_current", limit="earth_relay_pickup", safe="above", source="project",
-                    title="Earth-fault relay starts in every case", tight=0.2)
+                    title="Earth-fault relay starts in every case")
 earth_time = check("earth_fault_time", "earth_fault_clearing_time", limit="earth_fault_time_max", safe="below",
                    source=("iec-60364-4-41", "neutral-resistor-practice"), title="Earth fault is cleared in time")
-earthed = check("neutral_earthed", "neutral_bonds", limit="neutral_bonds_min", safe="above", source="earthed-once", title="Neutral is earthed", tight=0.0)
+earthed = check("neutral_earthed", "neutral_bonds", limit="neutral_bonds_min", safe="above", source="earthed-once", title="Neutral is earthed", exact=True)
 earthed_once = check("neutral_earthed_once", "neutral_bonds", limit="neutral_bonds_max", safe="below", source="earthed-once",
-                     title="Neutral is earthed at one place", tight=0.0)
+                     title="Neutral is earthed at one place", exact=True)
 circulation = check("third_harmonic_circulation", "third_harmonic_ratio", limit="third_harmonic_ratio_max", safe="below", source="project",
                     title="Third-harmonic current between neutrals",
                     applies={"neutral_closed": ("common_bar", "each_set", "at_supply"), "other_sets": SOME})

@@ -274,7 +274,7 @@ aim_check = check("back_pressure_aim", "exhaust_back_pressure_ratio", limit="exh
 velocity_check = check("exhaust_gas_velocity", "exhaust_chosen_velocity", limit="exhaust_velocity_max", safe="below", source="exhaust-velocity-usual",
                        title="Velocity of the exhaust gas")
 shared_check = check("one_pipe_a_set", "sets_per_exhaust_pipe", limit="sets_per_exhaust_pipe_max", safe="below", source="one-pipe-a-set",
-                     title="One exhaust pipe a set", tight=0)
+                     title="One exhaust pipe a set", exact=True)
 bellows_check = check("bellows", "exhaust_growth", limit="bellows_capacity_total", safe="below", source="thermal-growth",
                       title="Growth against movement of bellows")
 

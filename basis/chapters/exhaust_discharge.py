@@ -182,7 +182,7 @@ def plume_height(stack_height, plume_rise):
 
 
 touch_check = check("exhaust_touch", "exhaust_chosen_surface_temperature", limit="touch_temperature_max", safe="below", source="touch-temperature",
-                    title="Surface of the exhaust pipe", tight=0.03)
+                    title="Surface of the exhaust pipe")
 separation_check = check("exhaust_separation", "receptor_distance", limit="separation_needed", safe="above", source="ashrae-62-1-separation",
                          title="Distance from outlet to openings, by dilution")
 code_check = check("exhaust_code_separation", "receptor_distance", limit="separation_code_min", safe="above", source="project",

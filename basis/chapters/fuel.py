@@ -320,17 +320,16 @@ def fuel_delivery_interval(fuel_delivery_volume, full_load_fuel_use):
 # ---- checks ----
 
 curve_covers = check("fuel_curve", "fuel_curve_reach", limit="fuel_curve_reach_max", safe="below", source="no-extrapolation",
-                     title="Loads within the fuel curve", tight=0)
+                     title="Loads within the fuel curve", exact=True)
 curve_agrees = check("fuel_curve_sheet", "fuel_curve_gap", limit="fuel_curve_gap_max", safe="below", source="fuel-curve-gap",
                      title="Fuel curve agrees with specific consumption")
-cold_fuel = check("cold_fuel", "fuel_temperature_min", limit="fuel_cold_limit", safe="above", source="project", title="Coldest fuel flows through filters",
-                  tight=0.02)
+cold_fuel = check("cold_fuel", "fuel_temperature_min", limit="fuel_cold_limit", safe="above", source="project", title="Coldest fuel flows through filters")
 autonomy_check = check("autonomy_over_day", "autonomy", limit="required_autonomy", safe="above", source="project", title="Autonomy over the day's load")
 full_load_check = check("autonomy_at_full_load", "full_load_autonomy", limit="full_load_autonomy_min", safe="above", source="project",
                         title="Autonomy at full load")
 storage = check("fuel_storage", "usable_fuel", limit="required_stock", safe="above", source="project", title="Usable fuel against the stock required")
 level_hot = check("fuel_level_hot", "fuel_tank_level_hot", limit="fuel_tank_level_max", safe="below", source="fuel-expansion",
-                  title="Room for fuel that warms", tight=0)
+                  title="Room for fuel that warms", exact=True)
 age = check("fuel_age", "exercise_turnover", limit="fuel_age_max", safe="below", source="fuel-age", title="Age of fuel when only tests burn it")
 delivery_time = check("delivery_time", "fuel_delivery_cover", limit="fuel_delivery_lead", safe="above", source="project",
                       title="Delivery arrives before the reserve is touched")

@@ -260,15 +260,15 @@ tank_time = check("day_tank_hours", "day_tank_time", limit="day_tank_time_min", 
 alarm_time = check("day_tank_alarm", "day_tank_alarm_time", limit="alarm_response_time", safe="above", source="project",
                    title="Time to answer the low-level alarm", applies=FROM_DAY_TANK)
 start_level = check("day_tank_start", "day_tank_start_level", limit="day_tank_low_alarm", safe="above", source="ufgs-16263a-alarms",
-                    title="Pump starts before the low-level alarm", tight=0, applies=FROM_DAY_TANK)
+                    title="Pump starts before the low-level alarm", exact=True, applies=FROM_DAY_TANK)
 stop_level = check("day_tank_stop", "day_tank_stop_level", limit="day_tank_high_alarm", safe="below", source="ufgs-16263a-alarms",
-                   title="Pump stops before the high-level alarm", tight=0, applies=FROM_DAY_TANK)
+                   title="Pump stops before the high-level alarm", exact=True, applies=FROM_DAY_TANK)
 overflow = check("day_tank_overflow", "day_tank_overflow_capacity", limit="day_tank_overflow_need", safe="above", source="torricelli",
                  title="Overflow takes what the pumps can send", applies=FROM_DAY_TANK)
 fuel_warm = check("fuel_temperature", "day_tank_temperature_end", limit="fuel_inlet_temperature_max", safe="below", source="project",
-                  title="Fuel temperature at the engine", tight=0.03, applies=FROM_DAY_TANK)
+                  title="Fuel temperature at the engine", applies=FROM_DAY_TANK)
 flash = check("fuel_flash", "day_tank_temperature_end", limit="fuel_flash_point", safe="below", source="en-590",
-              title="Fuel below its flash point", tight=0.03, applies=FROM_DAY_TANK)
+              title="Fuel below its flash point", applies=FROM_DAY_TANK)
 hot_time = check("day_tank_heat", "day_tank_hot_time", limit="day_tank_time_min", safe="above", source="day-tank-balance",
                  title="Time on the day tank before the fuel is too hot", applies=FROM_DAY_TANK)
 hot_power = check("hot_fuel_power", "hot_fuel_set_power", limit="firm_set_power", safe="above", source="hot-fuel",

@@ -176,12 +176,13 @@ pipe_pressure = check("fuel_pipe_pressure", "fuel_pipe_drop", limit="fuel_pipe_d
                       title="Suction and back-pressure of fuel pipes")
 pipe_head = check("fuel_pipe_head", "fuel_pipe_head_left", limit="fuel_pipe_head_needed", safe="above", source="project", title="Suction head left at the pump")
 pipe_regime = check("fuel_pipe_transition", "fuel_pipe_regime", limit="fuel_pipe_regime_min", safe="above", source="transition-zone",
-                    title="Flow in fuel pipes clear of the transition", tight=0)
-tank_vent = check("tank_vent", "fuel_tank_vent_bore", limit="fuel_tank_vent_bore_min", safe="above", source="nfpa-30-vent", title="Bore of tank vents", tight=0)
+                    title="Flow in fuel pipes clear of the transition", exact=True)
+tank_vent = check("tank_vent", "fuel_tank_vent_bore", limit="fuel_tank_vent_bore_min", safe="above", source="nfpa-30-vent",
+                  title="Bore of tank vents", exact=True)
 containment = check("fuel_containment", "fuel_tank_bund_volume", limit="fuel_containment_min", safe="above", source=("oil-storage-form", "spcc"),
                     title="Volume of the bund", applies={"fuel_tank_containment": ("bund",)})
 tray = check("day_tank_tray", "day_tank_tray_volume", limit="day_tank_tray_min", safe="above", source="oil-storage-form", title="Volume under a day tank",
-             tight=0, applies={"fuel_feed": ("day_tank",), "day_tank_containment": ("tray",)})
+             exact=True, applies={"fuel_feed": ("day_tank",), "day_tank_containment": ("tray",)})
 indoor_tank = check("indoor_tank", "day_tank_volume", limit="indoor_tank_max", safe="below", source="rule-named", title="Size of a day tank indoors",
                     applies={"fuel_feed": ("day_tank",)})
 indoor_total = check("indoor_total", "indoor_fuel", limit="indoor_fuel_max", safe="below", source="rule-named", title="Fuel indoors",

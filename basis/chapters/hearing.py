@@ -171,12 +171,11 @@ def protection_level_max(exposure_protection, level_without_protection_max, leve
             level_with_single_protection_max if exposure_protection == "single" else level_with_double_protection_max)
 
 
-day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected",
-                  tight=0.03)
+day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected")
 ear_check = check("noise_at_ear", "day_protected_exposure", limit="daily_protected_level_max", safe="below", source="project",
-                  title="Noise exposure at the ear", tight=0.03)
+                  title="Noise exposure at the ear")
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",
-                   title="Hearing protection suits the level", tight=0.02)
+                   title="Hearing protection suits the level")
 
 # What no sound text gives the other way round.
 level_without_protection_max_order = order("level_without_protection_max", "level_with_single_protection_max")

@@ -228,7 +228,7 @@ counted = check("hours_counted", "counted_hours", limit="counted_hours_max", saf
 other = check("other_hours", "ledger_other_hours", limit="other_hours_max", safe="below", source="rule-named",
               title="Running that is neither test nor emergency", applies=LIMITED_APART)
 peak_shaving = check("peak_shaving", "ledger_peak_shaving_hours", limit="peak_shaving_hours_max", safe="below", source="rule-named",
-                     title="Running for income", tight=0, applies=LIMITED_APART)
+                     title="Running for income", exact=True, applies=LIMITED_APART)
 ledger_agrees = check("ledger_agrees", "ledger_gap", limit="ledger_gap_max", safe="below", source="project", title="Ledger agrees with the plant's hours")
 low_load_hours = check("low_load_hours", "ledger_low_load_hours", limit="ledger_low_load_hours_max", safe="below", source="low-load-burn-off",
                        title="Hours at low load")

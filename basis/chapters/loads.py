@@ -218,9 +218,9 @@ set_loading = check("set_loading", "set_load_ratio", limit="set_load_ratio_max",
                     title="Loading of the running sets")
 alternator_loading = check("alternator_loading", "alternator_load_ratio", limit="alternator_load_ratio_max", safe="below",
                            source="rating-definition", title="Loading of the alternators")
-reserve = check("reserve", "sets_in_reserve", limit="spare_sets", safe="above", source="project", title="Sets in reserve", tight=0)
+reserve = check("reserve", "sets_in_reserve", limit="spare_sets", safe="above", source="project", title="Sets in reserve", exact=True)
 future_reserve = check("future_reserve", "future_sets_in_reserve", limit="spare_sets", safe="above", source="project",
-                       title="Sets in reserve at the horizon of growth", tight=0)
+                       title="Sets in reserve at the horizon of growth", exact=True)
 low_load = check("low_load", "low_load_ratio", limit="low_load_ratio_min", safe="above", source="low-load",
                  title="Loading in the quietest hour")
 

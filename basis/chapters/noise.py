@@ -269,8 +269,8 @@ def opening_insertion_loss(element_opening, element_insertion_loss, element_self
 
 
 element_check = check("attenuator_has_drop", "element_two_sided", limit="two_sided_wanted", safe="above", source="attenuator-two-sides",
-                      title="Attenuators are counted in the ventilation ladder", tight=0,
+                      title="Attenuators are counted in the ventilation ladder", exact=True,
                       fault="a pressure drop, element_rated_drop or element_loss_coefficient, beside the insertion loss")
 silencer_check = check("silencer_has_drop", "silencing_two_sided", limit="two_sided_wanted", safe="above", source="attenuator-two-sides",
-                       title="Silencers are counted in the exhaust back-pressure", tight=0,
+                       title="Silencers are counted in the exhaust back-pressure", exact=True,
                        fault="silencer_rated_drop above nought beside a silencer")

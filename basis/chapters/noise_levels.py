@@ -274,6 +274,6 @@ def sound_test_gap(sound_test_receiver, sound_test_level, receiver_level):
 limit_check = check("noise_limit", "rating_level", limit="level_limit", safe="below", source="project", title="Level at neighbours")
 octave_check = check("noise_octave_limit", "octave_level", limit="octave_level_limit", safe="below", source="project", title="Octave levels at neighbours")
 low_check = check("noise_low_frequency", "low_frequency_difference", limit="low_frequency_difference_max", safe="below", source="low-frequency-guide",
-                  title="Low-frequency noise", tight=0.02)
+                  title="Low-frequency noise")
 flow_check = check("flow_noise", "flow_noise_level", limit="level_target", safe="below", source="equal-silencing", applies={"flow_noise_sources": SOME},
-                   title="Flow noise leaves room under the limit", tight=0)
+                   title="Flow noise leaves room under the limit", exact=True)

@@ -259,11 +259,11 @@ def _corners(x, y):
 
 
 far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min", safe="above", source="far-from-source",
-                  title="Sources are far enough to be points", tight=0)
+                  title="Sources are far enough to be points", exact=True)
 outdoors_check = check("receiver_is_outdoors", "receiver_outdoors", limit="receiver_outdoors_min", safe="above", source="definition",
-                       title="Receivers stand outside the buildings", tight=0, fault="a place outside the outlines of all buildings")
+                       title="Receivers stand outside the buildings", exact=True, fault="a place outside the outlines of all buildings")
 use_check = check("barrier_is_between", "barrier_use", limit="barrier_use_min", safe="above", source="definition",
-                  title="Screens stand between a source and a receiver", tight=0,
+                  title="Screens stand between a source and a receiver", exact=True,
                   fault="ends of the screen that cross a line from a source to a receiver")
 mass_check = check("barrier_is_heavy", "barrier_mass_judged", limit="barrier_mass_min", safe="above",
-                   source=("iso-9613-2-barrier-mass", "tm-5-805-4-barrier"), title="Mass of screens", tight=0)
+                   source=("iso-9613-2-barrier-mass", "tm-5-805-4-barrier"), title="Mass of screens", exact=True)

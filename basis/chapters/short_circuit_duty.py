@@ -138,12 +138,12 @@ breaking = check("breaker_breaking", "breaker_breaking_duty", limit="breaker_bre
 making = check("breaker_making", "breaker_making_duty", limit="breaker_making_rating", safe="below",
                source=("iec-60947-2-making", "iec-62271-100"), title="Making capacity of the breakers")
 reach = check("feeder_reach", "feeder_reach_current", limit="feeder_pickup", safe="above", source="project",
-              title="Feeder protection starts when sets feed alone", tight=0.2)
+              title="Feeder protection starts when sets feed alone")
 set_reach = check("set_reach", "set_steady_current", limit="set_pickup", safe="above", source="project",
-                  title="Protection of a set starts on its own sustained current", tight=0.2)
+                  title="Protection of a set starts on its own sustained current")
 forcing = check("forcing_outlasts_protection", "slowest_clearing_time", limit="field_forcing_time", safe="below", source="excitation-boost",
                 title="Protection clears while field forcing lasts")
 cable_estimate = check("generator_cable_fault_estimate", "generator_cable_back_feed", limit="generator_cable_fault_current", safe="below", source="project",
-                       title="Fault current for which the generator cable was chosen", tight=0.0)
+                       title="Fault current for which the generator cable was chosen", exact=True)
 all_listed = check("all_sets_in_network", "generators_listed", limit="installed_sets", safe="above", source="definition",
-                   title="The network lists every installed set", tight=0.0)
+                   title="The network lists every installed set", exact=True)

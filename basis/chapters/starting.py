@@ -260,7 +260,7 @@ def start_time_second_crank(start_time, crank_time, crank_rest_time):
 
 # Checks
 
-starts = check("starts", "starts_available", limit="starts_required", safe="above", source="nfpa-110-battery", title="Starts stored", tight=0.0)
+starts = check("starts", "starts_available", limit="starts_required", safe="above", source="nfpa-110-battery", title="Starts stored", exact=True)
 cold_cranking = check("cold_cranking", "cold_cranking_ratio", limit="cold_cranking_ratio_max", safe="below",
                       source=("ieee-485", "ieee-450-end-of-life"), title="Cranking current of the cold, aged battery",
                       applies={"starting_method": ("battery", "both")})
@@ -269,7 +269,7 @@ cable_drop = check("starter_cable", "starter_cable_drop_ratio", limit="starter_c
 voltage_left = check("voltage_at_starter", "starter_voltage", limit="starter_voltage_min", safe="above", source="project",
                      title="Voltage at the starter", applies={"starting_method": ("battery", "both")})
 replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
-                    source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail", tight=0.02)
+                    source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail")
 time_to_load = check("time_to_load", "start_time", limit="start_time_max", safe="below", source=("nfpa-110-type", "project"), title="Time from signal to load")
 
 # What no sound text gives the other way round.

@@ -223,7 +223,7 @@ air_refill = check("air_recharge", "air_recharge_time", limit="air_recharge_time
 charger = check("charger", "charger_site_current", limit="charger_current_required", safe="above",
                 source=("charger-sizing", "nfpa-110-recharge"), title="Charger of the starting battery")
 direct_voltage = check("direct_voltage", "equalise_voltage", limit="direct_voltage_max", safe="below", source="project",
-                       title="Equalising voltage at the controls", tight=0.02)
+                       title="Equalising voltage at the controls")
 hydrogen_opening = check("hydrogen_opening", "battery_opening_area", limit="battery_opening_required", safe="above",
                          source="iec-62485-2", title="Opening for hydrogen")
 hydrogen_air = check("hydrogen_air", "room_airflow_held", limit="battery_gas_airflow", safe="above", source="iec-62485-2",

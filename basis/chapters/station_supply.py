@@ -288,7 +288,7 @@ rating = check("transformer_rating_ok", "transformer_rating", limit="transformer
 regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
                    title="Regulation of each transformer")
 heaters = check("station_block_heaters", "station_block_heaters_power", limit="station_block_heaters_needed", safe="above", source="definition",
-                title="Block heaters are in the station supply", tight=0.0)
+                title="Block heaters are in the station supply", exact=True)
 start = check("station_start_ok", "station_start_dip", limit="station_start_dip_max", safe="below", source="project",
               title="Dip at the largest start of the station", applies={"transformers_rating": SOME})
 

@@ -325,9 +325,9 @@ def sharing_alternator_loading(sharing_power, sharing_reactive_power, alternator
 # ---- checks ----
 
 sync_slip = check("sync_slip", "synchroniser_slip", limit="sync_slip_max", safe="below", source="ieee-1547-table-5",
-                  title="Slip setting within the window", tight=0.0, applies={"sync_partners": SOME})
+                  title="Slip setting within the window", exact=True, applies={"sync_partners": SOME})
 sync_voltage = check("sync_voltage", "synchroniser_voltage_difference", limit="sync_voltage_max", safe="below", source="ieee-1547-table-5",
-                     title="Voltage setting within the window", tight=0.0, applies={"sync_partners": SOME})
+                     title="Voltage setting within the window", exact=True, applies={"sync_partners": SOME})
 sync_angle = check("sync_angle", "closing_angle", limit="sync_angle_max", safe="below", source="ieee-1547-table-5", title="Angle at closing within the window",
                    applies={"sync_partners": SOME})
 closing_current = check("closing_current", "closing_current_ratio", limit="closing_current_ratio_max", safe="below", source="project",
@@ -343,4 +343,4 @@ share_reactive = check("share_reactive", "sharing_reactive_deviation", limit="sh
 share_alternator = check("share_alternator", "sharing_alternator_loading", limit="alternator_load_ratio_max", safe="below", source="rating-definition",
                          title="Apparent loading of each alternator by its share", applies={"other_sets": SOME})
 droop_of_class = check("droop_of_class", "sharing_droop", limit="frequency_droop_max", safe="below", source="iso-8528-5-steady",
-                       title="Droop within the performance class", tight=0.0, applies={"sharing_mode": ("droop",)})
+                       title="Droop within the performance class", exact=True, applies={"sharing_mode": ("droop",)})

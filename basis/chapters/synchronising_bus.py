@@ -135,7 +135,7 @@ first_on_bus = check("first_on_bus", "first_bus_time", limit="first_bus_time_max
 required_on_bus = check("required_on_bus", "required_bus_time", limit="required_bus_time_max", safe="below", source="project",
                         title="Time of the required sets on the bus")
 step_after_sets = check("step_after_sets", "step_bus_time", limit="step_time", safe="below", source="definition",
-                        title="Each load step after the sets that it counts on", tight=0.0)
+                        title="Each load step after the sets that it counts on", exact=True)
 return_break = check("return_break", "return_break_time", limit="return_break_time_max", safe="below", source="project",
                      title="Break when loads go back to the supply", applies={"utility_operation": ("no_parallel",), "utility_breakers": SOME})
 parallel_time = check("parallel_time", "utility_parallel_time", limit="utility_parallel_time_max", safe="below", source="project",
@@ -145,10 +145,10 @@ islanding = check("islanding", "islanding_time", limit="islanding_time_max", saf
 interruptible = check("interruptible", "interruptible_capability", limit="interruptible_power", safe="above", source="project",
                       title="Contracted power can be taken over", applies={"interruptible_power": SOME})
 set_interlocks = check("set_interlocks", "generator_interlocks", limit="installed_sets", safe="above", source="definition",
-                       title="Every set breaker has its interlock", tight=0.0)
+                       title="Every set breaker has its interlock", exact=True)
 tie_interlock = check("tie_interlock", "tie_interlocks", limit="tie_breakers", safe="above", source="definition",
-                      title="Every tie has its interlock", tight=0.0, applies={"tie_breakers": SOME})
+                      title="Every tie has its interlock", exact=True, applies={"tie_breakers": SOME})
 utility_interlock = check("utility_interlock", "utility_interlocks", limit="utility_breakers", safe="above", source="definition",
-                          title="Every supply breaker has its interlock", tight=0.0, applies={"utility_breakers": SOME})
+                          title="Every supply breaker has its interlock", exact=True, applies={"utility_breakers": SOME})
 program_alone = check("program_alone", "program_interlocks", limit="program_interlocks_max", safe="below", source="wired-interlocks",
-                      title="No source held apart by program alone", tight=0.0)
+                      title="No source held apart by program alone", exact=True)

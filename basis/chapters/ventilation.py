@@ -288,15 +288,14 @@ def design_air_on_temperature(radiator_air_on_temperature):
     return max_over("running_case", radiator_air_on_temperature)
 
 
-room_rise_check = check("room_rise", "room_air_rise", limit="room_temperature_rise", safe="below", source="room-rise", title="Rise of the room air",
-                        tight=0.01)
+room_rise_check = check("room_rise", "room_air_rise", limit="room_temperature_rise", safe="below", source="room-rise", title="Rise of the room air")
 room_check = check("room_ambient", "room_temperature", limit="room_temperature_max", safe="below", source="iec-60034-1-ambient",
-                   title="Room temperature", tight=0.02)
+                   title="Room temperature")
 derating_check = check("derating_air", "room_temperature", limit="set_air_temperature", safe="below", source="project",
-                       title="Room no warmer than the derating of the set assumes", tight=0.005)
+                       title="Room no warmer than the derating of the set assumes")
 air_on_check = check("radiator_air_on", "radiator_air_on_temperature", limit="radiator_air_on_max", safe="below", source="project",
-                     title="Air on radiator", tight=0.02)
+                     title="Air on radiator")
 recirculation_check = check("recirculation", "recirculation_margin", limit="recirculation_margin_min", safe="above",
-                            source="recirculation-margin", title="Margin for recirculation", tight=0.01)
+                            source="recirculation-margin", title="Margin for recirculation")
 balance_check = check("heat_balance", "heat_balance_error", limit="heat_balance_error_max", safe="below", source="heat-balance-gap",
                       title="Heat balance of the engine, exhaust by data or usual share")

@@ -314,9 +314,9 @@ restriction_check = check("restriction", "external_restriction", limit="restrict
                           title="External restriction of the fan")
 aim_check = check("restriction_aim", "restriction_ratio", limit="restriction_ratio_aim", safe="below", source="restriction-aim",
                   title="Part of the allowance used")
-fan_check = check("fan_delivery", "fan_airflow", limit="fan_airflow_min", safe="above", source="project", title="Airflow of the fan as installed", tight=0.03)
+fan_check = check("fan_delivery", "fan_airflow", limit="fan_airflow_min", safe="above", source="project", title="Airflow of the fan as installed")
 curve_check = check("fan_curve", "fan_airflow", limit="fan_curve_least", safe="above", source="fan-curve-end", title="Building within the fan's curve",
-                    tight=0.0)
+                    exact=True)
 fan_balance_check = check("fan_balance", "fan_balance_error", limit="fan_balance_error_max", safe="below", source="fan-balance",
                           title="Fan curve meets the building", self_test=True)
 face_check = check("opening_face", "face_velocity", limit="face_velocity_max", safe="below", source="face-velocity", title="Face velocity of openings")

@@ -268,9 +268,9 @@ def generator_cable_loss(set_rated_current, conductors_per_phase, conductor_resi
 # Checks
 
 capacity = check("generator_cable_capacity_ok", "generator_cable_capacity", limit="generator_cable_current", safe="above",
-                 source=("nec-445-13", "nec-310-16"), title="Capacity of the generator cable", tight=0.03)
+                 source=("nec-445-13", "nec-310-16"), title="Capacity of the generator cable")
 least_area = check("conductor_least_size", "conductor_area", limit="conductor_area_least", safe="above",
-                   source=("nec-310-106", "iec-60502-2-sizes"), title="Least conductor size for the voltage", tight=0.0)
+                   source=("nec-310-106", "iec-60502-2-sizes"), title="Least conductor size for the voltage", exact=True)
 withstand = check("generator_cable_withstand", "short_circuit_withstand", limit="generator_cable_fault_current", safe="above",
                   source="iec-60949", title="Short-circuit withstand of a conductor")
 voltage_drop = check("generator_cable_drop", "generator_cable_voltage_drop_ratio", limit="generator_cable_voltage_drop_max", safe="below",

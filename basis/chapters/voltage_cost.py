@@ -327,20 +327,20 @@ def reference_bus_current(reference_bus_sets, reference_low_voltage_current, ref
 # Checks
 
 grouping = check("circuits_as_grouped", "circuits_laid", limit="circuits_grouped", safe="below",
-                 source="project", title="Circuits lie as the grouping factor assumes", tight=0.0)
+                 source="project", title="Circuits lie as the grouping factor assumes", exact=True)
 fill = check("containment_fill_ok", "containment_fill", limit="containment_fill_max", safe="below",
              source=("nec-ch9-table-1", "project"), title="Fill of conduit or ladder")
 bus = check("switchgear_bus", "switchgear_bus_rating", limit="switchgear_bus_rating_max", safe="below",
-            source="project", title="Switchgear bus within what the project accepts", tight=0.0)
+            source="project", title="Switchgear bus within what the project accepts", exact=True)
 current_low = check("thumb_current_low", "reference_medium_voltage_current", limit="reference_medium_voltage_current_low", safe="above",
-                    source="set-current-rule", title="Rule of thumb, current at medium voltage, lower end", tight=0.0, self_test=True)
+                    source="set-current-rule", title="Rule of thumb, current at medium voltage, lower end", exact=True, self_test=True)
 current_high = check("thumb_current_high", "reference_medium_voltage_current", limit="reference_medium_voltage_current_high", safe="below",
-                     source="set-current-rule", title="Rule of thumb, current at medium voltage, upper end", tight=0.0, self_test=True)
+                     source="set-current-rule", title="Rule of thumb, current at medium voltage, upper end", exact=True, self_test=True)
 conductors_low = check("thumb_conductors_low", "reference_conductors_cool", limit="reference_conductors_low", safe="above",
-                       source="conductor-count-rule", title="Rule of thumb, conductors at low voltage, lower end", tight=0.0, self_test=True)
+                       source="conductor-count-rule", title="Rule of thumb, conductors at low voltage, lower end", exact=True, self_test=True)
 conductors_high = check("thumb_conductors_high", "reference_conductors_hot", limit="reference_conductors_high", safe="below",
-                        source="conductor-count-rule", title="Rule of thumb, conductors at low voltage, upper end", tight=0.0, self_test=True)
+                        source="conductor-count-rule", title="Rule of thumb, conductors at low voltage, upper end", exact=True, self_test=True)
 bus_low = check("thumb_bus_low", "reference_bus_current", limit="reference_bus_current_low", safe="above",
-                source="bus-class-rule", title="Rule of thumb, low-voltage bus for two sets, lower end", tight=0.0, self_test=True)
+                source="bus-class-rule", title="Rule of thumb, low-voltage bus for two sets, lower end", exact=True, self_test=True)
 bus_high = check("thumb_bus_high", "reference_bus_current", limit="reference_bus_current_high", safe="below",
-                 source="bus-class-rule", title="Rule of thumb, low-voltage bus for two sets, upper end", tight=0.0, self_test=True)
+                 source="bus-class-rule", title="Rule of thumb, low-voltage bus for two sets, upper end", exact=True, self_test=True)

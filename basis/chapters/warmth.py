@@ -271,14 +271,14 @@ def element_life_held(heating_case_chosen, heating_element_life, heating_heater_
 # Checks
 
 weather_check = check("weather_file", "weather_temperature_min", limit="outdoor_temperature_min", safe="above", source="project",
-                      title="Weather file no colder than the design", tight=0.0)
-room_check = check("room_warmth", "room_temperature_held", limit="room_temperature_min", safe="above", source="nfpa-110-room", title="Coldest room", tight=0.01)
+                      title="Weather file no colder than the design", exact=True)
+room_check = check("room_warmth", "room_temperature_held", limit="room_temperature_min", safe="above", source="nfpa-110-room", title="Coldest room")
 usual_check = check("room_usual", "room_temperature_held", limit="room_temperature_usual", safe="above", source="room-usual",
-                    title="Room as warm as common practice", tight=0.0)
+                    title="Room as warm as common practice", exact=True)
 block_check = check("block_warmth", "block_temperature_held", limit="block_temperature_min", safe="above", source="nfpa-110-room",
-                    title="Coldest block", tight=0.01)
+                    title="Coldest block")
 wanted_check = check("block_heater", "block_temperature_held", limit="block_temperature_wanted", safe="above", source="project",
-                     title="Block heaters hold the temperature wanted", tight=0.0)
+                     title="Block heaters hold the temperature wanted", exact=True)
 warm_up_check = check("block_warm_up", "block_warm_up_held", limit="block_warm_up_time_max", safe="below", source="project", title="Warm-up of a cold block")
 heater_check = check("room_heater", "room_heat_held", limit="room_heater_power_held", safe="below", source="project", title="Room heaters large enough")
 practice_check = check("block_heater_usual", "block_heater_deviation", limit="block_heater_deviation_max", safe="below", source="block-heater-usual",

@@ -264,6 +264,6 @@ def heating_saving_held_heat_only(heating_case_chosen, heating_saving_heat_only)
 
 
 cost_check = check("heating_cost", "heating_cost_held", limit="heating_cost_base", safe="below", source="project",
-                   title="Chosen way costs no more than the one compared with", tight=0.0)
+                   title="Chosen way costs no more than the one compared with", exact=True)
 curve_check = check("set_point", "set_point_excess", limit="set_point_excess_max", safe="below", source="set-point-excess",
-                    title="Set point near the cheapest", tight=0.0)
+                    title="Set point near the cheapest", exact=True)

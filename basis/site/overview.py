@@ -18,6 +18,7 @@ from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
 from basis.sources import KINDS, sources
 from basis.terms import terms
+from basis.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
 
@@ -48,6 +49,10 @@ class OverviewFunctions(BookFunctions):
         made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Checks of {chapter.title}")
                 for chapter in self._book.chapters if (own := _own(self._book.checks, chapter))]
         return html.join(made)
+
+    def tight_rule(self) -> Markup:
+        """When a check that holds is called tight."""
+        return html.paragraph(TIGHT)
 
     def self_tests(self) -> Markup:
         """What proves the program and not the plant, by chapter."""

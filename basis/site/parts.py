@@ -42,7 +42,9 @@ def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
     if not verdicts:
         return html.paragraph("No check is made here.")
     counts = Counter(verdict.word for verdict in verdicts)
-    lines = [verdict_word(word) + f": {counts[word]} of {len(verdicts)}" + (_which(word, verdicts) if names else "") for word in WORDS if counts[word]]
+    judged = len(verdicts) - counts[NOTHING]
+    lines = [verdict_word(word) + (f": {counts[word]}" if word == NOTHING else f": {counts[word]} of {judged}") + (_which(word, verdicts) if names else "")
+             for word in WORDS if counts[word]]
     return html.bullets(lines, class_="tally")
 
 
@@ -69,7 +71,7 @@ def missing_text(atlas: Atlas, verdict: Verdict) -> str:
 
 def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
     """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
-    rows = [_check_row(atlas, verdict, anchors) for verdict in verdicts]
+    rows = [_check_row(atlas, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
     return html.table("", ("Check", "Value and limit", "Verdict", "Remark"), rows, "words checks", label) if rows else html.EMPTY
 
 

@@ -20,7 +20,7 @@ EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
     "attention", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "defaults", "entries", "figure", "headline", "items",
-    "open_assumptions", "options", "residuals", "self_tests", "sign_off", "standing", "symbols", "table", "undecided_checks", "used_sources",
+    "open_assumptions", "options", "residuals", "self_tests", "sign_off", "standing", "symbols", "table", "tight_rule", "undecided_checks", "used_sources",
     "verdicts", "weak_formulas",
 })
 
