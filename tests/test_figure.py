@@ -1,17 +1,23 @@
 """Figures: drawn from Values, text that stays text, colours from the closed list, no date, ids of their own, drawn again only when needed."""
 
 import re
+import shutil
 import xml.etree.ElementTree as ET
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+import basis
+from basis.site import atlas, drawings
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
 from basis.site.labels import clear_place
 from basis.site.watched import Watched, unchanged
+from basis.terms import AXES
 
+ROOT = Path(__file__).parent.parent
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -168,3 +174,18 @@ def test_a_map_is_drawn_again_when_an_input_of_its_run_has_changed(books):
     assert unchanged(with_input("day_tank_volume", 2.0), watched.readings)
     assert not unchanged(with_input("source_x", inputs["source_x"] + 1.0), watched.readings)
     assert not unchanged(replace(book, program=(steps[1:], inputs)), watched.readings)
+
+
+@pytest.mark.parametrize("emptied", ["receivers", "limit_periods", "sound_weathers"])
+def test_a_plant_that_lists_nothing_of_a_kind_has_its_figures_drawn_or_told_apart(tmp_path, emptied):
+    folder = tmp_path / "plant"
+    shutil.copytree(ROOT / "projects/cobble-key-exchange", folder)
+    for path in folder.glob("*.yaml"):
+        text = re.sub(rf"^{emptied}:\n(?:[ #-].*\n|\n)*", f"{emptied}: []\n", path.read_text("utf-8"), flags=re.MULTILINE)
+        path.write_text(re.sub(r"^chapters:.*$", "chapters: [loads, noise]", text, flags=re.MULTILINE), "utf-8")
+    book = basis.load(folder)
+    assert book.items.get(next(axis for axis, key in AXES.items() if key == emptied), ()) == ()
+    placed = atlas.of_book(book, "noise.html", atlas.Workshop())
+    for name in figures_of("noise"):
+        made = drawings.figure(placed, "noise", name)
+        assert "<svg" in made or "not drawn" in made, name

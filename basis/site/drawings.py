@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+import numpy as np
 from markupsafe import Markup
 
 from basis.book import Book
@@ -44,10 +45,16 @@ def ahead(book: Book) -> Iterator[dict[str, Markup]]:
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:
-    """What a figure shows and the book does not have; all that runs over lists, where none of them has an item."""
+    """What a figure shows and the book does not have: its first Term when that holds no number; all that runs over lists, where none has an item."""
+    absent = [name for name in drawing.terms if name not in book.values or (name == drawing.terms[0] and _is_blank(book.values[name].number))]
     over_lists = [name for name in drawing.terms if name in book.values and book.values[name].axes]
-    empty = over_lists if all(not all(book.values[name].items) for name in over_lists) else []
-    return [name for name in drawing.terms if name not in book.values] or empty
+    return absent or (over_lists if all(not all(book.values[name].items) for name in over_lists) else [])
+
+
+def _is_blank(number) -> bool:
+    if not isinstance(number, np.ndarray):
+        return False
+    return number.size == 0 or (number.dtype.kind == "f" and bool(np.isnan(number).all()))
 
 
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:

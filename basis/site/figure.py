@@ -67,7 +67,7 @@ STYLE = {
 @dataclass(frozen=True)
 class Drawing:
     """A figure of a chapter: its id, title, the Terms tabled below it, the function that draws it from a Book, its meaning in words, and how high its
-    smallest letters are on a screen at least."""
+    smallest letters are on a screen at least. The first Term is what it shows: without a number in it there is nothing to draw."""
 
     id: str
     title: str

@@ -50,7 +50,7 @@ def receiver_map(book):
 
 def _case_and_limit(book) -> tuple[int, float]:
     """The running case of the tightest limit and the strictest limit of its period; the loudest case where there is no limit."""
-    if "level_margin" not in book or not np.size(book["level_margin"].number):
+    if "level_margin" not in book or not np.isfinite(book["level_margin"].number).any():
         return int(np.argmax(np.nanmax(book["receiver_level"].number, axis=1))), np.nan
     margin = book["level_margin"].number
     period = int(np.unravel_index(np.nanargmin(margin), margin.shape)[1])
@@ -224,7 +224,7 @@ def contributions(book):
     drawn, axes = tools.new_axes(5.6, 0.9 + 0.24 * len(names))
     drawn.subplots_adjust(top=1 - 0.15 / (0.9 + 0.24 * len(names)), bottom=0.5 / (0.9 + 0.24 * len(names)))
     tools.bars(axes, names, each[order])
-    if "level_limit" in book:
+    if "level_limit" in book and np.isfinite(book["level_limit"].number[receiver]).any():
         limit = float(np.nanmin(book["level_limit"].number[receiver]))
         tools.limit_line(axes, limit, f"limit {book['level_limit'].shown(limit)}", upright=True)
         axes.set_xlim(0, 1.18 * max(limit, each.max()))
