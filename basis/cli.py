@@ -72,7 +72,7 @@ def build(projects, site, config):
 
 @main.command(epilog="\b\nExample:\n  basis serve --port 8001")
 @projects_option
-@click.option("--port", default=8000, show_default=True, help="Port on this machine.")
+@click.option("--port", default=8000, show_default=True, type=click.IntRange(1, 65535), help="Port on this machine.")
 @click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
 def serve(projects, port, config):
     """Show the book in a browser and refresh it at each save."""

@@ -12,10 +12,14 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
+from mkdocs.exceptions import ConfigurationError
+from mkdocs.livereload import LiveReloadServer
 from test_site import ROOT, built, trial
 
+from basis.cli import main
 from basis.site.plugin import BasisPlugin
 from basis.site.render import template_folders
 from basis.site.shelf import Shelf
@@ -115,6 +119,92 @@ def free_port() -> int:
     with socket.socket() as one:
         one.bind(("127.0.0.1", 0))
         return one.getsockname()[1]
+
+
+def test_requests_are_answered_after_a_rebuild_that_failed(edited, monkeypatch):
+    projects, site, plugin = edited
+    for failure in (OSError(28, "No space left on device"), ConfigurationError("a bad mkdocs.yml"), ZeroDivisionError("a mistake of the program")):
+        def refresh(failure=failure):
+            raise failure
+        monkeypatch.setattr(plugin, "refresh", refresh)
+        server = LiveReloadServer(lambda: None, "127.0.0.1", 0, str(site))
+        plugin.on_serve(server, config=plugin.built["config"], builder=lambda: None)
+        server._wanted_epoch += 1  # as MkDocs does before it rebuilds; requests wait until the other number is the same
+        if isinstance(failure, ZeroDivisionError):
+            with pytest.raises(ZeroDivisionError):
+                server.builder()
+        else:
+            server.builder()  # told in one line
+        assert server._visible_epoch == server._wanted_epoch
+        server.server_close()
+
+
+def test_basis_serve_goes_on_whatever_is_saved(tmp_path):
+    projects, port = trial(tmp_path), free_port()
+    (projects / "trial/project.yaml").write_text("name: Trial\ninvented: true\nchapters: [plant]\n", "utf-8")
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    settings = (tmp_path / "mkdocs.yml").read_text("utf-8")
+    with open(tmp_path / "log", "w") as log:
+        served = subprocess.Popen([sys.executable, "-m", "basis", "serve", "--port", str(port)], cwd=tmp_path, stdout=log, stderr=log,
+                                  env={**os.environ, "PYTHONPATH": str(ROOT)})
+
+        def told(text: str, page: str = "index.html") -> bool:
+            """Whether the page comes to say so; no request may take longer than ten seconds."""
+            end = time.monotonic() + 60
+            while time.monotonic() < end:
+                try:
+                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/{page}", timeout=10) as answer:
+                        if text in answer.read().decode():
+                            return True
+                except urllib.error.HTTPError:
+                    pass  # the page is not there yet
+                except urllib.error.URLError as refused:
+                    assert isinstance(refused.reason, ConnectionRefusedError), refused  # not up yet
+                time.sleep(0.2)
+            return False
+
+        def logged(text: str) -> bool:
+            end = time.monotonic() + 30
+            while time.monotonic() < end and text not in (tmp_path / "log").read_text():
+                time.sleep(0.1)
+            return text in (tmp_path / "log").read_text()
+        try:
+            assert told("Trial"), (tmp_path / "log").read_text()
+            (tmp_path / "mkdocs.yml").write_text("site_name: [\n")
+            assert logged("not rebuilt:") and told("Trial")
+            (tmp_path / "mkdocs.yml").write_text(settings + "# as before\n")
+            (projects / "trial").rename(projects / "index.html")
+            assert told("a project cannot be called")
+            (projects / "index.html").rename(projects / "trial")
+            assert told("Altitude", "trial/plant-inputs.html")
+            (projects / "trial/plant.yaml").rename(tmp_path / "plant.yaml")
+            (projects / "trial/plant.yaml").symlink_to("/proc/self/mem")
+            assert told("is a link that leaves the project folder")
+            shutil.rmtree(projects)
+            assert told("is a link that leaves the project folder")  # with nothing left to read it still answers
+            assert "Traceback" not in (tmp_path / "log").read_text()
+        finally:
+            served.terminate()
+            served.wait(10)
+
+
+@pytest.mark.parametrize("words, told", [(("--port", "99999"), "not in the range"), (("--projects", "nowhere"), "nowhere: no such folder"),
+                                         (("--config", "bare.yml"), "bare.yml: does not name this program")])
+def test_what_cannot_be_served_is_told_in_a_line(tmp_path, monkeypatch, words, told):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "projects").mkdir()
+    (tmp_path / "bare.yml").write_text("site_name: Bare\n")
+    done = CliRunner().invoke(main, ["serve", *words])
+    assert done.exit_code in (1, 2) and told in done.stderr and "Traceback" not in done.output
+
+
+def test_a_port_that_is_taken_is_told_in_a_line_before_anything_is_built(tmp_path):
+    projects = trial(tmp_path)
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        done = CliRunner().invoke(main, ["serve", "--projects", str(projects), "--port", str(taken.getsockname()[1])])
+    assert done.exit_code == 1 and "Address already in use" in done.stderr and len(done.stderr.splitlines()) == 2
 
 
 def test_mkdocs_serve_shows_faults_and_recovers(tmp_path):

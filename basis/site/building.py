@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import logging
 import os
+import socket
 from collections.abc import Callable
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from basis.faults import Fault, Faults, of_system
 from basis.site import target
 from basis.site.render import template_folders, template_places
 
+HERE = "127.0.0.1"
 PACKAGED = Path(__file__).parent / "mkdocs.yml"
 BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
 
@@ -38,7 +40,7 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
         raise Faults(found)
     try:
         with target.replaced(site) as aside:
-            settings = load_config(str(config_file(config)), docs_dir=str(projects.absolute()), site_dir=str(aside))
+            settings = _settings(config_file(config), projects, aside)
             settings.plugins.on_startup(command="build", dirty=False)
             plugin = settings.plugins["basis"]
             made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
@@ -50,11 +52,30 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
     return site.absolute() / "index.html"
 
 
+def _settings(file: Path, projects: Path, site: Path):
+    """What MkDocs makes of its file. Raises Faults when this program has no part in it."""
+    try:
+        settings = load_config(str(file), docs_dir=str(projects.absolute()), site_dir=str(site))
+    except UnicodeDecodeError as wrong:
+        raise Faults([Fault(file.as_posix(), 0, "is not UTF-8 text", "the file saved as UTF-8")]) from wrong
+    if "basis" not in settings.plugins:
+        raise Faults([Fault(file.as_posix(), 0, "does not name this program", "`- basis` in the list `plugins`")])
+    return settings
+
+
 def serve_site(projects: Path, port: int, config: Path | None = None) -> None:
-    """Serve the book on this machine and rebuild it at each save, until stopped."""
+    """Serve the book on this machine and rebuild it at each save, until stopped. Raises Faults when the port cannot be used."""
     _quiet_theme_notice()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
-    mkdocs_serve(config_file=str(config_file(config)), docs_dir=str(projects.absolute()), dev_addr=f"127.0.0.1:{port}")
+    if not projects.is_dir():
+        raise Faults([Fault(projects.as_posix(), 0, "no such folder", "a folder that holds project folders; `basis new NAME` makes one")])
+    try:
+        socket.create_server((HERE, port)).close()  # before the build, which takes a while
+    except OSError as refused:
+        raise Faults([of_system(refused, f"port {port}")]) from refused
+    file = config_file(config)
+    _settings(file, projects, Path("site"))
+    mkdocs_serve(config_file=str(file), docs_dir=str(projects.absolute()), dev_addr=f"{HERE}:{port}")
 
 
 def _quiet_theme_notice() -> None:

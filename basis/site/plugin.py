@@ -12,7 +12,7 @@ from pathlib import Path
 
 from mkdocs.commands.build import get_context
 from mkdocs.config.base import Config
-from mkdocs.exceptions import ConfigurationError, PluginError
+from mkdocs.exceptions import ConfigurationError, MkDocsException, PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.toc import AnchorLink, TableOfContents
@@ -112,10 +112,15 @@ class BasisPlugin(BasePlugin[Settings]):
         state = {"settings": mkdocs_yml.read_bytes()}
 
         def rebuild():
-            settings = mkdocs_yml.read_bytes()
-            if settings != state["settings"] or not self.refresh():
-                state["settings"] = settings
-                builder()
+            try:
+                settings = mkdocs_yml.read_bytes()
+                if settings != state["settings"] or not self.refresh():
+                    state["settings"] = settings
+                    builder()
+            except (OSError, MkDocsException) as refused:
+                log.error(f"not rebuilt: {refused}")
+            finally:
+                _answer(server)
 
         server.builder = rebuild
         return server
@@ -152,6 +157,13 @@ def _in_words(config) -> Iterator[None]:
         yield
     except OSError as refused:
         raise PluginError(str(of_system(refused, config.site_dir))) from refused
+
+
+def _answer(server) -> None:
+    """Let the requests go on that wait for a rebuild: MkDocs lets them wait for ever after one that failed."""
+    with server._epoch_cond:
+        server._visible_epoch = server._wanted_epoch
+        server._epoch_cond.notify_all()
 
 
 def _source(address: str) -> str:
