@@ -179,7 +179,9 @@ def _changed(read: Project, book: Book, wish: Wish) -> list[Project]:
         case Wish("given", (term_id,), False):
             return [_without(read, {term_id})]
         case Wish("several", (axis,), False):
-            return [_one_only(read, axis)]
+            return [_no_more_than(1, read, axis)]
+        case Wish("listed", (axis,), False):
+            return [_no_more_than(0, read, axis)]
         case Wish("has", (value_id,), False):
             return [_without(read, {name}) for name in _optional_above(book, value_id)] or [read]
     return [read]
@@ -219,14 +221,14 @@ def _without(read: Project, names: set) -> Project:
     return replace(read, givens={key: given for key, given in read.givens.items() if key[0] not in names})
 
 
-def _one_only(read: Project, axis: str) -> Project:
+def _no_more_than(count: int, read: Project, axis: str) -> Project:
     items = read.items.get(axis, ())
-    gone = set(items[1:])
+    gone = set(items[count:])
     own = {term.id for term in terms().values() if term.own_axes[:1] == (axis,)}
     pointing = {term.id for term in terms().values() if term.refers_to == axis}
     givens = {key: replace(given, data=items[0]) if key[0] in pointing and given.data in gone else given for key, given in read.givens.items()
-              if not (key[0] in own and key[1] in gone)}
-    return replace(read, givens=givens, items=read.items | {axis: items[:1]})
+              if not (key[0] in own and key[1] in gone) and not (key[0] in pointing and not count)}
+    return replace(read, givens=givens, items=read.items | {axis: items[:count]})
 
 
 def _optional_above(book: Book, value_id: str) -> list[str]:
