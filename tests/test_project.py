@@ -1,13 +1,18 @@
 """Faults in project text: each told with file, line, what was expected and the nearest name, all of them at once."""
 
+import ast
 import os
 
 import pytest
 
 import basis
+from basis.chapters import catalogue
 from basis.faults import Fault, Faults
 from basis.folder import Folder
+from basis.formula import Formula
 from basis.project import read
+from basis.starter import input_terms
+from basis.terms import terms
 
 GOOD = "name: Trial\nchapters: [plant]\n"
 
@@ -395,11 +400,26 @@ def test_the_name_of_a_weather_file_may_be_anything(folder, name, why):
 
 
 def test_whatever_counts_is_whole():
-    from basis.chapters import catalogue
-    from basis.starter import input_terms
+    """Terms that count by their words, and those whose formula yields whole numbers of whole numbers."""
+    named = {term.id for term in input_terms(catalogue()) if term.meaning.startswith("Number of") or term.id.endswith(("_count", "_sets")) or
+             term.id.startswith("sets_")}
+    derived = {producer.id for producer in catalogue().producers.values() if isinstance(producer, Formula) and terms()[producer.id].unit == "1"
+               and is_whole(producer.expression)}
+    halves = {"exhaust_bends", "reference_bus_sets", "cable_bend_multiple", "turns_per_cycle", "sets_per_exhaust_pipe_max"}  # half a bend, eight and a half
+    assert len(named) > 20 and len(derived) > 30
+    assert {term_id for term_id in named | derived if not terms()[term_id].whole} <= halves
 
-    counts = [term for term in input_terms(catalogue()) if term.meaning.startswith("Number of") or term.id.endswith(("_count", "_sets")) or
-              term.id.startswith("sets_")]
-    assert len(counts) > 20
-    halves = ("exhaust_bends", "reference_bus_sets")  # a bend of 45 degrees is half a bend
-    assert [term.id for term in counts if not term.whole and term.id not in halves] == []
+
+def is_whole(node):
+    """Whether an expression yields whole numbers, its counts being whole."""
+    match node:
+        case ast.Name(id=name):
+            return name in terms() and terms()[name].whole
+        case ast.Constant(value=value):
+            return not isinstance(value, str) and float(value).is_integer()
+        case ast.Call(func=ast.Name(id=function), args=args):
+            return function in ("ceil", "floor", "count_over") or (function in ("min", "max") and all(map(is_whole, args))) or (
+                function in ("sum_over", "max_over", "min_over", "pick") and is_whole(args[1]))
+        case ast.BinOp(op=ast.Add() | ast.Sub() | ast.Mult(), left=left, right=right) | ast.IfExp(body=left, orelse=right):
+            return is_whole(left) and is_whole(right)
+    return False

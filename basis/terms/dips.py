@@ -62,7 +62,7 @@ EVENTS = (
          "Reactive demand of everything that is on when this load comes on, itself left out.",
          shown=("kvar",), kind=Q, axes=("load",), signed=True),
     Term("load_step_sets", "N_L", "1", "Sets at the step of the load", "Sets on the bus when the step of this load comes on.", shown=("1",), digits=4,
-         axes=("load",)),
+         axes=("load",), whole=True),
     Term("motor_start_sets", "N_M", "1", "Sets at motor start", "Sets on the bus when this motor starts: those of its load step unless given.",
          shown=("1",), digits=4, axes=("motor",), low=1, high=32, either=True, whole=True),
     Term("motor_prior_power", "P_0,M", "W", "Power before motor start",

@@ -74,7 +74,7 @@ LEDGER = (
     Term("record_treatment_share", "y_r", "1", "Time with exhaust treatment at work",
          "Share of the running time in which catalyst or filter are warm enough to work.",
          axes=RECORD, shown=("%",), low=0, high=1, default="0 %", source="treatment-cold"),
-    Term("record_sets", "N_r", "1", "Sets that run", "Sets that run in this record.", axes=RECORD, shown=("1",), digits=4),
+    Term("record_sets", "N_r", "1", "Sets that run", "Sets that run in this record.", axes=RECORD, shown=("1",), digits=4, whole=True),
     Term("record_load", "P_r,set", "W", "Load of a set in the record", "Electrical load of each set that runs.", axes=RECORD, shown=("kW",),
          kind="active power"),
     Term("record_shaft_energy", "W_r", "J", "Shaft energy of the record", "Shaft energy of all sets in a year of this running.", axes=RECORD,

@@ -28,7 +28,8 @@ CYCLE = (
          **COUNT, high=20, default="2", source="nfpa-110-battery", whole=True),
     Term("cranking_limiter_time", "t_lim", "s", "Time of a cranking cycle", "From the first turn to the report that the set has failed to start.", **SECONDS),
     Term("starts_required", "z_req", "1", "Starts required", "Cranks for which starting energy must be stored.", **COUNT, either=True, whole=True),
-    Term("starts_available", "z_av", "1", "Starts available", "Cranks that the stored energy gives; with both methods, those of the weaker one.", **COUNT),
+    Term("starts_available", "z_av", "1", "Starts available", "Cranks that the stored energy gives; with both methods, those of the weaker one.", **COUNT,
+         whole=True),
 )
 
 BATTERY = (
@@ -41,7 +42,7 @@ BATTERY = (
     Term("battery_units", "z_u", "1", "Batteries of a set", "Batteries of one set, those in series and those side by side together.", **COUNT,
          default="2", source="starter-battery-usual", whole=True),
     Term("battery_unit_capacity", "C_u", "A*s", "Capacity of one battery", "Rated capacity of one battery as bought.", shown=("Ah",), low=3600, high=1.8e7),
-    Term("battery_strings", "z_p", "1", "Strings", "Strings side by side, each of the full starting voltage.", **COUNT),
+    Term("battery_strings", "z_p", "1", "Strings", "Strings side by side, each of the full starting voltage.", **COUNT, whole=True),
     Term("battery_capacity", "C_b", "A*s", "Capacity of the battery", "Rated capacity of all strings of one set.", **CHARGE),
     Term("battery_cells", "z_n", "1", "Cells in series", "Cells of one string.", **COUNT),
     Term("starters_per_set", "z_s", "1", "Starters of a set", "Starter motors that turn one engine together.", **COUNT, high=4, default="1",
@@ -82,7 +83,7 @@ BATTERY = (
     Term("cranking_charge", "Q_z", "A*s", "Charge of all starts", "Charge drawn by all starts required.", **CHARGE),
     Term("battery_usable_share", "x_u", "1", "Share usable for cranking", "Part of rated capacity that comes out above the end voltage at cranking current.",
          shown=("%",), low=0.05, high=0.9, default="35 %", source="cranking-share"),
-    Term("battery_cranks", "z_b", "1", "Cranks of the battery", "Whole cranks that the battery gives, cold and at the end of its life.", **COUNT),
+    Term("battery_cranks", "z_b", "1", "Cranks of the battery", "Whole cranks that the battery gives, cold and at the end of its life.", **COUNT, whole=True),
     Term("battery_life_rated", "t_B,n", "s", "Rated life of the battery", "Life at the reference temperature.", shown=("year",), low=0, either=True),
     Term("battery_temperature_mean", "T_b,m", "K", "Mean battery temperature", "Mean of the year at the battery: that of the room.", **TEMPERATURE,
          either=True),
@@ -164,7 +165,7 @@ AIR = (
          source="starting-air-exponent", constant=True),
     Term("starts_isothermal", "z_T", "1", "Starts, isothermal", "With rests so long that the air in the receiver warms up again.", shown=("1",)),
     Term("starts_isentropic", "z_S", "1", "Starts, isentropic", "One start after the other, so that the air in the receiver cools.", shown=("1",)),
-    Term("air_starts", "z_a", "1", "Starts of the receivers", "Whole starts, one after the other.", **COUNT),
+    Term("air_starts", "z_a", "1", "Starts of the receivers", "Whole starts, one after the other.", **COUNT, whole=True),
     Term("receiver_volume_isothermal", "V_T", "m^3", "Volume needed, isothermal", "Volume for the starts required, with long rests.", shown=("L", "ft^3")),
     Term("receiver_volume_isentropic", "V_S", "m^3", "Volume needed, isentropic", "Volume for the starts required, one after the other.", shown=("L", "ft^3")),
     Term("air_start_number", "k_s", "1", "Number of the start", "Counted from full receivers.", **COUNT, axes=START,

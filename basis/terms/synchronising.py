@@ -33,9 +33,9 @@ WINDOW = (
 )
 
 CLOSING = (
-    Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0),
+    Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0, whole=True),
     Term("sync_partners", "N_sy", "1", "Sources that a set may meet", "Other sets, and the public supply where the plant runs beside it.", shown=("1",),
-         digits=4, low=0),
+         digits=4, low=0, whole=True),
     Term("closing_bus_reactance", "x_bus", "1", "Reactance of the bus",
          "Subtransient reactance of everything that is on the bus, on the rating of the incoming alternator.",
          shown=("%",), low=0, high=2, either=True),
@@ -208,11 +208,12 @@ INTERLOCKS = (
     Term("interlock_permitted", "", "text", "May close when", "What must be true for the breaker to close.", axes=("interlock",), optional=True),
     Term("interlock_blocked", "", "text", "Barred when", "What keeps the breaker open, or trips it.", axes=("interlock",), optional=True),
     Term("interlock_means", "", "choice", "Means", "How the bar is made.", axes=("interlock",), choices=("mechanical", "wired", "program"), optional=True),
-    Term("generator_interlocks", "n_G", "1", "Set breakers with an interlock", "Breakers of sets in the table.", shown=("1",), digits=4),
-    Term("tie_interlocks", "n_T", "1", "Ties with an interlock", "Breakers between bus sections in the table.", shown=("1",), digits=4),
-    Term("utility_interlocks", "n_U", "1", "Supply breakers with an interlock", "Breakers to the public supply in the table.", shown=("1",), digits=4),
+    Term("generator_interlocks", "n_G", "1", "Set breakers with an interlock", "Breakers of sets in the table.", shown=("1",), digits=4, whole=True),
+    Term("tie_interlocks", "n_T", "1", "Ties with an interlock", "Breakers between bus sections in the table.", shown=("1",), digits=4, whole=True),
+    Term("utility_interlocks", "n_U", "1", "Supply breakers with an interlock", "Breakers to the public supply in the table.", shown=("1",), digits=4,
+         whole=True),
     Term("program_interlocks", "n_P", "1", "Bars by program alone", "Breakers of ties and of the supply whose bar is made by program alone.", shown=("1",),
-         digits=4),
+         digits=4, whole=True),
     Term("tie_breakers", "N_T", "1", "Ties", "Breakers between bus sections.", shown=("1",), digits=4, low=0, high=64, default="0", source="no-ties",
          whole=True),
     Term("utility_breakers", "N_U", "1", "Supply breakers", "Breakers by which the public supply reaches the bus.", shown=("1",), digits=4, low=0, high=64,
