@@ -13,15 +13,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from basis import units
+from basis.book import Value
 from basis.faults import Faults
 from basis.formula import Procedure
 from basis.notation import lookups_in
 from basis.table import families, table, tables_of
 from basis.terms import FIXED_ITEMS, Term, terms
 from basis.trial import ABSENT, SEPARATORS, try_formula, words_of
+from basis.words import in_sentence, item_words
 
 COUNTS, TRIES = (1, 2, 4), 400  # of items
-OPENING = "Example:"
+OPENING, ANY_CURRENCY = "Example:", "¤"
 WRITTEN = re.compile(r"Example: (\w+=.+?) gives? (.+?) \(((?:[^()]|\([^()]*\))+)\)\.(?=\s|$)")
 NAMED = re.compile(r"(?:^|, )(\w+)=")
 
@@ -57,18 +59,19 @@ def untrue_in(producer, example: Example) -> list[str]:
     return [f"{name} is {', '.join(_shown(values[name]))}, not {text}" for name, text in example.results.items() if not _agree(values[name], text)]
 
 
-def _shown(value) -> list[str]:
-    return [f"{value.element(*ids).number if value.term.is_text else units.from_si(value.element(*ids).number, value.term.si_unit):.7g} {value.unit_text()}"
-            if not value.term.is_text else value.element(*ids).number for ids in value.elements()]
+def _shown(value: Value) -> list[str]:
+    """Each element with more digits than a book shows."""
+    cells = [value.element(*ids).number for ids in value.elements()]
+    return [cell if value.term.is_text else f"{units.from_si(cell, value.term.si_unit):.7g} {value.unit_text()}".strip() for cell in cells]
 
 
-def _agree(value, text: str) -> bool:
+def _agree(value: Value, text: str) -> bool:
     cells = [cell.strip() for cell in re.split("[;,|]", text)] if value.axes else [text]
     elements = value.elements()
     return len(cells) == len(elements) and all(_same(value.element(*ids), cell) for ids, cell in zip(elements, cells))
 
 
-def _same(value, text: str) -> bool:
+def _same(value: Value, text: str) -> bool:
     """Whether a number is the printed one within half of the last digit printed, a word the same word."""
     if value.term.is_text:
         return str(value.number) == text
@@ -88,27 +91,26 @@ def readable(text: str) -> str:
 
 def _readable(match: re.Match) -> str:
     inputs, result, who = match.groups()
-    result = ", ".join(f"{_name(name)} {_pretty(value)}" for name, value in _named(result).items()) if "=" in result else _pretty(result)
-    given = [f"{_name(name)} {_pretty(value)}" for name, value in _named(inputs).items()]
-    return f"{OPENING} {', '.join(given)} give{'s' if len(given) == 1 else ''} {result} ({who})."
+    given = [f"{in_sentence(terms()[name].name)} {_readable_cells(terms()[name], text)}" for name, text in _named(inputs).items()]
+    found = [f"{in_sentence(terms()[name].name)} {_readable_cells(terms()[name], text)}" for name, text in _named(result).items()]
+    return f"{OPENING} {', '.join(given)} give{'s' if len(given) == 1 else ''} {', '.join(found) or _readable_cells(None, result)} ({who})."
 
 
-def _name(term_id: str) -> str:
-    name = terms()[term_id].name
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+def _readable_cells(term: Term | None, text: str) -> str:
+    """Quantities with their units as a book prints them; words as a book has them."""
+    parts = re.split("([;,|])", text) if term is None or term.axes else [text]
+    return "".join(part if part in SEPARATORS else _readable_cell(term, part) for part in parts)
 
 
-def _pretty(text: str) -> str:
-    """Quantities with their units as a book prints them; words as they are."""
-    return "".join(part if part in SEPARATORS else _pretty_one(part) for part in re.split("([;,|])", text))
-
-
-def _pretty_one(text: str) -> str:
+def _readable_cell(term: Term | None, text: str) -> str:
+    if term is not None and term.is_text:
+        space = text[:len(text) - len(text.lstrip())]
+        return space + (item_words(text.strip()) if term.unit == "reference" else Value(term.id, term, text.strip(), "given").text())
     try:
-        number, unit_text = units.split_number(text)
-        shown = units.pretty(units.unit(unit_text).text) if unit_text else ""
+        _, unit_text = units.split_number(text)
+        shown = units.pretty(units.unit(unit_text).text, ANY_CURRENCY) if unit_text else ""
     except units.UnitError:
-        return text.replace("_", " ")
+        return text
     return f"{text[:len(text) - len(unit_text)].rstrip()} {shown}".rstrip() if unit_text else text
 
 
