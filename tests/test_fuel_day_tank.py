@@ -83,6 +83,8 @@ def test_starts_of_the_transfer():
     small = t.fuel_transfer_starts.run(100 * LH, 1500 * LH, 2.0, 1.0, 0.15, 0.90, 0.75) * HOUR
     assert small == approx(2.074, abs=1e-3) and small == approx(starts_in_ten_hours(1500, 100, 45), abs=0.15)
     assert t.fuel_transfer_starts.run(100 * LH, 1500 * LH, 2.0, 2.0, 0.15, 0.90, 0.75) * HOUR == approx(2 * small)
+    assert t.fuel_transfer_starts.run(100 * LH, 0.0, 1.0, 1.0, 0.3, 0.90, 0.75) == 0  # hand: no pump on duty, none starts
+    assert t.fuel_transfer_pumps_least.run(2.0) == 3
     most = max(starts_in_ten_hours(1500, draw, 45) for draw in (100, 300, 600, 750, 900, 1200))
     assert t.fuel_transfer_starts.run(1200 * LH, 1500 * LH, 1.0, 1.0, 0.3, 0.90, 0.75) * HOUR == approx(most, rel=0.05)
 
