@@ -235,6 +235,10 @@ def test_loads_on_the_bus():
     assert over(d.case_nonlinear_power, load_nonlinear_power=[10e3, 60e3, 20e3], **CASE) == approx([90e3, 30e3])
 
 
+def test_sign_of_the_reactive_power_of_a_load():
+    assert [d.load_reactive_sign.run(side) for side in ("lagging", "leading")] == [1, -1]
+
+
 def test_a_test_on_a_share_of_the_loads_and_a_load_bank():
     # NFPA 110 8.4.2: a set of 1,000 kW and a building of 180 kW take 120 kW more for 30 %, 570 kW more for 75 % (hand calculation)
     case = {"load_carried": np.array([[1.0, 1.0]]), "running_case_share": [1.0, 0.5], "load_bank_power": [120e3, 660e3]}
