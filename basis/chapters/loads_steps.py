@@ -206,6 +206,6 @@ frequency_on_step = check("frequency_on_step", "frequency_dip_before_fuel", limi
                           title="Frequency dip before the fuel answers, which is not the whole of it",
                           applies={"frequency_dip_judged_by": ("turning_masses",)})
 voltage_on_start = check("voltage_on_start", "motor_start_dip", limit="voltage_dip_max", safe="below", source="iso-8528-5-transient",
-                         title="Voltage dip at motor start", applies={"running_case_share": SOME})
+                         title="First fall of voltage at motor start, no other load on the sets", applies={"running_case_share": SOME})
 distortion = check("distortion", "voltage_distortion", limit="voltage_distortion_max", safe="below", source="project",
                    title="Distortion of the voltage", applies={"case_nonlinear_power": SOME})
