@@ -7,8 +7,8 @@ import pytest
 from conftest import ROOT, SLUGS
 from variations import ODD_TEXT, Trial, page_texts, text_of, variations
 
-TRIED = {"cobble-key-exchange": 40, "high-tarn-waterworks": 20, "larkmere-hospital": 16}
-ON_PAGES = 3  # of those of each project
+TRIED = {"cobble-key-exchange": 24, "high-tarn-waterworks": 12, "larkmere-hospital": 10}
+ON_PAGES = 2  # of those of each project
 
 
 @pytest.fixture(scope="module")
