@@ -149,7 +149,7 @@ def _names(reading: _Reading) -> dict:
 
 
 def _read_top(reading: _Reading, root: Node) -> None:
-    for key, node in root.pairs:
+    for key, node in root.data:
         if key in PROJECT_FIELDS:
             if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in ("remarks", "decisions") or reading.once(reading.whole, key, node, f"'{key}'")):
                 _read_project_key(reading, key, node)
@@ -196,7 +196,7 @@ def _read_chapters(reading: _Reading, node: Node) -> None:
         node.fault(reading.faults, "no chapter is listed", "ids of chapters; without the key the book has all")
     listed: dict = {}
     for entry in node.data:
-        if (chapter := entry.text(reading.faults)) in listed:
+        if (chapter := entry.text(reading.faults)) in listed and chapter is not None:
             entry.fault(reading.faults, f"chapter '{chapter}' stands twice", "one place", f"line {listed[chapter][1]}")
         listed.setdefault(chapter, (entry.file, entry.line))
     reading.plain["chapters"] = listed

@@ -32,11 +32,6 @@ class Node:
     file: str
     line: int
 
-    @property
-    def pairs(self) -> tuple:
-        """Pairs of a mapping."""
-        return self.data
-
     def mapping(self, faults: list) -> tuple:
         """Pairs of (key, Node); a fault and nothing when it is no mapping."""
         return self.data if self.is_a("mapping", faults) else ()
