@@ -184,9 +184,10 @@ def test_energy_of_the_auxiliaries():
 
 
 def test_heaters_take_the_energy_of_the_standby_warmth():
-    # hand: 12 000 kWh of blocks shared by 2 x 6 kW and 1 x 4 kW: 9000 and 3000 kWh; 800 kWh of the room by its one heater; without that chapter the duty
+    # hand: 12 000 kWh of blocks shared by 2 x 6 kW and 1 x 4 kW: 9000 and 3000 kWh; 800 kWh of the room by its two heaters; without that chapter the duty
     # of 60 % for 8724 h, half of it as mean: 2 x 6 x 0.6 x 0.5 x 8724 = 31 406 kWh
-    facts = {"station_load_kind": ["block_heater", "block_heater", "room_heater"], "station_load_power": [6e3, 4e3, 5e3], "station_load_count": [2.0, 1.0, 1.0]}
+    facts = {"station_load_kind": ["block_heater", "block_heater", "room_heater"],
+             "station_load_power": [6e3, 4e3, 2.5e3], "station_load_count": [2.0, 1.0, 2.0]}
     block, room = over(s.station_block_heaters_power, **facts), over(s.station_room_heaters_power, **facts)
     assert (block, room) == (16e3, 5e3)
 
@@ -200,6 +201,11 @@ def test_heaters_take_the_energy_of_the_standby_warmth():
     assert over(s.station_block_heaters_needed, standby_warmth_chapter="in_this_book", station_block_heaters_power=block, **needed) == 16e3
     for chapter, listed in (("in_this_book", 0.0), ("not_in_this_book", block)):
         assert np.isnan(over(s.station_block_heaters_needed, standby_warmth_chapter=chapter, station_block_heaters_power=listed, **needed))
+
+
+def test_rating_of_all_transformers():
+    assert s.transformers_rating.run(np.array([63e3, 160e3])) == approx(223e3)  # hand
+    assert s.transformers_rating.run(np.zeros(0)) == 0
 
 
 def test_cost_over_the_life():

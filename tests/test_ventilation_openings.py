@@ -48,6 +48,9 @@ def test_duct_as_element():
     assert d.element_duct_diameter.run(3.0, 7.0) == approx(12 / 7)  # hand: four times 3 m2 over 7 m
     reynolds = over(d.element_duct_reynolds, outdoor_air_density=1.14, fan_middle_airflow=12.0, element_opening=[0], opening_share=[1.0],
                     outdoor_air_viscosity=1.91e-5, **duct)
+    half = over(d.element_duct_reynolds, outdoor_air_density=1.14, fan_middle_airflow=12.0, element_opening=[0], opening_share=[0.5],
+                outdoor_air_viscosity=1.91e-5, **duct)
+    assert half == approx(reynolds / 2)  # one of two ducts side by side
     (factor,), residual, _ = d.element_friction_factor.run(reynolds, np.array([0.09e-3]), np.array([12 / 7]))
     assert reynolds == approx([409_274], rel=1e-5) and factor == approx([0.01428], abs=5e-6) and residual < 1e-9
     assert factor == approx([friction_factor(Re=float(reynolds[0]), eD=0.09e-3 / (12 / 7))], rel=1e-6)

@@ -112,6 +112,8 @@ def test_block_that_warms_up():
         return over(w.block_warm_up_time, block_heat_capacity=4240e3, block_settling_temperature=settling.tolist(), block_cold_temperature=[C0 + cold],
                     block_temperature_min=C0 + least, **ends)[0]
     assert time(40, 46) / 60 == approx(76.0, abs=0.05)
+    ends |= {"heating_block_to_room": [60.0], "heating_block_to_outdoors": [30.0]}
+    assert time(40, 46) / 60 == approx(76.0, abs=0.05)  # 90 W/K, whichever way they go
     assert time(50, 46) == 0 and np.isnan(time(5, 105))  # warm already; never
     # hand: 60 W/K to the room at 5 °C and 30 W/K to outdoors at -10 °C, 9 kW and a pump of 90 W: (9090 + 60 x 5 - 30 x 10)/90 = 101 °C
     shared = over(w.block_settling_temperature, heating_block_to_room=[60.0], heating_block_to_outdoors=[30.0], heating_design_room_temperature=[C0 + 5],
@@ -286,6 +288,7 @@ def test_bottom_of_the_curve():
     assert over(c.set_point_cheapest, set_point_trial=points, trial_running_cost=[9.0, 8.0, 7.0, 6.0, 5.0], heating_cost_least=5.0) == 284.0
     excess = {"heating_case_chosen": 1, "heating_running_cost": [5.0, 9.35]}
     assert over(c.set_point_excess, heating_set_point=[NONE, 289.0], heating_cost_least=8.5, **excess) == approx(0.1)  # hand
+    assert over(c.set_point_excess, heating_set_point=[NONE, 289.0], heating_cost_least=0.85, **excess) == approx(10)  # hand: 9.35/0.85 - 1
     assert np.isnan(over(c.set_point_excess, heating_set_point=[289.0, NONE], heating_cost_least=8.5, **excess))  # the room is not heated
     assert np.isnan(over(c.set_point_excess, heating_set_point=[NONE, 289.0], heating_cost_least=0.0, **excess))  # nothing need be heated
 
