@@ -191,3 +191,9 @@ def test_check_and_build_see_the_same_projects(tmp_path, monkeypatch, change, to
     if not told:
         facts = json.loads(CliRunner().invoke(main, ["check", "--json", "--fail-on", "never"]).stdout)
         assert {project["project"] for project in facts["projects"]} == {path.parent.name for path in (tmp_path / "site").glob("*/index.html")}
+
+
+def test_the_benchmark_says_where_it_can_run(tmp_path):
+    done = subprocess.run([sys.executable, "-m", "basis.benchmark", "serve"], cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True,
+                          text=True)
+    assert done.returncode == 1 and done.stderr.startswith("no projects/larkmere-hospital") and len(done.stderr.splitlines()) == 1, done.stderr
