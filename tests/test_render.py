@@ -6,6 +6,7 @@ import pytest
 
 from basis.faults import Faults
 from basis.site import html, links, prose, render, rules, workers
+from basis.site.atlas import option_page
 
 ENVIRONMENT = render.environment()
 
@@ -203,6 +204,10 @@ def test_a_broken_page_is_blamed_on_the_template_that_wrote_it_and_else_on_the_p
         ("t.md.j2", 0, "id 'checks' stands 2 times on the page"), ("t.md.j2", 5, "dead link gone.html")}
     with pytest.raises(links.BrokenPages, match="one.html: dead link gone.html"):
         links.check(pages, (), {"checks": ("t.md.j2", 0)})
+
+
+def test_two_options_never_share_a_page():
+    assert option_page("tank", "large-round") != option_page("tank-large", "round")
 
 
 # ---- shared work ----

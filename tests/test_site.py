@@ -72,7 +72,7 @@ def test_every_book_has_its_pages(pages, books):
     for slug, book in books.items():
         wanted = {"index", "options", "checks", "self-tests", "assumptions", "sources", "terms"}
         wanted |= {chapter.id for chapter in book.chapters} | {Path(working_of(book, value)).stem for value in book.values.values()}
-        wanted |= {f"option-{decision.id}-{option.id}" for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
+        wanted |= {f"option-{decision.id}.{option.id}" for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
         assert {f"{slug}/{name}.html" for name in wanted} == {address for address in pages if address.startswith(f"{slug}/")}
     assert "index.html" in pages
 
@@ -270,7 +270,7 @@ def test_side_lists_hold_this_book_only(pages, books):
 def test_options_lead_to_their_own_working(pages, books):
     book = books["larkmere-hospital"]
     hrefs = {link.attributes["href"] for link in pages["larkmere-hospital/options.html"].tree.all("a", "n")}
-    assert any(href.startswith(f"option-{book.project.decisions[0].id}-") for href in hrefs)
+    assert any(href.startswith(f"option-{book.project.decisions[0].id}.") for href in hrefs)
     assert any("-sheet.html#" in href for href in hrefs)
 
 

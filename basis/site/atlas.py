@@ -146,8 +146,8 @@ def workings(book: Book, chapter_id: str) -> dict[str, list[Value]]:
 
 
 def option_page(decision_id: str, option_id: str) -> str:
-    """The working of an option that is not chosen."""
-    return f"option-{decision_id}-{option_id}.html"
+    """The working of an option that is not chosen; between the two ids stands what no id can hold."""
+    return f"option-{decision_id}.{option_id}.html"
 
 
 def check_anchor(check: Check) -> str:
