@@ -14,6 +14,7 @@ from basis.maths import UNIT_NAMES
 from basis.table import table as table_of
 from basis.terms import Term, terms
 from basis.units import pretty, superscript
+from basis.words import item_words
 
 SIGN, SUM, PRODUCT, POWER, ATOM = range(1, 6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
@@ -257,9 +258,9 @@ class _Walk:
     def _call(self, function: str, args: list) -> str:
         w = self.writer
         if function in _REDUCE_SIGN:
-            return w.reduce(_REDUCE_SIGN[function], args[0].value.replace("_", " "), self._bound(args[1], PRODUCT))
+            return w.reduce(_REDUCE_SIGN[function], item_words(args[0].value), self._bound(args[1], PRODUCT))
         if function == "count_over":
-            return w.word(f"number of items along {args[0].value.replace('_', ' ')}")
+            return w.word(f"number of items along {item_words(args[0].value)}")
         if function == "pick":
             return self(args[1])[0]
         if function == "sqrt":
@@ -277,7 +278,7 @@ class _Walk:
         w = self.writer
         named = isinstance(args[0], ast.Constant)
         table = w.word(f"table {table_of(args[0].value).id}") if named else w.row(w.word("table "), self(args[0])[0])
-        return w.row(table, w.word(f", {args[1].value.replace('_', ' ')}, at "), self(args[2])[0])
+        return w.row(table, w.word(f", {item_words(args[1].value)}, at "), self(args[2])[0])
 
 
 def lookups_in(expression: ast.expr) -> tuple[tuple[ast.expr, str, ast.expr], ...]:

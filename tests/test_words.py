@@ -235,3 +235,11 @@ def test_what_has_nothing_to_check_is_counted_apart(books):
     assert words.count("nothing to check") > 3
     assert f"nothing to check: {words.count('nothing to check')}" in [one.text for one in told]
     assert f"holds: {words.count('holds')} of {len(words) - words.count('nothing to check')}" in [one.text for one in told]
+
+
+def test_no_page_names_a_band_by_its_id(books):
+    for slug, book in books.items():
+        for chapter in book.chapters:
+            for kind, values in atlas.workings(book, chapter.id).items():
+                told = OverviewFunctions(atlas.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()
+                assert not re.search(r"\d hz\b|[A-Za-z]\*[A-Za-z]+/", re.sub(r"<[^>]+>", " ", told)), (slug, chapter.id)

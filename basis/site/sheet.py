@@ -127,7 +127,7 @@ def _input(atlas: Atlas, name: str) -> Markup:
 
 
 def _table_line(used, rule: str) -> Markup:
-    return escape(f"{used.id}: {rule} – ") + cited(sources()[used.source])
+    return escape(f"{used.title}: {rule} – ") + cited(sources()[used.source])
 
 
 def cited(source: Source) -> Markup:
