@@ -54,7 +54,7 @@ def _changes_of(node):
     if isinstance(node, ast.BinOp) and type(node.op) in SWAPS:
         yield type(node.op).__name__, lambda n: setattr(n, "op", SWAPS[type(n.op)]())
     elif isinstance(node, ast.Compare) and type(node.ops[0]) in SWAPS:
-        yield type(node.ops[0]).__name__, lambda n: setattr(n, "ops", [SWAPS[type(n.ops[0])]()])
+        yield type(node.ops[0]).__name__, lambda n: setattr(n, "ops", [SWAPS[type(n.ops[0])](), *n.ops[1:]])
     elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
         yield f"constant {node.value}", lambda n: setattr(n, "value", n.value * 1.03 if n.value else 1e-3)
     elif isinstance(node, ast.Call) and getattr(node.func, "id", "") in CALLS:

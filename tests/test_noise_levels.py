@@ -68,6 +68,7 @@ def test_noise_criterion():
     (rating,), gap, _ = v.nc_rating.run(SPECTRUM, BANDS)
     assert rating == approx(51.67, abs=0.005) and gap < 1e-9
     assert v.nc_rating.run(np.zeros(9), BANDS)[0][0] == 15 and v.nc_rating.run(np.full(9, 120.0), BANDS)[0][0] == 70
+    assert v.nc_rating.run(np.zeros(9), BANDS)[1] == 0 == v.nc_rating.run(np.full(9, 120.0), BANDS)[1]  # beyond the ends no curve is touched
 
 
 @pytest.mark.parametrize("number", range(15, 71, 5))
