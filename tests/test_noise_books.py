@@ -33,8 +33,8 @@ running_cases: [{id: both, sets_out: 0}, {id: one, sets_out: 1}]
 machines:
   - {id: engine, machine_kind: other, machine_data: measured, machine_spectrum: [100, 100, 100, 100, 100, 100, 100, 100, 100]}
 room_surfaces:
-  - {id: shell, room_surface_area: 392 m^2, surface_absorption: [0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12]}
-openings: [{id: louvre, gross_area: 6 m^2}]
+  - {id: shell, room_surface_area: 392 m^2, surface_faces: inside, surface_absorption: [0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12, 0.12]}
+openings: [{id: louvre, opening_serves: all_sets, gross_area: 6 m^2}]
 air_elements: [{id: attenuator, element_opening: louvre, element_rated_drop: 20 Pa, element_insertion_loss: [20, 20, 20, 20, 20, 20, 20, 20, 20]}]
 sound_weathers: [{id: mild, weather_temperature: 10 degC, weather_humidity: 70 %}]
 sound_sources:
@@ -95,7 +95,8 @@ def test_without_openings_or_barriers_the_rest_is_computed(tmp_path):
 
 
 def test_a_source_that_names_no_opening_decides_nothing(tmp_path):
-    book = book_of(tmp_path / "open", SMALL.replace("source_kind: opening, source_opening: louvre", "source_kind: opening"))
+    text = SMALL.replace("source_kind: opening, source_opening: louvre", "source_kind: opening")
+    book = book_of(tmp_path / "open", text.replace("gross_area: 6 m^2", "gross_area: 6 m^2, opening_left_out: for this trial"))
     assert book.check("noise_limit").word == "undecided"
 
 
@@ -226,6 +227,48 @@ def test_a_screen_behind_the_receiver_or_the_source_is_a_fault_at_its_line(tmp_p
     assert book["receiver_level.both.house"].number < book_of(tmp_path / "bare")["receiver_level.both.house"].number - 3
 
 
+def more_sources(text: str, *items: str) -> str:
+    """SMALL with more sound sources behind the first."""
+    return text.replace("source_mounting: on_wall}", "source_mounting: on_wall}" + "".join(f"\n  - {item}" for item in items))
+
+
+def test_a_forgotten_opening_is_a_fault_at_its_line_or_left_out_with_a_reason(tmp_path):
+    second = SMALL.replace("gross_area: 6 m^2}", "gross_area: 6 m^2}, {id: hatch, gross_area: 2 m^2}")
+    line = next(number for number, text in enumerate(second.splitlines(), start=1) if "id: hatch" in text)
+    with pytest.raises(Faults, match=rf"project.yaml:{line}: openings are sources of sound: 'hatch' \(hatch\) does not; .*opening_left_out with the reason"):
+        book_of(tmp_path / "forgotten", second)
+    reason = second.replace("gross_area: 2 m^2", "gross_area: 2 m^2, opening_left_out: bolted shut while the plant runs")
+    assert book_of(tmp_path / "said", reason)["opening_heard.hatch"].number == 1
+    with pytest.raises(Faults, match="'louvre'"):  # half of it is not all of it
+        book_of(tmp_path / "half", SMALL.replace("source_opening: louvre,", "source_opening: louvre, source_share: 50 %,"))
+    with pytest.raises(Faults, match="'louvre'"):  # each of two sets has such an opening; one source stands for one of them
+        book_of(tmp_path / "one", SMALL.replace("opening_serves: all_sets, ", ""))
+    nobody = re.sub(r"receivers:.*\n", "", second)
+    assert book_of(tmp_path / "nobody", nobody).check("noise_limit").word == "nothing to check"  # nobody to hear it
+
+
+def test_a_forgotten_wall_or_machine_is_a_fault(tmp_path):
+    with pytest.raises(Faults, match="outdoor surfaces are sources of sound: 'shell'"):
+        book_of(tmp_path / "wall", SMALL.replace("surface_faces: inside, ", ""))
+    fan = SMALL.replace("machines:\n", "machines:\n  - {id: fan, machine_kind: other, machine_place: elsewhere}\n")
+    with pytest.raises(Faults, match="machines outside the room are sources of sound: 'fan'"):
+        book_of(tmp_path / "fan", fan)
+    casing = SMALL.replace("machine_kind: other, machine_data", "machine_kind: engine_casing, machine_data")
+    with pytest.raises(Faults, match="exhaust outlets are listed.*exhaust_mouth"):
+        book_of(tmp_path / "exhaust", casing)
+
+
+def test_gaps_radiate_as_an_opening_of_their_area(tmp_path):
+    """A gap of 3 m² reaches the neighbour: as loud as half of an opening of 6 m² without an attenuator (hand: 3.01 dB less)."""
+    with pytest.raises(Faults, match="gaps of the shell are sources of sound.*kind gap"):
+        book_of(tmp_path / "silent", SMALL + "shell_gap_area: 3 m^2\n")
+    source = "{id: gaps, source_kind: gap, source_inside_distance: 2 m, source_x: 0 m, source_y: 0 m, source_height: 2 m, source_mounting: on_wall}"
+    book = book_of(tmp_path / "gaps", more_sources(SMALL, source) + "shell_gap_area: 3 m^2\n")
+    one = book["contribution_level.both.opening.house"].number
+    assert book["contribution_level.both.gaps.house"].number == approx(one + 20 - 3.01, abs=0.01)
+    assert book["receiver_level.both.house"].number > one + 10
+
+
 def test_a_light_screen_fails(tmp_path):
     screen = "\nbarriers: [{id: boards, barrier_x1: 20 m, barrier_y1: -20 m, barrier_x2: 20 m, barrier_y2: 20 m, barrier_height: 4 m}]\n"
     assert book_of(tmp_path / "light", SMALL + screen).check("barrier_is_heavy").word == "fails"  # no mass given
@@ -268,7 +311,7 @@ def test_the_rule_of_the_law_counts_at_the_ear_too(tmp_path):
     assert book["day_protected_exposure"].number == approx(82.98, abs=0.005) and book.check("noise_at_ear").word == "fails"
     text = SMALL.replace(round_, ear).replace("daily_protected_level_max: 87", "daily_protected_level_max: 81") + "exposure_rule: five_decibels\n"
     book = book_of(tmp_path / "five", text)
-    assert book["day_protected_exposure"].number == approx(79.0, abs=0.01) and book.check("noise_at_ear").word == "holds"
+    assert book["day_protected_exposure"].number == approx(79.0, abs=0.01) and book.check("noise_at_ear").word in ("holds", "tight")
 
 
 def test_an_action_value_counts_levels_from_80_dba(tmp_path):

@@ -45,8 +45,9 @@ def test_sound_power_through_elements():
 
 
 def test_areas_and_losses_of_each_kind():
-    areas = {"source_opening": 0, "gross_area": np.array([13.5]), "source_surface": 1, "room_surface_area": np.array([400.0, 160.0])}
-    assert [o.source_area.run(source_kind=kind, **areas) for kind in ("opening", "surface", "exhaust")] == [13.5, 160.0, 1.0]
+    areas = {"source_opening": 0, "gross_area": np.array([13.5]), "source_surface": 1, "room_surface_area": np.array([400.0, 160.0]),
+             "shell_gap_area": 0.02}
+    assert [o.source_area.run(source_kind=kind, **areas) for kind in ("opening", "surface", "gap", "exhaust")] == [13.5, 160.0, 0.02, 1.0]
     losses = {"source_opening": 0, "opening_insertion_loss": np.array([30.0]), "source_surface": 1, "surface_reduction": np.array([20.0, 45.0]),
               "exhaust_silencing": 35.0, "source_extra_loss": 2.0}
     assert [o.source_loss.run(source_kind=kind, **losses) for kind in ("opening", "duct", "surface", "exhaust", "machine")] == [32, 32, 47, 37, 2]
@@ -62,9 +63,34 @@ def test_flow_noise_is_a_floor():
 
 
 def test_a_source_without_its_opening_is_not_given():
-    found = over(o.source_area, source_kind=["opening", "opening"], source_opening=[0, -1], gross_area=[13.5], source_surface=[-1, -1],
+    found = over(o.source_area, shell_gap_area=0.0, source_kind=["opening", "opening"], source_opening=[0, -1], gross_area=[13.5], source_surface=[-1, -1],
                  room_surface_area=[400.0])
     assert found[0] == 13.5 and np.isnan(found[1])
+
+
+def test_direct_sound_of_each_set_at_its_distance_from_an_opening():
+    # hand: three sets of 110.23 dB, 115 dB together, at 2, 8 and 8 m, Q 2, no room sound (R of 1e9 m2): 96.74 dB; all at 2 m would be 101.00 dB
+    assert o.source_room_level.run(115.0, 3.0, 2.0, 2.0, 8.0, 1e9) == approx(96.74, abs=0.01)
+    assert o.source_room_level.run(115.0, 3.0, 2.0, 2.0, o.source_others_distance.run(2.0), 1e9) == approx(101.00, abs=0.01)
+
+
+def test_what_is_a_source_is_counted():
+    # hand: a third of each of three points is the whole; half of the gaps is half; nothing to hear where there are no gaps
+    kinds, shares = np.array(["opening", "opening", "opening", "surface", "gap"], dtype=object), np.array([1, 1, 1, 1.2, 1.5]) / 3
+    references = np.array([0, 0, 0, -1, -1])
+    (heard,), _, _ = o.opening_heard.run(kinds, references, shares, np.array(["running_sets"] * 5, dtype=object), 3.0, np.array(["each_set"] * 2, dtype=object),
+                                         np.array(["", "in series"], dtype=object))
+    assert heard == approx([1.0, 1.0])
+    (heard,), _, _ = o.surface_heard.run(kinds, np.array([-1, -1, -1, 0, -1]), shares, np.array(["outdoors", "inside"], dtype=object),
+                                         np.array(["", ""], dtype=object))
+    assert heard == approx([0.4, 1.0])
+    (heard,), _, _ = o.machine_heard.run(np.array(["duct", "machine"], dtype=object), np.array([1, 1]), np.array([0.5, 0.4]),
+                                         np.array(["in_room", "elsewhere"], dtype=object), np.array(["", ""], dtype=object))
+    assert heard == approx([1.0, 0.9])
+    assert over(o.gap_heard, shell_gap_area=0.02, source_kind=kinds, source_share=shares) == approx(0.5)
+    assert over(o.gap_heard, shell_gap_area=0.0, source_kind=kinds, source_share=shares) == 1
+    assert over(o.exhaust_listed, machine_kind=np.array(["engine_casing", "exhaust_mouth", "other"], dtype=object)) == 2
+    assert over(o.receivers_listed, receiver_height=np.array([1.5, 4.0])) == 2
 
 
 def test_points_of_one_source():

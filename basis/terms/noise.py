@@ -13,6 +13,7 @@ LOSS = {"shown": ("dB",), "kind": "level", "low": 0, "high": 120}
 LENGTH = {"shown": ("m", "ft")}
 ANGLE = {"shown": ("deg",)}
 SHARE = {"shown": ("%",), "low": 0, "high": 1}
+PART = {"shown": ("%",), "digits": 4, "low": 0}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}
 ABSORBING = {"shown": ("m^2", "ft^2")}
 TOO_NEAR = "the background is within three decibels of the measurement, which is then an upper bound only"
@@ -198,8 +199,9 @@ SHELL = (
 
 SOURCES = (
     Term("source_kind", "", "choice", "Kind of source",
-         "How the sound comes out: from the room by an opening or a surface, from a machine through pipe or duct, or from a machine outdoors.",
-         axes=SOURCE, choices=("opening", "surface", "exhaust", "duct", "machine")),
+         "How the sound comes out: from the room by an opening, a surface or the gaps of the shell, from a machine through pipe or duct, or from a machine "
+         "outdoors.",
+         axes=SOURCE, choices=("opening", "surface", "gap", "exhaust", "duct", "machine")),
     Term("source_opening", "", "reference", "Opening", "Opening by which the sound comes out.", axes=SOURCE, refers_to="opening", optional=True),
     Term("source_surface", "", "reference", "Surface", "Surface that radiates.", axes=SOURCE, refers_to="room_surface", optional=True),
     Term("source_machine", "", "reference", "Machine", "Machine that is heard.", axes=SOURCE, refers_to="machine", optional=True),
@@ -247,6 +249,22 @@ SOURCES = (
     Term("source_level", "L_WA", "dB", "A-weighted sound power of source", "All bands together.", axes=("running_case", "sound_source"), **WEIGHTED),
     Term("source_whole", "w", "1", "Part of source number",
          "Place in the list of the first point of the same source: where the numbers are alike, points are one source.", axes=SOURCE, **COUNT),
+    Term("opening_left_out", "", "text", "Left out of the noise because", "Reason why an opening, or the rest of it, is no source of sound to neighbours.",
+         axes=OPENING, optional=True),
+    Term("surface_left_out", "", "text", "Left out of the noise because", "Reason why a surface, or the rest of it, is no source of sound to neighbours.",
+         axes=SURFACE, optional=True),
+    Term("machine_left_out", "", "text", "Left out of the noise because", "Reason why a machine outside the room is no source of sound to neighbours.",
+         axes=MACHINE, optional=True),
+    Term("opening_heard", "x_o", "1", "Opening is a source", "Part of it that is a source of sound or is left out with a reason.", axes=OPENING, **PART),
+    Term("surface_heard", "x_i", "1", "Surface is a source", "Part of the surface that is a source of sound, faces a room or is left out with a reason.",
+         axes=SURFACE, **PART),
+    Term("machine_heard", "x_m", "1", "Machine is a source", "Part of the machine that is a source of sound, stands in the room or is left out with a reason.",
+         axes=MACHINE, **PART),
+    Term("gap_heard", "x_gap", "1", "Gaps are a source", "Part of the gaps that is a source of sound.", **PART),
+    Term("exhaust_listed", "n_exh", "1", "Exhaust outlets listed", "Machines that are an exhaust outlet, or of a kind of their own.", **COUNT),
+    Term("receivers_listed", "n_r", "1", "Receivers", "Receivers that the project lists.", **COUNT),
+    Term("heard_min", "x_min", "1", "Wanted", "All of it, less what shares of a third lose by rounding.", **PART, default="99.5 %", source="definition",
+         constant=True),
     Term("source_solid_angle", "D_Ω", "dB", "Index of solid angle", "For walls beside the source.", axes=SOURCE, **LEVEL),
 )
 
