@@ -192,7 +192,7 @@ def test_basis_serve_goes_on_whatever_is_saved(tmp_path):
                                          (("--config", "bare.yml"), "bare.yml: does not name this program")])
 def test_what_cannot_be_served_is_told_in_a_line(tmp_path, monkeypatch, words, told):
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "projects").mkdir()
+    (tmp_path / "projects/trial").mkdir(parents=True)
     (tmp_path / "bare.yml").write_text("site_name: Bare\n")
     done = CliRunner().invoke(main, ["serve", *words])
     assert done.exit_code in (1, 2) and told in done.stderr and "Traceback" not in done.output

@@ -15,6 +15,7 @@ from mkdocs.commands.serve import serve as mkdocs_serve
 from mkdocs.config import load_config
 
 from basis.faults import Fault, Faults, of_system
+from basis.folder import projects_in
 from basis.site import target
 from basis.site.render import template_folders, template_places
 
@@ -67,8 +68,7 @@ def serve_site(projects: Path, port: int, config: Path | None = None) -> None:
     """Serve the book on this machine and rebuild it at each save, until stopped. Raises Faults when the port cannot be used."""
     _quiet_theme_notice()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
-    if not projects.is_dir():
-        raise Faults([Fault(projects.as_posix(), 0, "no such folder", "a folder that holds project folders; `basis new NAME` makes one")])
+    projects_in(projects, projects.as_posix())
     try:
         socket.create_server((HERE, port)).close()  # before the build, which takes a while
     except OSError as refused:

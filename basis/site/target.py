@@ -30,17 +30,22 @@ def refusals(site: Path, sources: Iterable[Path]) -> list[Fault]:
 
     Links are followed first. An absent or empty folder may be used, and one with our mark that holds nothing but what we put there.
     """
-    place, shown = site.resolve(), site.as_posix()
+    place, shown = _real(site), site.as_posix()
     if _within(Path.cwd(), place):
         return [Fault(shown, 0, "the site would be or hold the current folder", OF_ITS_OWN)]
     for source in sources:
-        if _within(place, source.resolve()) or _within(source.resolve(), place):
+        if _within(place, _real(source)) or _within(_real(source), place):
             return [Fault(shown, 0, f"the site would be, hold or lie in {source.as_posix()}, which the book is made from", OF_ITS_OWN)]
     if book := next((parent for parent in place.parents if (parent / MARK).is_file()), None):
         return [Fault(shown, 0, f"the site would lie in the book {book.as_posix()}, which its next build replaces", "a folder beside it")]
     if place.exists() and not place.is_dir():
         return [Fault(shown, 0, "is a file", "a folder for the site")]
     return _foreign(place, shown)
+
+
+def _real(path: Path) -> Path:
+    """Where links lead; of a loop of links the loop, which the system refuses later."""
+    return Path(os.path.realpath(path))
 
 
 def _within(inner: Path, outer: Path) -> bool:
@@ -83,7 +88,7 @@ def replaced(site: Path) -> Iterator[Path]:
 
     A kill leaves the last good site, if only under its other name: the next build puts it back and sweeps the rest.
     """
-    place = site.resolve()
+    place = _real(site)
     place.parent.mkdir(parents=True, exist_ok=True)
     with _alone(place):
         _tidy(place)
