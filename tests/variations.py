@@ -38,11 +38,15 @@ ODD_TEXT = re.compile(r"\bnan\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s[.,;](?=\s|$)|: 
 
 @dataclass(frozen=True)
 class Variation:
-    """One change of a project: what it is, how it is made in a copy of the text (file -> data), and whether it only takes something away."""
+    """One change of a project: what it is, how it is made in a copy of the text (file -> data), and whether it only takes something away.
+
+    `default`: a default then stands in; a verdict that it turns must say so by its mark.
+    """
 
     name: str
     change: Callable[[dict], None]
     takes: bool
+    default: bool = False
 
 
 def text_of(folder: Path) -> dict:
@@ -61,7 +65,7 @@ def variations(text: dict) -> Iterator[Variation]:
 
 
 def _of_key(file: str, key: str, value) -> Iterator[Variation]:
-    yield Variation(f"{file}: without {key}", lambda tree: tree[file].pop(key), True)
+    yield Variation(f"{file}: without {key}", lambda tree: tree[file].pop(key), True, _has_default(key))
     if isinstance(value, list) and key not in terms():
         yield Variation(f"{file}: {key} empty", lambda tree: tree[file].update({key: []}), True)
         for place, item in enumerate(value):
@@ -71,12 +75,16 @@ def _of_key(file: str, key: str, value) -> Iterator[Variation]:
         yield from _turned(f"{file}: {key}", key, value, lambda tree: tree[file], key)
 
 
+def _has_default(key: str) -> bool:
+    return key in terms() and terms()[key].default is not None
+
+
 def _of_item(file: str, key: str, place: int, item: dict) -> Iterator[Variation]:
     where = f"{file}: {key}[{item.get('id', place)}]"
     yield Variation(f"{where} left out", lambda tree: tree[file][key].pop(place), False)
     for inner in item:
         if inner not in ("id", "name"):
-            yield Variation(f"{where} without {inner}", lambda tree, inner=inner: tree[file][key][place].pop(inner), True)
+            yield Variation(f"{where} without {inner}", lambda tree, inner=inner: tree[file][key][place].pop(inner), True, _has_default(inner))
             yield from _turned(f"{where}.{inner}", inner, item[inner], lambda tree: tree[file][key][place], inner)
 
 
@@ -159,12 +167,12 @@ class Trial:
             return [f"a fault without its place: {fault}" for fault in found.faults if not fault.file or not (fault.line or "missing" in fault.what)]
         except Exception as trouble:  # whatever it is, a person would have seen a stack trace
             return [f"{type(trouble).__name__}: {trouble}"]
-        wrong = [*_numbers_wrong(book), *(self._passed(book) if variation.takes else ())]
+        wrong = [*_numbers_wrong(book), *(self._passed(book, variation.default) if variation.takes else ())]
         return wrong + (_pages_wrong(book, pages) if pages else [])
 
-    def _passed(self, book) -> list[str]:
+    def _passed(self, book, default: bool) -> list[str]:
         return [f"{verdict.check.id} {self.before[verdict.check.id]} before, {verdict.word} now" for verdict in book.checks
-                if verdict.word in GOOD and self.before.get(verdict.check.id) in POOR]
+                if verdict.word in GOOD and self.before.get(verdict.check.id) in POOR and not (default and "default" in verdict.marks)]
 
 
 def _numbers_wrong(book) -> list[str]:

@@ -93,7 +93,7 @@ CAPACITY = (
     Term("cable_derated_ampacity", "I_d", "A", "Derated ampacity of the cable", "Of one conductor, in its ambient, group and soil.", **AMPERE, **CABLE),
     Term("cable_termination_limit", "", "choice", "Limit of the terminations of the cable",
          "Whether lugs and terminals hold the conductor to a cooler column of the table.", **CABLE,
-         choices=("termination_table", "not_limiting"), default="not_limiting", source="cable-usual"),
+         choices=("termination_table", "not_limiting")),
     Term("cable_termination_table", "", "choice", "Ampacity table of its terminations", "Ampacity at the temperature for which the terminals are marked.",
          **CABLE, table="ampacity", optional=True),
     Term("cable_termination_ampacity", "I_T", "A", "Ampacity by terminations of the cable", "Largest current of a conductor that its terminals allow.",
