@@ -185,6 +185,8 @@ def test_loss_of_sound_has_its_loss_of_pressure():
     assert n.silencing_two_sided.run(np.zeros(9), 0.0) == 1
     assert [n.element_two_sided.run(losses, *said) for said in ((20.0, 0.0, 0.0), (0.0, 1.5, 0.0), (0.0, 0.0, 3.0), (0.0, 0.0, 0.0))] == [1, 1, 1, 0]
     assert n.element_two_sided.run(np.zeros(9), 0.0, 0.0, 0.0) == 1
+    assert n.element_takes_sound.run(losses) == 1 and n.element_takes_sound.run(np.zeros(9)) == 0
+    assert over(n.silencers_listed, silencer_insertion_loss=np.array([losses, np.zeros(9), losses])) == 2
 
 
 # ---- ducts ----

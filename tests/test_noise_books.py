@@ -283,6 +283,15 @@ def test_an_attenuator_or_silencer_without_pressure_drop_is_a_fault(tmp_path):
         book_of(tmp_path / "none", SMALL + silencer + "silencer_rated_drop: 0 kPa\n")
 
 
+def test_what_is_not_there_has_no_verdict(tmp_path):
+    """A plant without silencer, attenuator, barrier or flow noise: nothing to check, so nothing holds."""
+    book = book_of(tmp_path / "bare", re.sub(r"air_elements:.*\n", "", SMALL))
+    for check_id in ("silencer_has_drop", "attenuator_has_drop", "barrier_is_between", "barrier_is_heavy", "flow_noise", "noise_octave_limit"):
+        assert book.check(check_id).word == "nothing to check", check_id
+    plain = SMALL.replace("element_insertion_loss: [20, 20, 20, 20, 20, 20, 20, 20, 20]", "element_loss_coefficient: 2")
+    assert book_of(tmp_path / "louvre", plain).check("attenuator_has_drop").word == "nothing to check"
+
+
 def test_two_silencers_and_their_order(tmp_path):
     text = SMALL + "\nsilencers:\n  - {id: one, silencer_class: muffler-low-drop-small}\n  - {id: two, silencer_insertion_loss: [5, 5, 5, 5, 5, 5, 5, 5, 5]}\n"
     assert book_of(tmp_path / "two", text)["exhaust_silencing.125_hz"].number == approx(20.0)  # hand: 15 of the class and 5 given

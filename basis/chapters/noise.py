@@ -6,7 +6,7 @@ noise_levels.py. Left out: sound through the shell of a silencer and along pipes
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import SOME, chapter, check, formula, procedure
 from basis.maths import MW, Hz, Pa, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
 
 RISING = {"exhaust_mouth": "exhaust", "turbocharger_inlet": "turbocharger_inlet"}  # kinds that get louder at the ends of the scale -> column of the table
@@ -210,6 +210,12 @@ def _completed(levels):
     return np.take_along_axis(levels, _nearest(levels), axis=-1), float(np.sum(np.isnan(levels)))
 
 
+@formula(source="definition")
+def silencers_listed(silencer_insertion_loss):
+    """Silencers that take sound; without one there is no drop to ask for."""
+    return sum_over("silencer", 1 if sum_over("band", silencer_insertion_loss) > 0 else 0)
+
+
 @formula(source="attenuator-two-sides")
 def silencing_two_sided(exhaust_silencing, silencer_rated_drop):
     """A silencer is one object in two chapters: what it takes from the sound here, it takes from the gas in the exhaust chapter."""
@@ -249,6 +255,12 @@ def element_insertion_loss(element_sound_estimate, element_elbow, elbow_row, ele
             0 if element_sound_estimate == "none" else end_reflection)
 
 
+@formula(source="definition")
+def element_takes_sound(element_insertion_loss):
+    """One for an air element that takes sound, nought for a weather louvre, a damper or a mesh."""
+    return 1 if sum_over("band", element_insertion_loss) > 0 else 0
+
+
 @formula(source="attenuator-two-sides")
 def element_two_sided(element_insertion_loss, element_rated_drop, element_loss_coefficient, element_duct_length):
     """An attenuator is one object in two chapters: one that takes sound and no pressure has been forgotten in the ventilation ladder."""
@@ -269,8 +281,10 @@ def opening_insertion_loss(element_opening, element_insertion_loss, element_self
 
 
 element_check = check("attenuator_has_drop", "element_two_sided", limit="two_sided_wanted", safe="above", source="attenuator-two-sides",
+                      applies={"element_takes_sound": SOME},
                       title="Attenuators are counted in the ventilation ladder", exact=True,
                       fault="a pressure drop, element_rated_drop or element_loss_coefficient, beside the insertion loss")
 silencer_check = check("silencer_has_drop", "silencing_two_sided", limit="two_sided_wanted", safe="above", source="attenuator-two-sides",
+                       applies={"silencers_listed": SOME},
                        title="Silencers are counted in the exhaust back-pressure", exact=True,
                        fault="silencer_rated_drop above nought beside a silencer")

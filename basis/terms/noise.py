@@ -136,6 +136,8 @@ LOSSES = (
          axes=("opening", "band"), **LOSS),
     Term("opening_self_noise", "W_s,o", "1", "Flow noise in the path of an opening, power ratio", "Sound power of the flow over the reference of one picowatt.",
          axes=("opening", "band")),
+    Term("silencers_listed", "n_sil", "1", "Silencers", "Silencers that take sound.", **COUNT),
+    Term("element_takes_sound", "u_e", "1", "Elements that take sound", "One for an air element with an insertion loss, else nought.", axes=ELEMENT, **COUNT),
     Term("element_two_sided", "y_e", "1", "Element has a pressure drop",
          "One if an element that takes sound also takes pressure, or takes none of either; else nought.", axes=ELEMENT, **COUNT, whole=True),
     Term("silencing_two_sided", "y_sil", "1", "Silencer has a pressure drop",
