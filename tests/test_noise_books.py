@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pytest import approx
+from rendering import chapter_page
 
 import basis
 from basis.again import again
@@ -267,6 +268,12 @@ def test_gaps_radiate_as_an_opening_of_their_area(tmp_path):
     one = book["contribution_level.both.opening.house"].number
     assert book["contribution_level.both.gaps.house"].number == approx(one + 20 - 3.01, abs=0.01)
     assert book["receiver_level.both.house"].number > one + 10
+
+
+def test_the_choice_behind_a_barrier_is_told_on_the_page(books):
+    for slug, barriers in (("larkmere-hospital", True), ("cobble-key-exchange", False)):
+        page = chapter_page(books[slug], "noise").text
+        assert ("Behind a barrier the ground no longer counts" in page) == barriers, slug
 
 
 def test_a_light_screen_fails(tmp_path):
