@@ -29,6 +29,7 @@ cables:
     cable_current: 300 A
     cable_voltage: 480 V
     cable_size: 400 kcmil
+    cable_parallel: 1
     cable_ampacity_table: nec-310-16-copper-90
     cable_termination_limit: termination_table
     cable_termination_table: nec-310-16-copper-75
@@ -81,9 +82,19 @@ def test_one_input_moves_what_hangs_on_it(tmp_path):
     longer = book_of(tmp_path / "c", SETS + ONE.replace("150 ft", "300 ft"))
     assert longer["cable_voltage_drop.feeder"].number == approx(2 * book["cable_voltage_drop.feeder"].number)
     assert longer["cable_capacity.feeder"].number == book["cable_capacity.feeder"].number
-    two = book_of(tmp_path / "d", SETS + ONE + "    cable_parallel: 2\n")
+    two = book_of(tmp_path / "d", SETS + ONE.replace("cable_parallel: 1", "cable_parallel: 2"))
     assert two["cable_capacity.feeder"].number == 670
     assert two["cable_withstand.feeder"].number == book["cable_withstand.feeder"].number   # a fault in one is fed through that one
+
+
+def test_no_capacity_by_what_is_not_given(tmp_path):
+    """As many conductors as are needed would carry any current; a margin that nobody gave is a default, and the verdict says so."""
+    with pytest.raises(Faults, match="cable_parallel"):
+        book_of(tmp_path / "parallel", SETS + ONE.replace("    cable_parallel: 1\n", ""))
+    assert "default" in book_of(tmp_path / "margin", SETS + ONE).check("cable_capacity_ok").marks
+    # NFPA 70 (NEC) 215.2(A)(1): 125 % of 300 A is 375 A, over the 335 A that its terminals allow
+    continuous = book_of(tmp_path / "continuous", SETS + "circuit_current_margin: 1.25\n" + ONE)
+    assert continuous["cable_design_current.feeder"].number == 375 and continuous.check("cable_capacity_ok").word == "fails"
 
 
 def test_the_american_rule_asks_for_its_own_size(tmp_path):

@@ -148,9 +148,9 @@ def cable_current(cable_current_from, cable_system, cable_voltage, set_rated_cur
 
 
 @formula(source=("nec-445-13", "nec-215-2"))
-def cable_current_margin(cable_current_from, cable_current_factor):
-    """Margin between a set and its first circuit-breaker; else none, unless the project gives that of its code. The two are never stacked."""
-    return cable_current_factor if cable_current_from == "set" else 1
+def cable_current_margin(cable_current_from, cable_current_factor, circuit_current_margin):
+    """Margin between a set and its first circuit-breaker; else that of a circuit by the code of the project. The two are never stacked."""
+    return cable_current_factor if cable_current_from == "set" else circuit_current_margin
 
 
 @formula(source=("nec-445-13", "nec-215-2"))
@@ -241,12 +241,6 @@ def cable_conductor_capacity(cable_termination_limit, cable_derated_ampacity, ca
 def cable_parallel_needed(cable_design_current, cable_conductor_capacity):
     """Least number of equal conductors in parallel. Example: cable_design_current=2766.5 A, cable_conductor_capacity=380 A give 8 (hand calculation)."""
     return ceil(cable_design_current / cable_conductor_capacity)
-
-
-@formula(source="definition")
-def cable_parallel(cable_parallel_needed):
-    """Conductors that are installed: as many as needed, unless the project gives another number."""
-    return cable_parallel_needed
 
 
 @formula(source="definition")
