@@ -26,10 +26,11 @@ UNIT_NAMES = {"W": "W", "kW": "kW", "MW": "MW", "kVA": "kVA", "MVA": "MVA", "hp"
               "mm": "mm", "s": "s", "h": "h", "minute": "min", "K": "K", "A": "A", "kA": "kA", "V": "V", "kV": "kV", "kg": "kg", "L": "L",
               "ohm": "ohm", "Hz": "Hz", "rpm": "rpm", "J": "J", "kWh": "kWh", "m2": "m^2", "m3": "m^3", "N": "N", "ft": "ft", "lb": "lb", "inch": "in"}
 
-# Functions of dimensionless numbers -> (scalar code, array code).
-PLAIN_FUNCTIONS = {name: (f"math.{name}", f"np.{array}") for name, array in
-                   [("log10", "log10"), ("log", "log"), ("exp", "exp"), ("sin", "sin"), ("cos", "cos"), ("tan", "tan"),
-                    ("asin", "arcsin"), ("acos", "arccos"), ("atan", "arctan"), ("ceil", "ceil"), ("floor", "floor")]}
+# Functions of dimensionless numbers -> (scalar code, array code). What is not given has no whole number in math; in NumPy it stays not given.
+PLAIN_FUNCTIONS = {**{name: (f"math.{name}", f"np.{array}") for name, array in
+                      [("log10", "log10"), ("log", "log"), ("exp", "exp"), ("sin", "sin"), ("cos", "cos"), ("tan", "tan"),
+                       ("asin", "arcsin"), ("acos", "arccos"), ("atan", "arctan")]},
+                   **{name: (f"np.{name}", f"np.{name}") for name in ("ceil", "floor")}}
 REDUCTIONS = ("sum_over", "max_over", "min_over", "energy_sum_over", "cumulative_over")
 COMPARISONS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
 OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}

@@ -23,7 +23,7 @@ from basis.formula import Formula, Procedure
 from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
-from basis.trouble import Places, check_bounds, check_finite, out_of_order, step_by_step
+from basis.trouble import Places, check_bounds, not_finite, out_of_order, step_by_step
 from basis.verdicts import speaks
 from basis.words import in_sentence
 
@@ -346,12 +346,10 @@ class _Case:
                 results = chain(anew, tuple(have), terms(), memory=self.memory)(*have.values())
             except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
                 return step_by_step(anew, have, self._places(), self.faults, self.memory)
-        have |= dict(zip(result_names(anew), results))
+        found = have | dict(zip(result_names(anew), results))
         places = self._places()
-        for step in anew:
-            for name in step.yields:
-                check_finite(name, step, have, places, self.faults)
-        return have
+        with np.errstate(all="ignore"):
+            return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places) for step in anew) else found
 
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items)

@@ -92,6 +92,7 @@ def _shown(term: Term, number) -> str:
 def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict) -> dict:
     """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is.
 
+    A result outside its physical range is told at once and not used further: what it would break downstream is not to blame.
     `memory` is that of the run that failed: it holds the lines of the steps.
     """
     have = dict(inputs)
@@ -103,7 +104,11 @@ def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict
 
 def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dict) -> None:
     try:
-        have |= run_alone(step, have, terms(), memory)
+        found = have | run_alone(step, have, terms(), memory)
+        unsound = not_finite(step, found, places) or check_bounds((step,), found, places, steps)
+        faults.extend(unsound)
+        if not unsound:
+            have |= found
     except OutOfTable as trouble:
         place = _place_of_key(step, trouble, steps, places)
         if not any((fault.file, fault.line) == place and fault.what.startswith(trouble.what) for fault in faults):  # one row, asked for by many
@@ -135,22 +140,21 @@ def _may_be(where: ast.expr, table_id: str) -> bool:
     return where.value == table_id if isinstance(where, ast.Constant) else table_id in families().get(terms()[where.id].table, ())
 
 
-def check_finite(name: str, step, have: dict, places: Places, faults: list) -> None:
-    """Add a Fault when a result is not finite though everything that it needs is."""
-    number, needs = have[name], step.needs
-    if isinstance(number, float) and math.isfinite(number):
-        return
-    if terms()[name].is_text or np.all(np.isfinite(number)) or not np.size(number):
-        return
-    blank = any(not terms()[used].is_text and not np.all(np.isfinite(have[used])) for used in needs)
-    nothing = not np.isinf(number).any()  # a largest of nothing
-    if not blank and not nothing and not any(np.size(have[used]) == 0 for used in needs if used in have):
-        faults.append(Fault(*places.nearest(needs), f"'{name}' cannot be computed: the result is not finite",
-                            "inputs for which it is defined", _numbers(needs, have)))
+def not_finite(step, have: dict, places: Places) -> list[Fault]:
+    """The Faults of results that are not finite though everything that they need is."""
+    return [Fault(*places.nearest(step.needs), f"'{name}' cannot be computed: the result is not finite", "inputs for which it is defined",
+                  _numbers(step.needs, have)) for name in step.yields if not terms()[name].is_text and _endless(have[name], step, have)]
 
 
-def check_bounds(steps, have: dict, places: Places) -> tuple[Fault, ...]:
-    """The Faults of results outside the physical range of their Terms; none for what only follows from one that is."""
+def _endless(number, step, have: dict) -> bool:
+    """Whether a result has no bound, and not because something is not given or there is no item."""
+    if isinstance(number, float) and math.isfinite(number) or not np.isinf(number).any():  # not a number alone: a largest of nothing
+        return False
+    return all(np.size(have[used]) and (terms()[used].is_text or np.all(np.isfinite(have[used]))) for used in step.needs)
+
+
+def check_bounds(steps, have: dict, places: Places, every: tuple = ()) -> tuple[Fault, ...]:
+    """The Faults of results outside the physical range of their Terms; none for what only follows from one that is. `every`: all steps, if these are some."""
     outside: set[str] = set()
     faults = []
     for step in steps:
@@ -158,7 +162,7 @@ def check_bounds(steps, have: dict, places: Places) -> tuple[Fault, ...]:
             if terms()[name].is_text or not terms()[name].outside(have[name]):
                 continue
             if outside.isdisjoint(step.needs):
-                faults.append(_out_of_bounds(terms()[name], step, have, places, places.nearest(_given_above(steps, step.needs, places))))
+                faults.append(_out_of_bounds(terms()[name], step, have, places, places.nearest(_given_above(every or steps, step.needs, places))))
             outside.add(name)
     return tuple(faults)
 

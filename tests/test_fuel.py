@@ -140,7 +140,8 @@ def test_autonomy_at_constant_load(sets, kilowatts, hours):
     use = f.full_load_fuel_use.run(float(sets), rate(kilowatts * KW))
     assert f.full_load_autonomy.run(27.6, use) / HOUR == approx(hours, abs=0.05)
     assert f.case_autonomy.run(27.6, "day_tank", float(sets), 1.0, f.case_fuel_use.run(float(sets), rate(kilowatts * KW))) / HOUR == approx(hours, abs=0.05)
-    assert f.supplied_sets.run(2.0) == 2.0
+    assert f.supplied_sets.run(2.0, 3.0) == 2.0
+    assert f.supplied_sets.run(3.0, 2.0) == 2.0  # a set that is not there brings no tank of its own: never more fuel than the tanks hold
 
 
 def test_sets_with_tanks_of_their_own_last_alike_however_many_run():

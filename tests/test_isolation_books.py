@@ -146,6 +146,11 @@ def test_a_heavier_base_does_not_shake_the_engine_harder(sets):
     assert heavy["free_amplitude"].number / before["free_amplitude"].number == approx(16_521.2 / 28_521.2)
 
 
+def test_nor_does_one_of_which_the_project_does_not_say_on_what_it_was_measured():
+    before, heavy = changed("cobble-key-exchange", inertia_base_mass=0.0), changed("cobble-key-exchange", inertia_base_mass=12_000.0)
+    assert heavy["unbalance_force"].number == approx(before["unbalance_force"].number)
+
+
 def test_without_mounts_there_is_nothing_to_judge():
     project = replace(read(ROOT / "projects" / "cobble-key-exchange"), chapters=CHAPTERS)
     givens = {key: given for key, given in project.givens.items() if not key[0].startswith("mount_")}

@@ -1,5 +1,6 @@
 """What could not be computed is told where it can be mended; and what the compiled formulas do with nothing, or with one rule for all items."""
 
+import math
 import re
 import shutil
 from pathlib import Path
@@ -11,6 +12,7 @@ from basis.chapters import catalogue
 from basis.compiled import Step, chain, compile_chain, extreme
 from basis.faults import Faults, ItemTrouble, ItemTroubles, OutOfTable
 from basis.givens import Given
+from basis.maths import PLAIN_FUNCTIONS
 from basis.project import read
 from basis.solve import solve
 from basis.trouble import Places, _place_of_key, _why
@@ -157,6 +159,22 @@ def test_frequency_and_speed_belong_together(tmp_path):
     line = replaced(folder, "loads.yaml", "engine_speed", "1400 rpm")
     told, = (told for told in told_of(folder) if "pole_pairs" in told)
     assert f"loads.yaml:{line}" in told and "whole number" in told
+
+
+def test_a_result_outside_its_range_is_told_and_not_what_it_breaks(tmp_path):
+    # all sets out of a running case leave none to carry it: their load, reactances and dips, divided by no set, are not to blame
+    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    text = (folder / "loads.yaml").read_text("utf-8")
+    (folder / "loads.yaml").write_text(text.replace("name: One set alone, sets_out: 1", "name: No set, sets_out: 2"), "utf-8")  # of two that are installed
+    told = told_of(folder)
+    assert [line for line in told if "'running_sets" in line and "comes out as 0, outside its physical range" in line]
+    assert not [line for line in told if "cannot be computed" in line]
+
+
+def test_the_whole_part_of_what_is_not_given_is_not_given():
+    for name, whole in (("floor", 2), ("ceil", 3)):
+        function = eval(PLAIN_FUNCTIONS[name][0])
+        assert np.isnan(function(math.nan)) and function(2.5) == whole
 
 
 @pytest.mark.parametrize(("trouble", "words"), [(ZeroDivisionError("float division by zero"), "something is divided by nought"),

@@ -179,9 +179,9 @@ def fuel_stock(fuel_tank_volume, fuel_tank_fill_limit):
 
 
 @formula(source="definition")
-def supplied_sets(required_sets):
-    """Sets that run through a long outage: as many as carry the firm demand, unless the project keeps more on the bus."""
-    return required_sets
+def supplied_sets(required_sets, installed_sets):
+    """Sets that run through a long outage: as many as carry the firm demand, or all that there are, unless the project keeps more on the bus."""
+    return min(required_sets, installed_sets)
 
 
 @formula(source="fuel-balance")

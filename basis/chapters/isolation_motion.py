@@ -29,17 +29,12 @@ def running_ratio(engine_speed, natural_frequency):
     return engine_speed / natural_frequency
 
 
-@formula(source="definition")
-def vibration_ratio(running_ratio):
-    """First order over natural frequency where the velocity was measured or declared: as here, unless the project states another."""
-    return running_ratio
-
-
 @formula(source="unbalance-force", valid={"vibration_ratio": (1.4142, 100)})
 def unbalance_force(vibration_mass, vibration_velocity, engine_speed, damping_ratio, vibration_ratio):
     """Amplitude of the exciting force of first order, from velocity and mass at which it was measured: a property of the engine, whatever stands below it.
 
-    The whole of the velocity is put down to the first order, which is the safe side. A heavier base moves less under the same force.
+    The whole of the velocity is put down to the first order, and the set is taken to have swung freely unless the project says on what it stood: both are
+    the safe side. A heavier base moves less under the same force.
 
     Example: vibration_mass=10000 kg, vibration_velocity=10 mm/s, engine_speed=25 Hz, vibration_ratio=8 give 21.9 kN (hand calculation).
     """
