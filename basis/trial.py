@@ -18,6 +18,7 @@ from basis.maths import decided, names_in
 from basis.standing import cited, source_marks, warnings
 from basis.table import families
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.trouble import why
 
 PLACE = "try"
 SEPARATORS = (";", ",", "|")  # between items of the first axis, of the second, of the third
@@ -178,7 +179,7 @@ class _Trial:
             raise Faults([Fault(PLACE, 0, f"'{trouble.term}', {self._item(trouble)}: {trouble.what}", trouble.expected, trouble.nearest)
                           for trouble in found.troubles]) from found
         except (ArithmeticError, ValueError) as trouble:
-            raise Faults([Fault(PLACE, 0, f"'{producer.id}' cannot be computed: {trouble}", "inputs for which it is defined")]) from trouble
+            raise Faults([Fault(PLACE, 0, f"'{producer.id}' cannot be computed: {why(trouble)}", "inputs for which it is defined")]) from trouble
         for name in producer.yields:
             self._check_result(terms()[name], results[name])
         if self.faults:

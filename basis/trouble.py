@@ -116,11 +116,11 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dic
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:
-        faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {_why(trouble)}",
+        faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {why(trouble)}",
                             "inputs for which it is defined", _numbers(step.needs, have)))
 
 
-def _why(trouble: Exception) -> str:
+def why(trouble: Exception) -> str:
     """What went wrong, in an engineer's words; a procedure has its own."""
     if isinstance(trouble, ZeroDivisionError):
         return "something is divided by nought"
@@ -162,7 +162,7 @@ def check_bounds(steps, have: dict, places: Places, every: tuple = ()) -> tuple[
             if terms()[name].is_text or not terms()[name].outside(have[name]):
                 continue
             if outside.isdisjoint(step.needs):
-                faults.append(_out_of_bounds(terms()[name], step, have, places, places.nearest(_given_above(every or steps, step.needs, places))))
+                faults.append(_out_of_bounds(terms()[name], step, have, places, _given_above(every or steps, step.needs, places)))
             outside.add(name)
     return tuple(faults)
 
@@ -175,14 +175,15 @@ def _given_above(steps, names: tuple, places: Places) -> tuple:
     return names
 
 
-def _out_of_bounds(term: Term, step, have: dict, places: Places, where: tuple[str, int]) -> Fault:
-    """The Fault of a result outside its range, with the item and the numbers that led there."""
+def _out_of_bounds(term: Term, step, have: dict, places: Places, above: tuple) -> Fault:
+    """The Fault of a result outside its range, with the item and the numbers that led there, at what is given of that item among the terms `above`."""
     maker = step.procedure.id if step.procedure else term.id
     place = next(index for index, number in np.ndenumerate(have[term.id]) if term.outside(float(number)))
     items = [places.items[axis][index] for axis, index in zip(term.axes, place)]
     number = float(np.asarray(have[term.id])[place])
     what = f"'{'.'.join((term.id, *items))}' comes out as {_shown(term, number)}, outside its physical range (by '{maker}')"
-    return Fault(*where, what, term.range_text, _numbers(step.needs, have))
+    own = [(given.file, given.line) for name in above for given in [places.givens.get((name, items[0]))] if given] if items else []
+    return Fault(*(min(own) if own else places.nearest(above)), what, term.range_text, _numbers(step.needs, have))
 
 
 def _numbers(names, have: dict) -> str:

@@ -197,9 +197,9 @@ def _known(name: str, text: str) -> str:
         return name
     if name in _AFFINE:
         raise UnitError(f"'{text}' divides by or multiplies a temperature scale", "a difference such as K or delta_degF", text.replace(name, "K"))
-    by_case = {known.lower(): known for known in _NAMES}
-    raise UnitError(f"unknown unit '{text}'", "a unit that this program knows",
-                    by_case.get(name.lower()) or nearest_name(name, [*_NAMES, *_AFFINE, *CURRENCIES]))
+    known = [one for one in (*_NAMES, *_AFFINE, *CURRENCIES) if one != "cur"]  # which is ours for whatever currency the project has
+    by_case = {one.lower(): one for one in known}
+    raise UnitError(f"unknown unit '{text}'", "a unit that this program knows", by_case.get(name.lower()) or nearest_name(name, known))
 
 
 def split_number(text: str) -> tuple[float, str]:
@@ -220,7 +220,10 @@ def split_number(text: str) -> tuple[float, str]:
 
 
 def _without_comma(whole: str, digits: str) -> str:
-    return f"{whole}.{digits}" if len(digits) != 3 else f"{whole}.{digits} or {whole} {digits}"
+    plain = re.sub(r"\.(?=\d{3}$)", " ", whole)  # 1.500,5: the point stood between thousands
+    if "." in plain:
+        return ""
+    return f"{plain}.{digits}" if len(digits) != 3 or plain != whole else f"{whole}.{digits} or {whole} {digits}"
 
 
 def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:

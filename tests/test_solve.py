@@ -209,7 +209,8 @@ def trial_time(trial_length, trial_velocity):
     return trial_length / max_over("opening", trial_velocity)
 '''
     faults = told(trial, chapter=over)
-    assert len(faults) == 1 and "'trial_velocity.north' comes out as −3 m/s" in faults[0].what and faults[0].line == 2
+    assert len(faults) == 1 and "'trial_velocity.north' comes out as −3 m/s" in faults[0].what
+    assert "id: north" in PROJECT.splitlines()[faults[0].line - 1]
 
 
 def test_chances_beside_something_undecided(trial):

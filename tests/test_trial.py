@@ -102,7 +102,13 @@ def test_a_root_of_a_negative_number_is_a_fault():
     inputs = {"air_pressure": "61 kPa", "humidity_weight": "1", "vapour_pressure": "70 kPa", "reference_air_pressure": "100 kPa",
               "reference_vapour_pressure": "1 kPa", "pressure_exponent": "0.7", "reference_air_temperature": "25 degC", "set_air_temperature": "40 degC",
               "temperature_exponent": "1.2", "reference_coolant_temperature": "25 degC", "charge_coolant_temperature": "40 degC", "coolant_exponent": "1"}
-    assert "'indicated_power_ratio' cannot be computed" in told("indicated_power_ratio", **inputs)
+    assert "'indicated_power_ratio' cannot be computed: the root or logarithm of a number" in told("indicated_power_ratio", **inputs)
+
+
+def test_a_count_beyond_all_integers_is_a_number():
+    # 4.5e100 kW at 90 % of 500 kW are 1e98 sets (hand calculation): a float, where Python's own rounding up makes an integer that NumPy cannot hold
+    found = try_formula("required_sets", {"firm_demand_power": "4.5e100 kW", "set_site_power": "500 kW", "planned_loading": "90 %"})["required_sets"].number
+    assert isinstance(found, float) and found == pytest.approx(1e98)
 
 
 def test_a_result_outside_its_physical_range_is_a_fault():

@@ -51,7 +51,7 @@ def test_apparent_active_and_reactive_power_do_not_mix():
             to_si(500, number_unit, "W" if number_unit != "Nm" else "J", kind)
 
 
-@pytest.mark.parametrize("text, nearest", [("12 cfn", "cfm"), ("3 KW", "kW"), ("3 wats", ""), ("5 kPaa", "kPa")])
+@pytest.mark.parametrize("text, nearest", [("12 cfn", "cfm"), ("3 KW", "kW"), ("3 wats", ""), ("5 kPaa", "kPa"), ("0.16 eur", "EUR"), ("3 curr", "")])
 def test_unknown_units_name_the_nearest(text, nearest):
     number, unit_text = split_number(text)
     with pytest.raises(UnitError) as refused:
@@ -164,7 +164,7 @@ def test_units_of_odd_shape_are_refused_in_words(text):
     assert len(refused.value.what) < 120
 
 
-@pytest.mark.parametrize("text, nearest", [("1,5 m", "1.5"), ("12,25 kW", "12.25"), ("1,500 m", "1.500 or 1 500")])
+@pytest.mark.parametrize("text, nearest", [("1,5 m", "1.5"), ("12,25 kW", "12.25"), ("1,500 m", "1.500 or 1 500"), ("1.500,5 m", "1 500.5"), ("1.5,5 m", "")])
 def test_a_comma_asks_for_a_decimal_point(text, nearest):
     with pytest.raises(UnitError) as refused:
         split_number(text)
