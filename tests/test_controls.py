@@ -416,6 +416,12 @@ def test_a_measured_value_may_be_lost(made):
     assert said.check("protection_on_wire").element == "values"
 
 
+def test_where_nothing_protects_no_wire_is_judged(made):
+    stop = next(line for line in PLANT.splitlines(keepends=True) if "id: stop" in line)
+    harmless = made(("signal_function: breaker_trip", "signal_function: measurement"), (stop, ""))
+    assert harmless.check("protection_on_wire").word == "nothing to check"
+
+
 def test_an_emergency_stop_without_wire_fails_twice(made):
     lost = made(("signal_to: set, signal_run: far}", "signal_to: set, signal_run: far, signal_path: network, signal_protective: \"no\"}"))
     assert lost.check("emergency_stop_wired").word == "fails" and lost.check("protection_on_wire").element == "stop"

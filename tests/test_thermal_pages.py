@@ -1,5 +1,6 @@
 """Pages of the thermal chapters for a plant unlike the demos: in the tropics, without heaters, silencer, transformers, batteries or wool on its pipe."""
 
+import re
 import shutil
 from pathlib import Path
 
@@ -139,3 +140,9 @@ def test_heat_that_is_not_there_is_not_told(pages):
     cold = pages("warmth", ("outdoor_temperature_min: 19 degC", "outdoor_temperature_min: -20 degC"),
                  ("heating_heater_share: 0 %}", "heating_set_point: 15 degC}"))
     assert "The room heaters are too small." in cold
+
+
+@pytest.mark.parametrize("chapter", ("ventilation", "noise", "hearing"))
+def test_that_a_light_test_is_counted_at_full_load_is_said(books, chapter):
+    page = " ".join(chapter_page(books["cobble-key-exchange"], chapter).text.split())
+    assert re.search(r"running set[^.]* full load", page)

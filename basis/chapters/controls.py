@@ -6,7 +6,7 @@ times and cyber security of the network, logic of the controllers, fire-rated ro
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, procedure
+from basis.formula import SOME, chapter, check, formula, procedure
 from basis.maths import cumulative_over, lookup, pick, sum_over
 
 CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
@@ -216,6 +216,6 @@ def emergency_stops(signal_function, signal_points, signal_wire):
 on_run = check("signals_on_runs", "signal_off_run", limit="signal_off_run_max", safe="below", source="definition",
                title="Signals go between the ends of their runs", exact=True)
 on_wire = check("protection_on_wire", "signal_unwired_protection", limit="unwired_protection_max", safe="below", source="protection-on-wire",
-                title="Every protective function has a wire", exact=True)
+                title="Every protective function has a wire", exact=True, applies={"signal_protects": SOME})
 stops = check("emergency_stop_wired", "emergency_stops", limit="emergency_stops_min", safe="above", source="emergency-stop", title="Wired emergency stop",
               exact=True)

@@ -221,7 +221,7 @@ def starting_life_cost(starting_first_cost, starting_yearly_cost, voltage_annuit
 air_refill = check("air_recharge", "air_recharge_time", limit="air_recharge_time_max", safe="below", source="air-recharge", title="Receivers full again",
                    applies={"starting_method": ("air", "both")})
 charger = check("charger", "charger_site_current", limit="charger_current_required", safe="above",
-                source=("charger-sizing", "nfpa-110-recharge"), title="Charger of the starting battery")
+                source=("charger-sizing", "nfpa-110-recharge"), title="Charger of the battery")
 direct_voltage = check("direct_voltage", "equalise_voltage", limit="direct_voltage_max", safe="below", source="project",
                        title="Equalising voltage at the controls")
 hydrogen_opening = check("hydrogen_opening", "battery_opening_area", limit="battery_opening_required", safe="above",
