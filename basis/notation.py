@@ -16,7 +16,7 @@ from basis.terms import Term, terms
 from basis.units import pretty, superscript
 from basis.words import item_words
 
-SIGN, SUM, PRODUCT, POWER, ATOM = range(1, 6)  # binding strength
+LOOSE, SIGN, SUM, PRODUCT, POWER, ATOM = range(6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
 _NAMED_NUMBERS = {math.pi: "π", 2 * math.pi: "2π", math.pi / 6: "(π/6)"}
 _ADD = {ast.Add: "+", ast.Sub: "−", ast.BitXor: "⊕"}  # the last one adds levels that are spelled out
@@ -26,6 +26,8 @@ _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "a
 
 class MathML:
     """Writes parts as MathML."""
+
+    cases_bind = SUM  # a brace holds them together
 
     def symbol(self, text: str) -> str:
         base, _, below = text.partition("_")
@@ -73,6 +75,8 @@ class MathML:
 
 class Text:
     """Writes parts as plain text, for terminals and for readers who listen."""
+
+    cases_bind = LOOSE  # words run on into what follows
 
     def symbol(self, text: str) -> str:
         return text
@@ -193,7 +197,7 @@ class _Walk:
                 sign = _ADD[type(op)]
                 return w.row(self._bound(left, SIGN), w.sign(sign), self._bound(right, PRODUCT if sign == "−" else SUM)), SUM
             case ast.IfExp():
-                return w.cases(self._arms(node)), SUM
+                return w.cases(self._arms(node)), w.cases_bind
             case ast.Compare(left=left, ops=[op], comparators=[right]):
                 return w.row(self(left)[0], w.sign(_COMPARE[type(op)]), self(right)[0]), SUM
             case ast.BoolOp(op=op, values=values):

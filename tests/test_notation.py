@@ -57,6 +57,8 @@ def tree(expression):
     ("max(0, trial_length)", "max(0, l)"),
     ('trial_length if trial_mode == "short" else trial_time', "l if Mode = short; t otherwise"),
     ("trial_length if trial_length > 2 and not trial_time <= 3 else 0", "l if l > 2 and not (t ≤ 3); 0 otherwise"),
+    ('trial_factor + (1 if trial_mode == "short" else 2)', "η + (1 if Mode = short; 2 otherwise)"),  # or else the whole sum would read as the first arm
+    ('(1 if trial_mode == "short" else 2) + trial_factor', "(1 if Mode = short; 2 otherwise) + η"),
 ])
 def test_plain_text(expression, expected):
     assert shown(tree(expression), Text()) == expected
