@@ -62,7 +62,8 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     found = [Fault(*project.chapter_places.get(name, nowhere), f"unknown chapter '{name}'", ", ".join(known), nearest_name(name, known))
              for name in project.chapters if name not in known]
     checks = {check.id for group in catalogue.checks.values() for check in group}
-    found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check", nearest_name(check_id, checks))
+    found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check, as `basis check --json` lists them without this remark",
+                    nearest_name(check_id, checks))
               for check_id, place in project.remarks.items() if check_id not in checks]
     return found
 

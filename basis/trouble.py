@@ -66,8 +66,9 @@ class Places:
 def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
     """The Fault of a check that no sound text fails, at the item that fails it."""
     term, item = terms()[check.value], ids[0] if ids else ""
-    named = f" '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
-    return Fault(*places.of(term, item), f"{in_sentence(check.title)}:{named} does not", check.fault)
+    name = names.get(term.axes[0], {}).get(item, item) if item else ""
+    named = f" for '{name}'{f' ({item})' if name != item else ''}" if item else ""
+    return Fault(*places.of(term, item), f"{in_sentence(check.title)}: not so{named}", check.fault)
 
 
 def out_of_order(check, data: dict, places: Places) -> list[Fault]:

@@ -78,8 +78,10 @@ def read_nodes(path: Path, shown: str, faults: list) -> Node | None:
     try:
         if not _refused(text, shown, faults):
             root = yaml.compose(text, Loader=_Loader)
+            if root is None and text.strip():  # comments only, as `basis new` writes it where every key is optional: it gives nothing yet
+                return Node("mapping", (), shown, 1)
             if root is None:
-                faults.append(Fault(shown, 1, "the file is empty", "keys with values"))
+                faults.append(Fault(shown, 1, "the file is empty", "keys with values, or a comment that says why there are none"))
             elif not isinstance(root, yaml.MappingNode):
                 faults.append(Fault(shown, root.start_mark.line + 1, "the file does not hold keys with values", "lines such as `altitude: 60 m`"))
             else:

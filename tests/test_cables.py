@@ -295,8 +295,10 @@ def test_least_area_and_withstand():
 def test_fault_current_of_the_cable():
     # the cable of a set bears what all others feed back, other cables what their bus gives
     buses = np.array([16.5e3, 40.8e3])
-    assert f.cable_fault_current.run("set", 14.2e3, 1, buses) == 14.2e3
-    assert f.cable_fault_current.run("transformer", 14.2e3, 1, buses) == 40.8e3
+    assert f.cable_fault_current.run("set", 14.2e3, 500.0, 0.12, 1, buses) == 14.2e3
+    assert f.cable_fault_current.run("transformer", 14.2e3, 500.0, 0.12, 1, buses) == 40.8e3
+    # a set that stands alone: nothing feeds back, and 288.7 A over 12 % are 2406 A into a fault at the bus (hand calculation)
+    assert float(f.cable_fault_current.run("set", 0.0, 288.7, 0.12, 1, buses)) == approx(2406, abs=1)
 
 
 def test_least_size_for_the_voltage():

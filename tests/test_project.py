@@ -61,7 +61,6 @@ CASES = {
     "bad id": ("loads:\n  - id: North-1\n", 2, "id 'North-1'", "north_1"),
     "unknown key of an item": ("openings:\n  - id: north\n    gros_area: 2 m^2\n", 3, "unknown key 'gros_area'", ""),
     "empty": ("", 1, "the file is empty", ""),
-    "only comments": ("# nothing\n", 1, "the file is empty", ""),
     "a list": ("- a\n- b\n", 1, "the file does not hold keys with values", ""),
     "tab": ("openings:\n\t- id: north\n", 2, "a tab in the indentation", ""),
     "not UTF-8": (b"altitude: 60 m\nplace: K\xf6ln\n", 2, "is not UTF-8 text", ""),

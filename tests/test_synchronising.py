@@ -12,6 +12,7 @@ from pytest import approx
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from basis.chapters import loads
 from basis.chapters import synchronising as s
 from basis.chapters import synchronising_bus as b
 from basis.faults import OutOfTable
@@ -348,7 +349,7 @@ def test_what_a_plant_does_not_have_is_not_judged(demo):
 
 
 def test_the_public_supply_is_one_that_a_set_may_meet():
-    assert [s.sync_partners.run(s.other_sets.run(sets), way) for sets, way in ((1, "no_parallel"), (1, "ramped"), (3, "momentary"))] == [0, 1, 3]  # counted
+    assert [s.sync_partners.run(loads.other_sets.run(sets), way) for sets, way in ((1, "no_parallel"), (1, "ramped"), (3, "momentary"))] == [0, 1, 3]  # counted
 
 
 def test_figure_of_droop_lines(demo):

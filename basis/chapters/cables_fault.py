@@ -18,12 +18,13 @@ def cable_zero_temperature(cable_material, copper_zero_resistance_temperature, a
 
 
 @formula(source="definition")
-def cable_fault_current(cable_current_from, generator_cable_back_feed, cable_bus, largest_initial_current):
+def cable_fault_current(cable_current_from, generator_cable_back_feed, alternator_rated_current, subtransient_reactance, cable_bus, largest_initial_current):
     """Largest initial current that the cable must bear: of the bus that feeds it, for a fault just beyond its near end. The cable of a set bears what all
-    others
-    feed back into it. Parallel conductors are not counted on to share it.
+    others feed back into it, and no less than its own set feeds into a fault at the bus: all that there is where the set stands alone.
+    Parallel conductors are not counted on to share it.
     """
-    return generator_cable_back_feed if cable_current_from == "set" else pick(cable_bus, largest_initial_current)
+    return (max(generator_cable_back_feed, alternator_rated_current / subtransient_reactance) if cable_current_from == "set"
+            else pick(cable_bus, largest_initial_current))
 
 
 @formula(source=("iec-60949", "iec-60949-aluminium", "icea-p-32-382"))

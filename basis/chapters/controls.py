@@ -218,4 +218,4 @@ on_run = check("signals_on_runs", "signal_off_run", limit="signal_off_run_max", 
 on_wire = check("protection_on_wire", "signal_unwired_protection", limit="unwired_protection_max", safe="below", source="protection-on-wire",
                 title="Every protective function has a wire", exact=True, applies={"signal_protects": SOME})
 stops = check("emergency_stop_wired", "emergency_stops", limit="emergency_stops_min", safe="above", source="emergency-stop", title="Wired emergency stop",
-              exact=True)
+              exact=True, applies={"plant_points": SOME})

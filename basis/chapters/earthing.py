@@ -252,7 +252,7 @@ def third_harmonic_ratio(third_harmonic_current, alternator_rated_current):
 earth_fault = check("earth_fault_current_ok", "earth_fault_current", limit="earth_fault_current_max", safe="below",
                     source=("neutral-class", "winding-bracing"), title="Earth-fault current within its class")
 covered = check("charging_covered", "charging_current", limit="charging_current_allowed", safe="below", source="neutral-class",
-                title="Neutral current covers the charging current")
+                title="Neutral current covers the charging current", applies={"neutral_earthing": ("low_resistance", "high_resistance")})
 earth_reach = check("earth_fault_reach", "earth_fault_current", limit="earth_relay_pickup", safe="above", source="project",
                     title="Earth-fault relay starts in every case")
 earth_time = check("earth_fault_time", "earth_fault_clearing_time", limit="earth_fault_time_max", safe="below",

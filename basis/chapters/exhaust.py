@@ -6,7 +6,7 @@ Insulation, heat to the room and the discharge outdoors are in exhaust_discharge
 
 import numpy as np
 
-from basis.formula import chapter, check, formula, order, procedure
+from basis.formula import SOME, chapter, check, formula, order, procedure
 from basis.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.pipe import friction_factor
 
@@ -274,7 +274,7 @@ aim_check = check("back_pressure_aim", "exhaust_back_pressure_ratio", limit="exh
 velocity_check = check("exhaust_gas_velocity", "exhaust_chosen_velocity", limit="exhaust_velocity_max", safe="below", source="exhaust-velocity-usual",
                        title="Velocity of the exhaust gas")
 shared_check = check("one_pipe_a_set", "sets_per_exhaust_pipe", limit="sets_per_exhaust_pipe_max", safe="below", source="one-pipe-a-set",
-                     title="One exhaust pipe a set", exact=True)
+                     title="One exhaust pipe a set", exact=True, applies={"other_sets": SOME})
 bellows_check = check("bellows", "exhaust_growth", limit="bellows_capacity_total", safe="below", source="thermal-growth",
                       title="Growth against movement of bellows")
 

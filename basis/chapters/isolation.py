@@ -41,6 +41,12 @@ def mount_spread(mount_place):
 
 
 @formula(source="definition")
+def mount_middle_offset(mount_place):
+    """How far the middle between the outermost mounts lies from the point from which mounts and centre of gravity are measured."""
+    return abs(max_over("mount", mount_place) + min_over("mount", mount_place)) / 2
+
+
+@formula(source="definition")
 def mount_support_stiffness(set_mounting, hold_down_stiffness, mount_stiffness):
     """Stiffness by which the weight is shared: that of the mount, or one alike for all hold-down points of a set that is bolted to its block."""
     return hold_down_stiffness if set_mounting == "solid" else mount_stiffness
@@ -283,3 +289,7 @@ floor_tuning_check = check("floor_tuning", "floor_frequency_gap", limit="frequen
 # What no sound text gives the other way round.
 mount_load_min_order = order("mount_load_min", "mount_load_max")
 speed_under_starter_order = order("speed_under_starter", "engine_speed")
+# The foundation takes the same centre of gravity from the middle of its block, so mounts measured from elsewhere would tip the block.
+middle_check = check("mounts_about_middle", "mount_middle_offset", limit="mount_middle_offset_max", safe="below", source="definition",
+                     title="Mounts are measured from their middle", exact=True, self_test=True,
+                     fault="mount_place and gravity_centre measured from the middle between the outermost mounts")

@@ -117,6 +117,12 @@ def installed_sets(required_sets, spare_sets):
 
 
 @formula(source="definition")
+def other_sets(installed_sets):
+    """Sets beside one: with whom it shares load and whom it meets on the bus. Example: installed_sets=3 give 2 (counted)."""
+    return installed_sets - 1
+
+
+@formula(source="definition")
 def sets_in_reserve(installed_sets, required_sets):
     """Sets that may be missing, one under repair and one that fails to start, before firm demand is cut."""
     return installed_sets - required_sets

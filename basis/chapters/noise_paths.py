@@ -6,8 +6,8 @@ buildings, more than one barrier in a path. The band of 31.5 Hz is outside the s
 
 import numpy as np
 
-from basis.formula import check, formula, procedure
-from basis.maths import Hz, K, exp, kPa, log10, lookup, m, min_over, sqrt
+from basis.formula import SOME, check, formula, procedure
+from basis.maths import Hz, K, exp, kPa, log10, lookup, m, min_over, sqrt, sum_over
 
 NO_SCREEN = -10.0  # metres: no barrier in the way
 FAR = 1e6          # metres: no end to go round
@@ -254,6 +254,12 @@ def receiver_outdoors(receiver_x, receiver_y, barrier_role, barrier_x1, barrier_
     return (np.where(crossed % 2, 0.0, 1.0),), float(loose), "corners of outlines that do not close"
 
 
+@formula(source="definition")
+def building_walls(barrier_role):
+    """Walls of buildings; where none is listed there is no outline to stand outside of. Example: barrier_role=screen; building give 1 (hand count)."""
+    return sum_over("barrier", 1 if barrier_role == "building" else 0)
+
+
 def _corners(x, y):
     return np.round(x * 1000) + 1j * np.round(y * 1000)
 
@@ -261,7 +267,8 @@ def _corners(x, y):
 far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min", safe="above", source="far-from-source",
                   title="Sources are far enough to be points", exact=True)
 outdoors_check = check("receiver_is_outdoors", "receiver_outdoors", limit="receiver_outdoors_min", safe="above", source="definition",
-                       title="Receivers stand outside the buildings", exact=True, fault="a place outside the outlines of all buildings")
+                       title="Receivers stand outside the buildings", exact=True, applies={"building_walls": SOME},
+                       fault="a place outside the outlines of all buildings")
 use_check = check("barrier_is_between", "barrier_use", limit="barrier_use_min", safe="above", source="definition",
                   title="Screens stand between a source and a receiver", exact=True,
                   fault="ends of the screen that cross a line from a source to a receiver")

@@ -3,7 +3,7 @@
 May import formula and maths. Settings and selectivity are left to the protection study.
 """
 
-from basis.formula import check, formula
+from basis.formula import SOME, check, formula
 from basis.maths import Hz, exp, kV, lookup, max_over, pick
 
 # Currents of a bus
@@ -146,4 +146,4 @@ forcing = check("forcing_outlasts_protection", "slowest_clearing_time", limit="f
 cable_estimate = check("generator_cable_fault_estimate", "generator_cable_back_feed", limit="generator_cable_fault_current", safe="below", source="project",
                        title="Fault current for which the generator cable was chosen", exact=True)
 all_listed = check("all_sets_in_network", "generators_listed", limit="installed_sets", safe="above", source="definition",
-                   title="The network lists every installed set", exact=True)
+                   title="The network lists every installed set", exact=True, applies={"generators_listed": SOME})

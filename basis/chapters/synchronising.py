@@ -48,12 +48,6 @@ def closing_angle(synchroniser_angle, synchroniser_slip, closing_lead, closing_t
 
 
 @formula(source="definition")
-def other_sets(installed_sets):
-    """Sets beside one: with whom it shares load and whom it meets on the bus. Example: installed_sets=3 give 2 (counted)."""
-    return installed_sets - 1
-
-
-@formula(source="definition")
 def sync_partners(other_sets, utility_operation):
     """Live sources that a set may be closed onto: the other sets, and the public supply where the plant runs beside it."""
     return other_sets if utility_operation == "no_parallel" else other_sets + 1

@@ -6,7 +6,7 @@ shares that the project states. Left out: leakage into the room, buoyancy, swirl
 
 import numpy as np
 
-from basis.formula import check, formula, procedure
+from basis.formula import SOME, check, formula, procedure
 from basis.maths import cumulative_over, max_over, min_over, pick, sum_over
 
 PARTS, ROUNDS = 4, 20  # of the search for the flow of a fan: to a millionth of a millionth of the span
@@ -170,6 +170,15 @@ def wind_pressure(wind_pressure_coefficient, outdoor_air_density, discharge_wind
 
 
 @formula(source="definition")
+def ladder_elements(element_loss_coefficient):
+    """Elements that the air passes; without one no building stands against the fan, and nothing is proved by its flow.
+
+    Example: element_loss_coefficient=2; 0 give 2 (hand count).
+    """
+    return sum_over("air_element", 1 if element_loss_coefficient >= 0 else 0)
+
+
+@formula(source="definition")
 def external_restriction(intake_pressure_drop, discharge_pressure_drop, wind_pressure):
     """Both sides and the wind. The radiator core is not in it: it is inside the rating of a set-mounted fan."""
     return intake_pressure_drop + discharge_pressure_drop + wind_pressure
@@ -311,12 +320,13 @@ def design_pressure_drop(element_pressure_drop):
 
 
 restriction_check = check("restriction", "external_restriction", limit="restriction_allowed_site", safe="below", source="project",
-                          title="External restriction of the fan")
+                          title="External restriction of the fan", applies={"ladder_elements": SOME})
 aim_check = check("restriction_aim", "restriction_ratio", limit="restriction_ratio_aim", safe="below", source="restriction-aim",
-                  title="Part of the allowance used")
-fan_check = check("fan_delivery", "fan_airflow", limit="fan_airflow_min", safe="above", source="project", title="Airflow of the fan as installed")
+                  title="Part of the allowance used", applies={"ladder_elements": SOME})
+fan_check = check("fan_delivery", "fan_airflow", limit="fan_airflow_min", safe="above", source="project", title="Airflow of the fan as installed",
+                  applies={"ladder_elements": SOME})
 curve_check = check("fan_curve", "fan_airflow", limit="fan_curve_least", safe="above", source="fan-curve-end", title="Building within the fan's curve",
-                    exact=True)
+                    exact=True, applies={"ladder_elements": SOME})
 fan_balance_check = check("fan_balance", "fan_balance_error", limit="fan_balance_error_max", safe="below", source="fan-balance",
                           title="Fan curve meets the building", self_test=True)
 face_check = check("opening_face", "face_velocity", limit="face_velocity_max", safe="below", source="face-velocity", title="Face velocity of openings")

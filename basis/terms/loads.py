@@ -79,6 +79,7 @@ SETS = (
     Term("lower_heating_value", "H_u", "J/kg", "Lower heating value", "Heat of a unit mass of fuel, water leaving as vapour.",
          shown=("MJ/kg", "Btu/lb"), low=30e6, high=50e6, default="42.7 MJ/kg", source="iso-3046-1"),
     Term("installed_sets", "N", "1", "Installed sets", "Number of sets in the plant.", shown=("1",), digits=4, low=1, high=32, either=True, whole=True),
+    Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0, whole=True),
     Term("spare_sets", "r", "1", "Spare sets", "Number of sets that may be missing while the firm demand is carried.",
          shown=("1",), digits=4, low=0, high=8, whole=True),
     Term("planned_loading", "u", "1", "Planned loading", "Share of its site power to which a set is loaded when the number of sets is chosen.",

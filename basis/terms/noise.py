@@ -350,6 +350,7 @@ BARRIERS = (
     Term("path_ratio", "T_p", "1", "Transmission of the path", "Mean square pressure at the receiver, over its reference, for one picowatt of the source.",
          axes=PAIR_BANDS),
     Term("receiver_outdoors", "o_r", "1", "Receiver stands outdoors", "One outside the outlines of all buildings, nought inside one.", axes=RECEIVER, **COUNT),
+    Term("building_walls", "n_w", "1", "Walls of buildings", "Walls of buildings that the project lists.", **COUNT, whole=True),
     Term("receiver_outdoors_min", "o_r,min", "1", "Wanted", "One: receivers stand outdoors.", **COUNT, default="1", source="definition", constant=True),
 )
 

@@ -33,7 +33,6 @@ WINDOW = (
 )
 
 CLOSING = (
-    Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0, whole=True),
     Term("sync_partners", "N_sy", "1", "Sources that a set may meet", "Other sets, and the public supply where the plant runs beside it.", shown=("1",),
          digits=4, low=0, whole=True),
     Term("closing_bus_reactance", "x_bus", "1", "Reactance of the bus",

@@ -182,6 +182,8 @@ TERMS = (
          low=-1.5, high=1.5, default="0.7", source="wind-pressure-coefficient"),
     Term("wind_pressure", "p_wind", "Pa", "Wind pressure on the discharge", "Pressure that the wind sets against the discharged air; below nought it sucks.",
          shown=("Pa", "inH2O"), signed=True),
+    Term("ladder_elements", "n_e", "1", "Elements of the restriction ladder", "Elements that the air passes on its way in and out.",
+         shown=("1",), digits=4, low=0, whole=True),
     Term("external_restriction", "Δp_ext", "Pa", "External restriction", "All that the fan must overcome beyond the set: intake, discharge and wind.",
          axes=CASE, shown=("Pa", "inH2O"), signed=True),
     Term("restriction_allowed", "Δp_all,n", "Pa", "External restriction allowed, rated",
