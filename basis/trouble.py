@@ -66,8 +66,7 @@ class Places:
 def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
     """The Fault of a check that no sound text fails, at the item that fails it."""
     term, item = terms()[check.value], ids[0] if ids else ""
-    name = names.get(term.axes[0], {}).get(item, item) if item else ""
-    named = f" for '{name}'{f' ({item})' if name != item else ''}" if item else ""
+    named = f" for '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
     return Fault(*places.of(term, item), f"{in_sentence(check.title)}: not so{named}", check.fault)
 
 

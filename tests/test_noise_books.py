@@ -210,7 +210,7 @@ barriers:
 
 def test_a_receiver_inside_a_building_is_a_fault_at_its_line(tmp_path):
     line = next(number for number, text in enumerate(SMALL.splitlines(), start=1) if "id: house" in text)
-    with pytest.raises(Faults, match=rf"project.yaml:{line}: receivers stand outside the buildings: not so for .*\(house\).*outlines of all buildings"):
+    with pytest.raises(Faults, match=rf"project.yaml:{line}: receivers stand outside the buildings: .*\(house\).*outlines of all buildings"):
         book_of(tmp_path / "inside", SMALL + WALLS)
     assert book_of(tmp_path / "outside", SMALL.replace("receiver_x: 50 m", "receiver_x: 70 m") + WALLS).check("receiver_is_outdoors").word == "holds"
 
@@ -220,7 +220,7 @@ def test_a_screen_behind_the_receiver_or_the_source_is_a_fault_at_its_line(tmp_p
     screen = f"\nbarriers: [{{id: screen, barrier_x1: {x} m, barrier_y1: -20 m, barrier_x2: {x} m, barrier_y2: 20 m, " \
              "barrier_height: 4 m, barrier_mass: 15 kg/m^2}]\n"
     if not stands:
-        with pytest.raises(Faults, match=rf"project.yaml:{len(SMALL.splitlines()) + 2}: screens stand between a source and a receiver: not so for .*\(screen\)"):
+        with pytest.raises(Faults, match=rf"project.yaml:{len(SMALL.splitlines()) + 2}: screens stand between a source and a receiver: .*\(screen\)"):
             book_of(tmp_path / "screen", SMALL + screen)
         return
     book = book_of(tmp_path / "screen", SMALL + screen)
@@ -236,7 +236,7 @@ def more_sources(text: str, *items: str) -> str:
 def test_a_forgotten_opening_is_a_fault_at_its_line_or_left_out_with_a_reason(tmp_path):
     second = SMALL.replace("gross_area: 6 m^2}", "gross_area: 6 m^2}, {id: hatch, gross_area: 2 m^2}")
     line = next(number for number, text in enumerate(second.splitlines(), start=1) if "id: hatch" in text)
-    with pytest.raises(Faults, match=rf"project.yaml:{line}: openings are sources of sound: not so for 'hatch'; .*opening_left_out with the reason"):
+    with pytest.raises(Faults, match=rf"project.yaml:{line}: openings are sources of sound: not so for 'hatch' \(hatch\); .*opening_left_out with the reason"):
         book_of(tmp_path / "forgotten", second)
     reason = second.replace("gross_area: 2 m^2", "gross_area: 2 m^2, opening_left_out: bolted shut while the plant runs")
     assert book_of(tmp_path / "said", reason)["opening_heard.hatch"].number == 1
@@ -282,7 +282,7 @@ def test_a_light_screen_fails(tmp_path):
 
 
 def test_an_attenuator_or_silencer_without_pressure_drop_is_a_fault(tmp_path):
-    with pytest.raises(Faults, match=r"project.yaml:\d+: attenuators are counted in the ventilation ladder: not so for .*\(attenuator\)"):
+    with pytest.raises(Faults, match=r"project.yaml:\d+: attenuators are counted in the ventilation ladder: .*\(attenuator\)"):
         book_of(tmp_path / "drop", SMALL.replace("element_rated_drop: 20 Pa, ", ""))
     silencer = "\nsilencers: [{id: pot, silencer_class: muffler-high-drop-small}]\n"
     assert book_of(tmp_path / "pot", SMALL + silencer).check("silencer_has_drop").word == "holds"  # the exhaust chapter counts its usual drop

@@ -195,7 +195,7 @@ def test_mounts_are_measured_from_their_middle(tmp_path):
                    enumerate(((0.4, -0.7), (0.4, 0.7), (3.4, -0.7), (3.4, 0.7))))
     with pytest.raises(Faults) as told:
         book_of(tmp_path / "off", PLANT.replace("gravity_centre: [0 m, 0 m]", "gravity_centre: [1.9 m, 0 m]\nmounts:\n" + four))
-    assert "mounts are measured from their middle: not so for 'along'; expected mount_place and gravity_centre measured from" in str(told.value)
+    assert "mounts are measured from their middle: not so for 'along' (along); expected mount_place and gravity_centre measured from" in str(told.value)
     assert float(i.mount_middle_offset.run(np.array([0.4, 3.4]))) == pytest.approx(1.9)
 
 
