@@ -126,13 +126,26 @@ def _single(term: Term, node: Node, unit: Node | None, faults: list):
     if text is None:
         return None
     if not text.strip():
-        node.fault(faults, f"'{term.id}' has no value", _example(term))
+        node.fault(faults, f"'{term.id}' has no value", wanted(term))
         return None
     return _word(term, node, text, unit, faults) if term.is_text else _number(term, node, text, unit, faults)
 
 
-def _example(term: Term) -> str:
-    return "a text" if term.is_text else "a plain number" if term.si_unit == "1" else f"a number with a unit such as {term.si_unit}"
+def wanted(term: Term) -> str:
+    """What a value of the term looks like, for somebody who has to write one."""
+    if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
+        return word_wanted(term)
+    return "a plain number" if term.si_unit == "1" else f"a number with a unit such as {term.si_unit}"
+
+
+def word_wanted(term: Term) -> str:
+    """The same for a term that is no number."""
+    if term.unit == "reference":
+        return f"the id of one of {AXES[term.refers_to]}"
+    if term.fixed_axis == "hour":
+        return "the name of a weather file in this folder, EPW or TMY3"
+    choices = families().get(term.table, ()) if term.table else term.choices
+    return "one of " + ", ".join(choices) if choices else "a text"
 
 
 def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):

@@ -20,6 +20,7 @@ from basis.chapters import catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
+from basis.givens import wanted
 from basis.maths import decided, names_in
 from basis.project import Project, read
 from basis.terms import AXES, FIXED_ITEMS, Term, terms
@@ -178,10 +179,7 @@ class _Case:
         needed = f" (needed by {user})" if user else ""
         file, line = self._places().of(term, element)
         owner = f" of '{element}'" if element else ""
-        what = "a value" if term.is_text else f"{in_sentence(term.name)} with a unit such as {term.si_unit}"
-        if term.choices:
-            what = "one of " + ", ".join(term.choices)
-        self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", what))
+        self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", f"{in_sentence(term.name)}, {wanted(term)}"))
         return "fault"
 
     def _array(self, term: Term):

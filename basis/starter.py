@@ -12,7 +12,7 @@ from pathlib import Path
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.faults import Fault, Faults
-from basis.table import families
+from basis.givens import word_wanted
 from basis.terms import AXES, FIXED_ITEMS, Term, homes, terms
 
 WIDTH = 110
@@ -87,12 +87,7 @@ def _key_lines(term: Term, indent: str, item: bool = False) -> list[str]:
 
 
 def _kind_of_value(term: Term) -> str:
-    if term.unit == "reference":
-        return f"the id of one of {AXES[term.refers_to]}"
-    if term.fixed_axis == "hour":
-        return "the name of a weather file in this folder, EPW or TMY3"
-    if term.is_text:
-        choices = families().get(term.table, ()) if term.table else term.choices
-        return "one of " + ", ".join(choices) if choices else "a text"
+    if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
+        return word_wanted(term)
     unit = term.si_unit if term.si_unit != "1" else "a plain number"
     return " or ".join(dict.fromkeys((unit, term.us_unit if term.us_unit != "1" else unit)))

@@ -11,6 +11,7 @@ from basis.faults import Fault, Faults
 from basis.folder import Folder
 from basis.formula import Formula
 from basis.project import read
+from basis.solve import load
 from basis.starter import input_terms
 from basis.terms import terms
 
@@ -422,3 +423,19 @@ def is_whole(node):
         case ast.BinOp(op=ast.Add() | ast.Sub() | ast.Mult(), left=left, right=right) | ast.IfExp(body=left, orelse=right):
             return is_whole(left) and is_whole(right)
     return False
+
+
+@pytest.mark.parametrize("written, wanted", [("radiator_placement:\n", "one of mounted, remote"), ("power_frequency:\n", "a number with a unit such as Hz"),
+                                             ("spare_sets:\n", "a plain number"), ("exhaust_size_chosen:\n", "the id of one of exhaust_sizes")])
+def test_a_key_without_value_is_told_what_may_stand_there(tmp_path, written, wanted):
+    (tmp_path / "project.yaml").write_text("name: Plain\nchapters: [plant]\n" + written, "utf-8")
+    with pytest.raises(Faults, match=f"has no value; expected {wanted}$"):
+        read(tmp_path)
+
+
+def test_a_missing_number_is_told_without_the_unit_one(tmp_path):
+    (tmp_path / "project.yaml").write_text("name: Plain\nchapters: [loads]\n", "utf-8")
+    with pytest.raises(Faults) as told:
+        load(tmp_path)
+    assert "a unit such as 1" not in str(told.value)
+    assert "missing 'rating_class'" in str(told.value) and "one of ESP, PRP, LTP, COP, DCP" in str(told.value)

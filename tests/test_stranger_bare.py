@@ -123,7 +123,7 @@ generators:
 neutral_earthing: solid
 cables:
   - {id: main, name: Set to board, cable_bus: board, cable_size: 150 mm², cable_ampacity_table: iec-60364-5-52-b52-12-f, cable_length: 12 m,
-     cable_current_from: set, cable_ambient_temperature: 45 degC, cable_termination_limit: not_limiting}
+     cable_parallel: 1, cable_current_margin: 1.15, cable_current_from: set, cable_ambient_temperature: 45 degC, cable_termination_limit: not_limiting}
 control_conduit_table: control-conduit-emt
 """
 NOT_THERE = ("one_pipe_a_set", "receiver_is_outdoors", "charging_covered", "restriction", "restriction_aim", "fan_delivery", "fan_curve",
