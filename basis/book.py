@@ -330,6 +330,11 @@ class Book:
         return tuple(decision for decision in self.project.decisions
                      if any(self.options[decision.id, option.id].home.get(name) == chapter_id for option in decision.options for name, _ in option.givens))
 
+    def home_of(self, decision: Decision) -> str:
+        """Id of the chapter that gives its reason: that of the first Term, as the project writes them, that an option sets."""
+        homes = (self.options[decision.id, option.id].home.get(name) for option in decision.options for name, _ in option.givens)
+        return next((home for home in homes if home), "")
+
     def assumptions(self) -> tuple[Given, ...]:
         """Givens that somebody still has to confirm, by file and line."""
         return self._assumed

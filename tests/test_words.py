@@ -46,8 +46,15 @@ def test_a_decision_is_shown_in_each_chapter_whose_terms_it_sets(books):
             shown = [one.attributes["id"] for one in page.all("h2") if one.attributes.get("id", "").startswith("decision-")]
             about = [one for one in book.project.decisions if any(book.home.get(term) == chapter.id for option in one.options for term, _ in option.givens)]
             assert set(shown) >= {f"decision-{one.id}" for one in about} and len(shown) == len(set(shown)), (slug, chapter.id)
-            for decision in about:
-                assert " ".join(decision.reason.split()) in page.text
+
+
+def test_the_reason_of_a_decision_and_what_is_given_up_stand_in_one_chapter(books):
+    """Where it touches several chapters the others name what is chosen and lead to the page that says why."""
+    for slug, book in books.items():
+        pages = {chapter.id: chapter_page(book, chapter.id).text for chapter in book.chapters}
+        for decision in book.project.decisions:
+            for said in (" ".join(decision.reason.split()), " ".join(decision.options[-1].gives_up.split())):
+                assert [one for one, text in pages.items() if said in text] == [book.home_of(decision)], (slug, decision.id)
 
 
 def test_nothing_hangs_on_what_a_project_calls_its_decisions(books, renamed):

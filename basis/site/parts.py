@@ -174,14 +174,20 @@ def gives_up(decision: Decision) -> Markup:
 
 
 def compared(atlas: Atlas, decision: Decision, chapter: Chapter, asked: Sequence[str]) -> Markup:
-    """A decision as one chapter sees it: what is chosen and why, the figures asked for as far as they differ, and what each option gives up."""
+    """A decision as one chapter sees it: what is chosen, and the figures asked for as far as they differ.
+
+    Why, and what each option gives up, stands once: in the chapter that is the decision's home. The others lead to the page of options, which says it too.
+    """
     differ = differing(atlas.book, decision)
     shown = [name for name in asked if name in differ] or [name for name in differ if atlas.book.home.get(name) == chapter.id][:MANY]
     anchor, chosen = f"decision-{decision.id}", next(option.name for option in decision.options if option.id == decision.chosen)
+    home = atlas.book.home_of(decision) == chapter.id
     return html.join([
-        html.heading(2, decision.name, id=anchor), html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}", class_="reason"),
-        option_table(atlas, decision, shown) if shown else html.EMPTY, gives_up(decision),
-        html.paragraph(html.link(f"options.html#{anchor}", f"All that differs: {in_sentence(decision.name)}"), class_="label")])
+        html.heading(2, decision.name, id=anchor),
+        html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}" if home else ".", class_="reason"),
+        option_table(atlas, decision, shown) if shown else html.EMPTY, gives_up(decision) if home else html.EMPTY,
+        html.paragraph(html.link(f"options.html#{anchor}", f"{'All' if home else 'Why, what each option gives up, and all'} that differs: "
+                                                           f"{in_sentence(decision.name)}"), class_="label")])
 
 
 # ---- figures by which a plant is known ----
