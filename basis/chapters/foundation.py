@@ -165,7 +165,7 @@ def running_transmissibility(damping_ratio, running_ratio):
 
 @formula(source="oscillator")
 def transmitted_force(running_transmissibility, unbalance_force):
-    """Amplitude of the force that the structure feels at the speed of the engine. Half order and firing come on top and need the maker's figures."""
+    """Amplitude of the force that the structure feels at the speed of the engine. Its other orders come on top and need the maker's figures."""
     return running_transmissibility * unbalance_force
 
 

@@ -292,7 +292,7 @@ room_rise_check = check("room_rise", "room_air_rise", limit="room_temperature_ri
 room_check = check("room_ambient", "room_temperature", limit="room_temperature_max", safe="below", source="iec-60034-1-ambient",
                    title="Room temperature")
 derating_check = check("derating_air", "room_temperature", limit="set_air_temperature", safe="below", source="project",
-                       title="Room no warmer than the derating of the set assumes")
+                       title="Room no warmer than the rating of the set assumes")
 air_on_check = check("radiator_air_on", "radiator_air_on_temperature", limit="radiator_air_on_max", safe="below", source="project",
                      title="Air on radiator")
 recirculation_check = check("recirculation", "recirculation_margin", limit="recirculation_margin_min", safe="above",
