@@ -404,7 +404,7 @@ LIMITS = (
          **WEIGHTED),
     Term("day_night_level", "L_dn", "dB", "Day-night level",
          "All periods of a whole day with their penalties; where there is an evening among them it is the day-evening-night level.", axes=RECEIVER, **WEIGHTED,
-         absent="the periods do not make up a day of 24 hours, or none has a penalty"),
+         absent="the periods do not make up a day of 24 hours, none has a penalty, or that of one is not given"),
     Term("octave_ordinance", "", "text", "Ordinance", "Rule that sets limits in octave bands, with its clause.", axes=OCTAVES, optional=True),
     Term("octave_running_case", "", "reference", "Sets that run", "Running case that the limits in octave bands are held against.", axes=OCTAVES,
          refers_to="running_case"),
