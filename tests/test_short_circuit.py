@@ -231,6 +231,14 @@ def test_two_sets_feed_each_other_and_one_out_halves_the_current(tmp_path):
     assert book["least_steady_current.board"].number == approx(5412.7, rel=1e-4)
 
 
+def test_a_set_on_its_load_bank_feeds_no_feeder(tmp_path):
+    # the monthly test of one set is no case in which its half of the current has to start a relay: 2 × 3 × 1804.2 A stay (hand calculation)
+    cases = "running_cases: [{id: all, sets_out: 0}, {id: test, sets_out: 1, running_case_share: 0 %, load_bank_power: 300 kW}]\n"
+    book = book_of(tmp_path / "two", TWO + cases)
+    assert book["steady_current.test.board"].number == approx(5412.7, rel=1e-4)
+    assert book["least_steady_current.board"].number == approx(2 * 5412.7, rel=1e-4)
+
+
 def test_sustained_current_behind_a_transformer(tmp_path):
     # set 1.6 MVA, 400 V forced to three times: X 0.16/1.6/3 = 33.333 mΩ; transformer 0.8 + j4.7329 mΩ; 230.94 V over 38.075 mΩ
     # = 6.0654 kA at 400 V, 220.56 A at 11 kV (hand calculation)
@@ -387,8 +395,8 @@ def test_procedures_on_one_bus():
                                      none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing,
                                      services)
     assert least[0][:, 0] == approx([14_421, 0], rel=1e-3)
-    steady, *_ = i.sustained_currents.run(np.array([400.0]), turns, running, np.array([0]), np.array([400.0]), np.array([1.25e6]), np.array([3.0]), np.zeros(1),
-                                          np.zeros(1),
+    steady, *_ = i.sustained_currents.run(np.array([400.0]), turns, np.ones(len(running)), running, np.array([0]), np.array([400.0]), np.array([1.25e6]),
+                                          np.array([3.0]), np.zeros(1), np.zeros(1),
                                           none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing,
                                           nothing, services)
     assert steady[0][0, 0] == approx(5412.7, rel=1e-4) and steady[1][0] == approx(5412.7, rel=1e-4)

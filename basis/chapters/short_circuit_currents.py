@@ -216,7 +216,7 @@ def least_currents(bus_voltage, voltage_factor_min, bus_turns, generator_running
 
 @procedure(source=("iec-60909-steady", "superposition"), equation="Y·Z = 1 with X_G = U_rG²/(λ·S_rG);  I_k = U_n/(√3·|Z_kk|)",
            yields=("steady_current", "least_steady_current"))
-def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus, generator_rated_voltage, generator_rated_apparent_power,
+def sustained_currents(bus_voltage, bus_turns, running_case_share, generator_running, generator_bus, generator_rated_voltage, generator_rated_apparent_power,
                        generator_sustained_ratio,
                        generator_cable_resistance, generator_cable_reactance, infeed_bus, infeed_impedance_max, infeed_resistance_ratio, infeed_connection,
                        transformer_high_bus, transformer_low_bus, transformer_high_voltage, transformer_low_voltage, transformer_resistance,
@@ -225,7 +225,8 @@ def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus,
     """Current that the sets keep up while field forcing lasts, so that relays may be judged by it.
 
     A forced set is a voltage behind the reactance that gives its sustained current at the terminals. Behind a transformer or a long cable a real regulator
-    gives more, so this is the safe side for a relay that must start. A set without forcing counts as nothing.
+    gives more, so this is the safe side for a relay that must start. A set without forcing counts as nothing. The least is that of cases with load on the
+    bus: a set on its load bank feeds no feeder.
     """
     supplied = infeed_connection == "in_parallel"
     branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage,
@@ -237,7 +238,8 @@ def sustained_currents(bus_voltage, bus_turns, generator_running, generator_bus,
     sets = Sources(generator_bus, generator_cable_resistance + 1j * (generator_cable_reactance + reactance))
     supply = Sources(infeed_bus, _impedance(infeed_impedance_max, infeed_resistance_ratio)).only(supplied)
     currents, residual = _each_case(branches, sets, np.asarray(generator_running) * forced, supply, bus_turns, bus_voltage / np.sqrt(3))
-    fed = np.where(currents > 0, currents, np.inf).min(axis=0, initial=np.inf)
+    feeds = np.asarray(running_case_share)[:, None] > 0
+    fed = np.where((currents > 0) & feeds, currents, np.inf).min(axis=0, initial=np.inf)
     return (currents, np.where(np.isfinite(fed), fed, np.nan)), residual, "largest element of Y·Z − 1"
 
 
