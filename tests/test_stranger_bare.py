@@ -185,6 +185,9 @@ def test_nothing_is_told_that_is_not_known(pages):
         assert untrue not in told["warmth"], untrue
     assert "Largest station power" not in told["station_supply"] and "Torque reaction of a side" not in told["isolation"]
     assert "Multi-core cables" not in told["controls"] and "have a wire than are asked for" not in told["controls"]
+    assert "supply alone" not in told["short_circuit"] and "From motors" not in told["short_circuit"]  # neither is listed
+    assert "Current out of step" not in told["synchronising"] and "Reactance of the bus" not in told["synchronising"]
+    assert "load stands off the middle" not in told["foundation"] and "never lies in the middle" not in told["isolation"]  # it is given there
     assert "codes that the project has chosen" not in told["plant"] and "The project has named no signatories." in told["plant"]
     assert told["plant"].count("A harbour light: the plant stands") == 1
 
