@@ -143,9 +143,9 @@ def word_shown(term: Term, word: str) -> str:
     return table(word).title if term.table else word.replace("_", " ")
 
 
-def written_shown(term: Term, written: str) -> str:
+def written_shown(term: Term, written: str, currency: str = "") -> str:
     """What was typed, with units and words as readers see them: `0.9 K*m/W` -> `0.9 K·m/W`."""
-    return word_shown(term, written) if term.is_text else ", ".join(map(units.pretty_quantity, written.split(", ")))
+    return word_shown(term, written) if term.is_text else ", ".join(units.pretty_quantity(one, currency) for one in written.split(", "))
 
 
 ALIKE = ("origin", "items", "inputs", "used_by", "own_marks", "marks", "warnings", "cited", "currency")
@@ -345,11 +345,15 @@ class Book:
         return tuple(sorted(found, key=lambda given: (given.file, given.line)))
 
     @cached_property
+    def defaults(self) -> tuple[Value, ...]:
+        """Inputs for which a default of this book stands, for some items at least; a list without items needs none."""
+        return tuple(value for value in self.values.values() if value.origin in ("given", "default") and "default" in value.own_marks and np.size(value.number))
+
+    @cached_property
     def still_open(self) -> str:
         """How much somebody still has to confirm or give: givens assumed, checks undecided, defaults that stand for what nobody gave."""
         undecided = sum(verdict.word == "undecided" for verdict in self.checks)
-        defaults = sum(value.origin == "default" for value in self.values.values())
-        return f"{len(self._assumed)} assumed, {undecided} undecided, {defaults} default{'' if defaults == 1 else 's'}"
+        return f"{len(self._assumed)} assumed, {undecided} undecided, {len(self.defaults)} default{'' if len(self.defaults) == 1 else 's'}"
 
     def sources_used(self) -> dict[str, tuple[str, ...]]:
         """Source id -> ids of the values and checks that rest on it."""

@@ -14,7 +14,7 @@ from basis.maths import UNIT_NAMES
 from basis.table import table as table_of
 from basis.terms import Term, terms
 from basis.units import pretty, superscript
-from basis.words import item_words
+from basis.words import in_sentence, item_words
 
 LOOSE, SIGN, SUM, PRODUCT, POWER, ATOM = range(6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
@@ -281,7 +281,7 @@ class _Walk:
     def _lookup(self, args: list) -> str:
         w = self.writer
         named = isinstance(args[0], ast.Constant)
-        table = w.word(f"table {table_of(args[0].value).id}") if named else w.row(w.word("table "), self(args[0])[0])
+        table = w.word(f"table {in_sentence(table_of(args[0].value).title)}") if named else w.row(w.word("table "), self(args[0])[0])
         return w.row(table, w.word(f", {item_words(args[1].value)}, at "), self(args[2])[0])
 
 

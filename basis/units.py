@@ -281,14 +281,14 @@ def pretty(unit_text: str, currency: str = "") -> str:
     return re.sub(r"\bcur\b", currency or "cur", shown)
 
 
-def pretty_quantity(text: str) -> str:
+def pretty_quantity(text: str, currency: str = "") -> str:
     """A quantity as typed with its unit as readers see it; what is no quantity stays as it is."""
     try:
         _, unit_text = split_number(text)
         unit(unit_text)
     except UnitError:
         return text
-    return f"{text.strip().removesuffix(unit_text).strip()} {pretty(unit_text)}".strip()
+    return f"{text.strip().removesuffix(unit_text).strip()} {pretty(unit_text, currency)}".strip()
 
 
 @lru_cache(maxsize=1 << 14)  # a number stands in its own entry and in those of all who use it

@@ -1,5 +1,6 @@
 """Words on pages and in the terminal: true of a plant that nobody here drew."""
 
+import ast
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -13,13 +14,15 @@ from basis import project, units
 from basis.book import Value
 from basis.chapters import catalogue
 from basis.cli import main
+from basis.formula import Formula
+from basis.notation import lookups_in
 from basis.project import Decision, Option
 from basis.site import atlas, frame
 from basis.site.functions import BookFunctions
 from basis.site.overview import OverviewFunctions
 from basis.site.pages import _option_page
 from basis.solve import solve
-from basis.table import families, table
+from basis.table import FOLDER, families, table
 from basis.terms import terms
 from basis.verdicts import TIGHT_DIFFERENCES, TIGHT_SHARE, verdict_of
 from basis.words import in_sentence, item_words, span
@@ -250,3 +253,27 @@ def test_no_page_names_a_band_by_its_id(books):
             for kind, values in atlas.workings(book, chapter.id).items():
                 told = OverviewFunctions(atlas.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()
                 assert not re.search(r"\d hz\b|[A-Za-z]\*[A-Za-z]+/", re.sub(r"<[^>]+>", " ", told)), (slug, chapter.id)
+
+
+def test_no_page_names_a_table_or_a_currency_by_our_own_word(books):
+    tables, bare = [f"table {path.stem}" for path in FOLDER.glob("*.yaml") if "-" in path.stem], re.compile(r"\bcur\b|\(\)")
+    for slug, book in books.items():
+        for chapter in book.chapters:
+            for kind, values in atlas.workings(book, chapter.id).items():
+                told = re.sub(r"<[^>]+>", "", str(OverviewFunctions(atlas.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()))
+                assert not [one for one in tables if f"{one}," in told] and not bare.search(told), (slug, chapter.id)
+        assert not bare.search(re.sub(r"<[^>]+>", "", str(OverviewFunctions(atlas.of_book(book, "assumptions.html")).defaults()))), slug
+
+
+def test_every_table_that_a_formula_names_has_a_heading_a_reader_knows():
+    named = {where.value for made in catalogue().producers.values() if isinstance(made, Formula) for where, _, _ in lookups_in(made.expression)
+             if isinstance(where, ast.Constant)}
+    for one in map(table, sorted(named)):
+        assert len(one.title) < 60 and not re.match(r"(From memory|Iso|Iec|Nc|Nec|[^A-Z])", one.title), (one.id, one.title)
+
+
+def test_a_default_stands_where_some_item_takes_it_and_not_where_there_is_none(books):
+    # Larkmere gives a demand factor for some of its loads only; it lists no elbows in its exhaust pipes
+    standing = {value.id for value in books["larkmere-hospital"].defaults}
+    assert "load_demand_factor" in standing and "exhaust_elbow_count" not in standing
+    assert books["larkmere-hospital"].still_open.endswith(f" {len(standing)} defaults")

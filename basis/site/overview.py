@@ -100,9 +100,9 @@ class OverviewFunctions(BookFunctions):
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
         rows = [(reference(self._atlas, value),
-                 number(self._atlas, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default)),
-                 html.join(map(_cited, value.source_ids), "; "))
-                for value in self._book.values.values() if value.origin == "default"]
+                 number(self._atlas, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
+                 _cited(value.term.source))
+                for value in self._book.defaults]
         return html.table("", ("Default", "Value", "Source"), rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
 
     def weak_formulas(self) -> Markup:

@@ -111,7 +111,8 @@ def residual_text(value: Value) -> str:
 
 def _given_facts(value: Value) -> list[tuple]:
     if value.origin in ORIGINS:
-        return [("Standing", f"{ORIGINS[value.origin]} ({written_shown(value.term, value.term.default)})")]
+        written = written_shown(value.term, value.term.default, value.currency)
+        return [("Standing", f"{ORIGINS[value.origin]} ({written})" if written else ORIGINS[value.origin])] if np.size(value.number) else []
     if value.given:
         return [("Given", tables.given_line(value.given))]
     if value.term.fixed_axis:

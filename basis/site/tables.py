@@ -160,7 +160,7 @@ def _written(value: Value, item: str) -> Markup:
     given = value.givens.get(item)
     if given is not None:
         return html.cell(given_line(given), class_="word")
-    default = f"default, {written_shown(value.term, value.term.default)}" if value.term.default else absent()
+    default = f"default, {written_shown(value.term, value.term.default, value.currency)}" if value.term.default else absent()
     return html.cell("computed" if value.producer else default, class_="word")
 
 
