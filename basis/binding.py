@@ -13,7 +13,6 @@ import numpy as np
 from basis.book import Book, Value, Verdict, alike
 from basis.chapters import Catalogue
 from basis.compiled import Step
-from basis.emptiness import empty_results
 from basis.faults import Faults
 from basis.formula import Formula
 from basis.lacking import Roots
@@ -41,6 +40,7 @@ class Solved:
     inputs: dict  # of the chain, by name
     results: dict  # by name, inputs among them
     taken: frozenset = frozenset()  # ids of inputs and results that are taken over from the run of the chosen options
+    rests: dict = field(default_factory=dict)  # term id -> axes without items on which alone it rests; empty or None where on something
     outside: tuple = ()  # Faults of results outside their range, told unless the text itself is at fault
 
 
@@ -100,10 +100,8 @@ class _Binder:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
         before = {verdict.check.id: verdict for verdict in (*self.base.checks, *self.base.self_tests)} if self.base else {}
         checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id] if not check.order]
-        constants = [name for name, origin in self.run.origin.items() if origin == "constant"]
-        empty = empty_results(self.run.data, constants, self.run.steps, self.run.items)
         return tuple(before[check.id] if check.id in before and self._same_sides(check) else
-                     self._rooted(verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check, empty))) for check in checks)
+                     self._rooted(verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check))) for check in checks)
 
     def _rooted(self, verdict: Verdict) -> Verdict:
         """The verdict with what has to be written in place of computed values that wait for it."""
@@ -115,9 +113,9 @@ class _Binder:
         if faults:
             raise Faults(faults)
 
-    def _unlisted(self, check, empty: dict) -> tuple:
+    def _unlisted(self, check) -> tuple:
         """Axes without items on which alone what is checked rests, in their order; a list of limits that is empty is a missing limit."""
-        rests = empty.get(check.value) or {axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES}
+        rests = self.run.rests.get(check.value) or {axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES}
         return tuple(axis for axis in AXES if axis in rests)
 
     def _taken_over(self, name: str, users: tuple) -> Value | None:

@@ -16,19 +16,24 @@ NEITHER = None  # a plain number, a unit or a constant: says nothing about wheth
 SOMETHING = frozenset()
 
 
-def empty_results(inputs, constants, steps: tuple[Step, ...], items: dict) -> dict[str, frozenset]:
-    """Term id -> the axes without items on which alone it rests, for every input and result that does. `constants`: ids of the book's own inputs."""
-    found = {name: _unlisted(terms()[name], items) for name in inputs if name in terms()}
+def what_rests(inputs, constants, steps: tuple[Step, ...], items: dict, known: dict) -> dict[str, frozenset | None]:
+    """Term id -> the axes without items on which alone it rests, SOMETHING or NEITHER, for every input and result.
+
+    `constants`: ids of the book's own inputs; `known`: what is taken over from another run, with what it rests on there.
+    """
+    found = {name: known[name] if name in known else _unlisted(terms()[name], items) for name in inputs if name in terms()}
     found |= {name: NEITHER for name in constants if not found.get(name)}
     for step in steps:
-        if step.merged:
+        if step.yields[0] in known:
+            found |= {name: known[name] for name in step.yields}
+        elif step.merged:
             found[step.yields[0]] = _unlisted(terms()[step.yields[0]], items)
         elif step.procedure:
             rests = _all_of([found.get(name, SOMETHING) for name in step.needs if terms()[name].own_axes])
             found |= {name: _unlisted(terms()[name], items) or rests or SOMETHING for name in step.yields}
         else:
             found[step.yields[0]] = _unlisted(terms()[step.yields[0]], items) or _of(step.expression, found, items)
-    return {name: axes for name, axes in found.items() if axes}
+    return found
 
 
 def _unlisted(term: Term, items: dict) -> frozenset:

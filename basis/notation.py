@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import math
+from functools import lru_cache
 from html import escape
 
 from basis.maths import UNIT_NAMES
@@ -285,6 +286,7 @@ class _Walk:
         return w.row(table, w.word(f", {item_words(args[1].value)}, at "), self(args[2])[0])
 
 
+@lru_cache(maxsize=1 << 12)  # a tree is known by itself; each option asks again for the same ones
 def lookups_in(expression: ast.expr) -> tuple[tuple[ast.expr, str, ast.expr], ...]:
     """(table, column, key) of each table look-up in an expression."""
     calls = [node for node in ast.walk(expression) if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "lookup"]

@@ -344,9 +344,9 @@ def _check_currencies(reading: _Reading) -> None:
     """Every price is in the one currency that the project names."""
     for givens, _ in _scopes(reading):
         named = givens.get(("currency", "")) or reading.whole.givens.get(("currency", ""))
-        for given in givens.values():
+        for given in (given for given in givens.values() if "cur" in terms()[given.term].unit):
             used = next((code for code in units.CURRENCIES if code in re.findall(r"[A-Z]+", given.written)), "")
-            if "cur" not in terms()[given.term].unit or (named and used in (named.data, "")):
+            if named and used in (named.data, ""):
                 continue
             if named:
                 reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is in {used}", f"the project's currency, {named.data}"))

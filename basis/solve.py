@@ -18,6 +18,7 @@ from basis.chances import with_chances
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.compiled import Step, chain, count_name, given_name, remembered, result_names
+from basis.emptiness import what_rests
 from basis.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.formula import Formula, Procedure
 from basis.givens import wanted
@@ -116,8 +117,10 @@ class _Case:
         if self.faults:
             raise Faults(self.faults)
         outside = check_bounds([step for step in self.steps if step.yields[0] not in self.taken], results, self._places())
+        known = {name: self.base.rests[name] for name in self.taken} if self.base else {}
+        rests = what_rests(self.data, [name for name, origin in self.origin.items() if origin == "constant"], self.steps, self.items, known)
         return Solved(self.project, self.catalogue, chapters, self._places(), self.by_term, self.items, self.data, self.origin, tuple(self.steps), self.missing,
-                      inputs, results, self.taken, outside)
+                      inputs, results, self.taken, rests, outside)
 
     # -- inputs ---------------------------------------------------------------------------------------------------
 

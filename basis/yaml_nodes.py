@@ -145,7 +145,7 @@ def _node(node, shown: str, faults: list, line: int = 0) -> Node:
     if isinstance(node, yaml.ScalarNode):
         if odd := _ODD.search(node.value):
             faults.append(Fault(shown, line, f"a text holds the character number {ord(odd.group())}", "letters, digits and signs that can be printed"))
-        return Node("scalar", _ODD.sub("?", node.value), shown, line)
+        return Node("scalar", _ODD.sub("?", node.value) if odd else node.value, shown, line)
     if isinstance(node, yaml.SequenceNode):
         return Node("sequence", tuple(_node(entry, shown, faults) for entry in node.value), shown, line)
     pairs: dict[str, Node] = {}

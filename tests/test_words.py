@@ -94,7 +94,7 @@ def test_what_an_option_gives_up_is_said_to_be_that(books):
 def test_what_is_open_counts_undecided_checks_and_defaults_too(books):
     for slug, book in books.items():
         assumed, undecided = len(book.assumptions()), sum(verdict.word == "undecided" for verdict in book.checks)
-        defaults = sum(value.origin == "default" for value in book.values.values())
+        defaults = len(book.defaults)
         told = f"{assumed} assumed, {undecided} undecided, {defaults} defaults"
         assert defaults > 50 and told in frame.of_book(book).stamp and told in OverviewFunctions(atlas.of_book(book)).sign_off()
         assert told in CliRunner().invoke(main, ["check", slug, "--projects", str(ROOT / "projects")]).output
