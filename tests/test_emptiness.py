@@ -11,6 +11,11 @@ from basis.compiled import Step
 NONE, SOME = {"opening": ()}, {"opening": ("north",)}
 
 
+def empty_results(*run, known=()):
+    """What rests on axes without items, and on which."""
+    return {name: axes for name, axes in emptiness.what_rests(*run, dict(known)).items() if axes}
+
+
 @pytest.mark.parametrize("text, empty", [
     ("sum_over('opening', trial_area)", True), ("max_over('opening', trial_area)", True), ("count_over('opening') * trial_length", True),
     ("2 * sum_over('opening', trial_area)", True), ("sum_over('opening', trial_area) / trial_length", True),
@@ -23,8 +28,8 @@ def test_a_number_over_an_empty_list_is_nothing_until_something_is_added(monkeyp
     patch(monkeypatch)
     step = Step(("trial_result",), ast.parse(text, mode="eval").body)
     given = ("trial_area", "trial_length", "trial_mode")
-    assert ("trial_result" in emptiness.empty_results(given, (), (step,), NONE)) == empty
-    assert not emptiness.empty_results(given, (), (step,), SOME)
+    assert ("trial_result" in empty_results(given, (), (step,), NONE)) == empty
+    assert not empty_results(given, (), (step,), SOME)
 
 
 def test_it_is_handed_on_with_the_list_and_a_constant_does_not_stop_it(monkeypatch):
@@ -32,6 +37,13 @@ def test_it_is_handed_on_with_the_list_and_a_constant_does_not_stop_it(monkeypat
     steps = (Step(("trial_total",), ast.parse("sum_over('opening', trial_area) + trial_factor", mode="eval").body),
              Step(("trial_mean",), procedure=object(), needs=("trial_total", "trial_velocity")),
              Step(("trial_result",), ast.parse("trial_total * trial_length", mode="eval").body))
-    found = emptiness.empty_results(("trial_area", "trial_velocity", "trial_length", "trial_factor"), ("trial_factor",), steps, NONE)
+    found = empty_results(("trial_area", "trial_velocity", "trial_length", "trial_factor"), ("trial_factor",), steps, NONE)
     assert {"trial_total", "trial_mean", "trial_result"} <= set(found) and set().union(*found.values()) == {"opening"}
-    assert "trial_total" not in emptiness.empty_results(("trial_area", "trial_factor"), (), steps[:1], NONE)  # a given or a default is something
+    assert "trial_total" not in empty_results(("trial_area", "trial_factor"), (), steps[:1], NONE)  # a given or a default is something
+
+
+def test_what_is_taken_over_rests_on_what_it_did(monkeypatch):
+    patch(monkeypatch)
+    step = Step(("trial_result",), ast.parse("trial_total * trial_length", mode="eval").body)
+    found = empty_results(("trial_total", "trial_length"), (), (step,), NONE, known={"trial_total": frozenset({"opening"})})
+    assert found == {"trial_total": {"opening"}, "trial_result": {"opening"}}
