@@ -59,6 +59,9 @@ def judged(check, values: dict):
 
 
 def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
+    known = values.get(check.value)
+    if known is not None and np.size(known.number) and _nowhere(known).all():  # whatever its limit may be
+        return Verdict(check, NOTHING, absent=(known.term,), remark=remark)
     absent = [name for name in (check.value, check.limit) if name not in values]
     if absent:
         roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))

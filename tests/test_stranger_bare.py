@@ -192,6 +192,14 @@ def test_nothing_is_told_that_is_not_known(pages):
     assert told["plant"].count("A harbour light: the plant stands") == 1
 
 
+def test_what_does_not_exist_waits_for_no_limit(tmp_path):
+    """No heater, so no block is ever warmed up: to ask for the time allowed would be idle."""
+    unheated = PLANT.replace("heating_air_changes: 1 /h", "heating_air_changes: 1 /h, heating_heater_share: 0 %")
+    cold = book_of(tmp_path / "cold", unheated + "block_warm_area: 3 m^2\n")
+    assert cold.check("block_warm_up").word == "nothing to check"
+    assert "never bring a cold block" in chapter_page(cold, "warmth").text
+
+
 def test_mounts_are_measured_from_their_middle(tmp_path):
     """The foundation takes the centre of gravity from the middle of the block: mounts from 0.4 to 3.4 m lie about 1.9 m (hand calculation)."""
     four = "".join(f"  - {{id: m{number}, mount_place: [{along} m, {across} m]}}\n" for number, (along, across) in
