@@ -28,13 +28,14 @@ def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_pag
     assert page.url.endswith("loads-sheet.html#set_site_power")
     entry.locator("math").first.wait_for(state="visible")
     assert shown in entry.inner_text()
-    for way, step in (("", "engine_site_power"), ("loads-inputs.html", "set_rated_power")):
+    for way, step in (("", "formula_site_power"), ("", "engine_site_power"), ("loads-inputs.html", "set_rated_power")):
         entry.locator(f"a[href='{way}#{step}']").first.click()
         entry = page.locator(f"[id='{step}']")
         entry.wait_for(state="visible")
         assert page.url.endswith(f"#{step}") and entry.bounding_box()["y"] >= 40  # not under the head of the page
     assert re.search(r"loads\.yaml:\d+", entry.inner_text()) and "stated" in entry.inner_text()
     entry.locator("a[href='loads-sheet.html#engine_site_power']").first.click()
+    page.go_back()
     page.go_back()
     page.go_back()
     page.go_back()

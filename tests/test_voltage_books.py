@@ -16,7 +16,7 @@ PROJECTS = Path(__file__).parent.parent / "projects"
 SMALL = """
 set_rated_power: 1600 kW
 set_rated_power_factor: 0.8
-installed_sets: 1
+installed_sets: 2
 power_frequency: 60 Hz
 generating_voltage: 480 V
 ampacity_table: nec-310-16-copper-90

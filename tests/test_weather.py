@@ -209,10 +209,10 @@ def test_faults_of_the_file_come_with_those_of_the_project(folder):
 
 
 @pytest.mark.parametrize("text, what", (
-    ("outdoor_temperature_hourly: {file: wether.csv}\n", "no file 'wether.csv'"),
+    ("outdoor_temperature_hourly: {file: wether.csv}\n", "file 'wether.csv' of 'outdoor_temperature_hourly' is not there"),
     ("outdoor_temperature_hourly: {value: 5 degC}\n", "unknown key 'value'"),
-    ("outdoor_temperature_hourly: {note: x}\n", "has no file"),
-    ("outdoor_temperature_hourly: [5 degC, 6 degC]\n", "a sequence stands here"),
+    ("outdoor_temperature_hourly: {note: x}\n", "'outdoor_temperature_hourly' without file"),
+    ("outdoor_temperature_hourly: [5 degC, 6 degC]\n", "a list stands here"),
     ("outdoor_temperature_hourly: {file: ../secret.csv}\n", "outside the project folder"),
     ("outdoor_temperature_hourly: {file: /etc/passwd}\n", "outside the project folder"),
     ("altitude: {file: weather.csv}\n", "unknown key 'file'"),

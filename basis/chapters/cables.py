@@ -232,7 +232,7 @@ def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable
 def cable_conductor_capacity(cable_termination_limit, cable_derated_ampacity, cable_termination_ampacity):
     """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow.
 
-    Example: cable_derated_ampacity=380 A, cable_termination_ampacity=391.3 A give 380 A (hand calculation).
+    Example: cable_termination_limit=termination_table, cable_derated_ampacity=380 A, cable_termination_ampacity=391.3 A give 380 A (hand calculation).
     """
     return min(cable_derated_ampacity, cable_termination_ampacity) if cable_termination_limit == "termination_table" else cable_derated_ampacity
 
