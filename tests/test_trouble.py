@@ -172,6 +172,16 @@ def test_a_result_outside_its_range_is_told_and_not_what_it_breaks(tmp_path):
     assert not [line for line in told if "cannot be computed" in line]
 
 
+def test_a_fan_of_one_point_is_told_in_its_file_and_not_at_the_altitude(tmp_path):
+    folder = shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "key")
+    text = (folder / "ventilation.yaml").read_text("utf-8")
+    head, tail = text.split("fan_points:\n")
+    points = tail[:re.search(r"(?m)^\S|\Z", tail).start()]
+    (folder / "ventilation.yaml").write_text(f"{head}fan_points:\n{points.splitlines()[0]}\n{tail.removeprefix(points)}", "utf-8")
+    (told,) = (line for line in told_of(folder) if "points at two airflows" in line)
+    assert "ventilation.yaml: 'fan_point_airflow'" in told and "fan_points" in told
+
+
 def test_the_whole_part_of_what_is_not_given_is_not_given():
     for name, whole in (("floor", 2), ("ceil", 3)):
         function = eval(PLAIN_FUNCTIONS[name][0])

@@ -12,7 +12,7 @@ from scipy.optimize import brentq
 
 from basis.chapters import ventilation_ducts as d
 from basis.chapters import ventilation_openings as o
-from basis.faults import OutOfTable
+from basis.faults import ItemTroubles, OutOfTable
 from basis.terms import terms
 
 
@@ -228,7 +228,7 @@ def test_fan_beyond_its_points_is_told():
     found = installed(intake=5.0, points=(np.array([12.0, 16.0]), np.array([110.0, 0.0])))
     assert found[0] == approx(12.0) and found[2] > 100
     assert o.fan_balance_error.run(110.0, 864.0) == approx(754.0) == o.fan_balance_error.run(864.0, 110.0)
-    with pytest.raises(ValueError, match="two airflows"):
+    with pytest.raises(ItemTroubles, match="two airflows"):
         installed(points=(np.array([12.0]), np.array([110.0])))
 
 

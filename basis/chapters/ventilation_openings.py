@@ -6,6 +6,7 @@ shares that the project states. Left out: leakage into the room, buoyancy, swirl
 
 import numpy as np
 
+from basis.faults import ItemTrouble, ItemTroubles
 from basis.formula import SOME, check, formula, procedure
 from basis.maths import cumulative_over, max_over, min_over, pick, sum_over
 
@@ -207,7 +208,7 @@ def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake
     way, so the density of each place follows from the flow. Found by cutting the span in parts again and again; the residual is the largest difference left.
     """
     if np.unique(fan_point_airflow).size < 2:
-        raise ValueError("a fan curve needs points at two airflows or more")
+        raise ItemTroubles([ItemTrouble("fan_point_airflow", "", "a fan curve needs points at two airflows or more", "fan_points")])
     density, start, heat_capacity, outer, rated = (
         np.asarray(one)[..., None] for one in (outdoor_air_density, outdoor_temperature_max, air_heat_capacity, wind_pressure, fan_rated_density))
     combustion, radiator, fraction = (np.asarray(one)[..., None] for one in (room_combustion_mass_flow, radiator_heat_to_room_fan, recirculation_fraction))
