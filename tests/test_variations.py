@@ -1,11 +1,12 @@
 """A part of the variations of the demo projects, another one whenever the program or a project changes; the whole is run by hand."""
 
+import copy
 import hashlib
 import random
 
 import pytest
 from conftest import ROOT, SLUGS
-from variations import ODD_TEXT, Trial, page_texts, text_of, variations
+from variations import ODD_TEXT, Trial, Variation, page_texts, text_of, variations
 
 TRIED = {"cobble-key-exchange": 24, "high-tarn-waterworks": 12, "larkmere-hospital": 10}
 ON_PAGES = 2  # of those of each project
@@ -47,6 +48,42 @@ def test_what_a_variation_does():
         assert tree["plant.yaml"] == left
     found["loads: lift renamed"].change(text)
     assert text["loads.yaml"]["loads"][0]["id"] == "lift_x"
+
+
+OPTIONS = [{"id": "diesel", "with": {"loads": [{"id": "lift"}]}}, {"id": "gas"}]
+DECIDED = {"project.yaml": {"decisions": [{"id": "fuel", "chosen": "diesel", "options": OPTIONS}]}}
+
+
+@pytest.mark.parametrize("name, holds", [
+    ("decision fuel renamed", lambda decision: decision["id"] == "another_choice"),
+    ("decision fuel, options renamed", lambda decision: [decision["chosen"], *(one["id"] for one in decision["options"])] == ["diesel_x", "diesel_x", "gas_x"]),
+    ("decision fuel, gas chosen", lambda decision: decision["chosen"] == "gas"),
+    ("decision fuel, chosen without loads", lambda decision: decision["options"][0]["with"] == {}),
+    ("decision fuel, chosen with loads empty", lambda decision: decision["options"][0]["with"] == {"loads": []})])
+def test_what_is_done_to_a_decision(name, holds):
+    text = copy.deepcopy(DECIDED)
+    next(one for one in variations(DECIDED) if one.name == f"project.yaml: {name}").change(text)
+    assert holds(text["project.yaml"]["decisions"][0])
+
+
+def test_what_is_done_to_items_and_notes():
+    text = {"loads.yaml": {"loads": [{"id": "lift", "name": "Lift", "load_power": {"value": "20 kW", "note": "Plate."}}, {"id": "pump"}]}}
+    found = {variation.name: variation for variation in variations(text)}
+    for name, left in (("loads.yaml: loads, the first alone", text["loads.yaml"]["loads"][:1]),
+                       ("loads.yaml: loads, the last twice", [*text["loads.yaml"]["loads"], {"id": "one_more", "name": "One more"}]),
+                       ("loads.yaml: without notes", [{"id": "lift", "name": "Lift", "load_power": {"value": "20 kW"}}, {"id": "pump"}]),
+                       ("loads.yaml: without names of items", [{"id": "lift", "load_power": {"value": "20 kW", "note": "Plate."}}, {"id": "pump"}])):
+        tree = copy.deepcopy(text)
+        found[name].change(tree)
+        assert tree["loads.yaml"]["loads"] == left, name
+
+
+def test_a_number_that_moves_under_another_name_is_seen(tmp_path):
+    trial = Trial(ROOT / "projects" / "cobble-key-exchange", tmp_path)
+    renamed = next(one for one in variations(trial.text) if one.back and one.name.startswith("cables:"))
+    assert trial.wrong_with(renamed) == []
+    moved = Variation("altitude", lambda tree: tree["plant.yaml"].update({"altitude": "900 m"}), False, back={})
+    assert any(line.startswith("altitude was 3.0, ") and "now 900.0, " in line for line in trial.wrong_with(moved))
 
 
 @pytest.mark.parametrize("told, odd", [("It holds for 3 h.", False), ("It holds for , and so on.", True), ("The limit is ( ).", True),
