@@ -109,7 +109,8 @@ class _Binder:
         return replace(verdict, missing=missing) if missing != verdict.missing else verdict
 
     def _refuse(self, checks: list) -> None:
-        faults = [fault_of_check(check, ids, self.run.places, self.run.project.names) for check in checks for ids in failing_elements(check, self.values)]
+        faults = [fault_of_check(check, ids, self.run.places, self.run.project.names, self.run.steps)
+                  for check in checks for ids in failing_elements(check, self.values)]
         if faults:
             raise Faults(faults)
 

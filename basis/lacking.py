@@ -36,7 +36,7 @@ class Lack:
 
 def lacks(book: Book, missing: Iterable[str]) -> tuple[Lack, ...]:
     """What to write for ids that are not given."""
-    places = Places(book.project.folder, book.project.files, book.project.givens, book.items)
+    places = Places(book.project.folder, book.project.files, book.project.givens, book.items, book.project.item_places)
     return tuple(dict.fromkeys(_lack(one, places, book) for one in missing))
 
 

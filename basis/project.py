@@ -67,6 +67,7 @@ class Project:
     decisions: tuple[Decision, ...]
     files: tuple[str, ...]
     chapter_places: dict = field(default_factory=dict)  # chapter id -> file and line
+    item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
 
 
 @dataclass
@@ -91,6 +92,7 @@ class _Reading:
     decisions: list = field(default_factory=list)
     options: list = field(default_factory=list)  # scopes
     plain: dict = field(default_factory=dict)
+    item_places: dict = field(default_factory=dict)
     allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
     unread: bool = False  # whether a file, or an item of a list, could not be taken in: what refers to it is not at fault
 
@@ -132,7 +134,7 @@ def read(folder) -> Project:
     plain, whole, slug = reading.plain, reading.whole, reading.folder.slug
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
-                   tuple(file.name for file in files), plain.get("chapters", {}))
+                   tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places)
 
 
 def _names(reading: _Reading) -> dict:
@@ -220,6 +222,7 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
             entry.fault(reading.faults, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {listed[item]}")
         else:
             listed[item] = entry.line
+            reading.item_places.setdefault((axis, item), (entry.file, entry.line))
             _read_item(reading, axis, item, pairs, scope)
     scope.items[axis].append(list(listed))
 

@@ -354,7 +354,7 @@ class _Case:
             return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places) for step in anew) else found
 
     def _places(self) -> Places:
-        return Places(self.project.folder, self.project.files, self.givens, self.items)
+        return Places(self.project.folder, self.project.files, self.givens, self.items, self.project.item_places)
 
 
 def _runs_over(term: Term, axes: set) -> bool:

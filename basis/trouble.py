@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import ast
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -30,6 +30,7 @@ class Places:
     files: tuple
     givens: dict  # (term id, element) -> Given
     items: dict
+    listed: dict = field(default_factory=dict)  # (axis, item) -> file and line
 
     def of(self, term: Term, element: str) -> tuple[str, int]:
         """File and line of a given; if it is not there, of the item that it belongs to, or the file where it would stand."""
@@ -40,6 +41,8 @@ class Places:
             beside = [given for (_, item), given in self.givens.items() if item == element and terms()[given.term].axes[:1] == term.axes[:1]]
             if beside:
                 return min((given.file, given.line) for given in beside)
+            if (*term.axes[:1], element) in self.listed:
+                return self.listed[(*term.axes[:1], element)]
         file = f"{homes()[term.id]}.yaml"
         return f"{self.folder}/{file if file in self.files else 'project.yaml'}", 0
 
@@ -63,11 +66,12 @@ class Places:
         return Fault(*self.of(term, element), what, trouble.expected, trouble.nearest)
 
 
-def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict) -> Fault:
-    """The Fault of a check that no sound text fails, at the item that fails it."""
+def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict, steps: tuple) -> Fault:
+    """The Fault of a check that no sound text fails, at the item that fails it, else at what its value is computed from."""
     term, item = terms()[check.value], ids[0] if ids else ""
     named = f" for '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
-    return Fault(*places.of(term, item), f"{in_sentence(check.title)}: not so{named}", check.fault)
+    place = places.of(term, item)
+    return Fault(*(place if place[1] else places.nearest(_given_above(steps, (term.id,), places))), f"{in_sentence(check.title)}: not so{named}", check.fault)
 
 
 def out_of_order(check, data: dict, places: Places) -> list[Fault]:

@@ -24,18 +24,26 @@ def places():
     givens = {("bus_voltage", "ring"): Given("bus_voltage", "ring", 11e3, "11 kV", "p/net.yaml", 7),
               ("feeder_to_bus", "link"): Given("feeder_to_bus", "link", "ring", "ring", "p/net.yaml", 12),
               ("altitude", ""): Given("altitude", "", 3.0, "3 m", "p/plant.yaml", 2)}
-    return Places("p", ("net.yaml", "plant.yaml", "project.yaml"), givens, {"bus": ("board", "ring"), "feeder": ("link",)})
+    return Places("p", ("net.yaml", "plant.yaml", "project.yaml"), givens, {"bus": ("board", "ring", "spare"), "feeder": ("link",)},
+                  {("bus", "ring"): ("p/net.yaml", 6), ("bus", "spare"): ("p/net.yaml", 9)})
 
 
 @pytest.mark.parametrize(("trouble", "told"), [
     (ItemTrouble("bus_voltage", 1, "is odd", "another", "10 kV"), "p/net.yaml:7: 'bus_voltage' of 'ring': is odd; expected another; nearest: 10 kV"),
     (ItemTrouble("bus_voltage", "ring", "is odd"), "p/net.yaml:7: 'bus_voltage' of 'ring': is odd"),
     (ItemTrouble("feeder_from_bus", 0, "is odd"), "p/net.yaml:12: 'feeder_from_bus' of 'link': is odd"),  # the item's own line
-    (ItemTrouble("bus_voltage", 0, "is odd"), "p/project.yaml: 'bus_voltage' of 'board': is odd"),  # nothing of the item is given
+    (ItemTrouble("bus_voltage", 0, "is odd"), "p/project.yaml: 'bus_voltage' of 'board': is odd"),  # an item of a fixed list
+    (ItemTrouble("bus_voltage", "spare", "is odd"), "p/net.yaml:9: 'bus_voltage' of 'spare': is odd"),  # an item with nothing but its id
     (ItemTrouble("altitude", "", "is odd"), "p/plant.yaml:2: 'altitude': is odd"),
 ])
 def test_a_trouble_is_told_where_it_is_given(trouble, told):
     assert str(places().fault(trouble)) == told
+
+
+def test_an_item_with_nothing_but_its_id_has_a_line(tmp_path):
+    (tmp_path / "project.yaml").write_text("name: Trial\nbuses:\n  - id: board\n    name: Board\n  - id: spare\n", encoding="utf-8")
+    file = f"{tmp_path.as_posix()}/project.yaml"
+    assert read(tmp_path).item_places == {("bus", "board"): (file, 3), ("bus", "spare"): (file, 5)}
 
 
 def test_nearest_given_of_several_terms():
