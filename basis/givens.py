@@ -126,7 +126,7 @@ def _single(term: Term, node: Node, unit: Node | None, faults: list):
     if text is None:
         return None
     if not text.strip():
-        node.fault(faults, f"'{term.id}' has no value", wanted(term))
+        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out")
         return None
     return _word(term, node, text, unit, faults) if term.is_text else _number(term, node, text, unit, faults)
 
