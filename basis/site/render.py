@@ -137,8 +137,8 @@ def _unknown_calls(tree: jinja2.nodes.Template, file: str, functions: type) -> l
         if name not in known:
             found.append(Fault(file, line, f"unknown function '{name}'", "a function that templates may call", nearest_name(name, known)))
         elif problem := _wrong_arguments(getattr(functions, name), arguments, named):
-            found.append(Fault(file, line, f"{name}(…): {problem}", str(inspect.signature(getattr(functions, name))).replace("(self, ", "(").replace("self",
-                "")))
+            _, *takes = inspect.signature(getattr(functions, name)).parameters
+            found.append(Fault(file, line, f"{name}(…): {problem}", f"{name}({', '.join(takes)})"))
     return found
 
 
