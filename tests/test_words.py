@@ -110,7 +110,7 @@ def test_self_tests_and_residuals_stand_on_a_page_of_their_own_and_are_not_count
         for verdict in book.self_tests:
             assert tests.all("span", id=f"check-{verdict.check.id}")
             assert f'id="check-{verdict.check.id}"' not in told.checks()
-            assert chapter_page(book, verdict.check.module.rpartition(".")[2].partition("_")[0]).all("span", id=f"check-{verdict.check.id}") == []
+            assert chapter_page(book, catalogue().chapter_of[verdict.check.id]).all("span", id=f"check-{verdict.check.id}") == []
         solved = {value.producer.id for value in book.values.values() if value.residual}
         assert solved and len(residuals.all("tbody")[0].all("tr")) == len(solved)
         counted = re.findall(r"(\d+) of (\d+)", read(told.standing()).text)
