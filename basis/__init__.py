@@ -6,8 +6,8 @@ __version__ = "0.1.0"
 def load(folder):
     """Read and solve the project in `folder` and return its Book.
 
-    Raises basis.faults.Faults with everything that is wrong in the folder, never only the first.
+    Raises basis.language.faults.Faults with everything that is wrong in the folder, never only the first.
     """
-    from basis.solve import load as load_book  # kept out of the import of the package: reading units costs a quarter second
+    from basis.solving.solve import load as load_book  # kept out of the import of the package: reading units costs a quarter second
 
     return load_book(folder)

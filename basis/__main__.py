@@ -1,5 +1,5 @@
 """`python -m basis`."""
 
-from basis.cli import main
+from basis.terminal.cli import main
 
 main(prog_name="python -m basis")

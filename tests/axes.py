@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from basis.compiled import Step, chain
-from basis.terms import terms
+from basis.language.compiled import Step, chain
+from basis.language.terms import terms
 
 
 def over(formula, **inputs):

@@ -14,8 +14,8 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT)]
 
 import basis
-from basis.again import again
-from basis.table import lookup
+from basis.language.table import lookup
+from basis.solving.again import again
 
 RECEIVERS, SOURCES, LIMIT = 1000, 40, 0.050
 PROJECT = """

@@ -21,13 +21,14 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 import pandapower_network
 
 from basis.chapters import collect
-from basis.compiled import chain
-from basis.project import read
-from basis.solve import solve
-from basis.terms import terms
+from basis.language.compiled import chain
+from basis.language.terms import terms
+from basis.reading.project import read
+from basis.solving.solve import solve
 
 BOARDS, SETS, REPEATS = 24, 8, 9
-MODULES = ("plant", "loads", "loads_rating", "loads_steps", "voltage", "voltage_cost", "short_circuit", "short_circuit_currents", "short_circuit_duty")
+MODULES = ("plant.chapter", "loads.chapter", "loads.rating", "loads.steps", "voltage.chapter", "voltage.cost", "short_circuit.chapter",
+           "short_circuit.currents", "short_circuit.duty")
 
 
 def project_text() -> str:

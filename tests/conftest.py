@@ -22,7 +22,7 @@ def books():
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
     """Folder of the built demo site."""
-    from test_site import built  # here, so that tests without a site do not wait for MkDocs
+    from building import built  # here, so that tests without a site do not wait for MkDocs
 
     return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
 

@@ -15,8 +15,8 @@ import traceback
 from pathlib import Path
 
 import basis
-from basis.cli import _check_record
-from basis.faults import Faults
+from basis.language.faults import Faults
+from basis.terminal.cli import _check_record
 
 ROOT = Path(__file__).parent.parent
 LINE = re.compile(r"(?P<head> *(?:- )?(?:\{id: \w+, )?)(?P<key>[\w]+): (?P<value>[^\n#]+)")

@@ -22,7 +22,7 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from basis.chapters import catalogue  # noqa: E402
-from basis.formula import Formula, Procedure  # noqa: E402
+from basis.language.formula import Formula, Procedure  # noqa: E402
 
 SWAPS = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult,
          ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.Gt, ast.GtE: ast.Lt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq}
@@ -65,14 +65,14 @@ def _changes_of(node):
 
 def function_of(formula: Formula, expression):
     """The formula's function with another expression."""
-    import basis.maths
+    import basis.language.maths
 
     arguments = ast.arguments(posonlyargs=[], args=[ast.arg(arg=name) for name in formula.parameters], kwonlyargs=[], kw_defaults=[], defaults=[])
     made = ast.FunctionDef(name=formula.id, args=arguments, body=[ast.Return(expression)], decorator_list=[])
-    space = {**vars(basis.maths), **formula.run.__globals__}
+    space = {**vars(basis.language.maths), **formula.run.__globals__}
     for name, other in CALLS.items():
-        if other in vars(basis.maths):
-            space[other] = vars(basis.maths)[other]
+        if other in vars(basis.language.maths):
+            space[other] = vars(basis.language.maths)[other]
     exec(compile(ast.fix_missing_locations(ast.Module(body=[made], type_ignores=[])), "<mutant>", "exec"), space)
     return space[formula.id]
 
@@ -156,7 +156,7 @@ def main(names) -> int:
         if not things:
             continue
         collected = Collected()
-        files = [str(path) for path in sorted((ROOT / "tests").glob(f"test_{chapter.id}*.py"))]
+        files = [str(path) for path in sorted((ROOT / "tests" / "chapters" / chapter.id).glob("test_*.py"))]
         with contextlib.redirect_stdout(io.StringIO()):
             pytest.main(["--collect-only", "-q", *files], plugins=[collected])
         for thing in things:

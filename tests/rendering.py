@@ -4,7 +4,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from markupsafe import Markup
-from reading import read
+from page_tree import read
 
 from basis.site import atlas, frame, pages, render
 

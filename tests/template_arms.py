@@ -16,18 +16,18 @@ from pathlib import Path
 from jinja2 import nodes
 from markupsafe import Markup
 
-from basis import project
-from basis.book import NOTHING, Book, Verdict
 from basis.chapters import catalogue
-from basis.faults import Faults
-from basis.givens import Given
-from basis.project import Project
+from basis.language.faults import Faults
+from basis.language.table import families
+from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.reading import project
+from basis.reading.givens import Given
+from basis.reading.project import Project
 from basis.site import atlas, render
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions
-from basis.solve import solve
-from basis.table import families
-from basis.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.solving.book import NOTHING, Book, Verdict
+from basis.solving.solve import solve
 
 ROOT = Path(__file__).parent.parent
 TEMPLATES = ROOT / "templates"

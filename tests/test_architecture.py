@@ -8,11 +8,9 @@ import pytest
 ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
-# Each may import what stands to its left.
-ORDER = ["faults", "words", "units", "weather", "terms", "sources", "table", "maths", "notation", "compiled", "standing", "formula", "pipe", "footing",
-         "network", "chapters", "folder", "yaml_nodes", "givens", "project",
-         "book", "again", "verdicts", "chances", "emptiness", "trouble", "lacking", "binding", "solve", "spelled", "working", "trial", "examples", "starter",
-         "compare", "site", "cli"]
+# Rooms of the program: each may import what stands to its left, and within itself whatever makes no circle.
+ROOMS = ("language", "physics", "chapters", "reading", "solving", "site", "terminal")
+DOORS = ("__init__", "__main__", "benchmark")  # they open the rooms, and measure them
 LONGEST = 400
 
 
@@ -31,23 +29,52 @@ def imports_of(path: Path) -> set[str]:
     return found
 
 
+def name_of(path: Path) -> str:
+    """The dotted name of a module or of a package."""
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+NAMES = {name_of(path): path for path in MODULES}
+
+
 def ours(path: Path) -> set[str]:
-    return {name.split(".")[1] for name in imports_of(path) if name.startswith("basis.")} & set(ORDER)
+    """Dotted names of our modules that a module imports."""
+    return imports_of(path) & set(NAMES) - {"basis", name_of(path)}
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_import_direction(path):
     own = area(path)
-    if own in ("__init__", "__main__", "benchmark"):
+    if own in DOORS:
         return
-    allowed = ORDER[: ORDER.index(own) + 1]
-    assert ours(path) <= set(allowed), f"{own} imports {ours(path) - set(allowed)}"
+    allowed = ROOMS[: ROOMS.index(own) + 1]
+    assert {name.split(".")[1] for name in ours(path)} <= set(allowed), f"{own} imports {ours(path)}"
 
 
-@pytest.mark.parametrize("path", sorted((BASIS / "chapters").glob("[!_]*.py")), ids=lambda path: path.stem)
+def test_no_circles():
+    done, open_ = set(), []
+
+    def visit(name):
+        assert name not in open_, " imports ".join([*open_[open_.index(name):], name])
+        if name not in done:
+            open_.append(name)
+            for other in sorted(ours(NAMES[name])):
+                visit(other)
+            open_.pop()
+            done.add(name)
+    for name in NAMES:
+        visit(name)
+
+
+@pytest.mark.parametrize("path", sorted((BASIS / "chapters").glob("*/*.py")), ids=lambda path: f"{path.parent.name}/{path.stem}")
 def test_chapters_are_leaves(path):
-    assert ours(path) <= {"formula", "maths", "table", "terms", "compiled", "pipe", "footing", "network", "faults"}, ours(path)
-    assert not any(name.startswith("basis.chapters") for name in imports_of(path)), "chapters meet through Terms"
+    folder = f"basis.chapters.{path.parent.name}"
+    assert all(name.startswith(("basis.language", "basis.physics", folder)) for name in ours(path)), "chapters meet through Terms"
+
+
+def test_the_rooms_stand_in_the_developers_table():
+    rows = [line.split("`")[1] for line in (ROOT / "DEVELOPERS.md").read_text("utf-8").splitlines() if line.startswith("| `basis/")]
+    assert [row for row in rows if row.strip("/").count("/") == 1] == [f"basis/{room}/" for room in ROOMS] + ["basis/benchmark/"]
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
@@ -58,13 +85,13 @@ def test_outside_libraries_have_one_home(path):
     if path.stem != "units" and area(path) != "benchmark":
         assert "pint" not in tops
     assert not tops & {"requests", "urllib", "socket", "http", "random", "time", "datetime"} or area(path) in ("site", "benchmark",
-        "cli"), "no network, clock or chance in a calculation"
+        "terminal"), "no network, clock or chance in a calculation"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_modules_are_short_and_say_what_they_are_for(path):
     text = path.read_text("utf-8")
-    if area(path) != "terms" or path.stem == "__init__":
+    if path.stem != "terms" or area(path) != "chapters":
         assert len(text.splitlines()) <= LONGEST
     assert ast.get_docstring(ast.parse(text)), "no docstring"
 
@@ -81,9 +108,10 @@ def test_every_chapter_has_terms_template_sources_and_tests():
     from basis.chapters import catalogue
 
     for chapter in catalogue().chapters:
-        for path in (f"basis/terms/{chapter.id}.py", f"templates/{chapter.id}.md.j2", f"basis/data/sources/{chapter.id}.yaml", f"tests/test_{chapter.id}.py"):
+        for path in (f"basis/chapters/{chapter.id}/terms.py", f"templates/{chapter.id}.md.j2", f"basis/chapters/{chapter.id}/sources.yaml",
+                     f"tests/chapters/{chapter.id}/test_{chapter.id}.py"):
             assert (ROOT / path).exists(), path
 
 
 def test_importing_the_package_is_cheap():
-    assert imports_of(BASIS / "__init__.py") == {"basis.solve", "basis.solve.load"}
+    assert imports_of(BASIS / "__init__.py") == {"basis.solving.solve", "basis.solving.solve.load"}

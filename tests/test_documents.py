@@ -5,7 +5,7 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
-from basis.cli import main
+from basis.terminal.cli import main
 
 ROOT = Path(__file__).parent.parent
 
@@ -15,14 +15,6 @@ def test_paths_named_in_developers_exist():
     assert len(text.splitlines()) <= 150
     for path in re.findall(r"`((?:basis|tests|templates|projects)/[A-Za-z0-9_/.-]+)`", text):
         assert (ROOT / path).exists(), path
-
-
-def test_import_order_named_is_the_one_tested():
-    from test_architecture import ORDER
-
-    text = re.sub(r"\s+", " ", (ROOT / "DEVELOPERS.md").read_text("utf-8"))
-    named = re.search(r"`(faults < .*?)`", text)[1].split(" < ")
-    assert [name for name in ORDER if name in named] == named and set(named) >= {"units", "solve", "site", "cli"}
 
 
 def test_commands_of_the_readme_run(monkeypatch):

@@ -3,7 +3,7 @@
 import pytest
 from rendering import chapter_page
 
-from basis.solve import load
+from basis.solving.solve import load
 
 PROJECT = """name: One set
 chapters: [plant, loads, voltage, starting, short_circuit, earthing, cables, dips, synchronising, station_supply, controls]

@@ -8,10 +8,10 @@ import pytest
 from rendering import chapter_page
 
 from basis.chapters import catalogue
-from basis.chapters import isolation as i
-from basis.faults import Faults
-from basis.project import read
-from basis.solve import load
+from basis.chapters.isolation import chapter as i
+from basis.language.faults import Faults
+from basis.reading.project import read
+from basis.solving.solve import load
 
 WEATHER = Path(__file__).parent.parent / "projects" / "cobble-key-exchange" / "weather.epw"
 PROJECT = """name: Harbour light

@@ -1,7 +1,9 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
-from basis import again, binding, chances, emptiness, formula, lacking, notation, project, solve, standing, terms, trial, trouble, verdicts
-from basis.terms import Term
+from basis.language import formula, notation, standing, terms
+from basis.language.terms import Term
+from basis.reading import project
+from basis.solving import again, binding, chances, emptiness, lacking, solve, trial, trouble, verdicts
 
 TRIAL = (
     Term("trial_area", "A", "m^2", "Area", "", shown=("m^2", "ft^2"), axes=("opening",), low=0),

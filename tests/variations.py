@@ -28,12 +28,12 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT)]
 
 import basis  # noqa: E402
-from basis.cli import _check_record  # noqa: E402
-from basis.faults import Faults  # noqa: E402
-from basis.project import read  # noqa: E402
-from basis.solve import solve  # noqa: E402
-from basis.table import families  # noqa: E402
-from basis.terms import AXES, terms  # noqa: E402
+from basis.language.faults import Faults  # noqa: E402
+from basis.language.table import families  # noqa: E402
+from basis.language.terms import AXES, terms  # noqa: E402
+from basis.reading.project import read  # noqa: E402
+from basis.solving.solve import solve  # noqa: E402
+from basis.terminal.cli import _check_record  # noqa: E402
 
 LISTS = {key: axis for axis, key in AXES.items()}
 READ = {"p", "li", "h1", "h2", "h3", "h4", "td", "th", "caption", "figcaption", "dt", "dd", "summary"}  # elements whose text is read on a page
@@ -279,7 +279,7 @@ def _pages_wrong(book, pages: Callable) -> list[str]:
 
 def page_texts() -> Callable:
     """A function from a Book to its pages' running texts by address; templates are read once."""
-    from reading import read
+    from page_tree import read
 
     from basis.site import pages
     from basis.site.atlas import Made, Workshop

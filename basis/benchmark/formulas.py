@@ -7,11 +7,12 @@ from pathlib import Path
 
 import numpy as np
 
-from basis import load, units
+from basis import load
 from basis.benchmark.measure import best, row
 from basis.chapters import catalogue
-from basis.compiled import Step, chain, result_names
-from basis.terms import terms
+from basis.language import units
+from basis.language.compiled import Step, chain, result_names
+from basis.language.terms import terms
 
 
 def rating_chain():

@@ -1,4 +1,4 @@
-"""How the parts of the benchmark measure and tell. May import nothing of ours."""
+"""How the parts of the benchmark measure and tell."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from basis.benchmark.measure import best, row
-from basis.chapters.warmth_year import Ways, solve_year
+from basis.chapters.warmth.year import Ways, solve_year
 
 HOUR = 3600.0
 # conductance W/K, set point K, block to room W/K, block to outdoors W/K, held at K, least and greatest power W

@@ -1,4 +1,6 @@
-"""Chapters: one subject a module. catalogue() lists the folder and collects the objects that it finds; nothing registers itself."""
+"""Chapters: a folder each, with its Terms, sources, tables and formulas. catalogue() lists the folders and collects the objects that it finds; nothing
+registers itself.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 
-from basis.formula import Chapter, Check, Formula, Procedure
+from basis.language.formula import Chapter, Check, Formula, Procedure
 
 
 @dataclass(frozen=True)
@@ -22,7 +24,7 @@ class Catalogue:
 
 
 def collect(modules) -> Catalogue:
-    """A Catalogue of modules that each hold a CHAPTER; a module `<chapter>_<part>` without one adds to `<chapter>`.
+    """A Catalogue of modules that each hold a CHAPTER; a module without one adds to the chapter of its folder.
 
     Raises ValueError when two formulas yield one Term or two checks have one id.
     """
@@ -48,15 +50,19 @@ def collect(modules) -> Catalogue:
 def _owner(module, chapters: dict) -> str:
     if hasattr(module, "CHAPTER"):
         return module.CHAPTER.id
-    stem = module.__name__.rsplit(".", 1)[-1]
-    owners = [chapter_id for chapter_id in chapters if stem.startswith(chapter_id + "_")]
-    if not owners:
-        raise ValueError(f"module '{stem}' has no CHAPTER and adds to none")
-    return max(owners, key=len)
+    folder = module.__name__.rsplit(".", 2)[-2]
+    if folder not in chapters:
+        raise ValueError(f"module '{module.__name__}' has no CHAPTER and adds to none")
+    return folder
 
 
 @lru_cache(maxsize=1)
 def catalogue() -> Catalogue:
     """Everything in this folder."""
-    stems = sorted(path.stem for path in Path(__file__).parent.glob("*.py") if not path.stem.startswith("_"))
-    return collect([import_module(f"basis.chapters.{stem}") for stem in stems])
+    return collect([import_module(f"basis.chapters.{name}") for name in module_names()])
+
+
+def module_names() -> list[str]:
+    """`<chapter>.<module>` of each module that may hold formulas: of each chapter first the one that describes it."""
+    paths = [path for path in Path(__file__).parent.glob("*/*.py") if path.stem not in ("__init__", "terms")]
+    return [f"{path.parent.name}.{path.stem}" for path in sorted(paths, key=lambda path: (path.parent.name, path.stem != "chapter", path.stem))]

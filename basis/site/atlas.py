@@ -1,7 +1,5 @@
-"""Where everything of a book stands: the address of each value, check and source, and the names of items.
-
-May import book and sources. Addresses are flat and stable, the same from a server and a folder: `<chapter>-sheet.html#<id>` for what is
-computed, `<chapter>-inputs.html#<id>` for what is given, a default or a constant.
+"""Where everything of a book stands: the address of each value, check and source, and the names of items. Addresses are flat and stable, the same from a
+server and a folder: `<chapter>-sheet.html#<id>` for what is computed, `<chapter>-inputs.html#<id>` for what is given, a default or a constant.
 """
 from __future__ import annotations
 
@@ -9,11 +7,11 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from basis.book import Book, Value, same_number
-from basis.formula import Check
-from basis.project import Decision, Option
-from basis.terms import FIXED_ITEMS, terms
-from basis.words import item_words
+from basis.language.formula import Check
+from basis.language.terms import FIXED_ITEMS, terms
+from basis.language.words import item_words
+from basis.reading.project import Decision, Option
+from basis.solving.book import Book, Value, same_number
 
 WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address

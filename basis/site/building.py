@@ -1,6 +1,6 @@
 """The commands' way to MkDocs: build into a folder aside and swap it in, so that a failed build leaves the last good book.
 
-Works in any folder that holds `projects/`: a mkdocs.yml there is used, else the packaged one. May import plugin and shelf.
+Works in any folder that holds `projects/`: a mkdocs.yml there is used, else the packaged one.
 """
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.commands.serve import serve as mkdocs_serve
 from mkdocs.config import load_config
 
-from basis.faults import Fault, Faults, of_system
-from basis.folder import projects_in
+from basis.language.faults import Fault, Faults, of_system
+from basis.reading.folder import projects_in
 from basis.site import target
 from basis.site.render import template_folders, template_places
 

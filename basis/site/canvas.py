@@ -1,7 +1,7 @@
 """Where a figure is drawn: matplotlib's SVG renderer, which measures a text by its letters instead of setting it.
 
 Words are set by the browser, in the page's own font; here only their room matters, and setting each text took an eighth of the
-time of a figure. Imports nothing of ours.
+time of a figure.
 """
 from __future__ import annotations
 

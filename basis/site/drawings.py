@@ -1,7 +1,4 @@
-"""A figure on a page: drawn from the book, with its title, its meaning in words, and the table of the same numbers.
-
-May import book; figure, figures, tables, html and atlas of this folder.
-"""
+"""A figure on a page: drawn from the book, with its title, its meaning in words, and the table of the same numbers."""
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -10,14 +7,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 from markupsafe import Markup
 
-from basis.book import Book
-from basis.faults import nearest_name
-from basis.lacking import told_shortly
+from basis.language.faults import nearest_name
 from basis.site import html, tables, workers
 from basis.site.atlas import Atlas, Picture
 from basis.site.figures import figures_of
 from basis.site.render import Refused
 from basis.site.watched import Watched, unchanged
+from basis.solving.book import Book
+from basis.solving.lacking import told_shortly
 
 if TYPE_CHECKING:
     from basis.site.figure import Drawing

@@ -1,7 +1,6 @@
 """Schedules: tables of items that are longer than a glance. On the page they sort and filter; beside the page stands the same table as CSV.
 
-One file a page and axis, `<page>-<axis>.csv`, holds the columns of all tables of that axis on the page, in both unit systems. May import book
-and units; atlas, html and tables of this folder.
+One file a page and axis, `<page>-<axis>.csv`, holds the columns of all tables of that axis on the page, in both unit systems.
 """
 from __future__ import annotations
 
@@ -12,11 +11,11 @@ from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
-from basis import units
-from basis.book import Value
+from basis.language import units
 from basis.site import html, tables
 from basis.site.atlas import Atlas
 from basis.site.html import safe
+from basis.solving.book import Value
 
 SHORT = 5  # rows that need neither sorting nor a file
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins so

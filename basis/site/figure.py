@@ -2,7 +2,7 @@
 
 A figure reads Values of a Book and returns a matplotlib Figure. It computes nothing that a reader may want to follow.
 Colours are a closed list: on the page each becomes the text colour or a CSS variable, so that the figure follows light and
-dark, and line styles, markers and hatches tell series apart without colour. May import units and solve; never pyplot.
+dark, and line styles, markers and hatches tell series apart without colour.
 """
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from matplotlib.axis import Axis
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedFormatter, FixedLocator
 
-from basis import units
+from basis.language import units
 from basis.site.canvas import draw
 from basis.site.ticks import CHARACTER as CHARACTER_WIDTH
 from basis.site.ticks import lighten

@@ -1,7 +1,4 @@
-"""What stands round the content of every page: title, way back, units switch, search, notices, side lists, foot.
-
-May import book; html, atlas of this folder.
-"""
+"""What stands round the content of every page: title, way back, units switch, search, notices, side lists, foot."""
 from __future__ import annotations
 
 import re
@@ -10,11 +7,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from basis.book import Book
-from basis.formula import Chapter
+from basis.language.formula import Chapter
+from basis.language.words import in_sentence
 from basis.site import html
 from basis.site.atlas import WORKINGS, option_page, working_page, workings
-from basis.words import in_sentence
+from basis.solving.book import Book
 
 HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
 TAGS = re.compile(r"<[^>]+>")

@@ -1,25 +1,22 @@
-"""What the template of a chapter may call. Each function places Values or asks a verdict; none computes.
-
-May import book, faults, sources, terms; atlas, html, quantities, sheet, tables, exports, drawings and render of this folder.
-"""
+"""What the template of a chapter may call. Each function places Values or asks a verdict; none computes."""
 from __future__ import annotations
 
 from dataclasses import replace
 
 from markupsafe import Markup, escape
 
-from basis.book import NOTHING, Value, Verdict
 from basis.chapters import catalogue
-from basis.faults import nearest_name
-from basis.formula import Chapter
-from basis.lacking import told_shortly
+from basis.language.faults import nearest_name
+from basis.language.formula import Chapter
+from basis.language.sources import sources
+from basis.language.terms import AXES, terms
 from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
-from basis.sources import sources
-from basis.terms import AXES, terms
+from basis.solving.book import NOTHING, Value, Verdict
+from basis.solving.lacking import told_shortly
 
 
 class BookFunctions:

@@ -1,7 +1,5 @@
-"""HTML, one function an element: text is escaped, markup is only what these functions made.
-
-Imports nothing of ours. What goes in as str comes out escaped; only Markup passes as it is. End tags that HTML lets a page leave out are
-left out: they are a twentieth of a book.
+"""HTML, one function an element: text is escaped, markup is only what these functions made. What goes in as str comes out escaped; only Markup passes as
+it is. End tags that HTML lets a page leave out are left out: they are a twentieth of a book.
 """
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Our own link checker: MkDocs never looks into finished HTML. Over all pages, the ids and links that stand in tags; words are words. May import faults."""
+"""Our own link checker: MkDocs never looks into finished HTML. Over all pages, the ids and links that stand in tags; words are words."""
 from __future__ import annotations
 
 import posixpath
@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from basis.faults import Fault, Faults
+from basis.language.faults import Fault, Faults
 
 COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 TAG = re.compile(r"<[a-zA-Z][^>]*>")

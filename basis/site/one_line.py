@@ -2,8 +2,7 @@
 
 A bus hangs below the one through which the sets reach it; what only feeds (sets, supplies, and buses with nothing else) stands above its bus. Every
 bus keeps its parts and the buses behind it in a strip of its own, so that a network without rings is drawn without crossings; a link that closes a
-ring ends in an arrow at both of its buses. Rows that would grow too long for paper stand in tiers. Lengths are in points. May import symbols, ranks and
-the figure tools; knows no book.
+ring ends in an arrow at both of its buses. Rows that would grow too long for paper stand in tiers. Lengths are in points.
 """
 from __future__ import annotations
 

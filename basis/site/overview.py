@@ -1,7 +1,4 @@
-"""What the templates of the pages about a whole book may call: front page, options, checks, open assumptions, sources, terms.
-
-May import book, chapters, sources, terms; atlas, html, functions, parts, sheet of this folder.
-"""
+"""What the templates of the pages about a whole book may call: front page, options, checks, open assumptions, sources, terms."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
@@ -9,16 +6,16 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from basis.book import Book, Value, Verdict, written_shown
 from basis.chapters import catalogue
-from basis.formula import Chapter
+from basis.language.formula import Chapter
+from basis.language.sources import KINDS, sources
+from basis.language.terms import terms
 from basis.site import html, parts, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
-from basis.sources import KINDS, sources
-from basis.terms import terms
-from basis.verdicts import TIGHT
+from basis.solving.book import Book, Value, Verdict, written_shown
+from basis.solving.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
 

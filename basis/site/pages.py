@@ -1,7 +1,4 @@
-"""From a Book to its finished pages, and from all books to the page that lists them.
-
-May import book and chapters; every other module of this folder but plugin and shelf.
-"""
+"""From a Book to its finished pages, and from all books to the page that lists them."""
 from __future__ import annotations
 
 import re
@@ -11,10 +8,9 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from basis.book import Book, Value
 from basis.chapters import catalogue
-from basis.faults import Fault, Faults
-from basis.formula import Chapter
+from basis.language.faults import Fault, Faults
+from basis.language.formula import Chapter
 from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, search, workers
 from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
@@ -22,6 +18,7 @@ from basis.site.frame import Page, Surround
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
+from basis.solving.book import Book, Value
 
 ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",

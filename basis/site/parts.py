@@ -1,7 +1,4 @@
-"""Parts of pages that more than one page shows: verdicts, checks, options, assumptions, cautions.
-
-May import book, project, sources and terms; atlas, html, quantities and sheet of this folder.
-"""
+"""Parts of pages that more than one page shows: verdicts, checks, options, assumptions, cautions."""
 from __future__ import annotations
 
 from collections import Counter
@@ -9,20 +6,20 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
-from basis.book import NOTHING, Book, Value, Verdict, written_shown
-from basis.chances import HOW_SAMPLED
-from basis.formula import Chapter
-from basis.givens import Given
-from basis.lacking import told, told_shortly
-from basis.project import Decision
+from basis.language.formula import Chapter
+from basis.language.sources import sources
+from basis.language.terms import terms
+from basis.language.words import in_sentence
+from basis.reading.givens import Given
+from basis.reading.project import Decision
 from basis.site import atlas as atlases
 from basis.site import html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
-from basis.sources import sources
-from basis.terms import terms
-from basis.words import in_sentence
+from basis.solving.book import NOTHING, Book, Value, Verdict, written_shown
+from basis.solving.chances import HOW_SAMPLED
+from basis.solving.lacking import told, told_shortly
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options

@@ -18,7 +18,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import write_file
 
-from basis.faults import of_system
+from basis.language.faults import of_system
 from basis.site import target
 from basis.site.pages import Page
 from basis.site.render import template_folders, template_places

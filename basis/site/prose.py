@@ -1,7 +1,6 @@
 """Markdown with Jinja in it, made into HTML with Jinja in it: once a template, however many projects use it.
 
 Jinja tags are taken out before Markdown sees the text and put back after, so neither can touch the other.
-Imports nothing of ours.
 """
 from __future__ import annotations
 

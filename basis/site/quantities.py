@@ -1,14 +1,11 @@
-"""A Value as readers see it: number and unit in both systems, a link to its working, the word that weakens it.
-
-May import book; html and atlas of this folder. No number reaches a page by another way.
-"""
+"""A Value as readers see it: number and unit in both systems, a link to its working, the word that weakens it. No number reaches a page by another way."""
 from __future__ import annotations
 
 from markupsafe import Markup
 
-from basis.book import Value
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, safe, span, tag
+from basis.solving.book import Value
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
 

@@ -1,6 +1,6 @@
 """The buses of a network ranked from its sets: a tree for each part that holds together, with rings opened.
 
-The bus nearest to all sets comes first; every other one stands behind the bus through which it is reached. May import labels; knows neither books nor places.
+The bus nearest to all sets comes first; every other one stands behind the bus through which it is reached.
 """
 from __future__ import annotations
 

@@ -1,6 +1,5 @@
-"""What was made of a book the last time: its figures and the entries of its sheets, each with what it was made from.
-
-May import book; atlas of this folder. An entry is made again when anything that it shows may have changed.
+"""What was made of a book the last time: its figures and the entries of its sheets, each with what it was made from. An entry is made again when
+anything that it shows may have changed.
 """
 from __future__ import annotations
 
@@ -9,8 +8,8 @@ from collections.abc import Callable, Iterable
 import numpy as np
 from markupsafe import Markup
 
-from basis.book import Value, Verdict
 from basis.site.atlas import Atlas
+from basis.solving.book import Value, Verdict
 
 
 def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict], make: Callable[[], Markup]) -> Markup:

@@ -1,7 +1,7 @@
 """Templates: found in folders, checked against the rules, turned from Markdown to HTML once, then filled per project.
 
 A template sees functions and nothing else. Autoescape is on, an unknown name is a Fault, a number that is not a Value is
-refused. May import faults; links, prose and rules of this folder.
+refused.
 """
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ import jinja2
 import jinja2.nodes
 from markupsafe import Markup
 
-from basis.faults import Fault, Faults, nearest_name, of_system
+from basis.language.faults import Fault, Faults, nearest_name, of_system
 from basis.site import links, prose, rules
 
 PACKAGED = Path(__file__).resolve().parent.parent / "templates"

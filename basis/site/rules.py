@@ -1,6 +1,5 @@
-"""What a template may not do, found by walking its parsed tree: compute, compare, filter, glue or type a number.
-
-May import faults. Every breach is a Fault with the template's own line.
+"""What a template may not do, found by walking its parsed tree: compute, compare, filter, glue or type a number. Every breach is a Fault with the
+template's own line.
 """
 from __future__ import annotations
 
@@ -8,7 +7,7 @@ import re
 
 from jinja2 import Environment, TemplateSyntaxError, nodes
 
-from basis.faults import Fault, Faults
+from basis.language.faults import Fault, Faults
 
 COMPUTING = {
     nodes.Add: "adds", nodes.Sub: "subtracts", nodes.Mul: "multiplies", nodes.Div: "divides", nodes.FloorDiv: "divides",

@@ -1,15 +1,15 @@
 """The record of each quantity, check and chapter of a book, as a script that a page opened from a folder may load.
 
-Serves the search field and the card beside a number. May import book and sources; atlas and working of this folder.
+Serves the search field and the card beside a number.
 """
 from __future__ import annotations
 
 import json
 
-from basis.book import Value, written_shown
+from basis.language.sources import sources
 from basis.site import working
 from basis.site.atlas import Atlas, check_anchor, home_page
-from basis.sources import sources
+from basis.solving.book import Value, written_shown
 
 
 def script(atlas: Atlas) -> str:

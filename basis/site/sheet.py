@@ -1,7 +1,6 @@
 """One entry of a calculation sheet, always in the same order, and the sheet as a row of entries.
 
-Name and address; symbol = formula, = numbers, = result; inputs; used by; source; range; checked against. May import book,
-sources, terms; working, tables, quantities, atlas and html of this folder.
+Name and address; symbol = formula, = numbers, = result; inputs; used by; source; range; checked against.
 """
 from __future__ import annotations
 
@@ -10,16 +9,16 @@ from collections.abc import Iterable
 import numpy as np
 from markupsafe import Markup, escape
 
-from basis import units
-from basis.book import MARKS, Value, Verdict, written_shown
+from basis.language import units
+from basis.language.sources import Source, sources
+from basis.language.terms import terms
+from basis.language.words import item_words
 from basis.site import html, recall, tables, working
 from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.quantities import number, reference, symbol
-from basis.sources import Source, sources
-from basis.terms import terms
-from basis.words import item_words
-from basis.working import tables_used
+from basis.solving.book import MARKS, Value, Verdict, written_shown
+from basis.solving.working import tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}

@@ -1,7 +1,4 @@
-"""What was made last time, kept by content: a project whose text has not changed is neither solved nor rendered again.
-
-May import faults, solve and the pages of this folder; knows nothing of MkDocs.
-"""
+"""What was made last time, kept by content: a project whose text has not changed is neither solved nor rendered again."""
 from __future__ import annotations
 
 import gc
@@ -13,8 +10,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis import load
-from basis.faults import Fault, Faults, of_system
-from basis.folder import SLUG, projects_in
+from basis.language.faults import Fault, Faults, of_system
+from basis.reading.folder import SLUG, projects_in
 from basis.site import links, pages, workers
 from basis.site.atlas import Made, Workshop
 from basis.site.pages import BookPages, Page

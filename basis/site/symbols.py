@@ -1,7 +1,7 @@
 """Graphical symbols of one-line diagrams after IEC 60617, drawn into matplotlib axes.
 
 `size` is the width of one symbol place in units of the axes, which must have equal scales. Every symbol is drawn with lines in the
-colour of the text. May import the figure tools only; knows neither books nor networks.
+colour of the text.
 """
 from __future__ import annotations
 

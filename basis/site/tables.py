@@ -1,7 +1,4 @@
-"""Tables of values: rows of plain values, one row an item, items by bands. Used by chapter pages and sheets alike.
-
-May import book; html, atlas and quantities of this folder.
-"""
+"""Tables of values: rows of plain values, one row an item, items by bands. Used by chapter pages and sheets alike."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
@@ -10,15 +7,15 @@ from pathlib import PurePosixPath
 import numpy as np
 from markupsafe import Markup
 
-from basis.book import Value, written_shown
-from basis.givens import Given
+from basis.language.terms import AXES, FIXED_ITEMS, terms
+from basis.language.words import in_sentence
+from basis.reading.givens import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
 from basis.site.quantities import absent, amount, named, unit_name, weakness
 from basis.site.quantities import number as number_link
-from basis.terms import AXES, FIXED_ITEMS, terms
-from basis.words import in_sentence
+from basis.solving.book import Value, written_shown
 
 WORD = ' class="word"'
 Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word

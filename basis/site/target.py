@@ -1,6 +1,6 @@
 """The folder of the finished site: which folder a build may replace, and how it takes its place so that a kill at any moment loses nothing.
 
-A folder of ours is known by a mark, which lists every file that was put into it. May import faults only.
+A folder of ours is known by a mark, which lists every file that was put into it.
 """
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
-from basis.faults import Fault, Faults
+from basis.language.faults import Fault, Faults
 
 try:
     import fcntl

@@ -1,7 +1,7 @@
 """Axis marks of our own: grid lines, tick marks and labels as a few artists in place of five for each tick.
 
 Ticks take two thirds of the time in which matplotlib draws a small figure; the marks here come from the same locators and
-formatters, look the same, and cost a tenth. Imports nothing of ours.
+formatters, look the same, and cost a tenth.
 """
 from __future__ import annotations
 

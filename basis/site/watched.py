@@ -1,6 +1,5 @@
-"""A book that remembers what was read from it, so that a figure is drawn again only when a number in it has changed.
-
-May import book. Only what figures read is offered: values, verdicts, items, names, options.
+"""A book that remembers what was read from it, so that a figure is drawn again only when a number in it has changed. Only what figures read is offered:
+values, verdicts, items, names, options.
 """
 from __future__ import annotations
 
@@ -8,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from basis.book import Book, Value, Verdict, overlays
+from basis.solving.book import Book, Value, Verdict, overlays
 
 
 class Watched:

@@ -1,7 +1,7 @@
 """Independent pieces of work on all processors of the machine, where the system can copy a process cheaply.
 
 A copy of this process does the work and sends the result back. Without that ability the work is done here, one piece after
-another; what a copy fails at is done here too, so that its trouble shows here. Imports nothing of ours.
+another; what a copy fails at is done here too, so that its trouble shows here.
 """
 from __future__ import annotations
 

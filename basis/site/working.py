@@ -1,22 +1,19 @@
-"""The working of one value: formula, the formula with numbers put in, result; as MathML and as plain text.
-
-May import book, notation, formula, units and the working of the core; quantities and atlas of this folder.
-"""
+"""The working of one value: formula, the formula with numbers put in, result; as MathML and as plain text."""
 from __future__ import annotations
 
 import re
 
 from markupsafe import Markup, escape
 
-from basis import notation, units
-from basis.book import Value
-from basis.examples import readable
-from basis.formula import Formula, Procedure
+from basis.language import notation, units
+from basis.language.formula import Formula, Procedure
+from basis.language.words import span
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
-from basis.words import span
-from basis.working import at_element, numbers_put_in
+from basis.solving.book import Value
+from basis.solving.examples import readable
+from basis.solving.working import at_element, numbers_put_in
 
 SPACING = "<mspace width='0.2em'/><mtext>"
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")

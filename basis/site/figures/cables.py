@@ -1,7 +1,4 @@
-"""Figure of the cables as installed: how far each is loaded, one bar a cable.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of the cables as installed: how far each is loaded, one bar a cable."""
 from __future__ import annotations
 
 from basis.site import figure as tools

@@ -1,7 +1,4 @@
-"""Figures of cooling: where the fuel's heat goes, and what gives out first as the day gets hotter.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of cooling: where the fuel's heat goes, and what gives out first as the day gets hotter."""
 from __future__ import annotations
 
 import numpy as np

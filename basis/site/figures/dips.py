@@ -1,7 +1,4 @@
-"""Figures of the load steps: voltage in time and frequency in time, load steps above, motor starts below.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of the load steps: voltage in time and frequency in time, load steps above, motor starts below."""
 from __future__ import annotations
 
 import numpy as np

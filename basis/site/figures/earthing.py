@@ -1,7 +1,4 @@
-"""Figure of earthing: the currents that meet in the neutral, on one scale.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of earthing: the currents that meet in the neutral, on one scale."""
 from __future__ import annotations
 
 from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator

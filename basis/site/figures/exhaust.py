@@ -1,7 +1,4 @@
-"""Figure of the exhaust: the ladder of back-pressure, one bar a candidate diameter.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of the exhaust: the ladder of back-pressure, one bar a candidate diameter."""
 from __future__ import annotations
 
 import numpy as np

@@ -1,14 +1,11 @@
-"""Figures of fuel: what a set burns over its load, how long the store lasts, and how warm the day tank becomes over a run.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of fuel: what a set burns over its load, how long the store lasts, and how warm the day tank becomes over a run."""
 from __future__ import annotations
 
 import numpy as np
 
+from basis.language.terms import RUN_MINUTES
 from basis.site import figure as tools
 from basis.site.figure import ALERT, INK, figure
-from basis.terms import RUN_MINUTES
 
 
 @figure("fuel_curve", title="Fuel of one set over its load", terms=("fuel_point_load", "fuel_point_rate", "set_load", "case_fuel_rate", "full_load_fuel_rate"))

@@ -1,7 +1,4 @@
-"""Figures of running hours: the ledger of a year against its limit, and which running puts how much into the air.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of running hours: the ledger of a year against its limit, and which running puts how much into the air."""
 from __future__ import annotations
 
 import numpy as np

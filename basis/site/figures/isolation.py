@@ -1,14 +1,11 @@
-"""Figures of vibration isolation: the curve of transmissibility with the orders of the engine, and the loads of the mounts in plan.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of vibration isolation: the curve of transmissibility with the orders of the engine, and the loads of the mounts in plan."""
 from __future__ import annotations
 
 import numpy as np
 
+from basis.language.words import item_words, span
 from basis.site import figure as tools
 from basis.site.figure import FAINT, FILL, INK, figure
-from basis.words import item_words, span
 
 DECADES = (0.1, 1.0, 10.0, 100.0)
 PERCENT = 100.0   # the curve is a plain ratio, transmissibility is shown in per cent

@@ -1,7 +1,4 @@
-"""Figures of loads and sets: the steps against what running sets take, and a one-line diagram with IEC 60617 symbols.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of loads and sets: the steps against what running sets take, and a one-line diagram with IEC 60617 symbols."""
 from __future__ import annotations
 
 import numpy as np

@@ -1,16 +1,16 @@
 """Figures of noise: a map of the level over the ground, what each part of the governing path takes away, and which source governs.
 
-The map is the same calculation as that of the receivers, run again for the points of a grid. May import again and the figure tools.
+The map is the same calculation as that of the receivers, run again for the points of a grid.
 """
 from __future__ import annotations
 
 import numpy as np
 
-from basis.again import again
+from basis.language.terms import terms
 from basis.site import figure as tools
 from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
 from basis.site.labels import Box, clear_place
-from basis.terms import terms
+from basis.solving.again import again
 
 COLUMNS, ROWS = 60, 45      # points of the grid
 STEP = 5                    # decibels between two lines

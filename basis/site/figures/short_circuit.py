@@ -1,13 +1,10 @@
-"""Figures of the short circuit: how the current of the sets dies down, beside what breakers break and relays start on; the network as a one-line diagram.
-
-May import the figure tools and one_line; everything drawn comes from Values of the book.
-"""
+"""Figures of the short circuit: how the current of the sets dies down, beside what breakers break and relays start on; the network as a one-line diagram."""
 from __future__ import annotations
 
 import numpy as np
 from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
-from basis import units
+from basis.language import units
 from basis.site import figure as tools
 from basis.site import one_line
 from basis.site.figure import figure

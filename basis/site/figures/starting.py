@@ -1,7 +1,4 @@
-"""Figure of starting: how far the pressure in the receivers falls with each start.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of starting: how far the pressure in the receivers falls with each start."""
 from __future__ import annotations
 
 from basis.site import figure as tools

@@ -1,7 +1,4 @@
-"""Figure of the station supply: what the auxiliaries take in each mode, one bar a mode, stacked by kind.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of the station supply: what the auxiliaries take in each mode, one bar a mode, stacked by kind."""
 from __future__ import annotations
 
 from matplotlib.patches import Patch

@@ -1,7 +1,4 @@
-"""Figure of sharing: the droop lines of the sets, and where they meet.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of sharing: the droop lines of the sets, and where they meet."""
 from __future__ import annotations
 
 import numpy as np

@@ -1,7 +1,4 @@
-"""Figure of ventilation: the restriction ladder, from the weather louvre to the outlet louvre and the wind.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figure of ventilation: the restriction ladder, from the weather louvre to the outlet louvre and the wind."""
 from __future__ import annotations
 
 import numpy as np

@@ -1,12 +1,9 @@
-"""Figure of the generating voltage: current, conductors per phase and copper, one bar an option.
-
-May import the figure tools only; everything drawn comes from Values of the book and of its options.
-"""
+"""Figure of the generating voltage: current, conductors per phase and copper, one bar an option."""
 from __future__ import annotations
 
-from basis.book import overlays
 from basis.site import figure as tools
 from basis.site.figure import figure
+from basis.solving.book import overlays
 
 PANELS = (("set_rated_current", 2), ("conductors_per_phase", 0), ("generator_cable_copper_mass", 1))   # term, hatch
 

@@ -1,7 +1,4 @@
-"""Figures of standby warmth: the months of each way of heating, and the running cost over the set point.
-
-May import the figure tools only; everything drawn comes from Values of the book.
-"""
+"""Figures of standby warmth: the months of each way of heating, and the running cost over the set point."""
 from __future__ import annotations
 
 from textwrap import fill

@@ -1,0 +1,1 @@
+"""Cables as installed: its Terms, sources, tables and formulas."""

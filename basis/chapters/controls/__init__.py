@@ -1,0 +1,1 @@
+"""Controls and signals: its Terms, sources, tables and formulas."""

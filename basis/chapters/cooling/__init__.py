@@ -1,0 +1,1 @@
+"""Cooling: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Voltage and frequency at load steps: its Terms, sources, tables and formulas."""

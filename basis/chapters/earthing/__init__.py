@@ -1,0 +1,1 @@
+"""Earthing: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Exhaust: its Terms, sources, tables and formulas."""

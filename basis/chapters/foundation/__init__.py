@@ -1,0 +1,1 @@
+"""Foundation: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Fuel: its Terms, sources, tables and formulas."""

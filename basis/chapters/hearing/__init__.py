@@ -1,0 +1,1 @@
+"""Noise to people in the plant: its Terms, sources, tables and formulas."""

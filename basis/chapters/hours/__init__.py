@@ -1,0 +1,1 @@
+"""Crankcase breather and running hours: its Terms, sources, tables and formulas."""

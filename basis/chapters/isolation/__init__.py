@@ -1,0 +1,1 @@
+"""Vibration isolation: its Terms, sources, tables and formulas."""

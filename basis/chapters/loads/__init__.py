@@ -1,0 +1,1 @@
+"""Loads and sets: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Noise to neighbours: its Terms, sources, tables and formulas."""

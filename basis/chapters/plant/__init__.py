@@ -1,0 +1,1 @@
+"""Plant and cautions: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Short circuit: its Terms, sources, tables and formulas."""

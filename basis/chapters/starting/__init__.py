@@ -1,0 +1,1 @@
+"""Starting: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Station supply: its Terms, sources, tables and formulas."""

@@ -1,0 +1,1 @@
+"""Synchronising and sharing: its Terms, sources, tables and formulas."""

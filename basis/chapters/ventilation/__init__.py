@@ -1,0 +1,1 @@
+"""Ventilation: its Terms, sources, tables and formulas."""

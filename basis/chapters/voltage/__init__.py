@@ -1,0 +1,1 @@
+"""Generating voltage: its Terms, sources, tables and formulas."""

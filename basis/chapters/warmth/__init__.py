@@ -1,0 +1,1 @@
+"""Standby warmth: its Terms, sources, tables and formulas."""

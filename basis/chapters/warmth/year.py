@@ -1,0 +1,213 @@
+"""Standby warmth, second part: the year hour by hour, for every way of heating at once.
+
+One room node and one block a set. Within an hour the outdoor temperature is constant, so the room follows an exponential, exactly;
+a heated room is that exponential cut off at its set point. Hours are linked by x' = max(s, a·x + b), and functions of this form
+compose to the same form, so blocks of hours are composed side by side and only the blocks are walked through: no loop over 8,760
+hours. The year is closed: it ends as warm as it began.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from basis.language.formula import procedure
+
+BLOCKS = 73            # blocks of 120 hours make 8,760: about as many blocks as hours in each keeps both walks short
+PASSES = 12            # the regime of a block in an hour settles in two or three
+UNHEATED = 0.0         # K: a set point that no room reaches
+FAR_BELOW = -1e9       # K: start of a composed floor
+MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+MONTH_STARTS = 24 * np.cumsum((0, *MONTH_DAYS[:-1]))
+
+
+@dataclass(frozen=True)
+class Ways:
+    """Ways of heating side by side, arrays of one length, and what they share. SI throughout."""
+
+    conductance: np.ndarray      # of the room, W/K
+    set_point: np.ndarray        # K, UNHEATED where there is no room heat
+    to_room: np.ndarray          # of one block, W/K
+    to_outdoors: np.ndarray
+    hold: np.ndarray             # K
+    band: np.ndarray
+    heater: np.ndarray           # W
+    pump: np.ndarray
+    felt: np.ndarray             # J/K
+    sets: float
+    capacity: float              # of the room, J/K
+    other_heat: float            # W
+    step: float                  # s
+
+    def only(self, columns) -> "Ways":
+        """Some of the ways."""
+        return Ways(**{name: data[columns] if isinstance(data, np.ndarray) else data for name, data in vars(self).items()})
+
+
+@dataclass(frozen=True)
+class Year:
+    """Mean of every hour, in file order along the first axis, ways along the last."""
+
+    room: np.ndarray             # K
+    room_heat: np.ndarray        # W
+    block: np.ndarray            # K
+    block_power: np.ndarray      # W of one set, heater and pump
+    outdoor: np.ndarray          # K
+
+
+def follow(equilibrium, decay, floor):
+    """Temperature at the start and at the end of every hour of a year that closes on itself: x' = max(floor, x·decay + equilibrium·(1 − decay)).
+
+    `equilibrium` has hours first and ways last; `decay` that shape or ways alone; `floor` ways alone.
+    """
+    hours, ways = equilibrium.shape
+    length = hours // BLOCKS
+    shape = (BLOCKS, length, ways)
+    decay = np.broadcast_to(decay, (hours, ways)).reshape(shape)
+    added = equilibrium.reshape(shape) * (1 - decay)
+    a, b, c = np.ones((BLOCKS, ways)), np.zeros((BLOCKS, ways)), np.full((BLOCKS, ways), FAR_BELOW)
+    for hour in range(length):
+        a, b, c = decay[:, hour] * a, decay[:, hour] * b + added[:, hour], np.maximum(floor, decay[:, hour] * c + added[:, hour])
+    begins = _block_starts(a, b, c)
+    start, end = np.empty(shape), np.empty(shape)
+    for hour in range(length):
+        start[:, hour] = begins
+        begins = np.maximum(floor, decay[:, hour] * begins + added[:, hour])
+        end[:, hour] = begins
+    return start.reshape(hours, ways), end.reshape(hours, ways)
+
+
+def _block_starts(a, b, c):
+    """Temperature at the start of every block, the first one such that the last block ends there."""
+    whole_a, whole_b, whole_c = np.ones_like(a[0]), np.zeros_like(b[0]), np.full_like(c[0], FAR_BELOW)
+    for block in range(BLOCKS):
+        whole_a, whole_b, whole_c = a[block] * whole_a, a[block] * whole_b + b[block], np.maximum(c[block], a[block] * whole_c + b[block])
+    begins = np.empty_like(a)
+    begins[0] = np.maximum(whole_c, whole_b / (1 - whole_a))
+    for block in range(1, BLOCKS):
+        begins[block] = np.maximum(c[block - 1], a[block - 1] * begins[block - 1] + b[block - 1])
+    return begins
+
+
+def room_year(equilibrium, rate, floor):
+    """Mean temperature of every hour and the share of it spent on the floor. `rate` is conductance times step over capacity; infinite without storage."""
+    decay = np.exp(-rate)
+    start, end = follow(equilibrium, decay, floor)
+    held = (end <= floor) & (equilibrium < floor)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        free = np.where(held & (start > floor), np.log((start - equilibrium) / (floor - equilibrium)) / rate, 0.0)  # part of the hour until the floor is met
+    fallen = np.where(held, (start - floor) / rate + equilibrium * free + floor * (1 - free), equilibrium + (start - equilibrium) * (1 - decay) / rate)
+    return fallen, np.where(held, 1 - free, 0.0)
+
+
+def solve_year(outdoor, ways: Ways) -> Year:
+    """The year of every way. The power of a block is what it needs, between its pump alone and pump and heater together."""
+    outdoor = np.asarray(outdoor, dtype=float)[:, None]
+    nowhere = np.zeros((len(outdoor), len(ways.hold)), dtype=bool)
+    year, astray = _attempt(outdoor, ways, nowhere, np.zeros(nowhere.shape))
+    columns = np.flatnonzero(astray.any(axis=0))
+    if len(columns):
+        part = _settle(outdoor, ways.only(columns), astray[:, columns], year.block_power[:, columns])
+        for name in ("room", "room_heat", "block", "block_power"):
+            getattr(year, name)[:, columns] = getattr(part, name)
+    return year
+
+
+def _settle(outdoor, ways: Ways, fixed, power) -> Year:
+    """Repeat the year until the hours in which a block floats are the same as before."""
+    for _ in range(PASSES):
+        year, astray = _attempt(outdoor, ways, fixed, power)
+        if np.array_equal(astray, fixed):
+            break
+        fixed, power = astray, year.block_power
+    return year
+
+
+def _attempt(outdoor, ways: Ways, fixed, power) -> tuple[Year, np.ndarray]:
+    """The year with blocks floating at `power` where `fixed` and held elsewhere; and where holding them asks for more or less than there is."""
+    conductance, equilibrium = _room_node(outdoor, ways, fixed, power)
+    with np.errstate(divide="ignore"):
+        rate = conductance * ways.step / np.float64(ways.capacity)
+    room, heated = room_year(equilibrium, rate, ways.set_point)
+    room_heat = np.where(heated > 0, heated * conductance * (ways.set_point - equilibrium), 0.0)
+    need = ways.to_room * (ways.hold - room) + ways.to_outdoors * (ways.hold - outdoor)
+    power = np.clip(need, ways.pump, ways.pump + ways.heater)
+    astray = power != need
+    floating = (power + ways.to_room * room + ways.to_outdoors * outdoor) / (ways.to_room + ways.to_outdoors)
+    return Year(room, room_heat, np.where(astray, floating, ways.hold), power, outdoor), astray
+
+
+def _room_node(outdoor, ways: Ways, fixed, power):
+    """Conductance that pulls the room, and the temperature to which it pulls without room heat."""
+    pulled = ways.conductance + ways.sets * ways.to_room
+    driven = ways.conductance * outdoor + ways.sets * ways.to_room * ways.hold + ways.other_heat
+    if not fixed.any():
+        return pulled, driven / pulled
+    share = ways.to_room / (ways.to_room + ways.to_outdoors)  # of the power of a floating block that ends in the room
+    floating = ways.conductance + ways.sets * share * ways.to_outdoors
+    given = ways.conductance * outdoor + ways.sets * share * (power + ways.to_outdoors * outdoor) + ways.other_heat
+    conductance = np.where(fixed, floating, pulled)
+    return conductance, np.where(fixed, given, driven) / conductance
+
+
+def cycles(year: Year, ways: Ways):
+    """Times that the thermostat of a set switches on, hour by hour: warming and cooling of what it feels between its two switching points."""
+    loss = ways.to_room + ways.to_outdoors
+    rest = (ways.to_room * year.room + ways.to_outdoors * year.outdoor + ways.pump) / loss  # where the block would settle, heater off
+    full = rest + ways.heater / loss                                                        # heater on
+    low, high = ways.hold - ways.band / 2, ways.hold + ways.band / 2
+    switching = (full > high) & (rest < low)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        period = ways.felt / loss * np.log((full - low) * (high - rest) / ((full - high) * (low - rest)))
+    return np.where(switching, ways.step / np.where(switching, period, 1.0), 0.0)
+
+
+def imbalance(year: Year, ways: Ways) -> float:
+    """Largest gap of a year between heat put in and heat that left, over the heat put in, or over that of a room one kelvin warmer than outdoors."""
+    put_in = (ways.sets * year.block_power + year.room_heat + ways.other_heat).sum(axis=0)
+    left = (ways.conductance * (year.room - year.outdoor) + ways.sets * ways.to_outdoors * (year.block - year.outdoor)).sum(axis=0)
+    return float(np.max(np.abs(put_in - left) / np.maximum(put_in, ways.conductance * len(year.room))))
+
+
+def _monthly(hourly):
+    return np.add.reduceat(hourly, MONTH_STARTS, axis=0).T
+
+
+@procedure(
+    source=("room-heat-balance", "thermostat-cycle"), valid={"heating_room_conductance": (5, 50_000), "heating_felt_capacity": (1e3, 1e8)},
+    equation="C_r·dT_r/dt = H_r·(T_o − T_r) + N·K_r·(T_b − T_r) + Φ_r + Φ_x, with Φ_r ≥ 0 and T_r ≥ T_s; "
+             "block power P = K_r·(T_h − T_r) + K_o·(T_h − T_o), kept between P_p and P_p + P_h; exact within each hour, the year closed",
+    yields=("heating_block_energy", "heating_room_heat", "heating_room_temperature_min", "heating_room_temperature_mean", "heating_cold_time",
+            "heating_block_temperature_min", "heating_room_peak", "heating_heater_cycles", "heating_heater_duty", "heating_block_energy_joined",
+            "heating_room_heat_joined", "heating_heater_cycles_joined", "month_block_energy", "month_room_heat", "trial_block_energy", "trial_room_heat",
+            "trial_heater_cycles", "heating_design_room_temperature", "heating_design_block_temperature", "heating_design_room_heat"))
+def heating_year(outdoor_temperature_hourly, outdoor_temperature_min, hour_step, installed_sets, room_heat_capacity, room_other_heat,
+                 room_temperature_usual, heating_room_conductance, heating_set_point, heating_block_to_room, heating_block_to_outdoors,
+                 heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power, heating_felt_capacity,
+                 heating_case_chosen, set_point_trial):
+    """Every hour of the year for each way of heating; for each again with the loss straight to outdoors led through the room; and for the
+    chosen one at each set point tried.
+
+    All sets stand by all year: the heat of test runs is left out. Loss coefficients do not change with temperature or wind. A block that
+    its heater cannot hold, or that its pump overheats, floats. Room heat is as large as it must be. The lowest outdoor temperature of the
+    design is worked out beside the year, held for ever and without storage, because a typical year does not hold it.
+    """
+    count = len(heating_hold_temperature)
+    own, joined, tried = slice(0, count), slice(count, 2 * count), slice(2 * count, None)
+    picked = np.concatenate((np.tile(np.arange(count), 2), np.full(len(set_point_trial), int(heating_case_chosen))))
+    unheated = np.where(np.isnan(heating_set_point), UNHEATED, heating_set_point)
+    to_room, to_outdoors = heating_block_to_room[picked], heating_block_to_outdoors[picked]
+    to_room[joined], to_outdoors[joined] = to_room[joined] + to_outdoors[joined], 0.0
+    ways = Ways(heating_room_conductance[picked], np.concatenate((np.tile(unheated, 2), set_point_trial)), to_room, to_outdoors,
+                heating_hold_temperature[picked], heating_hold_band[picked], heating_heater_power[picked], heating_pump_power[picked],
+                heating_felt_capacity[picked], installed_sets, room_heat_capacity, room_other_heat, hour_step)
+    year = solve_year(outdoor_temperature_hourly, ways)
+    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways.only(np.arange(count)), capacity=0.0))
+    block, room, switched = installed_sets * year.block_power * hour_step, year.room_heat * hour_step, cycles(year, ways)
+    blocks, rooms, switches = block.sum(axis=0), room.sum(axis=0), switched.sum(axis=0)
+    cold = hour_step * (year.room[:, own] < room_temperature_usual).sum(axis=0)
+    duty = (year.block_power[:, own] - ways.pump[own]).mean(axis=0) / np.maximum(ways.heater[own], 1.0)
+    results = (blocks[own], rooms[own], year.room[:, own].min(axis=0), year.room[:, own].mean(axis=0), cold, year.block[:, own].min(axis=0),
+               year.room_heat[:, own].max(axis=0), switches[own], duty, blocks[joined], rooms[joined], switches[joined],
+               _monthly(block[:, own]), _monthly(room[:, own]), blocks[tried], rooms[tried], switches[tried],
+               frost.room[0], frost.block[0], frost.room_heat[0])
+    return results, imbalance(year, ways), "largest gap in the heat balance of the year, as a share of the heat put in"

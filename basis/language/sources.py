@@ -1,0 +1,52 @@
+"""Source: where a formula, constant, table or limit is from, and how it is known. Reads sources.yaml of this room and of each chapter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import yaml
+
+KINDS = ("standard", "manual", "handbook", "paper", "law", "common practice", "project decision", "physics")
+HOW_KNOWN = ("read", "read in a reproduction", "derived", "from memory", "not applicable")
+HERE = Path(__file__).parent
+
+
+@dataclass(frozen=True)
+class Source:
+    """A citation. `how_known` says whether anybody read the text; readers see it wherever the number is shown."""
+
+    id: str
+    kind: str
+    title: str
+    edition: str = ""
+    clause: str = ""
+    how_known: str = "from memory"
+    note: str = ""
+
+    @property
+    def citation(self) -> str:
+        """Title, edition and clause in one line."""
+        return ", ".join(part for part in (self.title, self.edition, self.clause) if part)
+
+    @property
+    def mark(self) -> str:
+        """The short word that travels with every number that rests on this source; empty for a source that was read."""
+        if self.how_known == "from memory":
+            return "from memory"
+        return "common practice" if self.kind == "common practice" else ""
+
+
+@lru_cache(maxsize=1)
+def sources() -> dict[str, Source]:
+    """All sources by id. Raises ValueError for a double id or an unknown kind or standing."""
+    found: dict[str, Source] = {}
+    for path in (HERE / "sources.yaml", *sorted(HERE.parent.glob("chapters/*/sources.yaml"))):
+        entries = yaml.load(path.read_text("utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)) or {}
+        for source_id, facts in entries.items():
+            source = Source(id=source_id, **{key: str(value) for key, value in facts.items()})
+            if source_id in found or source.kind not in KINDS or source.how_known not in HOW_KNOWN:
+                raise ValueError(f"{path.name}: source '{source_id}' is double, or of unknown kind '{source.kind}' or standing '{source.how_known}'")
+            found[source_id] = source
+    return found

@@ -1,0 +1,233 @@
+"""Term: a quantity that can have a value. Each chapter lists its own, in its terms.py.
+
+Chapters meet through Terms: a formula names them by id.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from importlib import import_module
+from pathlib import Path
+
+import numpy as np
+
+from basis.language import units
+from basis.language.faults import nearest_name
+
+# Named axes over which a value may run, in the order in which arrays hold them -> the YAML list that names the items.
+AXES = {
+    "code": "codes", "signature": "signatures",
+    "load": "loads", "motor": "motors", "load_step": "load_steps", "day_period": "day_periods", "running_case": "running_cases",
+    "heat_source": "heat_sources", "opening": "openings", "air_element": "air_elements", "fan_point": "fan_points",
+    "coolant_loop": "coolant_loops", "ambient_limit": "ambient_limits", "exhaust_size": "exhaust_sizes", "exhaust_elbow": "exhaust_elbows",
+    "exhaust_receptor": "exhaust_receptors",
+    "start_stage": "start_stages", "air_start": "air_starts", "room_surface": "room_surfaces", "heating_case": "heating_cases",
+    "set_point": "set_points", "month": "months", "hour": "hours",
+    "running_record": "running_records", "pollutant": "pollutants", "fuel_point": "fuel_points", "fuel_tank": "fuel_tanks", "fuel_pipe": "fuel_pipes",
+    "run_hour": "run_hours",
+    "bus": "buses", "transformer": "transformers", "feeder": "feeders", "generator": "generators", "grid_infeed": "grid_infeeds",
+    "motor_group": "motor_groups", "breaker": "breakers", "capacitance_item": "capacitance_items", "protective_conductor": "protective_conductors",
+    "fault_time": "fault_times",
+    "machine": "machines", "silencer": "silencers", "sound_source": "sound_sources", "receiver": "receivers", "barrier": "barriers",
+    "limit_period": "limit_periods", "octave_limit": "octave_limits",
+    "sound_weather": "sound_weathers", "sound_test": "sound_tests", "exposure": "exposures",
+    "mount": "mounts", "connection": "connections", "excitation": "excitations", "curve_point": "curve_points", "plan_direction": "plan_directions",
+    "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
+    "cable": "cables", "pull_section": "pull_sections", "conduit_run": "conduit_runs", "cable_support": "cable_supports",
+    "station_load": "station_loads", "station_battery": "station_batteries", "black_start_step": "black_start_steps", "station_mode": "station_modes",
+    "signal": "signals", "control_run": "control_runs", "wiring_way": "wiring_ways", "current_transformer": "current_transformers",
+    "voltage_transformer": "voltage_transformers", "separation": "separations",
+    "band": "bands",
+}
+LIMIT_AXES = ("limit_period",)  # its items are limits: without one a limit is missing, which is not the same as nothing to check
+BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
+MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
+HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
+RUN_MINUTES = (0, 30, 60, 90, 120, 150, 180, 240, 360, 480, 720, 1440)  # after the start of a long run
+FAULT_TIMES = (0, 10, 20, 50, 100, 150, 200, 300, 500, 700, 1000, 2000, 3000, 5000, 10000)  # after the start of a short circuit
+DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after a load step
+FIXED_ITEMS = {  # items that no project lists
+    "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
+    "station_mode": ("standby", "starting", "running"),
+    "wiring_way": ("wired_throughout", "as_scheduled", "network_only"),
+    "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES),
+               "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
+    "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
+    "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
+    "excitation": ("cycle_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
+               "plan_direction": ("along", "across"),
+}
+DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
+AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
+FRACTION = 1e-3  # of one, by which a count may miss a whole number: 428.6 r/min stands for three thousand over seven
+ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
+TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
+
+
+@dataclass(frozen=True)
+class Term:
+    """A quantity: id, symbol, unit of computing (coherent SI), name, meaning.
+
+    shown: the SI unit shown and, if another is customary there, the US unit. digits: significant digits shown.
+    kind: keeps apart what has one dimension but not one meaning. axes: what the value runs over. low, high: physical
+    range in SI, inclusive, of inputs and of results; a Term without `low` is not negative unless it is `signed`, and a share, an efficiency
+    or a power factor is at most one unless `high` says otherwise. default: text with unit, with its source. constant: projects may not
+    change the default. whole: it counts in whole numbers.
+    optional: a missing input makes what needs it undecided. either: normally computed, but a project may give it; with a
+    default, that stands where the chapter that computes it is not in the book. absent: why a computed value may not exist,
+    in words; its formula then yields `nothing`, which is not the same as an input that is not given; of an input over a fixed list, why
+    one of its numbers may be `not given`. lacking: what stands for such a number, in words; it is then an assumption.
+    at_most: an upper bound, shown as such: "≤ 47.4".
+    chapter: of a choice that says whether this chapter is in the book: the first word if it is, else the default.
+    """
+
+    id: str
+    symbol: str
+    unit: str
+    name: str
+    meaning: str
+    shown: tuple = ()
+    digits: int = 3
+    kind: str = ""
+    axes: tuple = ()
+    low: float | None = None
+    high: float | None = None
+    signed: bool = False
+    default: str | None = None
+    source: str = ""
+    constant: bool = False
+    optional: bool = False
+    either: bool = False
+    whole: bool = False
+    choices: tuple = ()
+    refers_to: str = ""
+    table: str = ""
+    absent: str = ""
+    chapter: str = ""
+    lacking: str = ""
+    at_most: bool = False
+
+    @cached_property
+    def is_text(self) -> bool:
+        """Whether the value is a word or a text, not a number."""
+        return self.unit in TEXTS
+
+    @cached_property
+    def bounds(self) -> tuple[float, float]:
+        """Physical range in SI, inclusive, infinite where there is none."""
+        low, high = self.low, self.high
+        if low is None:
+            low = -math.inf if self.signed or self.kind in DIFFERENCES else 0.0
+        if high is None:
+            high = 1.0 if self.unit == "1" and self.id.endswith(AT_MOST_ONE) else math.inf
+        return low, high
+
+    @cached_property
+    def _allowed(self) -> tuple[float, float]:
+        """The bounds with room for rounding, also where large numbers of one size are subtracted."""
+        room = ROUNDING * max(1.0, *(abs(bound) for bound in self.bounds if math.isfinite(bound)), 0.0)
+        return self.bounds[0] - room, self.bounds[1] + room
+
+    def outside(self, data) -> bool:
+        """Whether an SI number, or any of an array, lies outside the physical range; what is not given does not."""
+        least, most = self._allowed
+        if isinstance(data, float):
+            return data < least or data > most or (self.whole and abs(data - np.round(data)) > FRACTION)
+        return bool(np.any(data < least) or np.any(data > most) or (self.whole and np.any(abs(data - np.round(data)) > FRACTION)))
+
+    @property
+    def range_text(self) -> str:
+        """The physical range in words, in the SI unit shown; whole numbers for a count."""
+        return f"a whole number, {self._bounds_text}" if self.whole else self._bounds_text
+
+    @property
+    def _bounds_text(self) -> str:
+        low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit, 'currency')}".strip() for bound in self.bounds)
+        if math.isinf(self.bounds[1]):
+            return f"at least {low}"
+        return f"at most {high}" if math.isinf(self.bounds[0]) else f"{low} to {high}"
+
+    @property
+    def si_unit(self) -> str:
+        """The unit shown to readers of SI."""
+        return self.shown[0] if self.shown else self.unit
+
+    @property
+    def us_unit(self) -> str:
+        """The unit shown to readers of US customary units."""
+        return self.shown[-1] if self.shown else self.unit
+
+    @cached_property
+    def kind_asked(self) -> str:
+        """The kind that a unit must have to be accepted: an angle is told from a ratio by the unit in which it is shown."""
+        return "angle" if self.si_unit in ("deg", "rad") else self.kind
+
+    @cached_property
+    def own_axes(self) -> tuple:
+        """Axes whose items a project lists; without any, one key gives the whole of it."""
+        return tuple(axis for axis in self.axes if axis not in FIXED_ITEMS)
+
+    @cached_property
+    def fixed_axis(self) -> str:
+        """The last axis, if its items are those of the book; else an empty text."""
+        return self.axes[-1] if self.axes and self.axes[-1] in FIXED_ITEMS else ""
+
+    def default_data(self):
+        """SI data of the default. Raises UnitError when it does not fit the Term: a programmer's mistake."""
+        if self.is_text:
+            return self.default
+        parts = [units.split_number(part.strip()) for part in self.default.split(",")]
+        numbers = [units.to_si(number, unit_text, self.unit, self.kind_asked) for number, unit_text in parts]
+        if not self.fixed_axis:
+            return numbers[0]
+        return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
+
+    @cached_property
+    def dimension(self) -> tuple:
+        """Exponents of the base dimensions."""
+        return units.DIMENSIONLESS if self.is_text else units.unit(self.unit).dimension
+
+
+@lru_cache(maxsize=1)
+def terms() -> dict[str, Term]:
+    """All Terms by id. Raises ValueError on a double id, an unknown axis or kind, or a unit shown that does not fit."""
+    found: dict[str, Term] = {}
+    for name in _chapters():
+        for term in import_module(f"basis.chapters.{name}.terms").TERMS:
+            _validate(term, found)
+            found[term.id] = term
+    return found
+
+
+@lru_cache(maxsize=1)
+def homes() -> dict[str, str]:
+    """Term id -> the chapter that lists it, which shows it when it is an input."""
+    return {term.id: name for name in _chapters() for term in import_module(f"basis.chapters.{name}.terms").TERMS}
+
+
+def _chapters() -> list[str]:
+    return sorted(path.parent.name for path in (Path(__file__).parent.parent / "chapters").glob("*/terms.py"))
+
+
+def _validate(term: Term, found: dict) -> None:
+    if term.id in found:
+        raise ValueError(f"term '{term.id}' is listed twice")
+    if unknown := [axis for axis in term.axes if axis not in AXES]:
+        raise ValueError(f"term '{term.id}' runs over unknown axes {unknown}")
+    if tuple(sorted(term.axes, key=list(AXES).index)) != tuple(term.axes):
+        raise ValueError(f"term '{term.id}': axes must stand in the order of AXES")
+    if term.whole and (term.unit != "1" or term.shown not in ((), ("1",))):
+        raise ValueError(f"term '{term.id}' counts and has a unit")
+    if term.unit == "reference" and term.refers_to not in AXES:
+        raise ValueError(f"term '{term.id}' refers to unknown axis '{term.refers_to}'")
+    if term.kind not in units.KINDS:
+        raise ValueError(f"term '{term.id}': unknown kind '{term.kind}'; expected one of {', '.join(units.KINDS[1:])}; "
+                         f"nearest: {nearest_name(term.kind, units.KINDS[1:])}")
+    if term.default is not None and not term.source:
+        raise ValueError(f"term '{term.id}' has a default without a source")
+    if not term.is_text:
+        wrong = [shown for shown in term.shown if units.unit(shown).dimension != term.dimension]
+        if wrong or units.unit(term.unit).factor != 1.0:
+            raise ValueError(f"term '{term.id}': unit '{term.unit}' is not coherent SI, or {wrong} does not fit it")

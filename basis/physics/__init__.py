@@ -1,0 +1,1 @@
+"""What several chapters share: pipe friction, network algebra, hourly weather; and the tables that more than one of them reads."""

@@ -1,0 +1,196 @@
+"""One input as a person wrote it: from the node of a key and its Term to a Given in SI, or faults at its line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import nan
+
+from basis.language import units
+from basis.language.faults import Faults, nearest_name
+from basis.language.table import families
+from basis.language.terms import AXES, FIXED_ITEMS, Term
+from basis.language.words import item_words
+from basis.physics.weather import read_hourly
+from basis.reading.folder import Folder
+from basis.reading.yaml_nodes import Node
+
+NOT_GIVEN = "not given"  # in a list of numbers: this one is not there, as makers' sheets have it
+STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
+# What may be said of an input -> what may stand there.
+VALUE_FIELDS = {"value": "", "unit": "scalar", "note": "scalar", "standing": "scalar", "source": "scalar", "plus_minus": "scalar"}
+FILE_FIELDS = {"file": "scalar", "note": "scalar", "standing": "scalar", "source": "scalar"}  # of a term over the hours of a year
+
+
+@dataclass(frozen=True)
+class Given:
+    """An input as a person wrote it: SI value (or text), the words and unit as written, file, line, note, standing.
+
+    `element` is the id of the item that it belongs to; "" for a plain term. A term over bands holds a tuple, with NaN for what is not given there;
+    what stands in for it is an assumption that somebody still has to confirm.
+    """
+
+    term: str
+    element: str
+    data: object
+    written: str
+    file: str
+    line: int
+    note: str = ""
+    standing: str = "stated"
+    source: str = ""
+    spread: float | tuple = 0.0  # plus or minus, in SI, for each number of a list where it is a share of it; nought when none is stated
+
+    @property
+    def whole(self) -> bool:
+        """Whether every number of a list is given."""
+        return _whole(self.data)
+
+    @property
+    def named(self) -> str:
+        """Its key and item in a sentence."""
+        return f"'{self.term}' of '{self.element}'" if self.element else f"'{self.term}'"
+
+
+def _whole(data) -> bool:
+    return not isinstance(data, tuple) or all(one == one for one in data)
+
+
+def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) -> Given | None:
+    """The Given of a key, or None after adding what is wrong with it."""
+    fields, main = (FILE_FIELDS, "file") if term.fixed_axis == "hour" else (VALUE_FIELDS, "value")
+    parts = {main: node} if node.kind != "mapping" else node.fields(f"'{term.id}'", fields, (main,), faults)
+    if parts is None:
+        return None
+    texts = {key: part.data for key, part in parts.items() if key != main}
+    standing = texts.get("standing", "stated")
+    if standing not in STANDINGS:
+        parts["standing"].fault(faults, f"unknown standing '{standing}'", ", ".join(STANDINGS), nearest_name(standing, STANDINGS))
+    unit = parts["unit"] if texts.get("unit") else None
+    found = _hourly(term, parts[main], folder, faults) if main == "file" else _listed(term, parts[main], unit, faults) if term.fixed_axis \
+        else _single(term, parts[main], unit, faults)
+    if found is None:
+        return None
+    data, written = found
+    spread = _spread(term, parts["plus_minus"], data, faults) if texts.get("plus_minus") else 0.0
+    note = texts.get("note", "")
+    if term.lacking and not _whole(data):
+        standing, note = "assumed", "; ".join(filter(None, (note, f"where a number is not given, {term.lacking}")))
+    return Given(term.id, item, data, written, node.file, node.line, note, STANDINGS.get(standing, standing), texts.get("source", ""), spread)
+
+
+def _hourly(term: Term, node: Node, folder: Folder, faults: list):
+    """Hourly air temperature of a year from a weather file inside the project folder, and the name of the file."""
+    name = node.text(faults)
+    if name is None:
+        return None
+    path, trouble = folder.file(name)
+    if path is None:
+        node.fault(faults, f"file '{name}' of '{term.id}' {trouble}", "a weather file, EPW or TMY3, in the project folder", folder.nearest(name))
+        return None
+    try:
+        return read_hourly(path, folder.show(name)), name
+    except Faults as found:
+        faults += found.faults
+    return None
+
+
+def _listed(term: Term, node: Node, unit: Node | None, faults: list):
+    """Numbers along an axis of the book, and as written."""
+    items = FIXED_ITEMS[term.fixed_axis]
+    if not node.is_a("sequence", faults):
+        return None
+    if len(node.data) != len(items):
+        node.fault(faults, f"'{term.id}' has {len(node.data) or 'no'} number{'' if len(node.data) == 1 else 's'}",
+                   f"{len(items)}, for the {item_words(AXES[term.fixed_axis])} {item_words(items[0])} to {item_words(items[-1])}")
+        return None
+    found = [(nan, NOT_GIVEN) if _lacks(term, entry) else _single(term, entry, unit, faults) for entry in node.data]
+    if None in found:
+        return None
+    if all(written == NOT_GIVEN for _, written in found):
+        node.fault(faults, f"'{term.id}' has no number", "at least one number; without any, leave the key out")
+        return None
+    return tuple(data for data, _ in found), ", ".join(written for _, written in found)
+
+
+def _lacks(term: Term, entry: Node) -> bool:
+    """Whether an entry says that this number is not given, of a term that allows it."""
+    return bool(term.lacking or term.absent) and entry.kind == "scalar" and entry.data.strip() == NOT_GIVEN
+
+
+def _single(term: Term, node: Node, unit: Node | None, faults: list):
+    """SI number or word, and as written."""
+    text = node.text(faults)
+    if text is None:
+        return None
+    if not text.strip():
+        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out")
+        return None
+    return _word(term, node, text, unit, faults) if term.is_text else _number(term, node, text, unit, faults)
+
+
+def wanted(term: Term) -> str:
+    """What a value of the term looks like, for somebody who has to write one."""
+    if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
+        return word_wanted(term)
+    return "a plain number" if term.si_unit == "1" else f"a number with a unit such as {term.si_unit}"
+
+
+def word_wanted(term: Term) -> str:
+    """The same for a term that is no number."""
+    if term.unit == "reference":
+        return f"the id of one of {AXES[term.refers_to]}"
+    if term.fixed_axis == "hour":
+        return "the name of a weather file in this folder, EPW or TMY3"
+    choices = families().get(term.table, ()) if term.table else term.choices
+    return "one of " + ", ".join(choices) if choices else "a text"
+
+
+def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
+    unit_text = unit.data if unit else ""
+    try:
+        number, inline = units.split_number(text)
+        if inline and unit:
+            unit.fault(faults, f"'{term.id}' has two units, {inline} and {unit_text}", "one of them")
+            return None
+        value = units.to_si(number, unit_text or inline, term.unit, term.kind_asked)
+    except units.UnitError as trouble:
+        node.fault(faults, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
+        return None
+    written = f"{text} {unit_text}".strip()
+    if term.outside(value):
+        node.fault(faults, f"'{term.id}' is {written}, outside its physical range", term.range_text)
+        return None
+    return value, written
+
+
+def _word(term: Term, node: Node, text: str, unit: Node | None, faults: list):
+    choices = families().get(term.table, ()) if term.table else term.choices
+    if unit:
+        unit.fault(faults, f"'{term.id}' is a word and has the unit {unit.data}", "no unit")
+    elif term.unit == "choice" and text not in choices:
+        node.fault(faults, f"'{term.id}' is '{text}'", "one of " + ", ".join(choices), nearest_name(text, choices))
+    else:
+        return text, text
+    return None
+
+
+def _spread(term: Term, node: Node, data, faults: list):
+    """The plus or minus in SI: a quantity of the Term's unit (a difference for a temperature), or a per cent of the value."""
+    kind = "temperature difference" if term.kind == "temperature" else term.kind_asked
+    if term.is_text or term.whole:
+        node.fault(faults, f"'{term.id}' has a plus_minus", f"none: the value is a {'word' if term.is_text else 'count'}")
+        return 0.0
+    try:
+        number, unit = units.split_number(node.data)
+        if unit == "%" and "%" not in term.shown and term.kind not in ("level", "temperature"):
+            spread = tuple(number / 100 * abs(one) for one in data) if isinstance(data, tuple) else number / 100 * abs(data)
+        else:
+            spread = units.to_si(number, unit, term.unit, kind)
+    except units.UnitError as trouble:
+        node.fault(faults, f"plus_minus of '{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
+        return 0.0
+    if number < 0:
+        node.fault(faults, f"plus_minus of '{term.id}' is {node.data}", "a number that is not negative")
+    if None not in (term.low, term.high) and max(spread if isinstance(spread, tuple) else (spread,)) > term.high - term.low:
+        node.fault(faults, f"plus_minus of '{term.id}' is {node.data}, wider than its physical range", term.range_text)
+    return spread

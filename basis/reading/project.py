@@ -1,0 +1,358 @@
+"""Project text to a Project: every key with file and line, items, decisions and remarks; all faults gathered.
+
+Reads the YAML of one folder with PyYAML's composer. Text from a project is data: it is never run. What keys exist comes
+from the Terms and from the tables of fields below.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from basis.language import units
+from basis.language.faults import Fault, Faults, nearest_name
+from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.reading.folder import Folder, project_files
+from basis.reading.givens import read_given
+from basis.reading.yaml_nodes import Node, read_nodes
+
+PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", "remarks": "mapping", "decisions": "sequence"}
+DECISION_FIELDS = {"id": "scalar", "name": "scalar", "chosen": "scalar", "reason": "scalar", "options": "sequence"}
+OPTION_FIELDS = {"id": "scalar", "name": "scalar", "gives_up": "scalar", "with": "mapping"}
+LISTS = {list_key: axis for axis, list_key in AXES.items() if axis not in FIXED_ITEMS}
+SAID = {"yes": True, "true": True, "no": False, "false": False}
+ITEM_ID, ANY_ID = re.compile(r"[a-z0-9_]{1,60}"), re.compile(r"[A-Za-z0-9_-]{1,60}")
+
+
+@dataclass(frozen=True)
+class Option:
+    """A named overlay of inputs within a decision."""
+
+    id: str
+    name: str
+    gives_up: str
+    givens: dict
+    items: dict
+    file: str
+    line: int
+
+
+@dataclass(frozen=True)
+class Decision:
+    """A question with options, the one chosen, and the project's reason."""
+
+    id: str
+    name: str
+    chosen: str
+    reason: str
+    options: tuple[Option, ...]
+    file: str
+    line: int
+
+
+@dataclass(frozen=True)
+class Project:
+    """All that the text of one project says. `givens` by (term id, element id); `items` and `names` by axis."""
+
+    slug: str
+    folder: str
+    name: str
+    invented: bool
+    chapters: tuple[str, ...]
+    givens: dict
+    items: dict
+    names: dict
+    remarks: dict
+    decisions: tuple[Decision, ...]
+    files: tuple[str, ...]
+    chapter_places: dict = field(default_factory=dict)  # chapter id -> file and line
+    item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
+
+
+@dataclass
+class _Scope:
+    """Where keys are gathered: the project as a whole, or one option."""
+
+    givens: dict = field(default_factory=dict)
+    items: dict = field(default_factory=dict)  # axis -> one list of ids for each file that has them
+    names: dict = field(default_factory=dict)  # axis -> id -> name as given
+    places: dict = field(default_factory=dict)  # what may stand once -> its node
+    option: bool = False
+
+
+@dataclass
+class _Reading:
+    """What has been gathered so far while one folder is read."""
+
+    folder: Folder
+    faults: list = field(default_factory=list)
+    whole: _Scope = field(default_factory=_Scope)
+    remarks: dict = field(default_factory=dict)
+    decisions: list = field(default_factory=list)
+    options: list = field(default_factory=list)  # scopes
+    plain: dict = field(default_factory=dict)
+    item_places: dict = field(default_factory=dict)
+    allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
+    unread: bool = False  # whether a file, or an item of a list, could not be taken in: what refers to it is not at fault
+
+    def once(self, scope: _Scope, key, node: Node, what: str) -> bool:
+        """Whether it stands for the first time; a fault, with the place of the first, when not."""
+        first = scope.places.setdefault(key, node)
+        if first is not node:
+            node.fault(self.faults, f"{what} is given twice", "one place", f"{first.file}:{first.line}")
+        return first is node
+
+    def id_of(self, node: Node | None, shape: re.Pattern, what: str, expected: str) -> str | None:
+        """The text of an id, or None after a fault: not one value, or of another shape."""
+        if node is None or (text := node.text(self.faults)) is None:
+            return None
+        if not shape.fullmatch(text):
+            plain = re.sub(r"[^a-z0-9]+", "_", text.lower()).strip("_")
+            node.fault(self.faults, f"id '{text}' of {what}", f"{expected}, at most 60", plain[:60])
+            return None
+        return text
+
+
+def read(folder) -> Project:
+    """Read the folder of one project. Raises Faults with everything that is wrong in it; what only follows from it is left out."""
+    path = Path(folder)
+    reading = _Reading(Folder(path, path.as_posix()))
+    files = project_files(reading.folder, reading.faults)
+    for file in files:
+        root = read_nodes(file, reading.folder.show(file.name), reading.faults)
+        if root is None:
+            reading.unread = True
+        else:
+            _read_top(reading, root)
+    if not reading.unread:
+        _resolve_references(reading)
+        _check_currencies(reading)
+    _check_decisions(reading)
+    if reading.faults:
+        raise Faults(reading.faults)
+    plain, whole, slug = reading.plain, reading.whole, reading.folder.slug
+    return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
+                   {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
+                   tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places)
+
+
+def _names(reading: _Reading) -> dict:
+    """Axis -> id -> name: as given, or the words of the id; an option names its own items only."""
+    found: dict = {}
+    for scope in (reading.whole, *reading.options):
+        for axis, names in scope.names.items():
+            for item, name in names.items():
+                found.setdefault(axis, {}).setdefault(item, name)
+        for axis, lists in scope.items.items():
+            for item in in_order(lists):
+                found.setdefault(axis, {}).setdefault(item, item.replace("_", " "))
+    return found
+
+
+def _read_top(reading: _Reading, root: Node) -> None:
+    for key, node in root.data:
+        if key in PROJECT_FIELDS:
+            if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in ("remarks", "decisions") or reading.once(reading.whole, key, node, f"'{key}'")):
+                _read_project_key(reading, key, node)
+        else:
+            _read_key(reading, key, node, reading.whole)
+
+
+def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
+    """A list of items, or a term, of the project or of an option."""
+    if key in LISTS:
+        _read_items(reading, LISTS[key], node, scope)
+    else:
+        _read_term(reading, key, node, scope)
+
+
+def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
+    if key == "remarks":
+        for check_id, remark in node.data:
+            if reading.once(reading.whole, ("remark", check_id), remark, f"a remark on '{check_id}'") and (text := _said(reading, remark, "a remark")):
+                reading.remarks[check_id] = (text, remark.file, remark.line)
+    elif key == "decisions":
+        for entry in node.data:
+            _read_decision(reading, entry)
+    elif key == "chapters":
+        _read_chapters(reading, node)
+    elif key == "name":
+        reading.plain[key] = " ".join(_said(reading, node, "the name").split())
+    elif node.data.lower() in SAID:
+        reading.plain[key] = SAID[node.data.lower()]
+    else:
+        node.fault(reading.faults, f"'invented' is '{node.data}'", "yes or no, true or false")
+
+
+def _said(reading: _Reading, node: Node, what: str) -> str:
+    """A text that is not empty."""
+    text = node.text(reading.faults)
+    if text is not None and not text.strip():
+        node.fault(reading.faults, f"{what} is empty", "a text")
+    return text or ""
+
+
+def _read_chapters(reading: _Reading, node: Node) -> None:
+    if not node.data:
+        node.fault(reading.faults, "no chapter is listed", "ids of chapters; without the key the book has all")
+    listed: dict = {}
+    for entry in node.data:
+        if (chapter := entry.text(reading.faults)) in listed and chapter is not None:
+            entry.fault(reading.faults, f"chapter '{chapter}' stands twice", "one place", f"line {listed[chapter][1]}")
+        listed.setdefault(chapter, (entry.file, entry.line))
+    reading.plain["chapters"] = listed
+
+
+def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None:
+    listed: dict[str, int] = {}
+    scope.items.setdefault(axis, [])
+    if not node.is_a("sequence", reading.faults):
+        reading.unread = True
+        return
+    for entry in node.data:
+        pairs = dict(entry.mapping(reading.faults))
+        if entry.kind == "mapping" and "id" not in pairs:
+            entry.fault(reading.faults, f"an item of {AXES[axis]} without id", "an id such as `id: north_1`")
+        item = reading.id_of(pairs.pop("id", None), ITEM_ID, AXES[axis], "small letters, digits and _")
+        if item is None:
+            reading.unread = True
+        elif item in listed:
+            reading.unread = True
+            entry.fault(reading.faults, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {listed[item]}")
+        else:
+            listed[item] = entry.line
+            reading.item_places.setdefault((axis, item), (entry.file, entry.line))
+            _read_item(reading, axis, item, pairs, scope)
+    scope.items[axis].append(list(listed))
+
+
+def _read_item(reading: _Reading, axis: str, item: str, pairs: dict, scope: _Scope) -> None:
+    if "name" in pairs:
+        named = pairs.pop("name")
+        if reading.once(scope, ("name", axis, item), named, f"the name of '{item}'") and (text := _said(reading, named, "the name")):
+            scope.names.setdefault(axis, {})[item] = " ".join(text.split())
+    for key, value in pairs.items():
+        _read_term(reading, key, value, scope, axis, item)
+
+
+def in_order(lists: list[list[str]]) -> tuple[str, ...]:
+    """Items of one axis that several files describe, in the order of the file that lists most of them; the others follow."""
+    longest = max(lists, key=len, default=[])
+    return tuple(dict.fromkeys([*longest, *(item for listed in lists for item in listed)]))
+
+
+def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str = "", item: str = "") -> None:
+    term = _terms_of(reading, axis).get(key)
+    if term is None:
+        node.fault(reading.faults, *_out_of_place(reading, key, axis, scope))
+    elif term.constant:
+        node.fault(reading.faults, f"'{key}' is a constant of the book", "no value here")
+    elif reading.once(scope, (key, item), node, f"'{key}'"):
+        given = read_given(term, node, item, reading.folder, reading.faults)
+        if given is not None:
+            scope.givens[(key, item)] = given
+
+
+def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, str, str]:
+    """What is wrong with a key that may not stand here, what was expected, and the nearest that may."""
+    here = f"an item of {AXES[axis]}" if axis else "an option" if scope.option else "the project as a whole"
+    if key in PROJECT_FIELDS or key in LISTS:
+        return f"'{key}' cannot stand in {here}", "the beginning of a line in a file of the project", ""
+    term = terms().get(key)
+    if term is None:
+        known = [*_terms_of(reading, axis), *(() if axis else LISTS), *(() if axis or scope.option else PROJECT_FIELDS)]
+        return f"unknown key '{key}'", f"a term of {AXES[axis]}" if axis else "a term or a list of items", nearest_name(key, known)
+    if len(term.own_axes) == 1 and len(term.axes) <= 2:
+        return f"'{key}' cannot stand in {here}", f"an item of {AXES[term.own_axes[0]]}", ""
+    return f"'{key}' cannot stand in {here}", "no value here: the book computes it" if term.own_axes else "the project as a whole, not an item", ""
+
+
+def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
+    """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`; listed once a reading."""
+    if axis not in reading.allowed:
+        own = (axis,) if axis else ()
+        reading.allowed[axis] = {term.id: term for term in terms().values() if term.own_axes == own and len(term.axes) <= len(own) + 1}
+    return reading.allowed[axis]
+
+
+def _read_decision(reading: _Reading, node: Node) -> None:
+    parts = node.fields("a decision", DECISION_FIELDS, ("id", "chosen", "reason", "options"), reading.faults)
+    if parts is None:
+        return
+    decision = reading.id_of(parts["id"], ANY_ID, "a decision", "letters, digits, _ and -")
+    options = tuple(option for entry in parts["options"].data if (option := _read_option(reading, entry, (decision, parts["id"].line))))
+    named = [_id_text(entry) for entry in parts["options"].data]
+    chosen = parts["chosen"].data
+    if None not in named and chosen not in named:
+        parts["chosen"].fault(reading.faults, f"chosen option '{chosen}' is not among the options", ", ".join(named) or "options", nearest_name(chosen, named))
+    if decision is None or not reading.once(reading.whole, ("decision", decision), parts["id"], f"decision '{decision}'"):
+        return
+    reason, name = _said(reading, parts["reason"], "the reason"), parts["name"].data if "name" in parts else decision.replace("_", " ")
+    reading.decisions.append(Decision(decision, name, chosen, reason, options, node.file, node.line))
+
+
+def _id_text(entry: Node) -> str | None:
+    """The id of an option as written, whatever else is wrong with it."""
+    node = dict(entry.data).get("id") if entry.kind == "mapping" else None
+    return node.data if node is not None and node.kind == "scalar" else None
+
+
+def _read_option(reading: _Reading, node: Node, decision: tuple) -> Option | None:
+    parts = node.fields("an option", OPTION_FIELDS, ("id", "with"), reading.faults)
+    if parts is None:
+        return None
+    option = reading.id_of(parts["id"], ANY_ID, "an option", "letters, digits, _ and -")
+    if option is None or not reading.once(reading.whole, ("option", *decision, option), parts["id"], f"option '{option}'"):
+        return None
+    scope = _Scope(option=True)
+    for key, value in parts["with"].data:
+        _read_key(reading, key, value, scope)
+    reading.options.append(scope)
+    name = parts["name"].data if "name" in parts else option.replace("_", " ")
+    gives_up = parts["gives_up"].data if "gives_up" in parts else ""
+    return Option(option, name, gives_up, scope.givens, {axis: in_order(lists) for axis, lists in scope.items.items()}, node.file, node.line)
+
+
+def _check_decisions(reading: _Reading) -> None:
+    """No key may be set by the chosen option of one decision and an option of another: what the book holds would hang on their order."""
+    chosen = {key: (decision, given) for decision in reading.decisions for option in decision.options if option.id == decision.chosen
+              for key, given in option.givens.items()}
+    for decision in reading.decisions:
+        for key, given in ((key, given) for option in decision.options for key, given in option.givens.items() if key in chosen):
+            other, first = chosen[key]
+            if other is not decision:
+                reading.faults.append(Fault(given.file, given.line, f"{given.named} is set by decision '{decision.id}' and by what is chosen in '{other.id}'",
+                                            "one decision for a key", f"{first.file}:{first.line}"))
+
+
+def _scopes(reading: _Reading) -> list[tuple[dict, dict]]:
+    """Givens, and items beside those of the project: of the project itself and of every option."""
+    return [(reading.whole.givens, {})] + [(option.givens, option.items) for decision in reading.decisions for option in decision.options]
+
+
+def _resolve_references(reading: _Reading) -> None:
+    for givens, extra in _scopes(reading):
+        for (term_id, _), given in givens.items():
+            term = terms()[term_id]
+            if term.unit != "reference":
+                continue
+            known = [*in_order(reading.whole.items.get(term.refers_to, [])), *extra.get(term.refers_to, ())]
+            if given.data not in known:
+                reading.faults.append(Fault(given.file, given.line, f"'{term_id}' refers to '{given.data}', which is not there",
+                                            f"an id of {AXES[term.refers_to]}", nearest_name(given.data, known)))
+
+
+def _check_currencies(reading: _Reading) -> None:
+    """Every price is in the one currency that the project names."""
+    for givens, _ in _scopes(reading):
+        named = givens.get(("currency", "")) or reading.whole.givens.get(("currency", ""))
+        for given in (given for given in givens.values() if "cur" in terms()[given.term].unit):
+            used = next((code for code in units.CURRENCIES if code in re.findall(r"[A-Z]+", given.written)), "")
+            if named and used in (named.data, ""):
+                continue
+            if named:
+                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is in {used}", f"the project's currency, {named.data}"))
+            elif ("currency", "") not in reading.whole.places:
+                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is a price, and the project names no currency",
+                                            f"the key currency, such as `currency: {used or 'EUR'}`"))

@@ -1,0 +1,1 @@
+"""Givens to Values: order, run, bind, decide the checks; what a value came from."""

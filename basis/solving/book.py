@@ -1,0 +1,364 @@
+"""Book and Value: what solving yields. Every Value knows what it came from, who uses it, and how well it is known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import numpy as np
+
+from basis.language import units
+from basis.language.formula import Chapter, Check, Formula, Procedure
+from basis.language.sources import sources
+from basis.language.table import table
+from basis.language.terms import AXES, Term
+from basis.language.words import in_sentence
+from basis.reading.givens import Given
+from basis.reading.project import Decision, Project
+
+# What weakens a number, strongest first: the word that a reader sees behind it.
+MARKS = ("assumed", "from memory", "common practice", "default")
+SAME = 1e-12  # of a margin: what is less is rounding
+MOST_SHOWN = 10.0  # a larger share of the limit says no more than that it is far
+NOTHING = "nothing to check"  # the word of a check over a list without items
+
+
+@dataclass(frozen=True)
+class Value:
+    """A number (or array, or text) of the book with its trace.
+
+    `number` is in SI: a float, an array over `axes`, or a text. `origin`: given, default, constant, formula or procedure.
+    `own_marks` are its own weaknesses, `marks` also those of everything upstream.
+    """
+
+    id: str
+    term: Term
+    number: object
+    origin: str
+    axes: tuple = ()
+    items: tuple = ()  # ids along each axis
+    producer: Formula | Procedure | None = field(default=None, compare=False)
+    givens: dict = field(default_factory=dict, compare=False)  # element id -> Given; "" for a plain term
+    inputs: tuple = ()
+    used_by: tuple = ()
+    own_marks: frozenset = frozenset()
+    marks: frozenset = frozenset()
+    warnings: tuple = ()
+    residual: tuple | None = None  # (number, what it is)
+    cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
+    currency: str = ""
+
+    @property
+    def exists(self) -> bool:
+        """Whether there is such a value: False where its formula found none to be had."""
+        return not (self.term.absent and isinstance(self.number, float) and self.number != self.number)
+
+    @property
+    def given(self) -> Given | None:
+        """The Given of a plain input."""
+        return self.givens.get("")
+
+    @property
+    def mark(self) -> str:
+        """The strongest word that stands behind the number, or an empty text."""
+        return next((mark for mark in MARKS if mark in self.marks), "")
+
+    @property
+    def standing(self) -> str:
+        """How the number is known: the giver's word for an input, else what stands upstream."""
+        if self.origin in ("given",) and self.given:
+            return self.given.standing
+        if self.origin in ("default", "constant"):
+            return self.origin
+        return "computed" + (f"; upstream: {', '.join(mark for mark in MARKS if mark in self.marks)}" if self.marks else "")
+
+    @property
+    def source_ids(self) -> tuple:
+        """Ids of the sources of its formula or of its default."""
+        if self.producer and self.origin in ("formula", "procedure"):
+            return self.cited or self.producer.sources
+        return (self.term.source,) if self.origin in ("default", "constant") else ()
+
+    def elements(self) -> tuple[tuple[str, ...], ...]:
+        """Item ids of every element, in order; one empty tuple for a plain value."""
+        found = [()]
+        for ids in self.items:
+            found = [(*have, item) for have in found for item in ids]
+        return tuple(found)
+
+    def element(self, *ids: str) -> Value:
+        """The value of one element, such as element("intake_north") or element("terrace", "125_hz"). Raises KeyError."""
+        if len(ids) != len(self.axes):
+            raise KeyError(f"{self.id} runs over {self.axes}, not {ids}")
+        if not ids:
+            return self
+        places = tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))
+        number = self.number[places]
+        given = self.givens.get(ids[0]) or self.givens.get("")  # over a fixed list one key gives all
+        origin = "given" if given else "default" if self.origin == "given" and self.term.default is not None else self.origin
+        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(), origin=origin,
+                       givens={"": given} if given else {})
+
+    def text(self, system: str = "si", unit: bool = True) -> str:
+        """The number as shown, in "si" or "us" units; texts and "not given" as words."""
+        return f"{np.size(self.number)} values" if self.axes else self.shown(self.number, system, unit)
+
+    def shown(self, number, system: str = "si", unit: bool = True) -> str:
+        """Any SI number or word of this Term as shown."""
+        if self.term.is_text:
+            return word_shown(self.term, str(number))
+        shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
+        if number != number:
+            return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
+        in_unit = units.from_si(number, shown_unit)
+        text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
+        text = f"≤ {text}" if self.term.at_most else text
+        return f"{text} {self.unit_text(system)}".strip() if unit else text
+
+    def unit_text(self, system: str = "si") -> str:
+        """The unit as shown."""
+        return "" if self.term.is_text else units.pretty(self.term.si_unit if system == "si" else self.term.us_unit, self.currency)
+
+    @property
+    def two_systems(self) -> bool:
+        """Whether the two unit systems show it differently."""
+        return not self.term.is_text and self.term.si_unit != self.term.us_unit
+
+    def __repr__(self) -> str:
+        if self.axes:
+            shown = ", ".join(f"{'.'.join(ids)} {self.element(*ids).text()}" for ids in self.elements()[:6])
+            more = " …" if np.size(self.number) > 6 else ""
+            return f"<{self.id} over {' x '.join(self.axes)}: {shown}{more} ({self.standing})>"
+        us = f" ({self.text('us')})" if self.two_systems else ""
+        return f"<{self.id} = {self.text()}{us} ({self.standing})>"
+
+
+def word_shown(term: Term, word: str) -> str:
+    """A text, or the word of a choice as readers see it: the title of a table, a word without underscores."""
+    if term.unit != "choice" or not word:
+        return word
+    return table(word).title if term.table else word.replace("_", " ")
+
+
+def written_shown(term: Term, written: str, currency: str = "") -> str:
+    """What was typed, with units and words as readers see them: `0.9 K*m/W` -> `0.9 K·m/W`."""
+    return word_shown(term, written) if term.is_text else ", ".join(units.pretty_quantity(one, currency) for one in written.split(", "))
+
+
+ALIKE = ("origin", "items", "inputs", "used_by", "own_marks", "marks", "warnings", "cited", "currency")
+
+
+def alike(one: Value, other: Value) -> bool:
+    """Whether two Values of one Term are the same in number and in everything that is told of them."""
+    if any(getattr(one, name) != getattr(other, name) for name in ALIKE) or not same_number(one, other):
+        return False
+    if not same_givens(one.givens, other.givens):
+        return False
+    return one.residual is other.residual or repr(one.residual) == repr(other.residual)
+
+
+def same_givens(one: dict, other: dict) -> bool:
+    """Whether two dicts, element id -> Given, hold the very same Givens."""
+    return len(one) == len(other) and all(other.get(element) is given for element, given in one.items())
+
+
+def same_number(one: Value, other: Value) -> bool:
+    """Whether two Values of one Term hold the same number, numbers or words."""
+    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else (
+        one.number == other.number or not (one.exists or other.exists))
+
+
+def _words_of(choice: Value) -> str:
+    """The word of a choice, or the words of its items, once each."""
+    words = dict.fromkeys(choice.number.tolist()) if choice.axes else (choice.number,)
+    return " or ".join(choice.shown(word) for word in words)
+
+
+def overlays(decision: Decision) -> frozenset[str]:
+    """Ids of the Terms that the options of a decision set: what it is about, whatever the project calls it."""
+    return frozenset(term_id for option in decision.options for term_id, _ in option.givens)
+
+
+def _missing(value_id: str, item: str):
+    raise KeyError(f"{value_id} has no element '{item}'")
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The outcome of a check: holds, tight, fails, undecided or nothing to check.
+
+    `margin` positive is safe. `missing` says what is not given. Where there is nothing to check: `unlisted` says along which axes there
+    is no item, `beside` which choices say otherwise than the check asks, `absent` which side does not exist.
+    """
+
+    check: Check
+    word: str
+    margin: float = float("nan")
+    relative: bool = True
+    value: Value | None = None  # of the worst element
+    limit: Value | None = None
+    element: str = ""
+    missing: tuple = ()
+    unlisted: tuple = ()
+    beside: tuple = ()  # Values of choices
+    absent: tuple = ()  # Terms
+    remark: str = ""
+    chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
+    samples: int = 0  # how many the chance was counted on
+    uncomputed: int = 0  # how many of them could not be computed; they do not meet the limit
+
+    @property
+    def decided(self) -> bool:
+        """Whether a value was held against a limit."""
+        return self.word not in ("undecided", NOTHING)
+
+    @property
+    def nothing_text(self) -> str:
+        """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist."""
+        lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
+        choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside]
+        return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)))
+
+    @property
+    def marks(self) -> tuple[str, ...]:
+        """Words behind the value and the limit, strongest first: a verdict is no surer than what it compares."""
+        return tuple(mark for mark in MARKS if any(mark in side.marks for side in (self.value, self.limit) if side))
+
+    @property
+    def limit_mark(self) -> str:
+        """The strongest word behind the limit: whose word it is that the value is held against."""
+        return self.limit.mark if self.limit else ""
+
+    @property
+    def is_count(self) -> bool:
+        """Whether whole numbers without a unit are compared: a share of a count says little."""
+        return not self.value.unit_text() and all(float(side.number).is_integer() for side in (self.value, self.limit))
+
+    @property
+    def margin_text(self) -> str:
+        """The margin as shown, with its sign; "none left" where the limit is just met."""
+        if np.isnan(self.margin):
+            return ""
+        if abs(self.margin) < SAME:
+            return "none left"
+        sign = "+" if self.margin > 0 else "−"
+        if self.is_count:
+            return f"{sign}{units.format_number(abs(self.value.number - self.limit.number), 4)}"
+        if self.relative and abs(self.margin) > MOST_SHOWN:
+            return f"over +{100 * MOST_SHOWN:.0f} %" if self.margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
+        if self.relative:
+            return f"{sign}{units.format_number(abs(self.margin) * 100, 2 if abs(self.margin) < 1 else 3)} %"
+        unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
+        scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
+        return f"{sign}{units.format_number(abs(self.margin) / scale, 2)} {unit}".strip()
+
+
+    @property
+    def margin_words(self) -> str:
+        """The margin in a sentence."""
+        return f"margin {self.margin_text}" if self.margin_text else ""
+
+    @property
+    def samples_text(self) -> str:
+        """How many samples, and how many of them say nothing."""
+        return f"{self.samples} samples" + (f", {self.uncomputed} of which cannot be computed" if self.uncomputed else "")
+
+    @property
+    def chance_text(self) -> str:
+        """The chance that the limit is met as shown; never surer than the number of samples allows."""
+        if not self.samples:
+            return ""
+        least = 1 / self.samples
+        if min(self.chance, 1 - self.chance) < least:
+            return f"{'more' if self.chance > 0.5 else 'less'} than {100 * (1 - least if self.chance > 0.5 else least):.5g} %"
+        return f"{units.format_number(100 * self.chance, 3)} %"
+
+
+@dataclass(frozen=True)
+class Book:
+    """All values of one project in one option, in order of computing. `book["id"]` or `book["id.item"]` opens one."""
+
+    project: Project
+    chapters: tuple[Chapter, ...]
+    values: dict
+    checks: tuple[Verdict, ...]
+    home: dict  # value id -> chapter id that shows it
+    undecided: dict  # term id -> ids of the inputs that are missing
+    items: dict
+    names: dict
+    options: dict = field(default_factory=dict, repr=False)  # (decision id, option id) -> Book
+    program: object = field(default=None, repr=False)  # the compiled run, for samples
+    self_tests: tuple[Verdict, ...] = ()  # what proves the program, not the plant
+
+    def __getitem__(self, value_id: str) -> Value:
+        term_id, *ids = value_id.split(".")
+        if term_id not in self.values:
+            why = f"; not given: {', '.join(self.undecided[term_id])}" if term_id in self.undecided else ""
+            raise KeyError(f"no value '{term_id}' in this book{why}")
+        value = self.values[term_id]
+        return value.element(*ids) if ids else value
+
+    def __contains__(self, value_id: str) -> bool:
+        return value_id.split(".")[0] in self.values
+
+    def __repr__(self) -> str:
+        return f"<Book {self.project.slug}: {len(self.values)} values, {len(self.checks)} checks>"
+
+    def check(self, check_id: str) -> Verdict:
+        """The verdict of one check. Raises KeyError."""
+        for verdict in (*self.checks, *self.self_tests):
+            if verdict.check.id == check_id:
+                return verdict
+        raise KeyError(f"no check '{check_id}' in this book")
+
+    def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
+        """Values whose working a chapter shows, in order of computing."""
+        return self._by_chapter.get(chapter_id, ())
+
+    @cached_property
+    def _by_chapter(self) -> dict[str, tuple[Value, ...]]:
+        found: dict[str, list] = {}
+        for value_id, value in self.values.items():
+            found.setdefault(self.home[value_id], []).append(value)
+        return {chapter_id: tuple(values) for chapter_id, values in found.items()}
+
+    def decisions_of(self, chapter_id: str) -> tuple[Decision, ...]:
+        """Decisions with an option that sets a Term at home in the chapter, whatever the project calls them."""
+        return tuple(decision for decision in self.project.decisions
+                     if any(self.options[decision.id, option.id].home.get(name) == chapter_id for option in decision.options for name, _ in option.givens))
+
+    def home_of(self, decision: Decision) -> str:
+        """Id of the chapter that gives its reason: that of the first Term, as the project writes them, that an option sets."""
+        homes = (self.options[decision.id, option.id].home.get(name) for option in decision.options for name, _ in option.givens)
+        return next((home for home in homes if home), "")
+
+    def assumptions(self) -> tuple[Given, ...]:
+        """Givens that somebody still has to confirm, by file and line."""
+        return self._assumed
+
+    @cached_property
+    def _assumed(self) -> tuple[Given, ...]:
+        found = {given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed")}
+        return tuple(sorted(found, key=lambda given: (given.file, given.line)))
+
+    @cached_property
+    def defaults(self) -> tuple[Value, ...]:
+        """Inputs for which a default of this book stands, for some items at least; a list without items needs none."""
+        return tuple(value for value in self.values.values() if value.origin in ("given", "default") and "default" in value.own_marks and np.size(value.number))
+
+    @cached_property
+    def still_open(self) -> str:
+        """How much somebody still has to confirm or give: givens assumed, checks undecided, defaults that stand for what nobody gave."""
+        undecided = sum(verdict.word == "undecided" for verdict in self.checks)
+        return f"{len(self._assumed)} assumed, {undecided} undecided, {len(self.defaults)} default{'' if len(self.defaults) == 1 else 's'}"
+
+    def sources_used(self) -> dict[str, tuple[str, ...]]:
+        """Source id -> ids of the values and checks that rest on it."""
+        found: dict[str, list] = {}
+        for value in self.values.values():
+            for source_id in value.source_ids:
+                found.setdefault(source_id, []).append(value.id)
+        for verdict in (*self.checks, *self.self_tests):
+            for source_id in verdict.check.sources:
+                found.setdefault(source_id, []).append(verdict.check.id)
+        return {source_id: tuple(ids) for source_id, ids in sorted(found.items()) if source_id in sources()}

@@ -1,0 +1,157 @@
+"""What somebody has to write so that a value or check can be decided: the key, the item, the file. Never a computed value that waits itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from basis.language.compiled import Step, chain, given_name
+from basis.language.faults import OutOfTable
+from basis.language.terms import AXES, FIXED_ITEMS, homes, terms
+from basis.language.words import in_sentence, item_words
+from basis.solving.book import Book
+from basis.solving.trouble import Places
+
+
+@dataclass(frozen=True)
+class Lack:
+    """A key that is not given: of a list, of an item, or by itself; the name of the quantity, and where it is to be written."""
+
+    key: str
+    of: str
+    name: str
+    file: str
+    line: int
+
+    @property
+    def told(self) -> str:
+        """As a person reads it: what it is, then what to write."""
+        return f"{self.name} ({self.key}{f' of {self.of}' if self.of else ''})" if self.name else f"{self.key}"
+
+
+def lacks(book: Book, missing: Iterable[str]) -> tuple[Lack, ...]:
+    """What to write for ids that are not given."""
+    places = Places(book.project.folder, book.project.files, book.project.givens, book.items, book.project.item_places)
+    return tuple(dict.fromkeys(_lack(one, places, book) for one in missing))
+
+
+def _lack(missing: str, places: Places, book: Book) -> Lack:
+    term_id, _, item = missing.partition(".")
+    if term_id in AXES.values():
+        return Lack(term_id, "", "", _file_of_list(term_id), 0)
+    term = terms()[term_id]
+    _, line = places.of(term, item)
+    own = term.own_axes[0] if term.own_axes else ""
+    of = book.names.get(own, {}).get(item) or item_words(item) if item else AXES[own] if own else ""
+    return Lack(term_id, of, in_sentence(term.name), f"{homes()[term_id]}.yaml", line if item else 0)
+
+
+def _file_of_list(list_key: str) -> str:
+    axis = next(axis for axis, key in AXES.items() if key == list_key)
+    return f"{next(homes()[term.id] for term in terms().values() if term.own_axes == (axis,))}.yaml"
+
+
+def told(book: Book, missing: Iterable[str]) -> str:
+    """What to write in a sentence: name, key and file."""
+    return f"not given: {_by_file(lacks(book, missing))}"
+
+
+def told_shortly(book: Book, missing: Iterable[str]) -> str:
+    """The same within running text: names only, and of many the first."""
+    first, *rest = [lack.name or item_words(lack.key) for lack in lacks(book, missing)]
+    return f"not given: {first}" + (f" and {len(rest)} more" if len(rest) > 1 else f" and {rest[0]}" if rest else "")
+
+
+def _by_file(found: Iterable[Lack]) -> str:
+    files: dict[str, list[str]] = {}
+    for lack in found:
+        files.setdefault(lack.file, []).append(lack.told)
+    return "; ".join(f"{', '.join(names)} in {file}" for file, names in files.items())
+
+
+@dataclass
+class Roots:
+    """From a result that is not a number to the inputs that are not given. `results` of a run by name; `absent`: what had to be left out, and why."""
+
+    steps: dict[str, Step]  # by what they yield
+    results: dict
+    items: dict
+    absent: dict
+    found: dict = field(default_factory=dict)
+
+    def of(self, wanted: str) -> tuple[str, ...]:
+        """Ids of the inputs, with the item where it is one of a list, or keys of lists without items, that keep `wanted` from being a number."""
+        if wanted not in self.found:
+            self.found[wanted] = (wanted,)  # if it comes back to itself nothing else is to blame
+            self.found[wanted] = self._of(wanted) or (wanted,)
+        return self.found[wanted]
+
+    def _of(self, wanted: str) -> tuple[str, ...]:
+        term_id, *ids = wanted.split(".")
+        if term_id in self.absent and term_id not in self.results:
+            return tuple(dict.fromkeys(root for one in self.absent[term_id] for root in self._input(one)))
+        step = self.steps.get(term_id)
+        if step is None:
+            return self._input(wanted)
+        blamed = [need for need in step.needs if self._blank(need, term_id, ids) and self._is_to_blame(step, need, term_id, ids)]
+        found = [root for need in blamed for root in self.of(self._element(need, term_id, ids))]
+        return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
+
+    def _input(self, wanted: str) -> tuple[str, ...]:
+        if wanted in AXES.values():
+            return (wanted,)
+        term = terms()[wanted.partition(".")[0]]
+        if "." in wanted or not term.own_axes:
+            return (wanted,)
+        items = self.items[term.own_axes[0]]
+        data = self.results.get(term.id)
+        blank = [item for item, one in zip(items, data) if np.any(_blanks(one))] if data is not None else items
+        return tuple(f"{term.id}.{item}" for item in blank) if items and len(blank) < len(items) else (term.id,)
+
+    def _empty(self, term_id: str, step: Step) -> tuple[str, ...]:
+        axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if axis not in FIXED_ITEMS and not self.items[axis])
+        return tuple(AXES[axis] for axis in axes)
+
+    def _element(self, need: str, term_id: str, ids: list[str]) -> str:
+        """The element of a need that stands beside an element of the result, where both run over the item's axis first."""
+        own, other = terms()[need].axes, terms()[term_id].axes
+        return f"{need}.{ids[0]}" if ids and own and own[0] == other[0] and own[0] not in FIXED_ITEMS else need
+
+    def _place(self, name: str, term_id: str, ids: list[str]) -> tuple:
+        """Index of the elements of `name` that stand beside an element of the result."""
+        known = dict(zip(terms()[term_id].axes, ids))
+        return tuple(self.items[axis].index(known[axis]) if axis in known else slice(None) for axis in terms()[name].axes)
+
+    def _blank(self, need: str, term_id: str, ids: list[str]) -> bool:
+        if need not in self.results:
+            return need in self.absent
+        return bool(np.any(_blanks(np.asarray(self.results[need])[self._place(need, term_id, ids)])))
+
+    def _is_to_blame(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
+        """Whether the result stays no number when everything but this need is filled in; asked of plain formulas only."""
+        if step.procedure or need not in self.results or not np.issubdtype(np.asarray(self.results[need]).dtype, np.floating):
+            return True
+        filled = {name: value if name == need else _filled(value) for name, value in self.results.items() if name in step.needs or name.startswith("number_of")}
+        if step.merged:
+            filled[given_name(term_id)] = self.results[given_name(term_id)]
+        try:
+            with np.errstate(all="ignore"):
+                (result,) = chain((step,), tuple(filled), terms())(*filled.values())
+        except (ArithmeticError, ValueError, OutOfTable):
+            return True
+        return bool(np.any(_blanks(np.asarray(result)[self._place(term_id, term_id, ids)])))
+
+
+def _blanks(data):
+    """Where data is not given: no number, no text, a reference to nothing."""
+    data = np.asarray(data)
+    if data.dtype.kind in "OU":
+        return data == ""
+    return data == -1 if data.dtype.kind == "i" else np.isnan(data)
+
+
+def _filled(value):
+    data = np.asarray(value)
+    return np.where(np.isnan(data), 1.0, data) if data.dtype.kind == "f" else value

@@ -1,0 +1,122 @@
+"""A formula at one element of its value: the arms that run there, the terms of its sums, the item that governs a largest or smallest.
+
+This is what a row with numbers shows. Names in the tree carry their items, as in "load_demand_power.pump".
+"""
+
+from __future__ import annotations
+
+import ast
+from functools import reduce
+
+import numpy as np
+
+from basis.language.compiled import Code, compile_chain, count_name
+from basis.language.faults import OutOfTable
+from basis.language.maths import REDUCTIONS, names_in
+from basis.language.terms import FIXED_ITEMS
+from basis.solving.book import Value
+
+MOST_TERMS, FIRST_TERMS = 6, 3  # of a longer sum the first ones and the last stand
+DOTS = "…"
+
+
+def spelled(values: dict[str, Value], expression: ast.expr, element: dict[str, str]) -> ast.expr:
+    """The expression at `element` (axis -> item). What the values at hand do not decide stays as it is."""
+    return _Spelling(values).of(expression, element)
+
+
+class _Spelling:
+    def __init__(self, values: dict[str, Value]):
+        self.values = values
+
+    def of(self, node: ast.expr, at: dict[str, str]) -> ast.expr:
+        match node:
+            case ast.Name(id=name):
+                value = self.values.get(name)
+                return ast.Name(".".join((name, *(at[axis] for axis in value.axes)))) if value is not None and set(value.axes) <= set(at) else node
+            case ast.IfExp(test=test, body=body, orelse=other) if (verdict := self._at(test, at)) is not None:
+                return self.of(body if verdict else other, at)
+            case ast.Call(func=ast.Name(id="count_over"), args=[ast.Constant(value=axis)]):
+                return ast.Constant(len(self._items(axis)))
+            case ast.Call(func=ast.Name(id="pick"), args=[ast.Name(id=reference), inner]) if item := self._referred(reference, at):
+                return self.of(inner, at | {self.values[reference].term.refers_to: item})
+            case ast.Call(func=ast.Name(id="max_over" | "min_over" as function), args=[ast.Constant(value=axis), inner]):
+                item = self._governing(function, axis, inner, at)
+                return ast.Call(node.func, [ast.Constant(item), self.of(inner, at | {axis: item})], []) if item else node
+            case ast.Call(func=ast.Name(id=function), args=[ast.Constant(value=axis), inner]) if function in REDUCTIONS:
+                return self._sum(function, axis, inner, at)
+        return self._inside(node, at)
+
+    def _inside(self, node: ast.expr, at: dict[str, str]) -> ast.expr:
+        """The same node over what it holds."""
+        def shown(part):
+            return self.of(part, at) if isinstance(part, ast.expr) else [shown(one) for one in part] if isinstance(part, list) else part
+
+        return type(node)(**{name: shown(part) for name, part in ast.iter_fields(node)})
+
+    def _sum(self, function: str, axis: str, inner: ast.expr, at: dict[str, str]) -> ast.expr:
+        items = self._items(axis)
+        if function == "cumulative_over":
+            items = items[:items.index(at[axis]) + 1]
+        terms = self._terms(axis, items, inner, at, MOST_TERMS + 1)
+        if len(terms) > MOST_TERMS:
+            last = self._terms(axis, items[::-1], inner, at, 1)
+            terms = [*terms[:FIRST_TERMS], ast.Name(DOTS), *last]
+        sign = ast.BitXor() if function == "energy_sum_over" else ast.Add()  # BitXor stands for the sum of levels, which no formula writes so
+        return reduce(lambda left, right: ast.BinOp(left, sign, right), terms) if terms else ast.Constant(0)
+
+    def _terms(self, axis: str, items, inner: ast.expr, at: dict[str, str], most: int) -> list[ast.expr]:
+        """The first terms of a sum; those that are nought by an arm are left out."""
+        found = []
+        for item in items:
+            term = self.of(inner, at | {axis: item})
+            if not (isinstance(term, ast.Constant) and term.value == 0):
+                found.append(term)
+            if len(found) == most:
+                break
+        return found
+
+    def _governing(self, function: str, axis: str, inner: ast.expr, at: dict[str, str]) -> str | None:
+        items, numbers = self._items(axis), self._at(inner, at, along=axis)
+        if numbers is None or not items:
+            return None
+        numbers = np.broadcast_to(np.asarray(numbers, dtype=float), len(items))
+        if np.all(np.isnan(numbers)):
+            return None
+        return items[int(np.nanargmax(numbers) if function == "max_over" else np.nanargmin(numbers))]
+
+    def _at(self, node: ast.expr, at: dict[str, str], along: str = ""):
+        """What a part of the formula comes to at an element, or along one axis there; None when the values at hand do not tell."""
+        names = names_in(node)
+        if any(name not in self.values for name in names):
+            return None
+        code, axes, _ = Code({name: self.values[name].term for name in names}, False).of(node)
+        counted = [call.args[0].value for call in ast.walk(node) if isinstance(call, ast.Call) and call.func.id == "count_over"]
+        counts = {count_name(axis): float(len(self._items(axis))) for axis in counted}
+        inputs = {name: self._data(name) for name in names} | counts
+        try:
+            with np.errstate(all="ignore"):
+                found = compile_chain(f"def run({', '.join(inputs)}):\n    return {code}\n")(*inputs.values())
+        except (ArithmeticError, ValueError, OutOfTable):
+            return None
+        if not set(axes) - {along} <= set(at):
+            return None
+        return np.asarray(found)[tuple(slice(None) if axis == along else self._items(axis).index(at[axis]) for axis in axes)] if axes else found
+
+    def _data(self, name: str):
+        """A value as formulas take it: an item referred to by its place."""
+        value = self.values[name]
+        if value.term.unit != "reference":
+            return value.number
+        items = self._items(value.term.refers_to)
+        places = [items.index(item) if item in items else -1 for item in np.ravel(value.number)]
+        return np.array(places).reshape(np.shape(value.number)) if value.axes else places[0]
+
+    def _referred(self, reference: str, at: dict[str, str]) -> str:
+        value = self.values.get(reference)
+        if value is None or not set(value.axes) <= set(at):
+            return ""
+        return str(value.element(*(at[axis] for axis in value.axes)).number)
+
+    def _items(self, axis: str) -> tuple[str, ...]:
+        return next((value.items[value.axes.index(axis)] for value in self.values.values() if axis in value.axes), FIXED_ITEMS.get(axis, ()))

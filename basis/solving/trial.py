@@ -1,0 +1,248 @@
+"""One formula by itself: quantities from the command line in, its working out. The engineer's desk calculator."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from basis.chapters import Catalogue
+from basis.chapters import catalogue as all_chapters
+from basis.language import units
+from basis.language.compiled import Step, chain, count_name, result_names
+from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
+from basis.language.formula import Procedure
+from basis.language.maths import decided, names_in
+from basis.language.standing import cited, source_marks, warnings
+from basis.language.table import families
+from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.solving.book import Value
+from basis.solving.trouble import why
+
+PLACE = "try"
+SEPARATORS = (";", ",", "|")  # between items of the first axis, of the second, of the third
+ABSENT = "not given"
+
+
+def try_formula(formula_id: str, quantities: dict[str, str], catalogue: Catalogue | None = None) -> dict[str, Value]:
+    """Values of a formula's inputs and result(s) by id; inputs left out take the default of their Term.
+
+    `quantities` maps ids of the formula's inputs to text such as "180 kW"; for a Term over items there is one quantity for each,
+    with `;` between the items of its first axis, `,` of its second and `|` of its third. An item that a reference names is written
+    item_1, item_2 and so on. Inputs of an arm that the choices leave out are not asked for. Raises Faults: unknown formula or input,
+    missing input, wrong unit, shape or range, or a result that does not exist.
+    """
+    return _Trial(_producer(formula_id, catalogue or all_chapters()), quantities).values()
+
+
+def written_form(term: Term) -> str:
+    """How an input is written for `try`: unit or words, and what stands between items."""
+    one = f"one of {', '.join(words_of(term))}" if words_of(term) else "item_1, item_2 …" if term.unit == "reference" else "a text" if term.is_text \
+        else f"NUMBER {term.si_unit}" if term.si_unit != "1" else "NUMBER"
+    between = [f"'{sign}' between {AXES[axis].replace('_', ' ')}" + (f" ({len(FIXED_ITEMS[axis])})" if axis in FIXED_ITEMS else "")
+               for axis, sign in zip(term.axes, SEPARATORS)]
+    return ", ".join([one, *([f"'{ABSENT}' where there is none"] if term.optional and term.axes else []), *between])
+
+
+def _producer(formula_id: str, catalogue: Catalogue):
+    if formula_id not in catalogue.producers:
+        raise Faults([Fault(PLACE, 0, f"no formula '{formula_id}'", "the id of a formula", nearest_name(formula_id, catalogue.producers))])
+    return catalogue.producers[formula_id]
+
+
+def words_of(term: Term) -> tuple[str, ...]:
+    """The words that a Term may have; none when any text will do."""
+    return families().get(term.table, ()) if term.table else term.choices
+
+
+class _Trial:
+    """One run of one formula: what was written, the items that it names, and what is wrong with it."""
+
+    def __init__(self, producer, quantities: dict[str, str]):
+        self.producer, self.quantities = producer, quantities
+        self.faults: list[Fault] = []
+        self.items: dict[str, tuple[str, ...]] = dict(FIXED_ITEMS)
+
+    def values(self) -> dict[str, Value]:
+        data = self._data()
+        if self.faults:
+            raise Faults(self.faults)
+        results = self._results(data)
+        found = {name: self._input_value(name, data[name]) for name in data}
+        return found | {name: self._computed_value(name, results, found) for name in self.producer.yields}
+
+    # -- what was written ---------------------------------------------------------------------------------------------
+
+    def _data(self) -> dict:
+        parameters = self.producer.parameters
+        for name in self.quantities:
+            if name not in parameters:
+                self._fault(f"'{name}' is not an input of '{self.producer.id}'", ", ".join(parameters), nearest_name(name, parameters))
+        cells = {name: _split(terms()[name], self.quantities[name], self.faults) for name in parameters if name in self.quantities}
+        if not self._name_items(cells):
+            raise Faults(self.faults)  # how many items there are is unknown
+        data = {name: self._read(terms()[name], found) for name, found in cells.items()}
+        asked = self._asked(data)
+        data |= {name: self._default(terms()[name]) for name in asked if name not in data}
+        return {name: data[name] for name in parameters if name in data}
+
+    def _name_items(self, cells: dict) -> bool:
+        """Name the items of each axis: as many as were given, or as a reference names. False when what was given does not agree."""
+        if any(found is None for found in cells.values()):
+            return False
+        before = len(self.faults)
+        for name, found in cells.items():
+            for axis, length in zip(terms()[name].axes, found.shape):
+                if len(self.items.setdefault(axis, _numbered(length))) != length:
+                    kind = AXES[axis].replace("_", " ")
+                    self._fault(f"'{name}' has {length} {kind}", f"{len(self.items[axis])} {kind}" + ("" if axis in FIXED_ITEMS else ", as the other inputs"))
+        for name, found in cells.items():
+            term = terms()[name]
+            if term.unit == "reference" and term.refers_to not in self.items:
+                numbers = [int(text.removeprefix("item_")) for text in found.ravel() if text.removeprefix("item_").isdecimal()]
+                self.items[term.refers_to] = _numbered(min(max(numbers, default=0), 99))
+        for axis in {axis for name in self.producer.yields for axis in terms()[name].axes}:
+            self.items.setdefault(axis, _numbered(1))  # nothing that was given runs over it: one item stands for all
+        return len(self.faults) == before
+
+    def _read(self, term: Term, cells: np.ndarray):
+        found = [self._one(term, text) for text in cells.ravel()]
+        if not term.axes:
+            return found[0]
+        kind = int if term.unit == "reference" else object if term.is_text else float
+        return np.array(found, dtype=kind).reshape(cells.shape)
+
+    def _one(self, term: Term, text: str):
+        if text == ABSENT and term.optional and term.axes:
+            return -1 if term.unit == "reference" else "" if term.is_text else np.nan
+        if term.unit == "reference":
+            items = self.items[term.refers_to]
+            return items.index(text) if text in items else self._wrong(f"'{term.id}' is '{text}'", ", ".join(items[:20]), nearest_name(text, items), -1)
+        if term.is_text:
+            words = words_of(term)
+            return text if not words or text in words else self._wrong(f"'{term.id}' is '{text}'", "one of " + ", ".join(words), nearest_name(text, words), "")
+        try:
+            number, unit_text = units.split_number(text)
+            value = units.to_si(number, unit_text, term.unit, term.kind_asked)
+        except units.UnitError as trouble:
+            return self._wrong(f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest, np.nan)
+        if term.outside(value):
+            return self._wrong(f"'{term.id}' is {text}, outside its physical range", term.range_text, "", np.nan)
+        if term.whole and not float(value).is_integer():
+            return self._wrong(f"'{term.id}' is {text}, and it is a count", "a whole number", "", np.nan)
+        return value
+
+    def _wrong(self, what: str, expected: str, nearest: str, instead):
+        self._fault(what, expected, nearest)
+        return instead
+
+    def _fault(self, what: str, expected: str = "", nearest: str = "") -> None:
+        self.faults.append(Fault(PLACE, 0, what, expected, nearest))
+
+    def _default(self, term: Term):
+        """The default, for as many items as the other inputs have."""
+        known = all(axis in self.items for axis in term.axes)
+        if term.default is None or not known:
+            self._fault(f"missing '{term.id}' ({term.name})", f"{term.id}='{written_form(term)}'")
+            return None
+        data = term.default_data()
+        shape = tuple(len(self.items[axis]) for axis in term.axes)
+        return np.broadcast_to(np.array(data, dtype=object if term.is_text else float), shape) if term.axes else data
+
+    def _asked(self, data: dict) -> tuple:
+        """Inputs of the arms that the choices leave: of all arms while a choice is missing."""
+        self.expression = None if isinstance(self.producer, Procedure) else self.producer.expression
+        if not getattr(self.producer, "tested", ()):
+            return self.producer.parameters
+        for name in self.producer.tested:
+            if name not in data:
+                data[name] = self._default(terms()[name])
+        if any(not data[name] for name in self.producer.tested):
+            return ()  # which arm runs is unknown: its inputs are not asked for
+        self.expression = decided(self.expression, {name: data[name] for name in self.producer.tested if terms()[name].unit == "choice"})
+        return (*self.producer.tested, *names_in(self.expression))
+
+    # -- the run ------------------------------------------------------------------------------------------------------
+
+    def _results(self, data: dict) -> dict:
+        producer, step = self.producer, self._step()
+        inputs = data | {count_name(axis): float(len(self.items.get(axis, ()))) for axis in AXES}
+        if isinstance(producer, Procedure):
+            inputs[f"run_{producer.id}"] = producer.run
+        try:
+            with np.errstate(all="ignore"):
+                results = dict(zip(result_names((step,)), chain((step,), tuple(inputs), terms())(*inputs.values())))
+        except OutOfTable as trouble:
+            raise Faults([Fault(PLACE, 0, trouble.what, trouble.expected, trouble.nearest)]) from trouble
+        except ItemTroubles as found:
+            raise Faults([Fault(PLACE, 0, f"'{trouble.term}', {self._item(trouble)}: {trouble.what}", trouble.expected, trouble.nearest)
+                          for trouble in found.troubles]) from found
+        except (ArithmeticError, ValueError) as trouble:
+            raise Faults([Fault(PLACE, 0, f"'{producer.id}' cannot be computed: {why(trouble)}", "inputs for which it is defined")]) from trouble
+        for name in producer.yields:
+            self._check_result(terms()[name], results[name])
+        if self.faults:
+            raise Faults(self.faults)
+        return results
+
+    def _step(self) -> Step:
+        yields = self.producer.yields
+        return Step(yields, procedure=self.producer) if isinstance(self.producer, Procedure) else Step(yields, self.expression)
+
+    def _item(self, trouble) -> str:
+        axes = terms()[trouble.term].axes
+        return self.items[axes[0]][trouble.item] if axes and isinstance(trouble.item, (int, np.integer)) else str(trouble.item)
+
+    def _check_result(self, term: Term, result) -> None:
+        if term.is_text:
+            return
+        if np.any(np.isinf(result)) or (not term.axes and np.isnan(result)):
+            self._fault(f"'{term.id}' has no finite value", "inputs for which it is defined")
+        elif term.outside(result):
+            worst = next(number for number in np.ravel(result) if term.outside(float(number)))
+            shown = f"{units.format_number(units.from_si(float(worst), term.si_unit))} {units.pretty(term.si_unit)}".strip()
+            self._fault(f"'{term.id}' becomes {shown}, outside its physical range", term.range_text)
+
+    # -- Values -------------------------------------------------------------------------------------------------------
+
+    def _input_value(self, name: str, data) -> Value:
+        term = terms()[name]
+        given = name in self.quantities
+        own = set() if given else source_marks((term.source,)) | (set() if term.constant else {"default"})
+        return self._value(term, data, origin="given" if given else "constant" if term.constant else "default", own_marks=frozenset(own), marks=frozenset(own))
+
+    def _computed_value(self, name: str, results: dict, inputs: dict) -> Value:
+        producer = self.producer
+        numbers = {used: value.number for used, value in inputs.items()} | {name: results[name]}
+        read = cited(self._step(), producer, inputs) if getattr(producer, "looks_up", False) else producer.sources
+        own = frozenset(source_marks(read))
+        facts = {"origin": "formula"}
+        if isinstance(producer, Procedure):
+            facts = {"origin": "procedure", "residual": (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"])}
+        return self._value(terms()[name], results[name], producer=producer, inputs=tuple(inputs), cited=tuple(read), own_marks=own,
+                           marks=own.union(*(value.marks for value in inputs.values())), warnings=warnings(producer, numbers), **facts)
+
+    def _value(self, term: Term, data, **facts) -> Value:
+        along = tuple(self.items[axis] for axis in term.axes)
+        number = data if term.is_text or term.axes else float(data)
+        if term.axes and not term.is_text:
+            number = np.broadcast_to(data, tuple(len(ids) for ids in along))
+        if term.unit == "reference":
+            names = np.array([*self.items[term.refers_to], ""], dtype=object)  # place -1 refers to none
+            number = names[data] if term.axes else names[int(data)]
+        return Value(term.id, term, number, items=along, axes=term.axes, **facts)
+
+
+def _numbered(count: int) -> tuple[str, ...]:
+    return tuple(f"item_{number + 1}" for number in range(count))
+
+
+def _split(term: Term, text: str, faults: list) -> np.ndarray | None:
+    """The texts of the elements in the shape of the Term's axes; a Fault when the lists inside are not of one length."""
+    parts = np.array(_parts(text, SEPARATORS[:len(term.axes)]), dtype=object)
+    if parts.ndim != len(term.axes):
+        faults.append(Fault(PLACE, 0, f"'{term.id}' has lists of unlike length", written_form(term)))
+        return None
+    return parts
+
+
+def _parts(text: str, separators: tuple):
+    return [_parts(part, separators[1:]) for part in text.split(separators[0])] if separators else text.strip()

@@ -1,0 +1,122 @@
+"""Checks decided: a value against its limit, with margin and the worst element."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from basis.language.formula import SOME
+from basis.language.terms import terms
+from basis.solving.book import NOTHING, Value, Verdict
+
+# The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.
+TIGHT_SHARE = 0.05
+TIGHT_DIFFERENCES = {"level": 3.0, "temperature": 2.0, "temperature difference": 2.0}
+TIGHT = (f"A check that holds is tight when less than {100 * TIGHT_SHARE:g} % of the limit is left, of a level less than {TIGHT_DIFFERENCES['level']:g} dB, "
+         f"of a temperature less than {TIGHT_DIFFERENCES['temperature']:g} K. Where whole numbers, settings or sizes of a series are compared the limit is met "
+         "or not, and nothing is tight.")
+
+
+def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:
+    """The verdict of one check; undecided, and why, when its value or limit is not there.
+
+    `unlisted`: axes without items on which alone its value rests. There is then nothing to check, and nothing passes; what fails still fails.
+    """
+    if beside := choices_beside(check, values):
+        return Verdict(check, NOTHING, beside=beside, remark=remark)
+    found = _compared(check, values, missing, remark)
+    return Verdict(check, NOTHING, unlisted=unlisted, remark=remark) if unlisted and found.word != "fails" else found
+
+
+def speaks(data, words: tuple):
+    """Whether a choice is one of the words, or a number is not nought; for each element of either."""
+    return np.asarray(data) != 0 if words == SOME else np.isin(np.asarray(data, dtype=object).astype(str), words)
+
+
+def choices_beside(check, values: dict) -> tuple[Value, ...]:
+    """Values of the choices by which a check means nothing, for any element or for all."""
+    known = [(values[name], words) for name, words in check.applies if name in values and np.size(values[name].number)]  # a list without items says nothing
+    plain = tuple(choice for choice, words in known if not speaks(choice.number, words).any())
+    if plain or _applying(check, values).any():
+        return plain
+    return tuple(choice for choice, _ in known)
+
+
+def _applying(check, values: dict):
+    """For each element of the checked value, or for all as one, whether the check means anything."""
+    axes = terms()[check.value].axes
+    found = np.array(True)
+    for name, words in check.applies:
+        if name in values:
+            choice = values[name]
+            found = found & _spread(speaks(choice.number, words), choice.axes, axes)
+    return found
+
+
+def judged(check, values: dict):
+    """For each element of the checked value, or for all as one, whether it was held against its limit."""
+    value, limit = values[check.value], values[check.limit]
+    return _applying(check, values) & ~np.isnan(_margins(check, value, limit, relative=False))
+
+
+def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
+    known = values.get(check.value)
+    if known is not None and np.size(known.number) and _nowhere(known).all():  # whatever its limit may be
+        return Verdict(check, NOTHING, absent=(known.term,), remark=remark)
+    absent = [name for name in (check.value, check.limit) if name not in values]
+    if absent:
+        roots = tuple(dict.fromkeys(root for name in absent for root in missing.get(name, (name,))))
+        return Verdict(check, "undecided", missing=roots, remark=remark)
+    value, limit = values[check.value], values[check.limit]
+    relative = value.term.kind not in TIGHT_DIFFERENCES and not np.any(np.asarray(limit.number) == 0)
+    absent = _nowhere(value) | _spread(_nowhere(limit), limit.axes, value.axes)
+    if absent.all() and absent.size:
+        return Verdict(check, NOTHING, absent=tuple(side.term for side in (value, limit) if side.term.absent), remark=remark)
+    margins = np.where(_applying(check, values) & ~absent, _margins(check, value, limit, relative), np.inf)
+    if np.all(np.isnan(margins)):
+        return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
+    place = int(np.nanargmin(margins))
+    margin, ids = float(np.ravel(margins)[place]), value.elements()[place]
+    limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
+    tight = TIGHT_SHARE if relative else TIGHT_DIFFERENCES.get(value.term.kind, 0.0)
+    word = "fails" if margin < -1e-12 else "tight" if margin < tight and not check.exact else "holds"
+    if word != "fails" and np.any(np.isnan(margins)):
+        return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
+    return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
+
+
+def _nowhere(value: Value):
+    """For each element whether it does not exist."""
+    return np.isnan(np.asarray(value.number, dtype=float)) & bool(value.term.absent)
+
+
+def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:
+    """Ids of every element that fails a check; one empty tuple for a plain value that fails."""
+    value, limit = values[check.value], values[check.limit]
+    margins = np.ravel(np.where(_applying(check, values), _margins(check, value, limit, relative=False), np.inf))
+    return tuple(ids for ids, margin in zip(value.elements(), margins) if margin < -1e-12)
+
+
+def _margins(check, value: Value, limit: Value, relative: bool):
+    bound = _spread(np.asarray(limit.number, dtype=float), limit.axes, value.axes)
+    margins = (bound - np.asarray(value.number)) * (1 if check.safe == "below" else -1)
+    return margins / np.abs(bound) if relative else margins
+
+
+def _spread(data, axes: tuple, wanted: tuple):
+    """An array over some of the wanted axes, ready to stand beside one over all of them."""
+    return data[tuple(slice(None) if axis in axes else None for axis in wanted)] if axes and axes != wanted else data
+
+
+def _blank_elements(value: Value, limit: Value, margins) -> tuple[str, ...]:
+    """Elements that cannot be judged, by the side that is not given there: a check never passes on the rest alone."""
+    found = []
+    for ids, margin in zip(value.elements(), np.ravel(margins)):
+        if np.isnan(margin):
+            limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
+            side, side_ids = (limit, limit_ids) if np.isnan(limit.element(*limit_ids).number) else (value, ids)
+            found.append(".".join((side.id, *side_ids)))
+    return tuple(dict.fromkeys(found))
+
+
+def _blank(value: Value, limit: Value) -> tuple[str, ...]:
+    return tuple(side.id for side in (value, limit) if np.all(np.isnan(np.asarray(side.number)))) or (value.id,)

@@ -1,0 +1,179 @@
+"""The working of one value: formula, the formula with the numbers put in, result, inputs, used by, source.
+
+As a record for machines and as lines for a terminal; the site puts the same parts on its sheets.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+
+import numpy as np
+
+from basis.language import notation, units
+from basis.language.compiled import Step
+from basis.language.faults import OutOfTable
+from basis.language.maths import decided
+from basis.language.sources import sources
+from basis.language.standing import reads_of, tables_named
+from basis.language.table import RULES, Table, table
+from basis.language.words import item_words
+from basis.solving.book import Value, written_shown
+from basis.solving.spelled import spelled
+
+KELVIN_DIGITS = 5
+ROWS_SHOWN = 40
+
+
+def live_expression(values: dict, value: Value) -> ast.expr:
+    """The expression of a computed value with conditionals on known choices decided."""
+    if not value.producer.conditional:
+        return value.producer.expression
+    asked = [values[name] for name in value.producer.parameters if name in values]
+    return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
+
+
+def at_element(values: dict, value: Value, element: dict[str, str]) -> ast.expr:
+    """The expression of a computed value at one element (axis -> item), as its row with numbers shows it."""
+    return spelled(values, live_expression(values, value), element)
+
+
+def numbers_put_in(values: dict):
+    """A `stands_for` for the notation of an expression at an element: the number behind a name, or the symbol of a whole array."""
+    def stands_for(name: str, writer) -> str:
+        term_id, *ids = name.split(".")
+        value = values.get(term_id)
+        if value is None:
+            return writer.word(name)
+        if len(ids) != len(value.axes):
+            return writer.symbol(notation.symbol_shown(value.term))
+        value = value.element(*ids)
+        if value.term.is_text:
+            return writer.word(value.text())
+        if value.term.kind == "temperature":  # formulas run on kelvins: 34 °C put in would not give the result
+            return writer.number(units.format_number(value.number, KELVIN_DIGITS), "K")
+        return writer.number(value.text(unit=False), value.unit_text())
+    return stands_for
+
+
+def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
+    """Tables that the formula or procedure looks into, each with column, rule and, for a plain value, the row that was used."""
+    if value.origin not in ("formula", "procedure"):
+        return ()
+    found = {}
+    for where, column, key in reads_of(_step(values, value)):
+        for used in map(table, tables_named(where, values)):
+            column_read = f"column {item_words(column)}, " if column else ""
+            found[used.id] = (used, f"{column_read}{RULES[used.rule] if key or column else 'all rows'}{_row(values, used, column, key)}")
+    return tuple(found.values())
+
+
+def _step(values: dict, value: Value) -> Step:
+    if value.origin == "procedure":
+        return Step(value.producer.yields, procedure=value.producer)
+    return Step((value.term.id,), live_expression(values, value))
+
+
+def _row(values: dict, used: Table, column: str, key: str) -> str:
+    value = values.get(key)
+    if value is None or value.axes:
+        return ""
+    try:
+        rows = used.rows_used(value.number)
+    except OutOfTable:
+        return ""
+    return ": " + " and ".join(used.row_text(used.keys[row]) + (", from memory" if (column, row) in used.unread else "") for row in rows)
+
+
+def record(values: dict, value: Value) -> dict:
+    """Everything about one value as plain data, for JSON."""
+    return {
+        "id": value.id, "name": value.term.name, "symbol": value.term.symbol, "meaning": value.term.meaning,
+        "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
+        "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
+        "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
+        "formula": _formula(value), "numbers_put_in": _put_in(values, value), "inputs": list(value.inputs), "used_by": list(value.used_by),
+        "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
+        "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
+                    for source_id in value.source_ids],
+        "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
+                    "standing": given.standing} for element, given in value.givens.items()],
+        "warnings": list(value.warnings), "residual": [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None,
+    }
+
+
+def _plain(value: Value):
+    if value.term.is_text:
+        return value.number if isinstance(value.number, str) else list(value.number)
+    return finite(value.number)
+
+
+def finite(number):
+    """A number, or the numbers of an array in lists, as plain data: JSON knows neither NaN nor infinity, so null."""
+    if np.ndim(number):
+        return [finite(one) for one in number]
+    return float(number) if math.isfinite(number) else None
+
+
+def _formula(value: Value) -> str:
+    if value.origin == "formula":
+        return notation.text(value.term.id, value.producer.expression)
+    return value.producer.equation if value.origin == "procedure" else ""
+
+
+def _put_in(values: dict, value: Value) -> str:
+    if value.origin != "formula" or not value.elements():
+        return ""
+    _, *ids = value.id.split(".")
+    element = dict(zip(value.term.axes, ids or element_shown(value)))
+    return notation.text(value.term.id, at_element(values, value, element), numbers_put_in(values))
+
+
+def element_shown(value: Value) -> tuple[str, ...]:
+    """The element whose row with numbers is shown: the first that the project does not give itself."""
+    return next((ids for ids in value.elements() if not ids or ids[0] not in value.givens), value.elements()[0])
+
+
+def lines(values: dict, value: Value) -> list[str]:
+    """The working as a person reads it in a terminal."""
+    facts = record(values, value)
+    found = [f"{value.id}: {value.term.name}", f"  {value.term.meaning}"]
+    found += [f"  {facts['formula']}"] if facts["formula"] else []
+    found += [f"  {_first_element(value)}{facts['numbers_put_in']}"] if facts["numbers_put_in"] else []
+    found += [f"  = {_both(value)}"] if not value.axes else _rows(value)
+    for element, given in value.givens.items():
+        label = f" [{element}]" if element and value.axes else ""
+        written, note = written_shown(value.term, given.written), f" – {given.note}" if given.note else ""
+        found.append(f"  given{label}: {written}, {given.standing}, {given.file}:{given.line}{note}")
+    found += [f"  table {text}" for text in facts["tables"]]
+    found += [f"  input {name} = {_input_text(values, name)}" for name in value.inputs]
+    found += [f"  used by {', '.join(value.used_by)}"] if value.used_by else []
+    found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
+    found += [f"  standing {value.standing}"]
+    found += [f"  warning {warning}" for warning in value.warnings]
+    found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
+    return found
+
+
+def _first_element(value: Value) -> str:
+    return f"for {', '.join(element_shown(value))}: " if value.axes else ""
+
+
+def _both(value: Value) -> str:
+    return value.text("si") + (f" ({value.text('us')})" if value.two_systems else "")
+
+
+def _rows(value: Value) -> list[str]:
+    rows = [f"    {', '.join(map(item_words, ids))}: {_both(value.element(*ids))}" for ids in value.elements()[:ROWS_SHOWN]]
+    more = len(value.elements()) - ROWS_SHOWN
+    return rows + ([f"    … and {more} more"] if more > 0 else [])
+
+
+def _input_text(values: dict, name: str) -> str:
+    value = values.get(name)
+    if value is None:
+        return "not given"
+    count = len(value.elements())
+    shown = f"{count} value{'' if count == 1 else 's'}" if value.axes else _both(value)
+    words = dict.fromkeys(word for word in ("default" if value.origin == "default" else "", value.mark) if word)
+    return f"{shown} [{', '.join(words)}]" if words else shown

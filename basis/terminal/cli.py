@@ -1,0 +1,280 @@
+"""The command line: thin doors to reading, solving and the site. Exit codes: 0 good, 1 faults in the text, 2 wrong call,
+3 failing design checks.
+"""
+
+from __future__ import annotations
+
+import errno
+import gc
+import json
+import os
+import sys
+from pathlib import Path
+
+import click
+
+from basis.language.faults import Fault, Faults, nearest_name, of_system
+from basis.language.words import item_words
+from basis.reading.folder import projects_in
+from basis.solving.lacking import lacks, told
+
+EXIT_FAULTS, EXIT_CHECKS = 1, 3
+GARBAGE_AFTER = 50_000  # objects: nearly all that a command makes lives to its end, and looking through them more often costs a tenth of its time
+VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
+projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path),
+                               help="Folder that holds the project folders.")
+json_option = click.option("--json", "as_json", is_flag=True, help="Print plain data for programs.")
+
+
+class Doors(click.Group):
+    """Tells Faults as lines, one each, and exits 1; no stack trace for what is wrong in somebody's text, nor for what the system refuses."""
+
+    def invoke(self, context):
+        if os.environ.get("NO_COLOR"):
+            context.color = False
+        try:
+            return super().invoke(context)
+        except Faults as wrong:
+            found = wrong.faults
+        except OSError as refused:
+            if refused.errno == errno.EPIPE:  # whoever reads the output has seen enough
+                raise
+            found = (of_system(refused, f"basis {context.invoked_subcommand}"),)
+        for fault in found:
+            click.echo(str(fault), err=True)
+        click.echo(f"{len(found)} fault{'s' if len(found) > 1 else ''}.", err=True)
+        context.exit(EXIT_FAULTS)
+
+
+@click.group(cls=Doors, context_settings={"help_option_names": ["-h", "--help"]}, epilog="""\b
+Examples:
+  basis new bell-yard                  a project folder to fill in
+  basis check                          faults and failing checks of all projects
+  basis show larkmere-hospital ventilation_airflow
+  basis try ventilation_airflow heat_to_room='180 kW' outdoor_air_density='1.14 kg/m^3' \\
+        air_heat_capacity='1006 J/(kg*K)' room_temperature_rise='11 K'
+  basis build                          the book, into site/""")
+@click.version_option(package_name="design-basis-book", prog_name="basis")
+def main():
+    """Design basis books of standby diesel plants, from plain text."""
+    gc.set_threshold(GARBAGE_AFTER)
+
+
+@main.command(epilog="\b\nExample:\n  basis build --site public")
+@projects_option
+@click.option("--site", default="site", show_default=True, type=click.Path(path_type=Path), help="Folder for the finished book.")
+@click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
+def build(projects, site, config):
+    """Build the book of all projects. A failed build leaves the last good one in place."""
+    from basis.site.building import build_site
+
+    slugs = _slugs(projects, ())
+    with click.progressbar(length=len(slugs), label="Solving", file=sys.stderr, hidden=not _terminal()) as bar:
+        index = build_site(projects, site, config, progress=lambda slug: bar.update(1))
+    click.echo(f"Open {index}")
+
+
+@main.command(epilog="\b\nExample:\n  basis serve --port 8001")
+@projects_option
+@click.option("--port", default=8000, show_default=True, type=click.IntRange(1, 65535), help="Port on this machine.")
+@click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
+def serve(projects, port, config):
+    """Show the book in a browser and refresh it at each save."""
+    from basis.site.building import serve_site
+
+    serve_site(projects, port, config)
+
+
+@main.command(epilog="\b\nExamples:\n  basis check\n  basis check larkmere-hospital --json\n  basis check --fail-on tight")
+@click.argument("slugs", nargs=-1)
+@projects_option
+@json_option
+@click.option("--fail-on", type=click.Choice(["fails", "tight", "undecided", "never"]), default="fails", show_default=True,
+              help="The mildest verdict that makes the exit code 3: fails; tight adds tight ones; undecided adds those too.")
+@click.option("--explained-ok", is_flag=True, help="A failing check that carries the project's remark does not count.")
+def check(slugs, projects, as_json, fail_on, explained_ok):
+    """Tell faults in the text (exit 1) and failing design checks (exit 3).
+
+    A check over a list without items has nothing to check: it is told, and counts neither for nor against.
+    """
+    books, faults = _load_all(projects, _slugs(projects, slugs))
+    counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
+    bad = [verdict for book in books for verdict in (*book.checks, *book.self_tests) if verdict.word in counted and not (explained_ok and verdict.remark)]
+    if as_json:
+        _tell_json(_check_record(books, faults, bad))
+    else:
+        _tell_checks(books, faults)
+    if faults:
+        raise SystemExit(EXIT_FAULTS)
+    raise SystemExit(EXIT_CHECKS if bad else 0)
+
+
+def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
+    import basis
+
+    books, faults = [], []
+    with click.progressbar(slugs, label="Solving", file=sys.stderr, hidden=not _terminal() or len(slugs) < 4) as bar:
+        for slug in bar:
+            try:
+                books.append(basis.load(projects / slug))
+            except Faults as found:
+                faults += found.faults
+    return books, sorted(faults)
+
+
+def _check_record(books, faults, bad) -> dict:
+    return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
+            "projects": [{"project": book.project.slug, "checks": [_verdict_record(book, verdict) for verdict in book.checks],
+                          "self_tests": [_verdict_record(book, verdict) for verdict in book.self_tests],
+                          "still_open": book.still_open,
+                          "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
+                                          for given in book.assumptions()]}
+                         for book in books]}
+
+
+def _verdict_record(book, verdict) -> dict:
+    from basis.solving.working import finite
+
+    return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": finite(verdict.margin),
+            "margin_shown": verdict.margin_text,
+            "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
+            "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
+            "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
+            "chance": finite(verdict.chance), "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
+            "remark": verdict.remark}
+
+
+def _tell_checks(books, faults) -> None:
+    for fault in faults:
+        click.echo(str(fault), err=True)
+    for book in books:
+        click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
+        for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
+            click.echo("  " + _verdict_line(book, verdict))
+        click.echo(f"  open: {book.still_open}")
+
+
+def _verdict_line(book, verdict) -> str:
+    word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
+    if verdict.nothing_text:
+        return f"{word} {verdict.check.title}: {verdict.nothing_text}"
+    if verdict.word == "undecided":
+        return f"{word} {verdict.check.title}: {told(book, verdict.missing)}"
+    where = f" at {', '.join(map(item_words, verdict.element.split()))}" if verdict.element else ""
+    chance = f", met in {verdict.chance_text} of {verdict.samples_text}" if verdict.samples else ""
+    remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
+    sign = "≤" if verdict.check.safe == "below" else "≥"
+    whose = f" ({verdict.limit_mark})" if verdict.limit_mark else ""
+    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}{whose}, {verdict.margin_words}{chance}{remark}"
+
+
+@main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n"
+              "  basis show larkmere-hospital louvre_face_velocity.intake_north --json\n"
+              "  basis show larkmere-hospital set_rated_current --option generating_voltage_choice.low_voltage")
+@click.argument("slug")
+@click.argument("value_id")
+@projects_option
+@click.option("--option", help="DECISION.OPTION: the value in that option instead of the chosen one.")
+@json_option
+def show(slug, value_id, projects, option, as_json):
+    """Show one value with its full working."""
+    import basis
+    from basis.solving.working import lines, record
+
+    book = basis.load(projects / _slugs(projects, (slug,))[0])
+    if option:
+        book = _option_book(book, option)
+    if value_id.split(".")[0] not in book.values:
+        missing = book.undecided.get(value_id)
+        what = f"'{value_id}' is undecided: {told(book, missing)}" if missing else f"no value '{value_id}' in {slug}"
+        raise Faults([Fault("show", 0, what, "the id of a value", nearest_name(value_id, book.values))])
+    try:
+        value = book[value_id]
+    except KeyError as trouble:
+        elements = [".".join((value_id.split(".")[0], *ids)) for ids in book[value_id.split(".")[0]].elements()]
+        raise Faults([Fault("show", 0, str(trouble.args[0]), "an element", nearest_name(value_id, elements))]) from trouble
+    if as_json:
+        _tell_json(record(book.values, value))
+    else:
+        click.echo("\n".join(lines(book.values, value)))
+
+
+def _tell_json(data) -> None:
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _option_book(book, option: str):
+    key = tuple(option.partition(".")[::2])
+    if key not in book.options:
+        known = [".".join(each) for each in book.options]
+        raise Faults([Fault("show", 0, f"no option '{option}'", ", ".join(known) or "a project with decisions", nearest_name(option, known))])
+    return book.options[key]
+
+
+@main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m'\n"
+              "  basis try element_face_area element_opening='item_2; item_1' gross_area='4 m^2; 9.5 m^2'\n"
+              "  basis try demand_power --help-inputs")
+@click.argument("formula_id")
+@click.argument("quantities", nargs=-1)
+@json_option
+@click.option("--help-inputs", is_flag=True, help="List the inputs of the formula and their units.")
+def try_(formula_id, quantities, as_json, help_inputs):
+    """Run one formula with QUANTITIES written as name='number unit' and print its working.
+
+    For an input over items (openings, loads) write one quantity for each item with ; between. Where it runs over two or three axes,
+    such as levels of sources by band, ; stands between the items of the first, a comma between those of the second, | between those of the third.
+    An item to which an input refers is written item_1, item_2 and so on. What is left out takes its default.
+    """
+    from basis.solving.trial import try_formula
+    from basis.solving.working import lines, record
+
+    if help_inputs:
+        return _tell_inputs(formula_id)
+    pairs = dict(part.partition("=")[::2] for part in quantities)
+    if wrong := [part for part in quantities if "=" not in part]:
+        raise click.UsageError(f"'{wrong[0]}' is not written as name='number unit'")
+    values = try_formula(formula_id, pairs)
+    results = [value for value in values.values() if value.origin in ("formula", "procedure")]
+    if as_json:
+        _tell_json([record(values, value) for value in results])
+    else:
+        click.echo("\n\n".join("\n".join(lines(values, value)) for value in results))
+
+
+def _tell_inputs(formula_id: str) -> None:
+    from basis.chapters import catalogue
+    from basis.language.terms import terms
+    from basis.solving.examples import running_example
+    from basis.solving.trial import written_form
+
+    producers = catalogue().producers
+    if formula_id not in producers:
+        raise Faults([Fault("try", 0, f"no formula '{formula_id}'", "the id of a formula", nearest_name(formula_id, producers))])
+    for name in producers[formula_id].parameters:
+        term = terms()[name]
+        click.echo(f"{name}='{written_form(term)}': {term.name}" + (f" (default {term.default})" if term.default else ""))
+    if (found := running_example(formula_id, producers[formula_id])) is not None:
+        click.echo("\nExample:\n  " + " ".join(["basis try", formula_id, *(f"{name}='{text}'" for name, text in found.items())]))
+
+
+@main.command(epilog="\b\nExample:\n  basis new bell-yard")
+@click.argument("slug")
+@projects_option
+def new(slug, projects):
+    """Make a project folder to fill in: each key with its meaning."""
+    from basis.terminal.starter import write_starter
+
+    for path in write_starter(projects, slug):
+        click.echo(path)
+    click.echo(f"Fill in the keys, then: basis check {slug}")
+
+
+def _slugs(projects: Path, wanted) -> list[str]:
+    known = projects_in(projects, projects.as_posix())
+    if unknown := [slug for slug in wanted if slug not in known]:
+        raise Faults([Fault(projects.as_posix(), 0, f"no project '{slug}'", ", ".join(known), nearest_name(slug, known)) for slug in unknown])
+    return list(wanted) or known
+
+
+def _terminal() -> bool:
+    return sys.stderr.isatty()

@@ -1,0 +1,65 @@
+"""What is not given is told as the key to write, of which item and in which file; never as a computed value that waits itself."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+from click.testing import CliRunner
+from rendering import chapter_page
+
+from basis.chapters import catalogue
+from basis.language.terms import AXES, homes, terms
+from basis.reading import project
+from basis.solving.lacking import lacks, told, told_shortly
+from basis.solving.solve import solve
+from basis.terminal.cli import main
+
+DEMO = Path(__file__).parents[2] / "projects" / "cobble-key-exchange"
+
+
+def test_what_is_missing_can_be_written(books):
+    producers = catalogue().producers
+    for book in books.values():
+        asked = [name for verdict in book.checks for name in verdict.missing] + [name for names in book.undecided.values() for name in names]
+        for name in asked:
+            term_id = name.partition(".")[0]
+            assert term_id in AXES.values() or term_id not in producers or terms()[term_id].either, name
+        for lack in lacks(book, asked):
+            assert lack.file == f"{homes()[lack.key]}.yaml" if lack.key in terms() else lack.key in AXES.values()
+
+
+def test_a_check_names_key_item_and_file(books):
+    book = books["cobble-key-exchange"]
+    assert told(book, book.check("generator_cable_withstand").missing) == (
+        "not given: clearing time (generator_cable_fault_duration), fault current in the generator cable (generator_cable_fault_current) in voltage.yaml")
+    assert told(book, book.check("cable_bend_ok").missing) == (
+        "not given: tightest bend (cable_bend_radius of cables), diameter over the sheath (cable_diameter of cables) in cables.yaml")
+    assert told(book, ("octave_limits",)) == "not given: octave_limits in noise.yaml"
+    assert told_shortly(book, ("stack_height",)) == "not given: height of outlet above roof"
+    assert told_shortly(book, ("stack_height", "rain_depth", "octave_limits")) == "not given: height of outlet above roof and 2 more"
+
+
+def test_a_choice_that_is_not_made_is_asked_for_before_what_hangs_on_it(books):
+    missing = books["cobble-key-exchange"].check("block_overturning").missing
+    assert missing == ("seismic_code",)
+
+
+def test_of_a_list_the_item_is_named_that_lacks_the_key():
+    read = project.read(DEMO.parent / "larkmere-hospital")
+    place = ("loop_tank_volume", "jacket")
+    assert place in read.givens
+    book = solve(replace(read, givens={key: given for key, given in read.givens.items() if key != place}))
+    verdict = book.check("expansion_tank")
+    assert (verdict.word, verdict.missing) == ("undecided", ("loop_tank_volume.jacket",))
+    beside = min(given.line for (term, item), given in read.givens.items() if item == "jacket" and given.file.endswith("cooling.yaml"))
+    (lack,) = lacks(book, verdict.missing)
+    assert (lack.key, lack.file) == ("loop_tank_volume", "cooling.yaml") and lack.of == book.names["coolant_loop"]["jacket"] and lack.line == beside
+
+
+def test_terminal_json_and_book_say_the_same(books):
+    asked = "not given: bore of the overflow (day_tank_overflow_bore), head on the overflow (day_tank_overflow_head) in fuel.yaml"
+    assert asked in CliRunner().invoke(main, ["check", DEMO.name, "--projects", str(DEMO.parent)]).stdout
+    made = json.loads(CliRunner().invoke(main, ["check", DEMO.name, "--projects", str(DEMO.parent), "--json"]).stdout)
+    record = next(one for one in made["projects"][0]["checks"] if one["check"] == "day_tank_overflow")
+    assert [(one["key"], one["file"]) for one in record["to_give"]] == [("day_tank_overflow_bore", "fuel.yaml"), ("day_tank_overflow_head", "fuel.yaml")]
+    assert asked in chapter_page(books[DEMO.name], "fuel").text

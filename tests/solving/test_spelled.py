@@ -1,0 +1,68 @@
+"""The row with numbers: the arms that run at the element shown, the terms of its sums, the item that governs. No arm that is dead, no formula twice."""
+
+import ast
+
+import numpy as np
+import pytest
+from trial_terms import KNOWN, patch
+
+from basis.language import notation
+from basis.solving.book import Value
+from basis.solving.spelled import spelled
+from basis.solving.working import numbers_put_in, record
+
+ITEMS = {"opening": ("north", "south", "roof"), "heat_source": ("set", "pipe"), "band": tuple(f"band_{place}" for place in range(9))}
+
+
+@pytest.fixture(autouse=True)
+def trial(monkeypatch):
+    patch(monkeypatch)
+
+
+def value(name, number):
+    term = KNOWN[name]
+    data = np.array(number, dtype=object if term.is_text else float) if term.axes else number
+    return Value(name, term, data, "given", term.axes, tuple(ITEMS[axis] for axis in term.axes))
+
+
+GIVEN = {name: value(name, number) for name, number in {
+    "trial_area": [2.0, 3.0, 5.0], "trial_kind": ["grille", "door", "grille"], "trial_flow": 30.0, "trial_length": 2.0, "trial_long_only": 7.0,
+    "trial_mode": "long", "trial_room_area": [10.0, 20.0], "trial_place": ["pipe", "set", ""], "trial_level": np.full((3, 9), 60.0)}.items()}
+
+
+@pytest.mark.parametrize("expression, element, shown", [
+    ("trial_flow / trial_area", {"opening": "south"}, "30.0\u00a0m³/s / 3.00\u00a0m²"),
+    ('sum_over("opening", trial_area)', {}, "2.00\u00a0m² + 3.00\u00a0m² + 5.00\u00a0m²"),
+    ('sum_over("opening", trial_area if trial_kind == "grille" else 0)', {}, "2.00\u00a0m² + 5.00\u00a0m²"),
+    ('sum_over("opening", 0 if trial_area < 9 else trial_area)', {}, "0"),
+    ('cumulative_over("opening", trial_area)', {"opening": "south"}, "2.00\u00a0m² + 3.00\u00a0m²"),
+    ('max_over("opening", trial_area * 2)', {}, "max[roof] 5.00\u00a0m² · 2"),
+    ('min_over("opening", trial_area)', {}, "min[north] 2.00\u00a0m²"),
+    ('max_over("opening", trial_area if trial_kind == "door" else 0)', {}, "max[south] 3.00\u00a0m²"),
+    ('trial_flow / count_over("opening")', {}, "30.0\u00a0m³/s / 3"),
+    ('trial_area / 2 if trial_kind == "grille" else trial_area', {"opening": "south"}, "3.00\u00a0m²"),
+    ('trial_area / 2 if trial_kind == "grille" else trial_area', {"opening": "roof"}, "5.00\u00a0m² / 2"),
+    ("trial_length if trial_length > trial_long_only else trial_long_only", {}, "7.00\u00a0m"),
+    ("pick(trial_place, trial_room_area)", {"opening": "north"}, "20.0\u00a0m²"),
+    ('energy_sum_over("opening", energy_sum_over("band", trial_level))', {},
+     "60.0\u00a0dB ⊕ 60.0\u00a0dB ⊕ 60.0\u00a0dB ⊕ … ⊕ 60.0\u00a0dB" + " ⊕ 60.0\u00a0dB ⊕ 60.0\u00a0dB ⊕ 60.0\u00a0dB ⊕ … ⊕ 60.0\u00a0dB" * 2),
+    ("trial_length if trial_length > trial_time else trial_long_only", {}, "2.00\u00a0m if 2.00\u00a0m > trial_time; 7.00\u00a0m otherwise"),  # not at hand
+    ("trial_length * 3.141592653589793 / 6.283185307179586", {}, "(2.00\u00a0m · π) / 2π"),
+])
+def test_an_expression_at_an_element(expression, element, shown):
+    tree = spelled(GIVEN, ast.parse(expression, mode="eval").body, element)
+    assert notation.shown(tree, notation.Text(), numbers_put_in(GIVEN)) == shown
+
+
+def test_no_row_keeps_a_dead_arm_or_repeats_the_formula(books, monkeypatch):
+    monkeypatch.undo()
+    rows = 0
+    for book in books.values():
+        for one in book.values.values():
+            facts = record(book.values, one) if one.origin == "formula" and one.elements() else {"numbers_put_in": ""}
+            row = facts["numbers_put_in"].partition(" = ")[2]
+            rows += bool(row)
+            assert not row or row != facts["formula"].partition(" = ")[2], f"{book.project.slug}: {one.id} repeats {row}"
+            assert " otherwise" not in row and " if " not in row, f"{book.project.slug}: {one.id} keeps a dead arm: {row}"
+            assert "3.14159" not in row and "6.28318" not in facts.get("formula", "") and "3.14159" not in facts.get("formula", "")
+    assert rows > 2500
