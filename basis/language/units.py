@@ -264,6 +264,11 @@ def _describe(wanted: str, kind: str) -> str:
     return f"{kind or 'a unit'} such as {examples[0] if examples else wanted.replace('cur', 'EUR')}"
 
 
+def currency_in(text: str) -> str:
+    """The currency in the unit of a price as written; "cur" where it is left open, which only formulas may; "" where there is none."""
+    return next((name for name in re.findall(r"[A-Za-z]+", text) if name in (*CURRENCIES, "cur")), "")
+
+
 def from_si(number, unit_text: str):
     """SI number (or array) in `unit_text`."""
     this = unit(unit_text)

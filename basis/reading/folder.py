@@ -14,6 +14,7 @@ from pathlib import Path
 from basis.language.faults import Fault, Faults, nearest_name, printable
 
 SLUG = re.compile(r"[A-Za-z0-9_-]{1,60}")
+TEXT = re.compile(r"\.ya?ml(?=$|[^a-z0-9])", re.IGNORECASE)  # within a name
 REFUSED = (OSError, ValueError, RuntimeError)  # by the system; a NUL in a name; a loop of links
 
 
@@ -95,7 +96,7 @@ def _troubles(root: Path, path: Path) -> Iterator[tuple[str, str, str]]:
             yield f"is a folder; '{printable(inner.relative_to(path).as_posix())}' in it is not read", "all files in the project folder itself", ""
     elif _is_text(path):
         if path.suffix != ".yaml":
-            yield "is not read", "the ending .yaml", printable(f"{path.stem}.yaml")
+            yield "is not read", "the ending .yaml, or one without yaml for a copy that is to be left alone", printable(f"{TEXT.split(path.name)[0]}.yaml")
         elif not path.exists():
             yield "is a link to nothing", "a file", ""
         elif not path.resolve().is_relative_to(root):
@@ -107,7 +108,8 @@ def _troubles(root: Path, path: Path) -> Iterator[tuple[str, str, str]]:
 
 
 def _is_text(path: Path) -> bool:
-    return path.suffix.lower() in (".yaml", ".yml")
+    """Whether it looks like project text, by a slip of an editor too: air.YAML, air.yml, air.yaml.txt, air.yaml~."""
+    return bool(TEXT.search(path.name))
 
 
 def reason(refused: Exception) -> str:

@@ -71,7 +71,7 @@ def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) 
     if found is None:
         return None
     data, written = found
-    spread = _spread(term, parts["plus_minus"], data, faults) if texts.get("plus_minus") else 0.0
+    spread = _spread(term, parts["plus_minus"], data, written, faults) if texts.get("plus_minus") else 0.0
     note = texts.get("note", "")
     if term.lacking and not _whole(data):
         standing, note = "assumed", "; ".join(filter(None, (note, f"where a number is not given, {term.lacking}")))
@@ -174,7 +174,7 @@ def _word(term: Term, node: Node, text: str, unit: Node | None, faults: list):
     return None
 
 
-def _spread(term: Term, node: Node, data, faults: list):
+def _spread(term: Term, node: Node, data, written: str, faults: list):
     """The plus or minus in SI: a quantity of the Term's unit (a difference for a temperature), or a per cent of the value."""
     kind = "temperature difference" if term.kind == "temperature" else term.kind_asked
     if term.is_text or term.whole:
@@ -189,6 +189,8 @@ def _spread(term: Term, node: Node, data, faults: list):
     except units.UnitError as trouble:
         node.fault(faults, f"plus_minus of '{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
         return 0.0
+    if (used := units.currency_in(node.data)) not in (units.currency_in(written), ""):
+        node.fault(faults, f"plus_minus of '{term.id}' is in {used}", f"a plus or minus of {written}")
     if number < 0:
         node.fault(faults, f"plus_minus of '{term.id}' is {node.data}", "a number that is not negative")
     if None not in (term.low, term.high) and max(spread if isinstance(spread, tuple) else (spread,)) > term.high - term.low:

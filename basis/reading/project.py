@@ -14,7 +14,7 @@ from basis.language import units
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
 from basis.reading.folder import Folder, project_files
-from basis.reading.givens import read_given
+from basis.reading.givens import Given, read_given
 from basis.reading.yaml_nodes import Node, read_nodes
 
 PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", "remarks": "mapping", "decisions": "sequence"}
@@ -344,15 +344,27 @@ def _resolve_references(reading: _Reading) -> None:
 
 
 def _check_currencies(reading: _Reading) -> None:
-    """Every price is in the one currency that the project names."""
+    """Every price is in the one currency that the project names; where it names none, that is told once, at the first price."""
+    unnamed = []
     for givens, _ in _scopes(reading):
         named = givens.get(("currency", "")) or reading.whole.givens.get(("currency", ""))
-        for given in (given for given in givens.values() if "cur" in terms()[given.term].unit):
-            used = next((code for code in units.CURRENCIES if code in re.findall(r"[A-Z]+", given.written)), "")
-            if named and used in (named.data, ""):
-                continue
-            if named:
-                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is in {used}", f"the project's currency, {named.data}"))
-            elif ("currency", "") not in reading.whole.places:
-                reading.faults.append(Fault(given.file, given.line, f"'{given.term}' is a price, and the project names no currency",
-                                            f"the key currency, such as `currency: {used or 'EUR'}`"))
+        prices = [given for given in givens.values() if "cur" in terms()[given.term].unit]
+        if named:
+            reading.faults += [fault for given in prices if (fault := _other_currency(given, named.data))]
+        elif ("currency", "") not in reading.whole.places:
+            unnamed += prices
+    if unnamed:
+        first = min(unnamed, key=lambda given: (given.file, given.line))
+        used = units.currency_in(first.written)
+        reading.faults.append(Fault(first.file, first.line, f"{first.named} is a price, and the project names no currency",
+                                    f"the key currency, such as `currency: {used if used in units.CURRENCIES else 'EUR'}`"))
+
+
+def _other_currency(given: Given, currency: str) -> Fault | None:
+    """The fault of a price in another currency than that of the project, or in the name that this program has for any currency."""
+    used = units.currency_in(given.written)
+    if used in (currency, ""):
+        return None
+    if used in units.CURRENCIES:
+        return Fault(given.file, given.line, f"{given.named} is in {used}", f"the project's currency, {currency}")
+    return Fault(given.file, given.line, f"{given.named} is {given.written}, which names no currency", f"write {given.written.replace(used, currency)}")

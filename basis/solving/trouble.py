@@ -50,6 +50,11 @@ class Places:
         places = [(given.file, given.line) for (term_id, _), given in self.givens.items() if term_id in names]
         return min(places) if places else (f"{self.folder}/project.yaml", 0)
 
+    def first_key(self, names) -> tuple[str, int]:
+        """File and line of the first given of the plant as a whole among the terms `names`, else of the first of an item."""
+        plain = [name for name in names if (name, "") in self.givens]
+        return self.nearest(plain or names)
+
     def of_key(self, names, key) -> tuple[str, int] | None:
         """File and line of the given among the terms `names` that is `key` of a table, else of the first of them; None if none is given."""
         found = [given for (term_id, _), given in self.givens.items() if term_id in names]
@@ -70,7 +75,7 @@ def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict, ste
     term, item = terms()[check.value], ids[0] if ids else ""
     named = f" for '{names.get(term.axes[0], {}).get(item, item)}' ({item})" if item else ""
     place = places.of(term, item)
-    return Fault(*(place if place[1] else places.nearest(_given_above(steps, (term.id,), places))), f"{in_sentence(check.title)}: not so{named}", check.fault)
+    return Fault(*(place if place[1] else places.first_key(_given_above(steps, (term.id,), places))), f"{in_sentence(check.title)}: not so{named}", check.fault)
 
 
 def out_of_order(check, data: dict, places: Places) -> list[Fault]:

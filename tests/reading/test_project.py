@@ -300,6 +300,25 @@ def test_a_price_of_another_currency_in_an_option(folder):
     assert (fault.line, fault.what) == (3, "'energy_price' is in USD") and "EUR" in fault.expected
 
 
+def test_a_missing_currency_is_told_once_at_the_first_price(folder):
+    (folder / "b.yaml").write_text("control_core_price: 1.2 GBP/m\n")
+    fault = only(faults_of(folder, "altitude: 3 m\nenergy_price: 0.3 USD/kWh\ndiscount_rate: 5 %\n", "a.yaml"))
+    assert (fault.file, fault.line, fault.expected) == ("projects/trial/a.yaml", 2, "the key currency, such as `currency: USD`")
+    assert fault.what == "'energy_price' is a price, and the project names no currency"
+
+
+@pytest.mark.parametrize("price", ["0.16 cur/kWh", "{value: 0.16, unit: cur/kWh}"])
+def test_the_name_that_formulas_have_for_a_currency_is_no_currency(folder, price):
+    fault = only(faults_of(folder, f"currency: USD\nenergy_price: {price}\n"))
+    assert (fault.line, fault.what, fault.expected) == (2, "'energy_price' is 0.16 cur/kWh, which names no currency", "write 0.16 USD/kWh")
+
+
+def test_a_plus_minus_is_in_the_currency_of_its_price(folder):
+    (folder / "good.yaml").write_text("currency: USD\n")
+    fault = only(faults_of(folder, "energy_price: {value: 0.16 USD/kWh, plus_minus: 0.02 EUR/kWh}\n"))
+    assert (fault.what, fault.expected) == ("plus_minus of 'energy_price' is in EUR", "a plus or minus of 0.16 USD/kWh")
+
+
 def test_a_broken_file_is_not_blamed_on_others(folder):
     (folder / "a.yaml").write_text("feeders:\n  - {id: link, feeder_from_bus: ring, feeder_to_bus: board}\nenergy_price: 0.3 EUR/kWh\n")
     fault = only(faults_of(folder, "buses:\n  - {id: ring\ncurrency: EUR\n", "z.yaml"))
@@ -328,6 +347,10 @@ def made(folder, kind):
             path.symlink_to(folder / "nowhere")
         case "capitals":
             (folder / "AIR.YAML").write_text("altitude: 3 m\n")
+        case "text editor":
+            (folder / "air.yaml.txt").write_text("altitude: 3 m\n")
+        case "copy of an editor":
+            (folder / "air.yml~").write_text("altitude: 3 m\n")
         case "folder within":
             (folder / "more" / "inner").mkdir(parents=True)
             (folder / "more" / "inner" / "air.yaml").write_text("altitude: 3 m\n")
@@ -341,6 +364,7 @@ def made(folder, kind):
 
 
 @pytest.mark.parametrize("kind, what", [("loop of links", "is a link to nothing"), ("dangling link", "is a link to nothing"), ("capitals", "is not read"),
+                                        ("text editor", "nearest: air.yaml"), ("copy of an editor", "nearest: air.yaml"),
                                         ("folder within", "'inner/air.yaml' in it is not read"), ("folder with the ending", "is a folder"),
                                         ("pipe", "is not a plain file"), ("name that is not UTF-8", "has a name that is not text")])
 def test_what_would_be_passed_over_is_told(folder, kind, what):

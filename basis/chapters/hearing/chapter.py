@@ -54,6 +54,12 @@ def exposure_level_highest(exposure_level):
     return max_over("exposure", exposure_level)
 
 
+@formula(source="definition")
+def exposed_time(exposure_duration):
+    """Times of all exposures of the day. Example: exposure_duration=2 h; 30 min give 2.5 h (hand calculation)."""
+    return sum_over("exposure", exposure_duration)
+
+
 # ---- dose, five decibels ----
 
 @formula(source="osha-1910-95")
@@ -173,6 +179,8 @@ def protection_level_max(exposure_protection, level_without_protection_max, leve
 day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected")
 ear_check = check("noise_at_ear", "day_protected_exposure", limit="daily_protected_level_max", safe="below", source="project",
                   title="Noise exposure at the ear")
+whole_day_check = check("exposed_time_fits_the_day", "exposed_time", limit="day_length", safe="below", source="definition", self_test=True, exact=True,
+                        title="The exposures of a day fit into a day", fault="exposure_duration of all exposures of one person together 24 h or less")
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",
                    title="Hearing protection suits the level")
 

@@ -102,24 +102,24 @@ def source_whole(source_kind, source_opening, source_surface, source_machine):
 # ---- nothing forgotten ----
 
 @procedure(source="definition", yields=("opening_heard",),
-           equation="x_o = Σ x_S over its sources, a single source counting for one set where each set has such an opening; 1 where it is left out")
+           equation="x_o = Σ x_S over its sources, a single source counting for one set where each set has such an opening; at least 1 where left out")
 def opening_heard(source_kind, source_opening, source_share, source_follows, installed_sets, opening_serves, opening_left_out):
     """Part of each opening that is a source of room sound, or is left out with a reason. A fan heard through it does not stand for the room behind."""
     rooms = np.asarray(source_kind) == "opening"
     single = np.asarray(source_follows) == "one"
-    found = np.where(np.asarray(opening_left_out) != "", 1.0, 0.0)
+    found = np.zeros(len(opening_serves))
     for place, serves in enumerate(opening_serves):
         share = np.where(single & (serves == "each_set"), source_share / installed_sets, source_share)
-        found[place] += np.sum(share[rooms & (source_opening == place)])
-    return (found,), 0.0, "openings counted twice"
+        found[place] = np.sum(share[rooms & (source_opening == place)])
+    return (np.maximum(found, np.asarray(opening_left_out) != ""),), 0.0, "openings counted twice"
 
 
-@procedure(source="definition", yields=("surface_heard",), equation="x_i = Σ x_S over its sources; 1 where it faces a room or is left out")
+@procedure(source="definition", yields=("surface_heard",), equation="x_i = Σ x_S over its sources; at least 1 where it faces a room or is left out")
 def surface_heard(source_kind, source_surface, source_share, surface_faces, surface_left_out):
     """Part of each outdoor surface that is a source, or is left out with a reason."""
     radiating = (np.asarray(source_kind) == "surface")[:, None] & (np.asarray(source_surface)[:, None] == np.arange(len(surface_faces)))
     quiet = (np.asarray(surface_faces) == "inside") | (np.asarray(surface_left_out) != "")
-    return (np.where(quiet, 1.0, 0.0) + source_share @ radiating,), 0.0, "surfaces counted twice"
+    return (np.maximum(source_share @ radiating, quiet),), 0.0, "surfaces counted twice"
 
 
 @procedure(source="definition", yields=("machine_heard",), equation="x_m = Σ x_S over its sources; 1 where it stands in the room or is left out")
@@ -202,6 +202,13 @@ surface_check = check("surface_is_heard", "surface_heard", limit="heard_min", sa
 machine_check = check("machine_is_heard", "machine_heard", limit="heard_min", safe="above", source="definition",
                       applies={"receivers_listed": SOME}, self_test=True, title="Machines outside the room are sources of sound", exact=True,
                       fault="sound_sources with its source_machine, in shares that reach 100 %, or machine_left_out with the reason")
+NO_MORE = {"limit": "heard_max", "safe": "below", "source": "definition", "applies": {"receivers_listed": SOME}, "self_test": True, "exact": True}
+opening_once_check = check("opening_is_heard_once", "opening_heard", title="No opening is more than one whole source", **NO_MORE,
+                           fault="sound_sources whose source_share reaches 100 % of the opening and no more")
+surface_once_check = check("surface_is_heard_once", "surface_heard", title="No outdoor surface is more than one whole source", **NO_MORE,
+                           fault="sound_sources whose source_share reaches 100 % of the surface and no more")
+gap_once_check = check("gap_is_heard_once", "gap_heard", title="The gaps of the shell are not more than one whole source", **NO_MORE,
+                       fault="sound_sources of the kind gap whose source_share reaches 100 % and no more")
 gap_check = check("gap_is_heard", "gap_heard", limit="heard_min", safe="above", source="definition",
                   applies={"receivers_listed": SOME}, self_test=True, title="Gaps of the shell are sources of sound",
                   exact=True, fault="sound_sources of the kind gap, in shares that reach 100 %")

@@ -268,6 +268,8 @@ SOURCES = (
     Term("receivers_listed", "n_r", "1", "Receivers", "Receivers that the project lists.", **COUNT, whole=True),
     Term("heard_min", "x_min", "1", "Wanted", "All of it, less what shares of a third lose by rounding.", **PART, default="99.5 %", source="definition",
          constant=True),
+    Term("heard_max", "x_max", "1", "No more than", "All of it, and what shares of a third gain by rounding.", **PART, default="100.5 %", source="definition",
+         constant=True),
     Term("source_solid_angle", "D_Ω", "dB", "Index of solid angle", "For walls beside the source.", axes=SOURCE, **LEVEL),
 )
 

@@ -8,6 +8,7 @@ import scipy.constants
 from conftest import ROOT, SLUGS
 from pytest import approx
 
+from basis.language.faults import Faults
 from basis.reading.project import read
 from basis.site.figure import to_svg
 from basis.site.figures.isolation import mount_loads, transmissibility_curve
@@ -169,3 +170,14 @@ def test_missing_stiffness_leaves_things_undecided_and_mounts_in_a_line_are_a_fa
     line = {key: replace(given, data=(given.data[0], 0.0)) if key[0] == "mount_place" else given for key, given in project.givens.items()}
     with pytest.raises(Faults, match="not all in one line"):
         solve(replace(project, givens=line))
+
+
+def test_mounts_measured_from_elsewhere_are_told_at_the_line_of_a_place():
+    project = read(ROOT / "projects" / "larkmere-hospital")
+    places = {key: given for key, given in project.givens.items() if key[0] == "mount_place"}
+    shifted = {key: replace(given, data=(given.data[0] + 0.5, given.data[1])) for key, given in places.items()}
+    with pytest.raises(Faults) as told:
+        solve(replace(project, chapters=CHAPTERS, givens={**project.givens, **shifted}))
+    first = min(places.values(), key=lambda given: given.line)
+    assert (told.value.faults[0].file, told.value.faults[0].line) == (first.file, first.line)
+    assert str(told.value).partition(": ")[2].startswith("mounts are measured from their middle: not so for 'along' (along); expected mount_place")

@@ -248,6 +248,35 @@ def test_a_forgotten_opening_is_a_fault_at_its_line_or_left_out_with_a_reason(tm
     assert book_of(tmp_path / "nobody", nobody).check("noise_limit").word == "nothing to check"  # nobody to hear it
 
 
+def test_no_opening_surface_or_gap_is_more_than_all_of_it(tmp_path):
+    """Two thirds and a half of one opening are 117 %: a fault; two halves, and a half beside a reason for the rest, are not."""
+    at = "source_inside_distance: 2 m, source_x: 0 m, source_y: 0 m, source_height: 2 m"
+    part = SMALL.replace("source_opening: louvre,", "source_opening: louvre, source_share: 66.67 %,")
+    half = f"{{id: other, source_kind: opening, source_opening: louvre, source_share: 50 %, {at}}}"
+    with pytest.raises(Faults, match=r"project.yaml:\d+: no opening is more than one whole source: not so for 'louvre' \(louvre\); .*source_share"):
+        book_of(tmp_path / "opening", more_sources(part, half))
+    assert book_of(tmp_path / "halves", more_sources(part.replace("66.67", "50"), half))["opening_heard.louvre"].number == 1
+    reason = part.replace("66.67", "50").replace("gross_area: 6 m^2", "gross_area: 6 m^2, opening_left_out: half of it is bricked up")
+    assert book_of(tmp_path / "rest", reason)["opening_heard.louvre"].number == 1
+    wall = "{id: wall, source_kind: surface, source_surface: shell, source_share: 70 %, %s}"
+    with pytest.raises(Faults, match="no outdoor surface is more than one whole source: not so for 'shell'"):
+        book_of(tmp_path / "wall", more_sources(SMALL.replace("surface_faces: inside, ", ""), wall.replace("%s", at), wall.replace("wall,", "wall_2,")
+                                                .replace("%s", at)))
+    gap = "{id: gap, source_kind: gap, %s}"
+    with pytest.raises(Faults, match="the gaps of the shell are not more than one whole source: not so"):
+        book_of(tmp_path / "gaps", more_sources(SMALL, gap.replace("%s", at), gap.replace("gap,", "gap_2,", 1).replace("%s", at)) + "shell_gap_area: 1 m^2\n")
+
+
+def test_no_day_has_more_than_its_hours(tmp_path):
+    """20 h in the room and 5 h elsewhere are 25 h of one day."""
+    more = SMALL.replace("exposure_duration: 1 h}", "exposure_duration: 20 h}, {id: office, exposure_place: stated, exposure_stated_level: 60 dBA, "
+                         "exposure_duration: 5 h}")
+    line = next(number for number, text in enumerate(SMALL.splitlines(), start=1) if text.startswith("exposures"))
+    with pytest.raises(Faults, match=rf"project.yaml:{line}: the exposures of a day fit into a day: not so; expected .*exposure_duration.*24 h"):
+        book_of(tmp_path / "long", more)
+    assert book_of(tmp_path / "day", more.replace("5 h", "4 h"))["exposed_time"].number == 86400
+
+
 def test_a_forgotten_wall_or_machine_is_a_fault(tmp_path):
     with pytest.raises(Faults, match="outdoor surfaces are sources of sound: not so for 'shell'"):
         book_of(tmp_path / "wall", SMALL.replace("surface_faces: inside, ", ""))
@@ -261,7 +290,7 @@ def test_a_forgotten_wall_or_machine_is_a_fault(tmp_path):
 
 def test_gaps_radiate_as_an_opening_of_their_area(tmp_path):
     """A gap of 3 m² reaches the neighbour: as loud as half of an opening of 6 m² without an attenuator (hand: 3.01 dB less)."""
-    line = next(number for number, text in enumerate(SMALL.splitlines(), start=1) if "source_kind" in text)  # the first of what it is computed from
+    line = len(SMALL.splitlines()) + 1  # of the key, behind all the others
     with pytest.raises(Faults, match=rf"project.yaml:{line}: gaps of the shell are sources of sound.*kind gap"):
         book_of(tmp_path / "silent", SMALL + "shell_gap_area: 3 m^2\n")
     source = "{id: gaps, source_kind: gap, source_inside_distance: 2 m, source_x: 0 m, source_y: 0 m, source_height: 2 m, source_mounting: on_wall}"
