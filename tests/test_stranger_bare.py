@@ -166,6 +166,18 @@ def test_air_alone_asks_for_no_battery(book):
     assert "battery_unit_capacity" not in PLANT and book["air_starts"].number == 2 and book.check("starts").word == "fails"
 
 
+def test_a_lone_set_is_asked_for_no_synchroniser(tmp_path):
+    """It closes on the dead bus: 1 s of confirmation, 4 s of cranking, 5 s of run-up and 0.5 s of arbitration are 10.5 s (hand calculation)."""
+    order = "start_order: [{id: one, order_crank_time: 4 s, order_run_up_time: 5 s}]\nfirst_bus_time_max: 11 s\nrequired_bus_time_max: 11 s\n"
+    book = book_of(tmp_path / "ordered", PLANT + order)
+    assert [book.check(name).word for name in ("first_on_bus", "required_on_bus", "step_after_sets")] == ["tight", "tight", "holds"]
+    assert book["first_bus_time"].number == book["required_bus_time"].number == pytest.approx(10.5) and book["order_waiting_time"].number == 0
+    page = chapter_page(book, "synchronising").text
+    assert "slip" not in page.partition("Interlocks")[0].lower().replace("slip allowed", "") and "Sharing of reactive power" not in page
+    two = PLANT + order.replace("}]", "}, {id: two, order_crank_time: 4 s, order_run_up_time: 5 s}]")
+    assert book_of(tmp_path / "two", two).check("first_on_bus").missing == ("synchroniser_slip",)  # a list of two meets
+
+
 def test_the_cable_of_a_lone_set_bears_what_the_set_feeds(book):
     # 160 kW / 0.8 / (1.732 · 400 V) / 12 % = 2406 A; no other source feeds back (hand calculation)
     assert book["cable_fault_current.main"].number == pytest.approx(2406, abs=1)

@@ -53,7 +53,7 @@ class Formula:
     @property
     def conditional(self) -> bool:
         """Whether which arm runs may be known before running."""
-        return bool(self.tested)
+        return bool(self.tested or self.counts)
 
     @property
     def yields(self) -> tuple:

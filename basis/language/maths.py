@@ -69,6 +69,11 @@ def cumulative_over(axis: str, values):
     return np.cumsum(values, axis=-1)
 
 
+def count_over(axis: str):
+    """Number of items along a named axis, which only a solved or tried formula knows: plain Python raises TypeError."""
+    raise TypeError(f"how many items '{axis}' has is not known here")
+
+
 def pick(reference, values):
     """Value of the item that the reference names (its index along the axis referred to)."""
     return np.take(values, reference, axis=-1)
@@ -343,11 +348,11 @@ def names_in(node: ast.expr) -> tuple[str, ...]:
     return tuple(dict.fromkeys(child.id for child in ast.walk(node) if isinstance(child, ast.Name) and child.id not in NO_TERMS))
 
 
-def decided(node: ast.expr, words: dict[str, str]) -> ast.expr:
-    """The expression with every conditional removed whose test only asks for scalar choices already known in `words`."""
+def decided(node: ast.expr, words: dict[str, str], counts: dict[str, int] | None = None) -> ast.expr:
+    """The expression with every conditional removed whose test only asks for scalar choices already known in `words`, or for numbers of items in `counts`."""
     class Decide(ast.NodeTransformer):
         def visit_IfExp(self, node):
-            verdict = _verdict(node.test, words)
+            verdict = _verdict(node.test, words, counts or {})
             if verdict is None:
                 return self.generic_visit(node)
             return self.visit(node.body if verdict else node.orelse)
@@ -357,17 +362,20 @@ def decided(node: ast.expr, words: dict[str, str]) -> ast.expr:
     return Decide().visit(ast.parse(ast.unparse(node), mode="eval").body)
 
 
-def _verdict(test: ast.expr, words: dict) -> bool | None:
+def _verdict(test: ast.expr, words: dict, counts: dict) -> bool | None:
     match test:
+        case ast.Compare(left=ast.Call(func=ast.Name(id="count_over"), args=[ast.Constant(value=axis)]), ops=[ast.Gt()],
+                         comparators=[ast.Constant(value=int() | float() as number)]) if axis in counts:
+            return counts[axis] > number
         case ast.Compare(left=ast.Name(id=name), ops=[op], comparators=[ast.Constant(value=str() as word)]) if name in words:
             return (words[name] == word) == isinstance(op, ast.Eq)
         case ast.BoolOp(op=op, values=values):
-            found = [_verdict(value, words) for value in values]
+            found = [_verdict(value, words, counts) for value in values]
             decisive = isinstance(op, ast.Or)
             if decisive in found:
                 return decisive
             return None if None in found else not decisive
         case ast.UnaryOp(op=ast.Not(), operand=operand):
-            verdict = _verdict(operand, words)
+            verdict = _verdict(operand, words, counts)
             return None if verdict is None else not verdict
     return None

@@ -312,11 +312,12 @@ class _Case:
         return "absent"
 
     def _decided(self, producer: Formula):
-        """The live expression, the same object for every option with the same choices."""
+        """The live expression, the same object for every option with the same choices and as many items."""
         words = {name: self.data[name] for name in producer.tested if isinstance(self.data.get(name), str)}
-        key = ("live", producer.id, *words.items())
+        counts = {axis: len(self.items[axis]) for axis in producer.counts}
+        key = ("live", producer.id, *words.items(), *counts.items())
         if key not in self.memory:
-            self.memory[key] = decided(producer.expression, words)
+            self.memory[key] = decided(producer.expression, words, counts)
         return self.memory[key]
 
     def _left_out(self, term: Term) -> bool:

@@ -3,7 +3,7 @@
 import numpy as np
 
 from basis.language.formula import SOME, check, formula, procedure
-from basis.language.maths import sum_over
+from basis.language.maths import count_over, sum_over
 
 # ---- the dead bus ----
 
@@ -22,16 +22,25 @@ def order_sync_time(synchroniser_settling, synchroniser_slip):
     return synchroniser_settling + 1 / synchroniser_slip
 
 
+@formula(source="definition")
+def order_waiting_time(order_sync_time):
+    """Wait before the breaker closes on a live bus. A set that stands alone in the list meets no live bus.
+
+    Example: order_sync_time=12 s; 9 s give 12 s; 9 s (hand calculation).
+    """
+    return order_sync_time if count_over("start_order") > 1 else 0
+
+
 @procedure(source="definition", yields=("set_bus_time", "first_bus_time", "required_bus_time", "step_bus_time"),
            equation="t_bus,1 = min t_rdy + t_db;  t_bus,i = max(t_rdy,i; t_bus,1 or, with one synchroniser, the closing before) + t_sy,i;  "
                     "t_k: the k-th closing")
-def set_bus_time(set_ready_time, order_sync_time, dead_bus_time, synchronisers, required_sets, step_sets):
+def set_bus_time(set_ready_time, order_waiting_time, dead_bus_time, synchronisers, required_sets, step_sets):
     """When each set is on the bus: the first one ready closes on the dead bus, every other synchronises to it.
 
     Of two that are ready together the one listed first closes; closing both on the dead bus would join them out of step. A count of sets
     that the list does not reach gives no time.
     """
-    ready, wait = np.asarray(set_ready_time, dtype=float), np.broadcast_to(order_sync_time, np.shape(set_ready_time))
+    ready, wait = np.asarray(set_ready_time, dtype=float), np.broadcast_to(order_waiting_time, np.shape(set_ready_time))
     order = np.argsort(ready, kind="stable")
     closed = np.full(ready.shape, np.nan)
     last = np.nan

@@ -136,6 +136,8 @@ DEAD_BUS = (
          axes=("start_order",), low=0.2, high=120, optional=True),
     Term("order_sync_time", "t_sy", "s", "Synchronising time", "From the set being ready beside a live bus until its breaker closes: by slip unless given.",
          shown=("s",), axes=("start_order",), low=0, high=300, either=True),
+    Term("order_waiting_time", "t_w", "s", "Wait beside a live bus", "Synchronising time; nought for the only set of the list, which closes on the dead bus.",
+         shown=("s",), axes=("start_order",)),
     Term("synchroniser_settling", "t_s", "s", "Settling before synchronising",
          "Time in which governor and regulator bring the set to the bus before the angle is watched.",
          shown=("s",), low=0, high=60, default="2 s", source="settling-usual"),
