@@ -16,7 +16,7 @@ from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
 from basis.solving.book import NOTHING, Value, Verdict
-from basis.solving.lacking import told_shortly
+from basis.solving.lacking import told, told_shortly
 
 
 class BookFunctions:
@@ -36,6 +36,11 @@ class BookFunctions:
             raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}",
                           f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
         return number(self._atlas, found)
+
+    def lacking(self, value_id: str) -> Markup:
+        """What somebody has to write so that a value can be computed: name, key and file of each."""
+        self._known(value_id)
+        return absent(told(self._book, self._book.undecided.get(value_id, ())))
 
     def signed(self, value_id: str, more: str, less: str, same: str) -> Markup:
         """A number that may be negative, without its sign after the words for its side: `saves` 175 USD, `costs` 175 USD more is `less`."""

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from conftest import ROOT, SLUGS
 from pytest import approx
+from rendering import chapter_page
 
 from basis.language.faults import Faults
 from basis.reading.project import read
@@ -310,3 +311,11 @@ def test_without_the_fuel_chapter_the_room_counts_no_tank(slug):
     assert (heat.number, heat.origin, heat.source_ids) == (0.0, "default", ("no-fuel-chapter",))
     assert book["ventilation_airflow"].number == approx(solve(project)["ventilation_airflow"].number, rel=3e-3)  # under 1.2 kW of 636 kW
     assert not any("fuel" in name for name in book.values if book.home[name] == "ventilation")
+
+
+def test_what_is_not_known_of_warm_fuel_names_the_key_and_the_rest_stands(made):
+    book = made(("day_tank_volume: 1000 L\n", ""))
+    page = chapter_page(book, "fuel").text
+    assert "with transfer at work and without, cannot be told yet: not given: volume of a day tank (day_tank_volume) in fuel.yaml" in page
+    assert "is not known: not given: volume of a day tank (day_tank_volume), fuel temperature allowed (fuel_inlet_temperature_max) in fuel.yaml" in page
+    assert book["day_tank_temperature_end"].number and book.check("autonomy_over_day").decided and "Deliveries and age" in page
