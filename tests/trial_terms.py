@@ -3,11 +3,12 @@
 from basis.language import formula, notation, standing, terms
 from basis.language.terms import Term
 from basis.reading import project
-from basis.solving import again, binding, chances, emptiness, lacking, solve, trial, trouble, verdicts
+from basis.solving import again, binding, book, chances, emptiness, lacking, solve, trial, trouble, verdicts
 
 TRIAL = (
     Term("trial_area", "A", "m^2", "Area", "", shown=("m^2", "ft^2"), axes=("opening",), low=0),
     Term("trial_room_area", "A_r", "m^2", "Area of room", "", axes=("heat_source",)),
+    Term("trial_free_area", "A_f", "m^2", "Free area", "", axes=("opening",), either=True),
     Term("trial_place", "", "reference", "Place", "", axes=("opening",), refers_to="heat_source"),
     Term("trial_picked", "A_p", "m^2", "Picked area", "", axes=("opening",)),
     Term("trial_flow", "q", "m^3/s", "Flow", "", shown=("m^3/s", "ft^3/min")),
@@ -46,5 +47,5 @@ def patch(monkeypatch):
     merged = {**real, **KNOWN}
     for module in (formula, solve, binding, notation, project, trial, again, chances, trouble, standing, emptiness, lacking, verdicts):
         monkeypatch.setattr(module, "terms", lambda: merged)
-    for module in (binding, lacking, trouble):
+    for module in (binding, book, lacking, trouble):
         monkeypatch.setattr(module, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})

@@ -87,6 +87,7 @@ class Procedure:
 
 
 SOME = ("some",)  # in place of the words of a choice: the check means anything where this number is not nought
+GIVEN = ("given",)  # the same, where the project gives this Term: the book else computes it so that the check holds, and no pass comes of that
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,8 @@ class Check:
     """A computed value against a limit. Holds no arithmetic. `safe` says on which side of the limit the value must be.
 
     `fault`: what was expected, for a check that no sound text fails; it is then a Fault at the item's line, not a verdict.
-    `applies`: pairs of a choice and the words with which the check means anything, or of a number and SOME: with nought there is nothing to check.
+    `applies`: pairs of a choice and the words with which the check means anything, or of a number and SOME: with nought there is nothing to check;
+    or of a Term that is computed unless given and GIVEN: where what is checked rests on it and it is not given, only a fail counts.
     `exact`: whole numbers, settings or sizes of a series are compared: the limit is met or not, and nothing is tight.
     `self_test`: it proves the program, not the plant (a residual): told apart from the design's checks; with `fault` it proves the text and is not told.
     `order`: both sides are inputs, compared before anything is run.
@@ -173,13 +175,14 @@ def order(low: str, high: str) -> Check:
 
 
 def _conditions(check_id: str, value: Term, applies: dict) -> tuple:
-    """Pairs (id of a choice, words with which the check means anything; or id of a number, SOME), each over axes of the checked value."""
+    """Pairs (id of a choice, words with which the check means anything; or id of a number, SOME or GIVEN), each over axes of the checked value."""
     for name, words in applies.items():
         term = _term(check_id, name)
-        fit = words == SOME if not term.is_text else term.unit == "choice" and isinstance(words, tuple) and set(words) <= set(term.choices or words)
+        words_of_it = term.unit == "choice" and isinstance(words, tuple) and set(words) <= set(term.choices or words)
+        fit = words_of_it if term.is_text else words == SOME or words == GIVEN and term.either
         if not fit or not set(term.axes) <= set(value.axes):
-            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, or a number with SOME, "
-                               f"over axes of '{value.id}'")
+            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, a number with SOME, "
+                               f"or one that may be given with GIVEN, over axes of '{value.id}'")
     return tuple(applies.items())
 
 

@@ -123,7 +123,7 @@ class BookFunctions:
     def nothing(self, check_id: str, term_id: str = "") -> bool:
         """Whether there is nothing to check; with the id of a Term, because of what that says."""
         verdict = self._verdict(check_id)
-        return verdict.word == NOTHING and (not term_id or term_id in [value.id for value in verdict.beside])
+        return verdict.word == NOTHING and (not term_id or term_id in [*(value.id for value in verdict.beside), *(term.id for term in verdict.sized)])
 
     # ---- asking ----
 

@@ -11,7 +11,7 @@ from basis.language import units
 from basis.language.formula import Chapter, Check, Formula, Procedure
 from basis.language.sources import sources
 from basis.language.table import table
-from basis.language.terms import AXES, Term
+from basis.language.terms import AXES, Term, homes
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
@@ -174,6 +174,11 @@ def _words_of(choice: Value) -> str:
     return " or ".join(choice.shown(word) for word in words)
 
 
+def _key(term: Term) -> str:
+    """The key of a Term as it is written, with the list whose items have it."""
+    return " of ".join((term.id, *(AXES[axis] for axis in term.own_axes)))
+
+
 def overlays(decision: Decision) -> frozenset[str]:
     """Ids of the Terms that the options of a decision set: what it is about, whatever the project calls it."""
     return frozenset(term_id for option in decision.options for term_id, _ in option.givens)
@@ -188,7 +193,8 @@ class Verdict:
     """The outcome of a check: holds, tight, fails, undecided or nothing to check.
 
     `margin` positive is safe. `missing` says what is not given. Where there is nothing to check: `unlisted` says along which axes there
-    is no item, `beside` which choices say otherwise than the check asks, `absent` which side does not exist.
+    is no item, `beside` which choices say otherwise than the check asks, `absent` which side does not exist, `sized` what is not given and therefore
+    computed so that the check holds.
     """
 
     check: Check
@@ -202,6 +208,7 @@ class Verdict:
     unlisted: tuple = ()
     beside: tuple = ()  # Values of choices
     absent: tuple = ()  # Terms
+    sized: tuple = ()  # Terms
     remark: str = ""
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
@@ -214,10 +221,11 @@ class Verdict:
 
     @property
     def nothing_text(self) -> str:
-        """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist."""
+        """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist, what is sized for it."""
         lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
         choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside]
-        return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)))
+        sized = [f"{in_sentence(term.name)} not given ({_key(term)} in {homes()[term.id]}.yaml), and as computed it holds by itself" for term in self.sized]
+        return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)) + sized)
 
     @property
     def marks(self) -> tuple[str, ...]:

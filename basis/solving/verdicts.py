@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from basis.language.formula import SOME
+from basis.language.formula import GIVEN, SOME
 from basis.language.terms import terms
-from basis.solving.book import NOTHING, Value, Verdict
+from basis.solving.book import NOTHING, SAME, Value, Verdict
 
 # The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.
 TIGHT_SHARE = 0.05
@@ -28,7 +28,9 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
 
 
 def speaks(data, words: tuple):
-    """Whether a choice is one of the words, or a number is not nought; for each element of either."""
+    """Whether a choice is one of the words, or a number is not nought; for each element of either. What may be given says nothing by its number."""
+    if words == GIVEN:
+        return np.ones(np.shape(data), dtype=bool)
     return np.asarray(data) != 0 if words == SOME else np.isin(np.asarray(data, dtype=object).astype(str), words)
 
 
@@ -55,7 +57,36 @@ def _applying(check, values: dict):
 def judged(check, values: dict):
     """For each element of the checked value, or for all as one, whether it was held against its limit."""
     value, limit = values[check.value], values[check.limit]
-    return _applying(check, values) & ~np.isnan(_margins(check, value, limit, relative=False))
+    margins = _margins(check, value, limit, relative=False)
+    return _applying(check, values) & ~np.isnan(margins) & ~_held_by_itself(check, values, margins)
+
+
+def _held_by_itself(check, values: dict, margins):
+    """For each element of the checked value whether it is within its limit because what it rests on was computed for that."""
+    axes = terms()[check.value].axes
+    return np.any([_spread(_computed(value), value.axes, axes) & (margins >= -SAME) for value in _sized(check, values)], axis=0)
+
+
+def _sized(check, values: dict) -> list[Value]:
+    """Values on which what is checked rests, in the arms that run, and which the book computes so that it holds where they are not given."""
+    above = _above((check.value, check.limit), values)
+    return [values[name] for name, words in check.applies if words == GIVEN and name in above and _computed(values[name]).any()]
+
+
+def _computed(value: Value):
+    """For each element whether the book computes it."""
+    given = [value.producer is None or bool(value.element(*ids).givens) for ids in value.elements()]
+    return ~np.array(given).reshape(np.shape(value.number))
+
+
+def _above(names: tuple, values: dict) -> set[str]:
+    """Ids of these values and of all on which they rest in the arms that run."""
+    found, to_see = set(), list(names)
+    while to_see:
+        if (name := to_see.pop()) in values and name not in found:
+            found.add(name)
+            to_see += values[name].inputs
+    return found
 
 
 def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
@@ -72,13 +103,17 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     if absent.all() and absent.size:
         return Verdict(check, NOTHING, absent=tuple(side.term for side in (value, limit) if side.term.absent), remark=remark)
     margins = np.where(_applying(check, values) & ~absent, _margins(check, value, limit, relative), np.inf)
+    alone = _held_by_itself(check, values, margins)
+    if alone.any() and (alone | (margins == np.inf)).all():
+        return Verdict(check, NOTHING, sized=tuple(value.term for value in _sized(check, values)), remark=remark)
+    margins = np.where(alone, np.inf, margins)
     if np.all(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank(value, limit), remark=remark)
     place = int(np.nanargmin(margins))
     margin, ids = float(np.ravel(margins)[place]), value.elements()[place]
     limit_ids = [item for axis, item in zip(value.axes, ids) if axis in limit.axes]
     tight = TIGHT_SHARE if relative else TIGHT_DIFFERENCES.get(value.term.kind, 0.0)
-    word = "fails" if margin < -1e-12 else "tight" if margin < tight and not check.exact else "holds"
+    word = "fails" if margin < -SAME else "tight" if margin < tight and not check.exact else "holds"
     if word != "fails" and np.any(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
@@ -93,7 +128,7 @@ def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:
     """Ids of every element that fails a check; one empty tuple for a plain value that fails."""
     value, limit = values[check.value], values[check.limit]
     margins = np.ravel(np.where(_applying(check, values), _margins(check, value, limit, relative=False), np.inf))
-    return tuple(ids for ids, margin in zip(value.elements(), margins) if margin < -1e-12)
+    return tuple(ids for ids, margin in zip(value.elements(), margins) if margin < -SAME)
 
 
 def _margins(check, value: Value, limit: Value, relative: bool):

@@ -139,7 +139,8 @@ def _verdict_record(book, verdict) -> dict:
             "margin_shown": verdict.margin_text,
             "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
             "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
-            "beside": [value.id for value in verdict.beside], "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
+            "beside": [value.id for value in verdict.beside], "sized": [term.id for term in verdict.sized],
+            "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
             "chance": finite(verdict.chance), "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
             "remark": verdict.remark}
 

@@ -176,8 +176,43 @@ def test_a_check_means_nothing_where_a_number_is_nought(trial):
     assert (none.word, none.nothing_text) == ("nothing to check", "limit: 0 m/s")
 
 
+SIZED = CHAPTER.replace("trial_area):", "trial_free_area):", 1).replace("/ trial_area", "/ trial_free_area").replace(
+    'title="Velocity")', 'title="Velocity", applies={"trial_free_area": ("given",)})') + '''
+@formula(source="definition")
+def trial_free_area(trial_flow, trial_limit):
+    """As large as the limit asks for."""
+    return trial_flow / trial_limit
+'''
+
+
+def test_what_is_computed_so_that_a_check_holds_has_nothing_to_check(trial):
+    verdict = trial(chapter=SIZED).check("velocity")
+    assert (verdict.word, verdict.missing, [term.id for term in verdict.sized]) == ("nothing to check", (), ["trial_free_area"])
+    assert verdict.nothing_text == "free area not given (trial_free_area of openings in plant.yaml), and as computed it holds by itself"
+
+
+def test_of_items_those_are_judged_whose_size_is_given(trial):
+    text = PROJECT.replace("trial_area: 4 m^2}", "trial_area: 4 m^2, trial_free_area: 5 m^2}")
+    verdict = trial(text, SIZED).check("velocity")
+    assert (verdict.word, verdict.element) == ("holds", "north")  # 12/5 = 2.4 m/s by hand; south is just at the limit, and would be tight
+    assert trial(text.replace("5 m^2", "4 m^2"), SIZED).check("velocity").word == "fails"  # 3 m/s
+
+
+def test_what_fails_although_it_is_computed_for_the_check_fails(trial):
+    small = SIZED.replace("return trial_flow / trial_limit", "return trial_flow / trial_limit / 2")
+    assert trial(chapter=small).check("velocity").word == "fails"
+
+
+def test_a_size_on_which_the_arm_that_runs_does_not_rest_says_nothing(trial):
+    other = SIZED.replace("def trial_velocity(trial_flow, trial_free_area)", "def trial_velocity(trial_flow, trial_free_area, trial_area, trial_mode)").replace(
+        "/ trial_free_area", '/ (trial_free_area if trial_mode == "long" else trial_area)')
+    assert trial(chapter=other).check("velocity").word == "fails"
+    assert trial(PROJECT.replace("2.9", "3.2"), other).check("velocity").word == "holds"
+
+
 def test_a_condition_that_cannot_hold_is_a_programmers_mistake(trial):
-    for name, words in (("trial_flow", ("short",)), ("trial_mode", ("shorter",)), ("trial_mode", "short"), ("trial_kin", ("door",))):
+    for name, words in (("trial_flow", ("short",)), ("trial_flow", ("given",)), ("trial_mode", ("shorter",)), ("trial_mode", "short"),
+                        ("trial_kin", ("door",))):
         with pytest.raises(FormulaError, match="velocity"):
             trial(chapter=APPLIES % (name, repr(words)))
 

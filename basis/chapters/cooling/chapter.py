@@ -4,7 +4,7 @@ Radiator cores and limiting ambients are in limits.py. Left out: the warm-up aft
 coolers with a loop of their own, and what coolant chemistry does to metal.
 """
 
-from basis.language.formula import chapter, check, formula, procedure
+from basis.language.formula import GIVEN, chapter, check, formula, procedure
 from basis.language.maths import K, lookup, pick, sum_over
 from basis.physics.pipe import friction_factor
 
@@ -295,10 +295,11 @@ balance_check = check("energy_balance", "balance_gap", limit="balance_gap_max", 
 exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exhaust_heat_gap_max", safe="below", source="exhaust-heat-gap",
                            title="Exhaust heat by flow and temperature against data or usual share")
 loops_heat_check = check("loops_carry_all", "loops_heat_gap", limit="loops_heat_gap_max", safe="below", source="loops-heat-gap",
-                         title="Heat of all loops against radiator heat")
+                         title="Heat of all loops against radiator heat", applies={"radiator_heat": GIVEN})
 freeze_check = check("freeze_protection", "coolant_freeze_point", limit="freeze_point_max", safe="below", source="ufgs-16264a-cooling",
                      title="Freeze point of the coolant")
-rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant")
+rise_check = check("coolant_rise", "loop_rise", limit="loop_rise_max", safe="below", source="loop-rise", title="Rise of the coolant",
+                   applies={"loop_flow": GIVEN})
 boiling_check = check("coolant_boiling", "boiling_margin", limit="boiling_margin_min", safe="above", source="boiling-margin",
                       title="Margin of the coolant to boiling")
 pump_check = check("coolant_pump", "loop_external_drop", limit="loop_external_drop_max", safe="below", source="engine-maker",

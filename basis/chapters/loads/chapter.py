@@ -3,7 +3,7 @@
 Site rating stands in loads_rating, load steps, motor starts and distortion in loads_steps.
 """
 
-from basis.language.formula import chapter, check, formula, order
+from basis.language.formula import GIVEN, chapter, check, formula, order
 from basis.language.maths import acos, ceil, floor, h, sqrt, sum_over, tan
 
 CHAPTER = chapter("loads", "Loads and sets", order=20, cautions=(
@@ -224,7 +224,8 @@ set_loading = check("set_loading", "set_load_ratio", limit="set_load_ratio_max",
                     title="Loading of the running sets")
 alternator_loading = check("alternator_loading", "alternator_load_ratio", limit="alternator_load_ratio_max", safe="below",
                            source="rating-definition", title="Loading of the alternators")
-reserve = check("reserve", "sets_in_reserve", limit="spare_sets", safe="above", source="project", title="Sets in reserve", exact=True)
+reserve = check("reserve", "sets_in_reserve", limit="spare_sets", safe="above", source="project", title="Sets in reserve", exact=True,
+                applies={"installed_sets": GIVEN})
 future_reserve = check("future_reserve", "future_sets_in_reserve", limit="spare_sets", safe="above", source="project",
                        title="Sets in reserve at the horizon of growth", exact=True)
 low_load = check("low_load", "low_load_ratio", limit="low_load_ratio_min", safe="above", source="low-load",

@@ -2,7 +2,7 @@
 are in cost.py. Copper conductors only; aluminium, proximity effect and the loss of screens are left out.
 """
 
-from basis.language.formula import chapter, check, formula, order
+from basis.language.formula import GIVEN, chapter, check, formula, order
 from basis.language.maths import ceil, log, lookup, sqrt
 
 CHAPTER = chapter("voltage", "Generating voltage", order=30, cautions=(
@@ -266,7 +266,8 @@ def generator_cable_loss(set_rated_current, conductors_per_phase, conductor_resi
 # Checks
 
 capacity = check("generator_cable_capacity_ok", "generator_cable_capacity", limit="generator_cable_current", safe="above",
-                 source=("nec-445-13", "nec-310-16"), title="Capacity of the generator cable")
+                 source=("nec-445-13", "nec-310-16"), title="Capacity of the generator cable",
+                 applies={"conductors_per_phase": GIVEN})
 least_area = check("conductor_least_size", "conductor_area", limit="conductor_area_least", safe="above",
                    source=("nec-310-106", "iec-60502-2-sizes"), title="Least conductor size for the voltage", exact=True)
 withstand = check("generator_cable_withstand", "short_circuit_withstand", limit="generator_cable_fault_current", safe="above",

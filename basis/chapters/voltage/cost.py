@@ -2,7 +2,7 @@
 only what differs between voltages.
 """
 
-from basis.language.formula import check, formula
+from basis.language.formula import GIVEN, check, formula
 from basis.language.maths import ceil, h, lookup, sqrt
 
 # Copper and laying
@@ -326,7 +326,7 @@ def reference_bus_current(reference_bus_sets, reference_low_voltage_current, ref
 # Checks
 
 grouping = check("circuits_as_grouped", "circuits_laid", limit="circuits_grouped", safe="below",
-                 source="project", title="Circuits lie as the grouping factor assumes", exact=True)
+                 source="project", title="Circuits lie as the grouping factor assumes", exact=True, applies={"conduits_per_set": GIVEN})
 fill = check("containment_fill_ok", "containment_fill", limit="containment_fill_max", safe="below",
              source=("nec-ch9-table-1", "project"), title="Fill of conduit or ladder")
 bus = check("switchgear_bus", "switchgear_bus_rating", limit="switchgear_bus_rating_max", safe="below",

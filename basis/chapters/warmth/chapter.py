@@ -4,7 +4,7 @@ The hours of the year are in year.py, energy and cost in cost.py. Left out: wind
 sets leave behind when they have run.
 """
 
-from basis.language.formula import chapter, check, formula, order
+from basis.language.formula import GIVEN, chapter, check, formula, order
 from basis.language.maths import h, log, max_over, min_over, nothing, pick, sum_over
 
 CHAPTER = chapter("warmth", "Standby warmth", order=100, cautions=(
@@ -159,9 +159,8 @@ def heating_felt_capacity(block_heat_capacity, heating_felt_share):
 
 @formula(source="block-heater-usual")
 def block_heater_deviation(block_heater_power, block_heater_ratio_usual, set_rated_power):
-    """How far the heaters are from common practice, either way: a plain second look, not a limit of physics. A power taken from it says nothing about it."""
-    return (abs(block_heater_power / (block_heater_ratio_usual * set_rated_power) - 1)
-            if block_heater_power != block_heater_ratio_usual * set_rated_power else nothing)
+    """How far the heaters are from common practice, either way: a plain second look, not a limit of physics."""
+    return abs(block_heater_power / (block_heater_ratio_usual * set_rated_power) - 1)
 
 
 # Warming up from cold
@@ -282,7 +281,7 @@ wanted_check = check("block_heater", "block_temperature_held", limit="block_temp
 warm_up_check = check("block_warm_up", "block_warm_up_held", limit="block_warm_up_time_max", safe="below", source="project", title="Warm-up of a cold block")
 heater_check = check("room_heater", "room_heat_held", limit="room_heater_power_held", safe="below", source="project", title="Room heaters large enough")
 practice_check = check("block_heater_usual", "block_heater_deviation", limit="block_heater_deviation_max", safe="below", source="block-heater-usual",
-                       title="Block heaters beside common practice")
+                       title="Block heaters beside common practice", applies={"block_heater_power": GIVEN})
 element_check = check("element_life", "element_life_held", limit="element_life_min", safe="above", source="element-season", title="Elements outlast the season")
 
 # What no sound text gives the other way round.

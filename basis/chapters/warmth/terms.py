@@ -87,7 +87,7 @@ BLOCK = (
          default="6 W/kW", source="block-heater-usual"),
     Term("block_heater_power", "P_h", "W", "Power of the block heaters", "All elements of one set.", **POWER, either=True),
     Term("block_heater_deviation", "δ_h", "1", "Block heaters beside common practice", "How far their power is from what is usual for the rating, either way.",
-         shown=("%",), low=0, absent="the block heaters are those of common practice"),
+         shown=("%",), low=0),
     Term("block_heater_deviation_max", "δ_h,max", "1", "Deviation allowed from common practice", "Beyond it the figure deserves a second look.", **RATIO,
          default="50 %", source="block-heater-usual"),
     Term("block_cold_temperature", "T_b,0", "K", "Temperature of a cold block", "From which its warm-up is counted: that of the room on the coldest day.",
