@@ -89,16 +89,15 @@ def nr_rating(receiver_band_level, band_frequency):
            tables={"nc-curves-2019": "band_frequency"})
 def nc_rating(receiver_band_level, band_frequency):
     """Tangency rating by curves from NC 15 to NC 70; quieter and louder spectra are given these ends."""
-    curves = np.stack([lookup("nc-curves-2019", f"nc_{number}", np.asarray(band_frequency)) for number in CURVES])
-    levels = np.asarray(receiver_band_level)[..., None, :]
-    risen = np.clip((levels - curves[:-1]) / np.diff(curves, axis=0), 0, 1).sum(axis=-2)
-    rating = CURVES[0] + 5 * np.max(risen, axis=-1)
-    below = np.floor(np.nan_to_num(risen)).astype(int)
-    above = np.minimum(below + 1, len(CURVES) - 1)
-    places = np.arange(curves.shape[1])
-    touched = curves[below, places] + (risen - below) * (curves[above, places] - curves[below, places])
-    inside = (risen > 0) & (risen < len(CURVES) - 1)
-    return (rating,), float(np.max(np.abs(np.where(inside, touched - levels[..., 0, :], 0)), initial=0.0)), "largest gap between a level and its curve, dB"
+    curves = np.stack([lookup("nc-curves-2019", f"nc_{number}", np.asarray(band_frequency)) for number in CURVES], axis=1)  # band x curve
+    numbers, gaps = zip(*map(_curve_touched, np.moveaxis(np.asarray(receiver_band_level, dtype=float), -1, 0), curves))
+    return (np.max(numbers, axis=0),), float(np.max(np.nan_to_num(gaps), initial=0.0)), "largest gap between a level and its curve, dB"
+
+
+def _curve_touched(level, curve):
+    """Number of the curve that levels touch in one band, and how far they lie from it; beyond the ends the end is taken."""
+    number = np.interp(level, curve, CURVES)
+    return number, np.abs(np.interp(number, CURVES, curve) - np.clip(level, curve[0], curve[-1]))
 
 
 # ---- limits ----
@@ -195,15 +194,16 @@ def extra_loss_needed(source_count, source_entering, source_loss, source_self_no
     flow = _received(number * source_self_noise, path_ratio, a_weighting, period_running_case).sum(axis=(2, 3))
     wholes, which = np.unique(source_whole, return_inverse=True)
     energy = np.stack([through[:, :, which == one].sum(axis=2) for one in range(len(wholes))], axis=2) if len(wholes) else through
-    energy = energy.reshape(*energy.shape[:2], energy.shape[2] * energy.shape[3]) + NOTHING
+    energy = energy.reshape(*energy.shape[:2], energy.shape[2] * energy.shape[3])
     beside = rating_level - np.swapaxes(receiver_level[period_running_case], 0, 1)  # penalties and running time
     allowed = 10 ** ((level_target - beside) / 10)
     left = np.where(flow < allowed, allowed - flow, allowed / 2)
-    cut = np.minimum(energy, _common_bound(energy, left)[..., None])
-    needed = np.max(10 * np.log10(energy / cut), axis=(0, 1), initial=0.0).reshape(len(wholes), path_ratio.shape[2])[which]
-    over = np.maximum(10 * np.log10(np.sum(cut, axis=-1) / left), 0.0) if cut.size else np.zeros(1)
-    flowing = float(np.sum(np.any(np.asarray(source_self_noise) > HEARD, axis=-1)))
-    return (needed, 10 * np.log10(np.maximum(flow, 1)) + beside, flowing), float(np.nanmax(over, initial=0.0)), "level left above what flow noise leaves, dB"
+    bound = _common_bound(energy, left)[..., None]
+    needed = 10 * np.log10(np.max(energy / bound, axis=(0, 1), initial=1.0)).reshape(len(wholes), path_ratio.shape[2])[which]
+    kept = np.sum(np.minimum(energy, bound), axis=2) / left
+    flowing = float(np.sum(np.any(np.asarray(source_self_noise) > HEARD, axis=1)))
+    over = float(np.nanmax(kept, initial=1.0)) - 1
+    return (needed, 10 * np.log10(np.maximum(flow, 1)) + beside, flowing), over, "energy left above what flow noise leaves, over that"
 
 
 def _received(power, path_ratio, a_weighting, period_running_case):
@@ -213,13 +213,10 @@ def _received(power, path_ratio, a_weighting, period_running_case):
 
 def _common_bound(energy, allowed):
     """The level X at which the sum of all that is cut down to it is just what is allowed; no bound where the sum is less."""
-    falling = -np.sort(-energy, axis=-1)
-    rest = np.cumsum(falling[..., ::-1], axis=-1)[..., ::-1] - falling  # what stays untouched below the first k
-    bounds = (allowed[..., None] - rest) / np.arange(1, falling.shape[-1] + 1)
-    lower = np.concatenate([falling[..., 1:], np.zeros((*falling.shape[:-1], 1))], axis=-1)
-    first = np.argmax(bounds >= lower, axis=-1)
-    found = np.take_along_axis(bounds, first[..., None], axis=-1)[..., 0]
-    return np.where(np.sum(energy, axis=-1) <= allowed, np.inf, found)
+    rising, count = np.sort(energy, axis=2), energy.shape[2]
+    untouched = np.cumsum(rising, axis=2) - rising  # all below one, where it and those above are cut down
+    bounds = (allowed[..., None] - untouched) / (count - np.arange(count))  # too few or too many cut down give a lower bound than the right number
+    return np.where(np.sum(energy, axis=2) <= allowed, np.inf, np.max(bounds, axis=2, initial=-np.inf))
 
 
 @formula(source="equal-silencing")
@@ -257,8 +254,9 @@ def sound_test_level(sound_test_total, sound_test_background):
     over fifteen it needs no correction.
     """
     apart = np.asarray(sound_test_total) - sound_test_background
-    if np.any(apart <= 0):
-        raise ValueError(f"a background of {np.asarray(sound_test_background)[apart <= 0][0]:.1f} dB is not below the level measured with the plant")
+    lost = np.asarray(sound_test_background)[apart <= 0]
+    if lost.size:
+        raise ValueError(f"a background of {lost[0]:.1f} dB is not below the level measured with the plant")
     alone = 10 * np.log10(10 ** (sound_test_total / 10) - 10 ** (sound_test_background / 10))
     level = np.where(apart > 15, sound_test_total, np.where(apart >= 3, alone, np.nan))
     return (level, np.where(apart < 3, sound_test_total, np.nan)), float(np.sum(apart < 3)), "measurements that only give an upper bound"

@@ -142,7 +142,7 @@ def screen_top(source_x, source_y, source_height, receiver_x, receiver_y, receiv
     way round, and of several barriers in a path the one that shields most is taken alone, which is the safe side.
     """
     source, receiver = _points(source_x, source_y, source_height), _points(receiver_x, receiver_y, receiver_height)
-    first, second = np.stack([barrier_x1, barrier_y1], axis=-1), np.stack([barrier_x2, barrier_y2], axis=-1)
+    first, second = np.column_stack([barrier_x1, barrier_y1]), np.column_stack([barrier_x2, barrier_y2])
     way, edge = receiver[None, :, :2] - source[:, None, :2], second - first
     along, beside = _crossing(source, way, first, edge)
     rows = np.nonzero((along > EDGE) & (along < 1 - EDGE) & (beside >= 0) & (beside <= 1))
@@ -152,18 +152,18 @@ def screen_top(source_x, source_y, source_height, receiver_x, receiver_y, receiv
     if not rows[0].size:
         return (top, left, right, thick, paths), 0.0, "largest gap at a crossing, m"
     starts, ends, at = source[rows[0]], receiver[rows[1]], along[rows]
-    over = _over_top(starts, ends, edge[rows[2]], at, barrier_height[rows[2]], barrier_thickness[rows[2]])
+    over, between = _over_top(starts, ends, edge[rows[2]], at, barrier_height[rows[2]], barrier_thickness[rows[2]])
     round_first, round_second = _round_end(starts, ends, first[rows[2]]), _round_end(starts, ends, second[rows[2]])
     order = np.argsort(np.minimum(np.minimum(over, round_first), round_second), kind="stable")  # the last written governs
     places = (rows[0][order], rows[1][order])
-    for kept, found in ((top, over), (left, round_first), (right, round_second), (thick, barrier_thickness[rows[2]])):
+    for kept, found in ((top, over), (left, round_first), (right, round_second), (thick, between)):
         kept[places] = found[order]
     gap = starts[:, :2] + at[:, None] * (ends - starts)[:, :2] - first[rows[2]] - beside[rows][:, None] * edge[rows[2]]
     return (top, left, right, thick, paths), float(np.max(np.abs(gap))), "largest gap at a crossing, m"
 
 
 def _points(x, y, height):
-    return np.stack(np.broadcast_arrays(x, y, height), axis=-1)
+    return np.column_stack(np.broadcast_arrays(x, y, height))
 
 
 def _crossing(source, way, first, edge):
@@ -176,23 +176,25 @@ def _crossing(source, way, first, edge):
 
 
 def _over_top(starts, ends, edge, at, height, thickness):
-    """Detour over the top with its weather factor; negative where the line of sight clears the top."""
+    """Detour over the top with its weather factor, negative where the line of sight clears the top; and the thickness that lies before the receiver."""
     way, length = ends - starts, np.hypot(edge[:, 0], edge[:, 1])
-    straight = np.sqrt(np.sum(way ** 2, axis=-1))
+    straight = np.sqrt(np.sum(way ** 2, axis=1))
     across = np.abs(way[:, 0] * edge[:, 1] - way[:, 1] * edge[:, 0]) / length
     beside = np.abs(way[:, 0] * edge[:, 0] + way[:, 1] * edge[:, 1]) / length
+    behind = (1 - at) * across
+    thickness = np.minimum(thickness, behind)  # whoever stands on a roof has only part of it in the way
     to_source = np.hypot(at * across, height - starts[:, 2])
-    to_receiver = np.hypot(np.maximum((1 - at) * across - thickness, 0), height - ends[:, 2])
+    to_receiver = np.hypot(behind - thickness, height - ends[:, 2])
     detour = np.sqrt((to_source + to_receiver + thickness) ** 2 + beside ** 2) - straight
     detour = np.where(starts[:, 2] + at * way[:, 2] > height, -detour, detour)
-    bent = np.sqrt(to_source * to_receiver * straight / (2 * np.maximum(detour, 1e-9))) / 2000
-    return np.where(detour > 0, detour * np.exp(-bent), detour)
+    lifted = np.where(detour > 0, detour, np.inf)  # the weather bends only what goes over
+    return detour * np.exp(-np.sqrt(to_source * to_receiver * straight / (2 * lifted)) / 2000), thickness
 
 
 def _round_end(starts, ends, corner):
     """Detour round an upright edge."""
     plan = np.hypot(*(starts[:, :2] - corner).T) + np.hypot(*(ends[:, :2] - corner).T)
-    return np.hypot(plan, ends[:, 2] - starts[:, 2]) - np.sqrt(np.sum((ends - starts) ** 2, axis=-1))
+    return np.hypot(plan, ends[:, 2] - starts[:, 2]) - np.sqrt(np.sum((ends - starts) ** 2, axis=1))
 
 
 @formula(source="iso-9613-2-barrier")
@@ -248,9 +250,10 @@ def receiver_outdoors(receiver_x, receiver_y, barrier_role, barrier_x1, barrier_
     x1, y1, x2, y2 = (np.asarray(one)[..., wall] for one in (barrier_x1, barrier_y1, barrier_x2, barrier_y2))
     east, north = np.asarray(receiver_x)[:, None], np.asarray(receiver_y)[:, None]
     spans = (y1 > north) != (y2 > north)
-    crossing = x1 + (north - y1) * (x2 - x1) / np.where(y1 == y2, 1.0, y2 - y1)
-    crossed = np.sum(spans & (crossing > east), axis=-1)
-    loose = np.setxor1d(_corners(x1, y1), _corners(x2, y2)).size
+    rise, reach = (north - y1) * (x2 - x1), (east - x1) * (y2 - y1)
+    to_east = np.where(y2 > y1, rise > reach, rise < reach)  # the wall crosses the line on that side of the receiver
+    crossed = np.sum(spans & to_east, axis=1)
+    loose = len(_corners(x1, y1) ^ _corners(x2, y2))
     return (np.where(crossed % 2, 0.0, 1.0),), float(loose), "corners of outlines that do not close"
 
 
@@ -261,7 +264,7 @@ def building_walls(barrier_role):
 
 
 def _corners(x, y):
-    return np.round(x * 1000) + 1j * np.round(y * 1000)
+    return set(zip(np.round(x, 3), np.round(y, 3)))  # to the millimetre
 
 
 far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min", safe="above", source="far-from-source",

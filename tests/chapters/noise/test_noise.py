@@ -173,10 +173,15 @@ def test_bands_that_a_test_report_does_not_give():
     (whole, missing), count, _ = n.machine_spectrum_whole.run(levels, np.array(["exhaust_mouth", "other", "other"], dtype=object), BANDS)
     assert whole[0].tolist() == [104, 100, 99, 98, 97, 96, 95, 94, 94] and whole[1].tolist() == [100, 100, 100, 90, 90, 90, 90, 90, 90]
     assert np.isnan(whole[2]).all() and missing.tolist() == [2, 3, 0] and count == 5
-    (inlet, _), _, _ = n.machine_spectrum_whole.run(np.stack([levels[:1], levels[:1] + 3]), np.array(["turbocharger_inlet"], dtype=object), BANDS)
-    assert inlet[:, 0, 0].tolist() == [107, 110]  # two samples
-    (flow,), _, _ = n.silencer_noise_whole.run(levels[:1])
-    assert flow[0].tolist() == [100, 100, 99, 98, 97, 96, 95, 94, 94]
+    samples = np.stack([levels, levels + 3])
+    (inlets, missing), count, _ = n.machine_spectrum_whole.run(samples, np.array(["turbocharger_inlet", "exhaust_mouth", "other"], dtype=object), BANDS)
+    assert inlets[:, 0].tolist() == [[107, 100, 99, 98, 97, 96, 95, 94, 94], [110, 103, 102, 101, 100, 99, 98, 97, 97]]
+    # 31.5 Hz of the exhaust again 4 dB over 63 Hz, 125 Hz 6 dB over it; 250 Hz 12 dB over 500 Hz, its nearest
+    assert inlets[1, 1].tolist() == [107, 103, 109, 101, 93, 93, 93, 93, 93] and np.isnan(inlets[:, 2]).all()
+    assert missing.tolist() == [[2, 3, 0], [2, 3, 0]] and count == 10
+    (flow,), count, _ = n.silencer_noise_whole.run(samples)
+    assert flow[0].tolist()[:2] == [[100, 100, 99, 98, 97, 96, 95, 94, 94], [100, 100, 100, 90, 90, 90, 90, 90, 90]] and count == 28
+    assert flow[1, :2].tolist() == (flow[0, :2] + 3).tolist()
 
 
 def test_loss_of_sound_has_its_loss_of_pressure():
@@ -224,6 +229,16 @@ def test_elements_along_the_path_of_an_opening():
     (found, noise), left, _ = n.opening_insertion_loss.run(np.array([0, 1, 0]), losses, np.full((3, 9), 50.0), np.array([5.0, 6.0, 7.0]))
     assert found[:, 0].tolist() == [7.0, 10.0, 0.0] and 10 * np.log10(noise[0, 4]) == approx(53.01, abs=0.005) and noise[2, 0] == 0
     assert left == 0
+    # the maker of the first element gives its noise at 63 Hz and 1 kHz only: 50 and 40 dB, what lies between as its nearest; 10 lg(2·10^4) = 43.01 dB
+    given = np.full((3, 9), 40.0)
+    given[0, [0, 2, 3, 4, 6, 7, 8]], given[0, 1] = np.nan, 50.0
+    samples = [np.stack([one, one + 10]) for one in (losses, given)]
+    (found, noise), left, _ = n.opening_insertion_loss.run(np.array([0, 1, 0]), *samples, np.array([5.0, 6.0, 7.0]))
+    both = [10 * np.log10(1e5 + 1e4)] * 4 + [43.0103] * 5  # 50.41 dB
+    assert 10 * np.log10(noise[0, 0]) == approx(both, abs=1e-3) and 10 * np.log10(noise[1, 0]) == approx(np.array(both) + 10, abs=1e-3)
+    assert found[:, :, 0].tolist() == [[7, 10, 0], [27, 20, 0]] and left == 0
+    _, left, _ = n.opening_insertion_loss.run(np.array([0, -1, 0]), losses, given, np.array([5.0]))
+    assert left == 90  # an element without its opening: nine bands of 10 dB
 
 
 # ---- room ----
