@@ -6,7 +6,7 @@ import random
 
 import pytest
 from conftest import ROOT, SLUGS
-from variations import ODD_TEXT, Trial, Variation, page_texts, text_of, variations
+from variations import ODD_TEXT, Trial, Variation, defaults_under, page_texts, text_of, variations
 
 TRIED = {"cobble-key-exchange": 24, "high-tarn-waterworks": 12, "larkmere-hospital": 10}
 ON_PAGES = 2  # of those of each project
@@ -84,6 +84,21 @@ def test_a_number_that_moves_under_another_name_is_seen(tmp_path):
     assert trial.wrong_with(renamed) == []
     moved = Variation("altitude", lambda tree: tree["plant.yaml"].update({"altitude": "900 m"}), False, back={})
     assert any(line.startswith("altitude was 3.0, ") and "now 900.0, " in line for line in trial.wrong_with(moved))
+
+
+@pytest.mark.parametrize("stands_in", [False, True])
+def test_a_default_excuses_only_a_verdict_that_newly_rests_on_it(tmp_path, stands_in):
+    def change(tree):
+        tree["hearing.yaml"]["day_exposure_max"] = "100 dBA"
+        if stands_in:
+            tree["loads.yaml"]["loads"][0].pop("load_demand_factor")
+    trial = Trial(ROOT / "projects" / "cobble-key-exchange", tmp_path)
+    variation = Variation("more is allowed", change, True, default=True)
+    exposure = trial.book.check("noise_exposure")
+    assert "default" in exposure.marks  # of other defaults, which excuse nothing
+    new = defaults_under(trial.book_of(variation), exposure.check) - defaults_under(trial.book, exposure.check)
+    assert new == ({("load_demand_factor", "rectifiers")} if stands_in else set())
+    assert trial.wrong_with(variation) == ([] if stands_in else ["noise_exposure fails before, holds now"])
 
 
 @pytest.mark.parametrize("told, odd", [("It holds for 3 h.", False), ("It holds for , and so on.", True), ("The limit is ( ).", True),

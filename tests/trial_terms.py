@@ -25,6 +25,7 @@ TRIAL = (
     Term("trial_sum", "L_A", "dB", "Sum", "", axes=("opening",), kind="level"),
     Term("trial_all", "L_all", "dB", "Sum of all", "", kind="level"),
     Term("trial_mode", "", "choice", "Mode", "", choices=("short", "long")),
+    Term("trial_way", "", "choice", "Way", "", choices=("up", "down"), default="up", source="common-practice"),
     Term("trial_kind", "", "choice", "Kind of opening", "", choices=("grille", "door"), axes=("opening",)),
     Term("trial_long_only", "l_l", "m", "Needed by long only", ""),
     Term("trial_result", "l_r", "m", "Result", ""),

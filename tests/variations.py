@@ -41,14 +41,17 @@ POOR, GOOD = ("fails", "undecided", "nothing to check"), ("holds", "tight")
 ODD_TEXT = re.compile(r"\bnan\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s[.,;](?=\s|$)|: \.|\binf\b")  # what a sentence shows when a part of it is missing
 
 # A plant without the one is another plant, of which the other is true.
-TRUE_OF_ANOTHER = {"silencers": "noise_low_frequency"}  # without them the upper octaves are louder by far and the lower stand out less; the limit then fails
+TRUE_OF_ANOTHER = {
+    "silencers": "noise_low_frequency",  # without them the upper octaves are louder by far and the lower stand out less; the limit then fails
+    "cable_current_margin": "cable_capacity_ok",  # the margin that the project gives for all its circuits is then that of this one
+}
 
 
 @dataclass(frozen=True)
 class Variation:
     """One change of a project: what it is, how it is made in a copy of the text (file -> data), and whether it only takes something away.
 
-    `default`: a default, or a formula that rests on one, then stands in; a verdict that it turns must say so by its mark.
+    `default`: a default, or a formula, then stands in; a verdict that it turns must rest on a default on which it did not rest, and say so by its mark.
     `back`: new id -> old id; given, where other words only are written, so that every number and verdict must stay as it was.
     """
 
@@ -208,7 +211,7 @@ class Trial:
     def __init__(self, folder: Path, aside: Path):
         self.folder, self.aside, self.text = folder, aside, text_of(folder)
         self.written = {file: _written(data) for file, data in self.text.items()}
-        book = basis.load(folder)
+        self.book = book = basis.load(folder)
         self.before, self.outcome = {verdict.check.id: verdict.word for verdict in book.checks}, outcome_of(book, {})
 
     def book_of(self, variation: Variation):
@@ -240,12 +243,31 @@ class Trial:
         excused = {check for key, check in TRUE_OF_ANOTHER.items() if key in variation.name.split()}
         return [f"{verdict.check.id} {self.before[verdict.check.id]} before, {verdict.word} now" for verdict in book.checks
                 if verdict.word in GOOD and self.before.get(verdict.check.id) in POOR and verdict.check.id not in excused
-                and not (variation.default and "default" in verdict.marks)]
+                and not (variation.default and "default" in verdict.marks and defaults_under(book, verdict.check) - defaults_under(self.book, verdict.check))]
 
     def _moved(self, book, back: dict) -> list[str]:
         now = outcome_of(book, back)
         return [f"{key} was {self.outcome.get(key)}, now {now.get(key)}" for key in sorted(self.outcome.keys() | now.keys())
                 if self.outcome.get(key) != now.get(key)]
+
+
+def defaults_under(book, check) -> set[tuple[str, str]]:
+    """What stands in by default under the value, the limit and the choices of a check: (Term id, id of the item or nothing).
+
+    Where some items of a value are given and the rest computed, what is computed does not count for those given.
+    """
+    found, seen, waiting = set(), set(), [(name, frozenset()) for name in (check.value, check.limit, *dict(check.applies))]
+    while waiting:
+        name, beside = waiting.pop()
+        value = book.values.get(name)
+        if value is None or (name, beside) in seen:
+            continue
+        seen.add((name, beside))
+        axes, needless = value.term.own_axes, beside | set(value.givens if value.inputs else ())
+        waiting += [(used, needless if axes[:1] == book.values[used].term.own_axes[:1] else frozenset()) for used in value.inputs if used in book.values]
+        if value.origin in ("default", "given") and value.term.default is not None:
+            found |= {(name, item) for item in (value.items[0] if axes else ("",)) if item not in value.givens and item not in beside}
+    return found
 
 
 def outcome_of(book, back: dict) -> dict:

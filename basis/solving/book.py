@@ -194,7 +194,7 @@ class Verdict:
 
     `margin` positive is safe. `missing` says what is not given. Where there is nothing to check: `unlisted` says along which axes there
     is no item, `beside` which choices say otherwise than the check asks, `absent` which side does not exist, `sized` what is not given and therefore
-    computed so that the check holds.
+    computed so that the check holds. Where it is decided: `choices` are those by which it is asked.
     """
 
     check: Check
@@ -207,6 +207,7 @@ class Verdict:
     missing: tuple = ()
     unlisted: tuple = ()
     beside: tuple = ()  # Values of choices
+    choices: tuple = ()  # Values of choices
     absent: tuple = ()  # Terms
     sized: tuple = ()  # Terms
     remark: str = ""
@@ -223,14 +224,14 @@ class Verdict:
     def nothing_text(self) -> str:
         """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist, what is sized for it."""
         lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
-        choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}" for value in self.beside]
+        choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}{' by default' if value.origin == 'default' else ''}" for value in self.beside]
         sized = [f"{in_sentence(term.name)} not given ({_key(term)} in {homes()[term.id]}.yaml), and as computed it holds by itself" for term in self.sized]
         return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)) + sized)
 
     @property
     def marks(self) -> tuple[str, ...]:
-        """Words behind the value and the limit, strongest first: a verdict is no surer than what it compares."""
-        return tuple(mark for mark in MARKS if any(mark in side.marks for side in (self.value, self.limit) if side))
+        """Words behind the value, the limit and the choices by which they are compared, strongest first: a verdict is no surer than these."""
+        return tuple(mark for mark in MARKS if any(mark in side.marks for side in (self.value, self.limit, *self.choices, *self.beside) if side))
 
     @property
     def limit_mark(self) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from basis.language.formula import GIVEN, SOME
@@ -24,7 +26,9 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
     if beside := choices_beside(check, values):
         return Verdict(check, NOTHING, beside=beside, remark=remark)
     found = _compared(check, values, missing, remark)
-    return Verdict(check, NOTHING, unlisted=unlisted, remark=remark) if unlisted and found.word != "fails" else found
+    if unlisted and found.word != "fails":
+        return Verdict(check, NOTHING, unlisted=unlisted, remark=remark)
+    return replace(found, choices=tuple(values[name] for name, words in check.applies if name in values and words != GIVEN)) if found.decided else found
 
 
 def speaks(data, words: tuple):

@@ -228,6 +228,16 @@ def test_a_verdict_carries_the_mark_of_its_limit(trial):
     assert verdict.limit_mark == "assumed" and verdict.marks == ("assumed", "common practice", "default")
 
 
+def test_a_verdict_carries_the_mark_of_the_choice_by_which_it_is_asked(trial):
+    assert trial().check("velocity").marks == ()
+    asked = trial(chapter=APPLIES % ("trial_way", ("up",))).check("velocity")
+    assert (asked.word, asked.limit_mark, asked.marks) == ("fails", "", ("common practice", "default"))
+    aside = trial(chapter=APPLIES % ("trial_way", ("down",))).check("velocity")
+    assert (aside.word, aside.nothing_text, aside.marks) == ("nothing to check", "way: up by default", ("common practice", "default"))
+    given = trial(PROJECT.replace("trial_mode", "trial_way: up\ntrial_mode"), APPLIES % ("trial_way", ("down",))).check("velocity")
+    assert (given.nothing_text, given.marks) == ("way: up", ())
+
+
 def test_a_result_outside_its_physical_range_is_a_fault_that_names_its_formula(trial):
     over = SHARE.replace('return sum_over("opening", trial_area) / trial_length ** 2', 'return 1 - sum_over("opening", trial_area) / trial_length ** 2')
     faults = told(trial, chapter=over)  # by hand: 1 − 10 m² / (3.048 m)² = −0.0764
