@@ -7,7 +7,7 @@ buildings, more than one barrier in a path. The band of 31.5 Hz is outside the s
 import numpy as np
 
 from basis.language.formula import SOME, check, formula, procedure
-from basis.language.maths import Hz, K, exp, kPa, log10, lookup, m, min_over, sqrt, sum_over
+from basis.language.maths import Hz, K, count_over, exp, kPa, log10, lookup, m, min_over, sqrt, sum_over
 
 NO_SCREEN = -10.0  # metres: no barrier in the way
 FAR = 1e6          # metres: no end to go round
@@ -215,9 +215,9 @@ def screening(screen_top, screen_left, screen_right, screen_thickness, wavelengt
 
 
 @formula(source="definition")
-def barrier_use(barrier_role, barrier_paths):
-    """A screen behind the receiver, or beside every path, screens nothing."""
-    return barrier_paths if barrier_role == "screen" else 1
+def sound_paths():
+    """Pairs of source and receiver; without any nothing has to be screened. A screen behind every receiver, or beside every path, screens nothing."""
+    return count_over("sound_source") * count_over("receiver")
 
 
 @formula(source="iso-9613-2-barrier-mass")
@@ -272,8 +272,8 @@ far_check = check("source_is_far", "distance_ratio", limit="distance_ratio_min",
 outdoors_check = check("receiver_is_outdoors", "receiver_outdoors", limit="receiver_outdoors_min", safe="above", source="definition",
                        title="Receivers stand outside the buildings", exact=True, applies={"building_walls": SOME},
                        fault="a place outside the outlines of all buildings")
-use_check = check("barrier_is_between", "barrier_use", limit="barrier_use_min", safe="above", source="definition",
-                  title="Screens stand between a source and a receiver", exact=True,
+use_check = check("barrier_is_between", "barrier_paths", limit="barrier_paths_min", safe="above", source="definition",
+                  title="Screens stand between a source and a receiver", exact=True, applies={"barrier_role": ("screen",), "sound_paths": SOME},
                   fault="ends of the screen that cross a line from a source to a receiver")
 mass_check = check("barrier_is_heavy", "barrier_mass_judged", limit="barrier_mass_min", safe="above",
                    source=("iso-9613-2-barrier-mass", "tm-5-805-4-barrier"), title="Mass of screens", exact=True)

@@ -228,6 +228,21 @@ def test_a_screen_behind_the_receiver_or_the_source_is_a_fault_at_its_line(tmp_p
     assert book["receiver_level.both.house"].number < book_of(tmp_path / "bare")["receiver_level.both.house"].number - 3
 
 
+@pytest.mark.parametrize("without", ["sound_sources", "receivers"])
+def test_a_screen_between_no_source_and_no_receiver_has_nothing_to_stand_between(tmp_path, without):
+    screen = "\nbarriers: [{id: screen, barrier_x1: 20 m, barrier_y1: -20 m, barrier_x2: 20 m, barrier_y2: 20 m, barrier_height: 4 m, " \
+             "barrier_mass: 15 kg/m^2}]\n"
+    text = re.sub(rf"(?ms)^{without}:.*?^(?=[a-z])", "", SMALL + screen)
+    assert f"{without}:" in SMALL and f"{without}:" not in text
+    verdict = book_of(tmp_path / "without", text).check("barrier_is_between")
+    assert (verdict.word, verdict.nothing_text) == ("nothing to check", "paths from sources to receivers: 0")
+
+
+def test_walls_of_buildings_need_not_screen_anything(tmp_path):
+    verdict = book_of(tmp_path / "walls", SMALL.replace("receiver_x: 50 m", "receiver_x: 70 m") + WALLS).check("barrier_is_between")
+    assert (verdict.word, verdict.nothing_text) == ("nothing to check", "barrier is: building")
+
+
 def more_sources(text: str, *items: str) -> str:
     """SMALL with more sound sources behind the first."""
     return text.replace("source_mounting: on_wall}", "source_mounting: on_wall}" + "".join(f"\n  - {item}" for item in items))

@@ -353,8 +353,7 @@ def test_the_better_of_two_barriers_governs_alone():
     assert swapped[0] == both[0]
 
 
-def test_use_and_mass_of_barriers():
-    assert [p.barrier_use.run("screen", 0.0), p.barrier_use.run("screen", 3.0), p.barrier_use.run("building", 0.0)] == [0, 3, 1]
+def test_mass_of_barriers():
     assert [p.barrier_mass_judged.run("screen", 4.0, 10.0), p.barrier_mass_judged.run("building", 0.0, 10.0),
             p.barrier_mass_judged.run("building", 250.0, 10.0)] == [4, 10, 250]
 
