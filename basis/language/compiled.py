@@ -129,16 +129,6 @@ def taken(values, places, axis: int):
     return np.take(values, places, axis=axis)
 
 
-def picked(values, reference, axis: int):
-    """Values of the items that `reference` names by index along `axis`; NaN where it names none (index -1)."""
-    taken = np.take(values, reference, axis=axis)
-    if np.min(reference, initial=0) >= 0:
-        return taken
-    shape = [1] * taken.ndim
-    shape[axis] = -1
-    return np.where(np.reshape(np.asarray(reference) >= 0, shape if np.ndim(reference) else ()), taken, np.nan)
-
-
 def remembered(procedure, memory: dict):
     """The procedure's function, which looks into `memory` for what it yielded from the same inputs: options share most of them."""
     def run(*arguments):

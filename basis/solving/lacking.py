@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -50,7 +51,7 @@ def _lack(missing: str, places: Places, book: Book) -> Lack:
 
 def _file_of_list(list_key: str) -> str:
     axis = next(axis for axis, key in AXES.items() if key == list_key)
-    return f"{next(homes()[term.id] for term in terms().values() if term.own_axes == (axis,))}.yaml"
+    return f"{Counter(homes()[term.id] for term in terms().values() if term.own_axes == (axis,)).most_common(1)[0][0]}.yaml"  # where most is said of it
 
 
 def told(book: Book, missing: Iterable[str]) -> str:
@@ -106,9 +107,11 @@ class Roots:
         if "." in wanted or not term.own_axes:
             return (wanted,)
         items = self.items[term.own_axes[0]]
+        if not items:
+            return (AXES[term.own_axes[0]],)
         data = self.results.get(term.id)
         blank = [item for item, one in zip(items, data) if np.any(_blanks(one))] if data is not None else items
-        return tuple(f"{term.id}.{item}" for item in blank) if items and len(blank) < len(items) else (term.id,)
+        return tuple(f"{term.id}.{item}" for item in blank) if len(blank) < len(items) else (term.id,)
 
     def _empty(self, term_id: str, step: Step) -> tuple[str, ...]:
         axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if axis not in FIXED_ITEMS and not self.items[axis])

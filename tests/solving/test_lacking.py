@@ -44,6 +44,12 @@ def test_a_choice_that_is_not_made_is_asked_for_before_what_hangs_on_it(books):
     assert missing == ("seismic_code",)
 
 
+def test_a_list_without_items_is_told_by_itself(books):
+    book = books["cobble-key-exchange"]
+    assert book.check("autonomy_over_day").missing == ("day_periods",)
+    assert told(book, ("day_periods",)) == "not given: day_periods in loads.yaml"  # not one of its keys: there is no item that could have it
+
+
 def test_of_a_list_the_item_is_named_that_lacks_the_key():
     read = project.read(DEMO.parent / "larkmere-hospital")
     place = ("loop_tank_volume", "jacket")
