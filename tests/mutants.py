@@ -114,7 +114,10 @@ def mutants_of_constant(home: ModuleType, name: str):
     for what, changed in changes(assignment.value):
         space = dict(vars(home))
         again = ast.Module(body=[ast.Assign(assignment.targets, changed)], type_ignores=[])
-        exec(compile(ast.fix_missing_locations(again), "<mutant>", "exec"), space)
+        try:
+            exec(compile(ast.fix_missing_locations(again), "<mutant>", "exec"), space)
+        except Exception:  # noticed when the module is loaded
+            continue
         yield what, [(module, name, space[name]) for module in holders]
 
 

@@ -9,6 +9,8 @@ from basis.language.formula import check, formula, procedure
 from basis.language.maths import log, log10, lookup, pick, sqrt
 from basis.language.table import table
 
+ROUNDING_TOLERANCE = 1e-9  # a size that just does is enough, whatever the last digits
+
 
 @formula(source=("iec-60949", "iec-60949-aluminium"))
 def cable_zero_temperature(cable_material, copper_zero_resistance_temperature, aluminium_zero_resistance_temperature):
@@ -82,8 +84,8 @@ def cable_governing(cable_design_current, cable_parallel, cable_derated_ampacity
         terminals = cable_termination_table[place] if cable_termination_limit[place] == "termination_table" else ""
         sizes = list(_sizes(cable_ampacity_table[place], cable_conductor_table[place] or conductor_table, factor, terminals))
         need, fault = cable_design_current[place] / cable_parallel[place], cable_least_fault_area[place]
-        carrying = next(((area, capacity) for area, capacity in sizes if capacity >= need * (1 - 1e-9)), (np.nan, np.nan))
-        bearing = next((area for area, _ in sizes if area >= fault * (1 - 1e-9)), np.nan)
+        carrying = next(((area, capacity) for area, capacity in sizes if capacity >= need * (1 - ROUNDING_TOLERANCE)), (np.nan, np.nan))
+        bearing = next((area for area, _ in sizes if area >= fault * (1 - ROUNDING_TOLERANCE)), np.nan)
         found.append((carrying[0], bearing, np.maximum(carrying[0], bearing)))
         words.append(_word(need, fault, *found[-1][:2]))
         surplus.append(carrying[1] / need - 1)

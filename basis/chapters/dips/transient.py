@@ -14,8 +14,9 @@ import numpy as np
 from basis.language.formula import procedure
 
 WINDOW = 12.0  # s, beyond the longest recovery time of any class
-INSTANTS = np.concatenate([np.arange(0, 3, 0.01), np.arange(3, WINDOW + 0.025, 0.05)])
-FINE, COARSE = 1e-7, 1e-5  # tolerances: the solution, and the one that it is compared with
+INSTANTS = np.concatenate([np.linspace(0, 3, 301), np.linspace(3, WINDOW, 181)[1:]])  # s
+FINE_TOLERANCE, COARSE_TOLERANCE = 1e-7, 1e-5  # of the solution, and of the one that it is compared with
+NO_BAND = np.inf  # where no recovery is asked for
 STALLED = 0.5  # of rated speed: below, a set does not come back by itself
 RESIDUAL = "largest difference to a solution with a hundred times the tolerance, over rated value"
 
@@ -72,7 +73,7 @@ def speed_transient(before, after, engine, instants, tolerance):
     def rates(state, _, answers):
         speed, torque, integral, boost = state
         if speed < STALLED:
-            return 0.0, 0.0, 0.0, 0.0
+            return np.zeros(4)
         asked = min(max(gain * (1 - speed) + integral, -drag), min(stop, boost + beyond))
         return (torque - after / speed) / inertia, answers * (asked - torque) / lag, (asked - integral) / reset, answers * (torque - boost) / boost_time
 
@@ -91,7 +92,7 @@ def _told(transients, band, elapsed, sign):
     for place, transient in enumerate(transients):
         if transient is None:
             continue
-        fine, coarse = transient(INSTANTS, FINE), transient(INSTANTS, COARSE)
+        fine, coarse = transient(INSTANTS, FINE_TOLERANCE), transient(INSTANTS, COARSE_TOLERANCE)
         samples[place] = np.interp(elapsed, INSTANTS, fine)
         deepest[place] = max(0.0, np.max(sign * (1 - fine)))
         recovery[place] = _recovered(fine, band)
@@ -177,7 +178,7 @@ def rejection_voltage(set_rated_power, set_rated_power_factor, alternator_rated_
     machine = (transient_reactance, synchronous_reactance, field_time_constant, exciter_time, regulator_gain, regulator_reset_time, field_ceiling)
     reactive = set_rated_power * np.sqrt(1 / set_rated_power_factor ** 2 - 1)
     events = _voltage(set_rated_power, reactive, -set_rated_power, -reactive, 1.0, alternator_rated_apparent_power, machine)
-    samples, rise, _, residual = _told(events, 1.0, dip_elapsed, -1)
+    samples, rise, _, residual = _told(events, NO_BAND, dip_elapsed, -1)
     return (samples[0], float(rise[0])), residual, RESIDUAL
 
 
@@ -220,5 +221,5 @@ def rejection_frequency(set_site_power, inertia_constant, set_rated_apparent_pow
     """Frequency after one set at site power loses all of it. With the fuel shut only the drag of the engine slows it down again."""
     engine = (2 * inertia_constant * set_rated_apparent_power / set_site_power, fuel_delay, governor_gain, governor_reset_time, fuel_lag,
               turbocharger_time, torque_step, torque_max, motoring_ratio)
-    samples, rise, _, residual = _told(_speed(set_site_power, -set_site_power, 1.0, set_site_power, engine), 1.0, dip_elapsed, -1)
+    samples, rise, _, residual = _told(_speed(set_site_power, -set_site_power, 1.0, set_site_power, engine), NO_BAND, dip_elapsed, -1)
     return (samples[0] * power_frequency, float(rise[0])), residual, RESIDUAL

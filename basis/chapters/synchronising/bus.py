@@ -54,14 +54,14 @@ def set_bus_time(set_ready_time, order_waiting_time, dead_bus_time, synchroniser
     counts = np.concatenate([[1.0, required_sets], np.ravel(step_sets)])
     times = np.array([_closing(closings, count) for count in counts])
     on_bus = np.array([np.sum(closings <= time) for time in times])
-    off = np.where(np.isnan(times), 0.0, np.maximum(counts - on_bus, 0.0))
-    return (closed, times[0], times[1], times[2:]), float(np.max(off)), "sets that are missing on the bus at the times told"
+    missing = np.where(np.isnan(times), 0.0, counts - on_bus)
+    return (closed, times[0], times[1], times[2:]), float(np.max(missing, initial=0.0)), "sets that are missing on the bus at the times told"
 
 
 def _closing(closings, count):
     """Time of the closing with this count; NaN if there are not so many, or not all times are known."""
-    at = int(np.ceil(count)) - 1 if np.isfinite(count) else -1
-    return closings[at] if 0 <= at < len(closings) and not np.isnan(closings).any() else np.nan
+    known = 1 <= count <= len(closings) and not np.isnan(closings).any()
+    return closings[int(count) - 1] if known else np.nan
 
 
 # ---- the public supply ----

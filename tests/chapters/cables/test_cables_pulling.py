@@ -93,8 +93,9 @@ def test_slope_and_drum():
     (_, _, listed, turned), *_ = pulled(up, weight=20.0, friction=0.4, back=0.0)
     assert listed[0] == approx(430.7, abs=0.05)
     assert turned[0] == approx(600 * (0.4 * math.cos(math.radians(20)) - math.sin(math.radians(20))), abs=0.05)
-    steep = [(30.0, math.radians(40), 0.0, NAN)]
+    steep, down = ([(30.0, math.radians(slope), 0.0, NAN)] for slope in (40, -40))
     assert pulled(steep, weight=20.0, friction=0.4)[0][3][0] == 0          # a rope cannot push
+    assert pulled(down, weight=20.0, friction=0.4)[0][2][0] == 0
     assert pulled(up, weight=20.0, friction=0.4, back=500.0)[0][2][0] == approx(930.7, abs=0.05)
     # frictionless, the tension is the bare lift of the weight, whatever the bends
     assert pulled([(30.0, math.radians(20), math.pi / 2, 1.0)], weight=20.0, friction=1e-9,
@@ -115,7 +116,15 @@ def test_several_cables_press_harder():
     assert found[0][0] / LBF == approx(120)
 
 
+def test_a_tension_below_the_bare_lift_is_told():
+    # 30 m up 20° at 20 N/m lift 205.2 N: 200 N fall short by 5.2 N; a cable down as listed has the same lift from its other end: 190 N, 15.2 N short
+    runs = np.array([0, 1]), np.array([30.0, 30.0]), np.radians([20.0, -20.0]), np.array([20.0, 20.0])
+    for first, second, short in ((200.0, 210.0, 5.2), (206.0, 190.0, 15.2), (NAN, 190.0, 15.2), (206.0, 210.0, 0.0)):
+        assert p._balance(*runs, np.array([[first, 0.0], [0.0, second]])) == approx(short, abs=0.02)
+
+
 @pytest.mark.parametrize(("changed", "term"), [({"sections": [(10.0, 0, 1.0, NAN)]}, "pull_bend_radius"),
+                                               ({"sections": [(10.0, 0, 5e-4, NAN)]}, "pull_bend_radius"),
                                                ({"sections": [(10.0, 0, 0, NAN)], "corrections": (1.0,), "runs": [0]}, "pull_conduit")])
 def test_a_pull_that_cannot_be_meant_is_told(changed, term):
     if term == "pull_conduit":

@@ -259,6 +259,8 @@ def test_the_order_is_kept():
     with pytest.raises(ItemTroubles) as told:
         drawn([0, 0], [1, -1], [1, 1], ["held", "held"], [1, 1])
     assert [(trouble.term, trouble.item) for trouble in told.value.troubles] == [("black_start_after", 0)]
+    with pytest.raises(ItemTroubles):  # nor does a step wait for itself
+        drawn([0], [0], [1], ["held"], [1])
 
 
 # Batteries

@@ -220,6 +220,8 @@ def test_one_synchroniser_serves_in_turn():
     assert shared == approx([8.5, 14.5, 20.5]) and required == approx(20.5)
     each, *_ = closings([8.0, 8.2, 8.4], [6.0] * 3)
     assert each == approx([8.5, 14.5, 14.5])
+    # with the second closing there are three on the bus already: none is missing (hand)
+    assert closings([8.0, 8.2, 8.4], [6.0] * 3)[-1] == 0
 
 
 def test_dead_bus_against_a_stepped_simulation():
@@ -247,6 +249,8 @@ def test_dead_bus_against_a_stepped_simulation():
 def test_too_few_sets_give_no_time():
     _, first, required, steps, residual = closings([8.0], [0.0], required=2, steps=[1.0, 2.0])
     assert first == approx(8.5) and np.isnan(required) and steps[0] == approx(8.5) and np.isnan(steps[1]) and residual == 0
+    # hand: what is not known of one set may be the first closing, so no time is told; nor for a count that is not known
+    assert all(np.isnan(time) for time in (*closings([8.0, math.nan], [5.0, 5.0])[1:3], closings([8.0, 9.0], [5.0, 5.0], required=math.nan)[2]))
 
 
 def test_ready_and_synchronising_time():
