@@ -31,30 +31,25 @@ def exhaust_surface(exhaust_temperature, exhaust_outer_diameter, insulation_thic
 
     The metal is taken as hot as the gas, the pipe as level and alone. The same loss without wool stands beside it. Found by halving.
     """
-    hot, thick, conductivity, air = (np.asarray(one)[..., None] for one in (
-        exhaust_temperature, insulation_thickness, insulation_conductivity, set_air_temperature))
-    clad, bare, pressure = (np.asarray(one)[..., None] for one in (cladding_emissivity, pipe_emissivity, air_pressure))
+    hot, air = exhaust_temperature, set_air_temperature
     facts = (standard_gravity, dry_air_gas_constant, air_prandtl_number, gas_viscosity_base, gas_viscosity_base_temperature,
              sutherland_constant, air_conductivity_base, air_conductivity_constant)
-    outside = exhaust_outer_diameter + 2 * thick
-    emissivity = np.where(thick > 0, clad, bare)
+    outside = exhaust_outer_diameter + 2 * insulation_thickness
+    emissivity = cladding_emissivity if insulation_thickness > 0 else pipe_emissivity
 
     def loss(surface, diameter, shine):
-        warmer = np.maximum(surface - air, 1e-9)
-        convection = _convection(warmer, (surface + air) / 2, diameter, pressure, facts)
-        return np.pi * diameter * (convection * warmer + shine * stefan_boltzmann_constant * (surface ** 4 - air ** 4))
+        convection = _convection(surface - air, (surface + air) / 2, diameter, air_pressure, facts)
+        return np.pi * diameter * (convection * (surface - air) + shine * stefan_boltzmann_constant * (surface ** 4 - air ** 4))
 
-    resistance = np.log(outside / exhaust_outer_diameter) / (2 * np.pi * conductivity)  # K·m/W
-    low, high = air + 0 * outside, hot + 0 * outside
+    resistance = np.log(outside / exhaust_outer_diameter) / (2 * np.pi * insulation_conductivity)  # K·m/W
+    low, high = np.full_like(outside, air), np.full_like(outside, hot)
     for _ in range(BISECTIONS):
         middle = (low + high) / 2
         warmer = hot - middle > loss(middle, outside, emissivity) * resistance
         low, high = np.where(warmer, middle, low), np.where(warmer, high, middle)
-    surface = np.where(thick > 0, middle, hot)
-    heat = loss(surface, outside, emissivity)
-    off = np.where(resistance > 0, (hot - surface) / np.where(resistance > 0, resistance, 1.0) - heat, 0.0)
-    naked = loss(hot, exhaust_outer_diameter, bare)
-    return (surface, heat, naked), float(np.max(np.abs(off), initial=0.0)), "largest difference of heat through wool and off its surface, W/m"
+    heat, naked = loss(middle, outside, emissivity), loss(hot, exhaust_outer_diameter, pipe_emissivity)
+    off = hot - middle - heat * resistance
+    return (middle, heat, naked), float(np.max(np.abs(off), initial=0.0)), "largest fall of temperature through the wool less what the heat asks, K"
 
 
 def _convection(warmer, film, diameter, pressure, facts):

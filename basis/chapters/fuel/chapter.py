@@ -68,28 +68,19 @@ def fuel_viscosity_cold(fuel_viscosity_40, fuel_viscosity_slope, fuel_temperatur
 
 def _on_curve(load, points, rates):
     """Rate at `load` along straight lines between points; the lowest point's rate is held below it, above the top one there is none."""
-    order = np.argsort(points, axis=-1)
-    points, rates = (np.take_along_axis(np.asarray(one, dtype=float), order, axis=-1) for one in (points, rates))
-    spans = np.diff(points, axis=-1)
-    if np.any(spans == 0):
+    order = np.argsort(points)
+    points, rates = np.asarray(points)[order], np.asarray(rates)[order]
+    if np.any(np.diff(points) == 0):
         raise ValueError("two points of the fuel curve stand at one load")
-    if np.any(np.diff(rates, axis=-1) < 0):
+    if np.any(np.diff(rates) < 0):
         raise ValueError("the fuel curve falls while the load rises")
-    load = np.asarray(load, dtype=float)
-    if load.ndim > points.ndim - 1:
-        points, rates, spans = points[..., None, :], rates[..., None, :], spans[..., None, :]
-    slopes = np.diff(rates, axis=-1) / spans
-    rate = rates[..., 0] + np.sum(slopes * np.clip(load[..., None] - points[..., :-1], 0, spans), axis=-1)
-    return np.where(load <= points[..., -1] * (1 + 1e-9), rate, np.nan)
+    return np.where(load <= points[-1] * (1 + 1e-9), np.interp(load, points, rates), np.nan)
 
 
 def _site_rates(load, points, rates, adjustment):
     """Rates at the site, the curve's own gap at its points, and what that is."""
-    adjustment = np.asarray(adjustment)
-    found = _on_curve(load, points, rates)
-    found = found * (adjustment[..., None] if adjustment.ndim and found.ndim > adjustment.ndim else adjustment)
-    gap = float(np.max(np.abs(_on_curve(points, points, rates) - rates), initial=0.0))
-    return (float(found) if not found.ndim else found,), gap, "largest distance of the curve from its own points, m³/s"
+    gap = float(np.max(np.abs(_on_curve(points, points, rates) - rates)))
+    return (adjustment * _on_curve(load, points, rates)[()],), gap, "largest distance of the curve from its own points, m³/s"
 
 
 @formula(source="definition")
@@ -228,21 +219,15 @@ def running_through_the_day(usable_fuel, supplied_sets, day_fuel_rate, day_durat
 
     Hours not listed are hours at rest and are not counted as autonomy. The residual is the fuel burnt in that time less the usable fuel.
     """
-    use = np.asarray(supplied_sets)[..., None] * day_fuel_rate
-    fuel, time = use * day_duration, np.broadcast_to(day_duration, np.shape(use))
-    stock, a_day = np.asarray(usable_fuel)[..., None], np.sum(use * day_duration, axis=-1)[..., None]
-    days = np.floor(stock / a_day)
-    found = []
-    for first in range(np.shape(use)[-1]):
-        burnt, lasts = np.roll(fuel, -first, axis=-1), np.roll(time, -first, axis=-1)
-        share = np.clip((stock - days * a_day - (np.cumsum(burnt, axis=-1) - burnt)) / burnt, 0, 1)
-        found.append((np.sum(share * lasts, axis=-1), np.sum(share * burnt, axis=-1)))
-    times, volumes = (np.stack(parts, axis=-1) for parts in zip(*found))
-    whole, worst = days[..., 0] * np.sum(time, axis=-1), np.argmin(times, axis=-1)[..., None]
-    burnt = days[..., 0] * a_day[..., 0] + np.take_along_axis(volumes, worst, axis=-1)[..., 0]
-    residual = float(np.max(np.abs(burnt - usable_fuel)))
-    total = whole + np.min(times, axis=-1)
-    return (float(total) if not np.ndim(total) else total,), residual, "fuel burnt less usable fuel, m³"
+    fuel = supplied_sets * day_fuel_rate * day_duration
+    days = np.floor(usable_fuel / np.sum(fuel))
+    left, found = usable_fuel - days * np.sum(fuel), []
+    for first in range(len(fuel)):
+        burnt, lasts = np.roll(fuel, -first), np.roll(day_duration, -first)
+        share = np.clip((left - (np.cumsum(burnt) - burnt)) / burnt, 0, 1)
+        found.append((np.sum(share * lasts), np.sum(share * burnt)))
+    time, burnt = min(found)
+    return (days * np.sum(day_duration) + time,), abs(burnt - left), "fuel burnt less usable fuel, m³"
 
 
 @formula(source="mil-hdbk-1003-11-storage")

@@ -173,29 +173,25 @@ def day_tank_warming(day_tank_volume, day_tank_start_level, day_tank_unusable, d
     The second curve begins with the tank warm from a long run when transfer fails: no cold fuel comes any more, and ever less fuel takes
     up the same heat; it ends with the tank empty. The residual is what the tank has taken up less the heat that went in, integrated apart.
     """
-    volume, level, bottom, draw, cold, makeup, back, cooler, wall, room, start, end = (np.asarray(one, dtype=float)[..., None] for one in (
-        day_tank_volume, day_tank_start_level, day_tank_unusable, day_tank_draw, day_tank_makeup_capacity, fuel_temperature_max, fuel_return_heat,
-        fuel_cooler_heat, day_tank_loss, day_tank_ambient, day_tank_start_temperature, day_tank_temperature_end))
-    times = np.array(RUN_MINUTES) * 60.0
-    turn = volume * level / draw  # time in which the burn uses up what the tank holds
-    store, heat = turn * cold, back - cooler
+    cold, wall, room, end = day_tank_makeup_capacity, day_tank_loss, day_tank_ambient, day_tank_temperature_end
+    times, heat = np.array(RUN_MINUTES) * 60.0, fuel_return_heat - fuel_cooler_heat
+    turn = day_tank_volume * day_tank_start_level / day_tank_draw  # time in which the burn uses up what the tank holds
+    store = turn * cold
     pull = (cold + wall) / store
 
     def running(time):
-        return end + (start - end) * np.exp(-pull * time)
+        return end + (day_tank_start_temperature - end) * np.exp(-pull * time)
 
-    spans = np.diff(times)[:, None]
-    inside = running((times[:-1, None] + spans * (NODES + 1) / 2).ravel())
-    net = cold * (makeup - inside) + heat + wall * (room - inside)
-    gone_in = np.sum(net.reshape(*net.shape[:-1], len(spans), len(NODES)) * WEIGHTS, axis=-1) * spans[:, 0] / 2
-    residual = float(np.max(np.abs(np.diff(running(times), axis=-1) * store - gone_in) / store))
+    spans = np.diff(times)
+    inside = running(times[:-1, None] + spans[:, None] * (NODES + 1) / 2)
+    gone_in = (cold * (fuel_temperature_max - inside) + heat + wall * (room - inside)) @ WEIGHTS * spans / 2
+    residual = float(np.max(np.abs(np.diff(running(times)) * store - gone_in) / store))
 
     left = 1 - times / turn
-    filled = np.where(left > bottom / level, left, np.nan)
+    filled = np.where(left > day_tank_unusable / day_tank_start_level, left, np.nan)
     ratio = wall / cold
-    kept = filled ** ratio
-    taken = -np.log(filled) if not np.any(ratio) else np.where(ratio > 0, -np.expm1(ratio * np.log(filled)) / np.where(ratio > 0, ratio, 1), -np.log(filled))
-    failed = end * kept + (room * ratio + heat / cold) * taken
+    taken = -np.expm1(ratio * np.log(filled)) / ratio if ratio else -np.log(filled)
+    failed = end * filled ** ratio + (room * ratio + heat / cold) * taken
     return (running(times), failed), residual, "energy balance of the tank over a step, K"
 
 

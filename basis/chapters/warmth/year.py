@@ -158,7 +158,7 @@ def cycles(year: Year, ways: Ways):
     switching = (full > high) & (rest < low)
     with np.errstate(divide="ignore", invalid="ignore"):
         period = ways.felt / loss * np.log((full - low) * (high - rest) / ((full - high) * (low - rest)))
-    return np.where(switching, ways.step / np.where(switching, period, 1.0), 0.0)
+        return np.where(switching, ways.step / period, 0.0)
 
 
 def imbalance(year: Year, ways: Ways) -> float:

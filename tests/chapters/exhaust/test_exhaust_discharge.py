@@ -75,11 +75,23 @@ def test_more_wool_less_heat():
     assert surface(pressure=83524.0)[0] > surface()[0]  # thin air carries less away
 
 
-def test_many_pipes_and_samples_at_once():
-    one, two = surface(outside=(0.356,)), surface(outside=(0.457,), celsius=430.0)
-    found, _, _ = e.exhaust_surface.run(np.array([753.15, 703.15]), np.array([0.356, 0.457]), 0.1, 0.08, 0.9, 0.8, 313.15, SEA, *CONSTANTS)
-    assert found[0].shape == (2, 2)
-    assert found[0][0, 0] - KELVIN == approx(one[0]) and found[1][1, 1] == approx(two[1])
+@pytest.mark.parametrize("diameter", (0.1, 0.457))
+def test_convection_alone(diameter):
+    # ht's Churchill-Chu round a pipe that does not shine, air a perfect gas with viscosity and conductivity of CoolProp at the film, 260 degC
+    film = 260 + KELVIN
+    viscosity, conductivity, prandtl = (PropsSI(what, "T", film, "P", SEA, "Air") for what in ("V", "L", "PRANDTL"))
+    grashof = g * 440 / film * diameter ** 3 * (SEA / (287.042 * film) / viscosity) ** 2
+    facts = (Stefan_Boltzmann, g, 287.042, prandtl, viscosity, film, 110.4, conductivity, 194.0)
+    (_, heat, bare), _, _ = e.exhaust_surface.run(480 + KELVIN, np.array([diameter]), 0.0, 0.08, 0.9, 0.0, 40 + KELVIN, SEA, *facts)
+    expected = np.pi * conductivity * ht.Nu_horizontal_cylinder_Churchill_Chu(prandtl, grashof) * 440
+    assert heat[0] == approx(expected, rel=1e-6) and bare[0] == approx(expected, rel=1e-6)
+
+
+def test_many_pipes_at_once():
+    found, _, _ = e.exhaust_surface.run(753.15, np.array([0.356, 0.457]), 0.1, 0.08, 0.9, 0.8, 313.15, SEA, *CONSTANTS)
+    for place, outside in enumerate((0.356, 0.457)):
+        alone = surface(outside=(outside,))
+        assert (found[0][place] - KELVIN, found[1][place], found[2][place]) == approx(alone)
 
 
 def test_constants_of_the_surface():

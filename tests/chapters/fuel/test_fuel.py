@@ -88,14 +88,14 @@ def test_volume_not_specific_consumption_is_interpolated():
 
 
 @pytest.mark.parametrize("procedure", (f.fuel_of_running_cases, f.fuel_over_the_day, f.fuel_of_records))
-def test_curve_over_items_and_samples(procedure):
-    (found,), _, _ = procedure.run(np.array([300, 1200, 2100]) * KW, LOADS, RATES, 1.02)
-    assert found[:2] / LH == approx([144.84, 314.568]) and np.isnan(found[2])  # hand: 142 and 308.4 times 1.02
-    many = np.array([[600, 700], [800, 900], [1000, 1100]]) * KW  # three samples of two items
-    (sampled,), _, _ = procedure.run(many, LOADS, RATES, np.array([1.0, 1.01, 1.02]))
-    assert sampled == approx(np.interp(many, LOADS, RATES) * [[1.0], [1.01], [1.02]])  # numpy
-    (sampled,), _, _ = procedure.run(many, np.broadcast_to(LOADS, (3, 4)), RATES * [[1.0], [1.1], [1.2]], 1.0)
-    assert sampled == approx(np.interp(many, LOADS, RATES) * [[1.0], [1.1], [1.2]])
+def test_curve_over_items(procedure):
+    (found,), residual, _ = procedure.run(np.array([300, 1200, 2000, 2001]) * KW, LOADS, RATES, 1.02)
+    assert found[:3] / LH == approx([144.84, 314.568, 516.12]) and np.isnan(found[3])  # hand: 142, 308.4 and 506 times 1.02; none above the top point
+    assert residual < 1e-15
+    with pytest.raises(ValueError, match="one load"):
+        procedure.run(np.array([600.0]) * KW, np.array([500, 500, 1000]) * KW, RATES[:3], 1.0)
+    (level,), _, _ = procedure.run(np.array([750.0]) * KW, LOADS, np.array([142, 142, 378, 506]) * LH, 1.0)
+    assert level / LH == approx([142])  # hand: a flat stretch of the curve is none that falls
 
 
 def test_reach_of_the_curve():
@@ -179,9 +179,6 @@ def test_autonomy_over_a_day_by_hand():
     assert found / HOUR == approx(10) and lasts_by_the_minute(1000, [50, 100], [12, 12], 0) == approx(16, abs=1 / 60)
     (two_days,), _, _ = f.running_through_the_day.run(4.6, 1.0, np.array([50, 100]) * LH, np.array([12.0, 12.0]) * HOUR)
     assert two_days / HOUR == approx(58)  # two whole days and the same ten hours
-    samples = np.array([1.0, 4.6])
-    (sampled,), _, _ = f.running_through_the_day.run(samples, 1.0, np.array([50, 100]) * LH, np.array([12.0, 12.0]) * HOUR)
-    assert sampled / HOUR == approx([10, 58])
 
 
 def test_fuel_of_a_day_and_its_mean():

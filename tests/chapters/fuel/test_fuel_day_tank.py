@@ -156,23 +156,12 @@ def test_warming_properties():
     assert np.all(np.diff(running) > 0) and failed[0] == approx(end)
     larger = warming(volume=3.0)[0][0][0]
     assert np.all(larger[1:-1] < running[1:-1])  # more fuel warms more slowly
-    stacked = [np.array([one, one]) for one in (1.5, 0.75, 0.05, BURN, *settled()[:1], MAKEUP, settled()[1], 0.0, WALL, ROOM, MAKEUP, end)]
-    (sampled, _), _, _ = t.day_tank_warming.run(*stacked)
-    assert sampled.shape == (2, len(MINUTES)) and sampled[1] == approx(running)
 
 
-def test_a_failed_transfer_ends_at_the_bottom_with_and_without_walls():
+def test_a_failed_transfer_ends_at_the_bottom():
     # hand: a start level of 75 % over a bottom of 5 % holds 70 % of the tank; one that burns 71 % in eight hours is down before them
     short = 480 * 60.0 * BURN / 0.71
     assert np.isnan(warming(volume=short)[0][0][1][list(MINUTES).index(480)]) and np.isfinite(warming(volume=1.05 * short)[0][0][1][list(MINUTES).index(480)])
-    # a sample without walls beside one with walls is what each is alone
-    alone = [warming(wall=wall)[0][0][1] for wall in (0.0, WALL)]
-    ends = [settled(wall, None, 0.0) for wall in (0.0, WALL)]
-    cold, back, end = np.array(ends).T
-    same = {name: np.full(2, one) for name, one in (("volume", 1.5), ("level", 0.75), ("bottom", 0.05), ("burn", BURN), ("makeup", MAKEUP), ("room", ROOM))}
-    (_, failed), *_ = t.day_tank_warming.run(same["volume"], same["level"], same["bottom"], same["burn"], cold, same["makeup"], back, np.zeros(2),
-                                             np.array([0.0, WALL]), same["room"], same["makeup"], end)
-    assert failed == approx(np.array(alone), nan_ok=True)
 
 
 def test_time_to_hot_fuel():
