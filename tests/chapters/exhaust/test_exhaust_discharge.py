@@ -66,6 +66,9 @@ def test_bare_pipe():
     assert naked[0] == approx(480.0) and naked[1] == approx(naked[2], rel=1e-9)  # no wool: the surface is the pipe
     dull = surface(thick=0.0, bare=1e-3)
     assert dull[1] == approx(4.58e3, rel=0.03)  # convection alone
+    # half a millimetre of wool already has a cladding, and shines as that does: ht on the surface found
+    found = surface(thick=5e-4, clad=0.1)
+    assert found[1] == approx(sum(loss_by_ht(found[0], 0.458, 0.1)), rel=0.02)
 
 
 def test_more_wool_less_heat():

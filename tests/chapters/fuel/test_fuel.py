@@ -62,7 +62,7 @@ def test_curve_between_its_points(kilowatts, litres):
 
 
 def test_curve_at_its_ends():
-    assert np.isnan(rate(2100 * KW))  # no fuel is guessed above the top point
+    assert np.isnan(rate(2001 * KW))  # no fuel is guessed above the top point
     assert rate(100 * KW) / LH == approx(142)  # held below the lowest point
     with_idle = rate(250 * KW, np.array([0.0, *LOADS]), np.array([22 * LH, *RATES]))
     assert with_idle / LH == approx(82)  # hand: halfway between 22 L/h without load and 142 L/h

@@ -193,6 +193,23 @@ def test_warm_discharge_throttles_the_fan():
     assert installed(intake=0.3, radiator=500e3)[0] == approx(installed(intake=0.3)[0], rel=1e-9)
 
 
+def test_returned_air_by_hand():
+    # hand: half of the discharge comes back, so the fan takes air a tenth of its kelvins warmer, which leaves two tenths warmer. At one volume the
+    # building then takes 1.2/1.1 times what it takes of air as warm as the fan's: 250 (1 - (V/16)^2) = 1.2 x 0.6 x 1.2/1.1 V^2, 11.911 m3/s
+    flow = 16 * np.sqrt(250 / (250 + 256 * 0.72 * 1.2 / 1.1))
+    assert flow == approx(11.911, abs=5e-4)
+    mass = 1.2 * flow / 1.1
+    found = installed(discharge=0.6, radiator=0.1 * mass * 308.15 * 1018.0, returned=0.5)
+    assert found[0] == approx(flow, rel=1e-9)
+
+
+def test_small_fan_of_many_points():
+    # hand: points on the parabola 250 (1 - V^2) are met by straight lines in the square; against 100 V^2 the flow is sqrt(250/350) = 0.8452 m3/s
+    flows = np.array([0.0, 0.3, 0.5, 0.9, 0.95, 1.0])
+    found = installed(discharge=100 / 1.2, points=(flows, 250 * (1 - flows ** 2)))
+    assert found[0] == approx(0.8452, abs=5e-5) and found[0] == approx(np.sqrt(250 / 350), rel=1e-9)
+
+
 @pytest.mark.parametrize("intake, discharge, returned", ((0.03, 0.04, 0.06), (0.09, 0.0, 0.3), (0.0, 0.07, 0.3)))
 def test_fan_against_an_independent_solution(intake, discharge, returned):
     # scipy brentq over enthalpy and density from CoolProp: the whole path of the air worked out another way
@@ -227,6 +244,9 @@ def test_fan_beyond_its_points_is_told():
     # a building far too tight for the stated points: nothing is carried on beyond them, and the gap shows it
     found = installed(intake=5.0, points=(np.array([12.0, 16.0]), np.array([110.0, 0.0])))
     assert found[0] == approx(12.0) and found[2] > 100
+    # hand: a building that takes 0.1 x (1.2 x 16)^2/1.2 = 30.7 Pa at 16 m3/s, where the last point still has 70 Pa: the flow stays there, 39.3 Pa are left
+    open_ = installed(intake=0.1, points=(np.array([12.0, 16.0]), np.array([110.0, 70.0])))
+    assert open_ == approx((16.0, 70.0, 39.28), abs=5e-3)
     assert o.fan_balance_error.run(110.0, 864.0) == approx(754.0) == o.fan_balance_error.run(864.0, 110.0)
     with pytest.raises(ItemTroubles, match="two airflows"):
         installed(points=(np.array([12.0]), np.array([110.0])))
