@@ -13,7 +13,7 @@ from html import escape
 
 from basis.language.maths import UNIT_NAMES
 from basis.language.table import table as table_of
-from basis.language.terms import Term, terms
+from basis.language.terms import AXES, Term, terms
 from basis.language.units import pretty, superscript
 from basis.language.words import in_sentence, item_words
 
@@ -160,6 +160,14 @@ def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
     return f"{symbol_shown(terms()[term_id])} = {shown(expression, Text(), stands_for)}"
 
 
+def is_quantity(expression: ast.expr) -> bool:
+    """Whether an expression is nothing but one number with its unit, or what does not exist."""
+    match expression:
+        case ast.Constant() | ast.UnaryOp(operand=ast.Constant()) | ast.Name(id="nothing"):
+            return True
+    return _Walk(Text(), lambda name, writer: "")._quantity(expression) is not None
+
+
 class _Walk:
     """One visitor for both writers; returns (text, binding strength)."""
 
@@ -263,7 +271,8 @@ class _Walk:
     def _call(self, function: str, args: list) -> str:
         w = self.writer
         if function in _REDUCE_SIGN:
-            return w.reduce(_REDUCE_SIGN[function], item_words(args[0].value), self._bound(args[1], PRODUCT))
+            along = args[0].value  # an axis, or the name of the item that governs
+            return w.reduce(_REDUCE_SIGN[function], item_words(along) if along in AXES else along, self._bound(args[1], PRODUCT))
         if function == "count_over":
             return w.word(f"number of items along {item_words(args[0].value)}")
         if function == "pick":

@@ -13,7 +13,7 @@ from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
 from basis.solving.book import Value
 from basis.solving.examples import readable
-from basis.solving.working import at_element, numbers_put_in
+from basis.solving.working import at_element, numbers_put_in, why_constant
 
 SPACING = "<mspace width='0.2em'/><mtext>"
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
@@ -42,11 +42,22 @@ def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
     if element is None:
         return lines
     values = atlas.book.values
-    shown = at_element(values, value, dict(zip(value.axes, element)))
-    numbers = _compact(notation.mathml(value.id, shown, numbers_put_in(values), left=bool(value.axes)))
+    at = dict(zip(value.axes, element))
+    shown = at_element(values, value, at, atlas.book.names)
     named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
+    if notation.is_quantity(shown):
+        return lines + _constant(atlas, value, element, named, why_constant(values, value, at))
+    numbers = _compact(notation.mathml(value.id, shown, numbers_put_in(values), left=bool(value.axes)))
     lines.append(tag("div", named, numbers, _element_result(atlas, value, element)))
     return lines
+
+
+def _constant(atlas: Atlas, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
+    """The line of a number that is the formula's own: the result once, and why it is that one. Of a plain value the result follows by itself."""
+    because = tag("span", f"as {reason}", class_="mark") if reason else EMPTY
+    if not element:
+        return [tag("div", because)] if reason else []
+    return [tag("div", named, symbol(value.term.symbol), _element_result(atlas, value, element), " " if reason else EMPTY, because)]
 
 
 def _symbols(atlas: Atlas, value: Value) -> Markup:

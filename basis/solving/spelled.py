@@ -14,27 +14,38 @@ from basis.language.compiled import Code, compile_chain, count_name
 from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
 from basis.language.terms import FIXED_ITEMS
+from basis.language.words import item_words
 from basis.solving.book import Value
 
 MOST_TERMS, FIRST_TERMS = 6, 3  # of a longer sum the first ones and the last stand
 DOTS = "…"
 
 
-def spelled(values: dict[str, Value], expression: ast.expr, element: dict[str, str]) -> ast.expr:
-    """The expression at `element` (axis -> item). What the values at hand do not decide stays as it is."""
-    return _Spelling(values).of(expression, element)
+def spelled(values: dict[str, Value], expression: ast.expr, element: dict[str, str], names: dict | None = None) -> ast.expr:
+    """The expression at `element` (axis -> item). What the values at hand do not decide stays as it is. `names`: axis -> item -> what it is called."""
+    return _Spelling(values, names or {}).of(expression, element)
+
+
+def deciding(values: dict[str, Value], expression: ast.expr, element: dict[str, str]) -> tuple[Value, ...]:
+    """What the conditions ask for by which the arm that runs at `element` is chosen."""
+    spelling, found = _Spelling(values, {}), []
+    while isinstance(expression, ast.IfExp) and (verdict := spelling.comes_to(expression.test, element)) is not None:
+        found += [node.id for node in ast.walk(spelling.of(expression.test, element)) if isinstance(node, ast.Name)]
+        expression = expression.body if verdict else expression.orelse
+    named = [name.split(".") for name in dict.fromkeys(found)]
+    return tuple(values[term_id].element(*ids) for term_id, *ids in named if term_id in values and len(ids) == len(values[term_id].axes))
 
 
 class _Spelling:
-    def __init__(self, values: dict[str, Value]):
-        self.values = values
+    def __init__(self, values: dict[str, Value], names: dict):
+        self.values, self.names = values, names
 
     def of(self, node: ast.expr, at: dict[str, str]) -> ast.expr:
         match node:
             case ast.Name(id=name):
                 value = self.values.get(name)
                 return ast.Name(".".join((name, *(at[axis] for axis in value.axes)))) if value is not None and set(value.axes) <= set(at) else node
-            case ast.IfExp(test=test, body=body, orelse=other) if (verdict := self._at(test, at)) is not None:
+            case ast.IfExp(test=test, body=body, orelse=other) if (verdict := self.comes_to(test, at)) is not None:
                 return self.of(body if verdict else other, at)
             case ast.Call(func=ast.Name(id="count_over"), args=[ast.Constant(value=axis)]):
                 return ast.Constant(len(self._items(axis)))
@@ -42,7 +53,8 @@ class _Spelling:
                 return self.of(inner, at | {self.values[reference].term.refers_to: item})
             case ast.Call(func=ast.Name(id="max_over" | "min_over" as function), args=[ast.Constant(value=axis), inner]):
                 item = self._governing(function, axis, inner, at)
-                return ast.Call(node.func, [ast.Constant(item), self.of(inner, at | {axis: item})], []) if item else node
+                called = item and (self.names.get(axis, {}).get(item) or item_words(item))
+                return ast.Call(node.func, [ast.Constant(called), self.of(inner, at | {axis: item})], []) if item else node
             case ast.Call(func=ast.Name(id=function), args=[ast.Constant(value=axis), inner]) if function in REDUCTIONS:
                 return self._sum(function, axis, inner, at)
         return self._inside(node, at)
@@ -77,7 +89,7 @@ class _Spelling:
         return found
 
     def _governing(self, function: str, axis: str, inner: ast.expr, at: dict[str, str]) -> str | None:
-        items, numbers = self._items(axis), self._at(inner, at, along=axis)
+        items, numbers = self._items(axis), self.comes_to(inner, at, along=axis)
         if numbers is None or not items:
             return None
         numbers = np.broadcast_to(np.asarray(numbers, dtype=float), len(items))
@@ -85,7 +97,7 @@ class _Spelling:
             return None
         return items[int(np.nanargmax(numbers) if function == "max_over" else np.nanargmin(numbers))]
 
-    def _at(self, node: ast.expr, at: dict[str, str], along: str = ""):
+    def comes_to(self, node: ast.expr, at: dict[str, str], along: str = ""):
         """What a part of the formula comes to at an element, or along one axis there; None when the values at hand do not tell."""
         names = names_in(node)
         if any(name not in self.values for name in names):

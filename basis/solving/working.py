@@ -17,9 +17,9 @@ from basis.language.maths import decided
 from basis.language.sources import sources
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import RULES, Table, table
-from basis.language.words import item_words
+from basis.language.words import in_sentence, item_words
 from basis.solving.book import Value, written_shown
-from basis.solving.spelled import spelled
+from basis.solving.spelled import deciding, spelled
 
 KELVIN_DIGITS = 5
 ROWS_SHOWN = 40
@@ -33,9 +33,15 @@ def live_expression(values: dict, value: Value) -> ast.expr:
     return decided(value.producer.expression, {other.id: other.number for other in asked if other.term.unit == "choice" and not other.axes})
 
 
-def at_element(values: dict, value: Value, element: dict[str, str]) -> ast.expr:
-    """The expression of a computed value at one element (axis -> item), as its row with numbers shows it."""
-    return spelled(values, live_expression(values, value), element)
+def at_element(values: dict, value: Value, element: dict[str, str], names: dict | None = None) -> ast.expr:
+    """The expression of a computed value at one element (axis -> item), as its row with numbers shows it. `names`: axis -> item -> what it is called."""
+    return spelled(values, live_expression(values, value), element, names)
+
+
+def why_constant(values: dict, value: Value, element: dict[str, str]) -> str:
+    """Why a value at an element is a number of its formula and nothing more: what the conditions ask for that chose it, in words."""
+    asked = deciding(values, value.producer.expression, element)
+    return " and ".join(f"{in_sentence(one.term.name)} is {one.text()}" for one in asked)
 
 
 def numbers_put_in(values: dict):
@@ -85,14 +91,15 @@ def _row(values: dict, used: Table, column: str, key: str) -> str:
     return ": " + " and ".join(used.row_text(used.keys[row]) + (", from memory" if (column, row) in used.unread else "") for row in rows)
 
 
-def record(values: dict, value: Value) -> dict:
-    """Everything about one value as plain data, for JSON."""
+def record(values: dict, value: Value, names: dict | None = None) -> dict:
+    """Everything about one value as plain data, for JSON. `names`: axis -> item -> what it is called."""
+    put_in, because = _put_in(values, value, names or {})
     return {
         "id": value.id, "name": value.term.name, "symbol": value.term.symbol, "meaning": value.term.meaning,
         "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
         "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
         "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
-        "formula": _formula(value), "numbers_put_in": _put_in(values, value), "inputs": list(value.inputs), "used_by": list(value.used_by),
+        "formula": _formula(value), "numbers_put_in": put_in, "because": because, "inputs": list(value.inputs), "used_by": list(value.used_by),
         "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
         "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
                     for source_id in value.source_ids],
@@ -121,12 +128,16 @@ def _formula(value: Value) -> str:
     return value.producer.equation if value.origin == "procedure" else ""
 
 
-def _put_in(values: dict, value: Value) -> str:
+def _put_in(values: dict, value: Value, names: dict) -> tuple[str, str]:
+    """The row with numbers; of a number of the formula itself why it is that, in its place."""
     if value.origin != "formula" or not value.elements():
-        return ""
+        return "", ""
     _, *ids = value.id.split(".")
     element = dict(zip(value.term.axes, ids or element_shown(value)))
-    return notation.text(value.term.id, at_element(values, value, element), numbers_put_in(values))
+    expression = at_element(values, value, element, names)
+    if notation.is_quantity(expression):
+        return "", why_constant(values, value, element)
+    return notation.text(value.term.id, expression, numbers_put_in(values)), ""
 
 
 def element_shown(value: Value) -> tuple[str, ...]:
@@ -134,12 +145,13 @@ def element_shown(value: Value) -> tuple[str, ...]:
     return next((ids for ids in value.elements() if not ids or ids[0] not in value.givens), value.elements()[0])
 
 
-def lines(values: dict, value: Value) -> list[str]:
-    """The working as a person reads it in a terminal."""
-    facts = record(values, value)
+def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
+    """The working as a person reads it in a terminal. `names`: axis -> item -> what it is called."""
+    facts = record(values, value, names)
     found = [f"{value.id}: {value.term.name}", f"  {value.term.meaning}"]
     found += [f"  {facts['formula']}"] if facts["formula"] else []
     found += [f"  {_first_element(value)}{facts['numbers_put_in']}"] if facts["numbers_put_in"] else []
+    found += [f"  {_first_element(value)}as {facts['because']}"] if facts["because"] else []
     found += [f"  = {_both(value)}"] if not value.axes else _rows(value)
     for element, given in value.givens.items():
         label = f" [{element}]" if element and value.axes else ""

@@ -195,9 +195,9 @@ def show(slug, value_id, projects, option, as_json):
         elements = [".".join((value_id.split(".")[0], *ids)) for ids in book[value_id.split(".")[0]].elements()]
         raise Faults([Fault("show", 0, str(trouble.args[0]), "an element", nearest_name(value_id, elements))]) from trouble
     if as_json:
-        _tell_json(record(book.values, value))
+        _tell_json(record(book.values, value, book.names))
     else:
-        click.echo("\n".join(lines(book.values, value)))
+        click.echo("\n".join(lines(book.values, value, book.names)))
 
 
 def _tell_json(data) -> None:

@@ -7,8 +7,10 @@ import pytest
 from trial_terms import KNOWN, patch
 
 from basis.language import notation
+from basis.site.atlas import of_book
+from basis.site.working import TAGS, of_value
 from basis.solving.book import Value
-from basis.solving.spelled import spelled
+from basis.solving.spelled import deciding, spelled
 from basis.solving.working import numbers_put_in, record
 
 ITEMS = {"opening": ("north", "south", "roof"), "heat_source": ("set", "pipe"), "band": tuple(f"band_{place}" for place in range(9))}
@@ -52,6 +54,39 @@ GIVEN = {name: value(name, number) for name, number in {
 def test_an_expression_at_an_element(expression, element, shown):
     tree = spelled(GIVEN, ast.parse(expression, mode="eval").body, element)
     assert notation.shown(tree, notation.Text(), numbers_put_in(GIVEN)) == shown
+
+
+def test_the_item_that_governs_is_called_by_its_name():
+    tree = ast.parse('max_over("opening", trial_area)', mode="eval").body
+    named = spelled(GIVEN, tree, {}, {"opening": {"roof": "Roof_2 cowl"}})
+    assert notation.shown(named, notation.Text(), numbers_put_in(GIVEN)) == "max[Roof_2 cowl] 5.00\u00a0m²"
+    assert ">Roof_2 cowl<" in notation.mathml("trial_total", named, numbers_put_in(GIVEN))
+
+
+@pytest.mark.parametrize("expression, element, asked", [
+    ('trial_area if trial_kind == "grille" else 0 * m**2', {"opening": "south"}, ["trial_kind.south"]),
+    ('0 if trial_mode == "long" else 1 if trial_length > trial_long_only else 2', {}, ["trial_mode"]),
+    ('0 if trial_mode == "short" else 1 if trial_length > trial_long_only else 2', {}, ["trial_mode", "trial_length", "trial_long_only"]),
+    ("0 if trial_time > trial_length else 1", {}, []), ("trial_length", {}, [])])
+def test_what_chose_the_arm_that_runs(expression, element, asked):
+    assert [value.id for value in deciding(GIVEN, ast.parse(expression, mode="eval").body, element)] == asked
+
+
+@pytest.mark.parametrize("expression, alone", [("0", True), ("-1", True), ("12 * mm", True), ("nothing", True), ("3 * m / s**2", True), ("1 + 1", False),
+                                               ("trial_length", False), ("2 * trial_length", False), ("sqrt(4)", False)])
+def test_a_number_alone_is_told_from_an_expression(expression, alone):
+    assert notation.is_quantity(ast.parse(expression, mode="eval").body) == alone
+
+
+def test_a_number_of_the_formula_itself_is_shown_once_with_its_reason(books, monkeypatch):
+    monkeypatch.undo()
+    book = books["larkmere-hospital"]
+    facts = record(book.values, book["loop_pipe_velocity"])
+    assert facts["numbers_put_in"] == "" and facts["because"] == "radiator placement is mounted"
+    told = str(of_value(of_book(book), book["loop_pipe_velocity"]))
+    assert "as radiator placement is mounted" in told and TAGS.sub("", told).count(" = 0") == 1 and "<mn>0</mn></math>" not in told
+    plain = str(of_value(of_book(book), book["transformer_cost"]))
+    assert "as need of transformers is none" in plain and TAGS.sub("", plain).count(" = 0") == 1
 
 
 def test_no_row_keeps_a_dead_arm_or_repeats_the_formula(books, monkeypatch):
