@@ -7,7 +7,7 @@ levels.py. Left out: sound through the shell of a silencer and along pipes, stru
 import numpy as np
 
 from basis.language.formula import SOME, chapter, check, formula, procedure
-from basis.language.maths import MW, Hz, Pa, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
+from basis.language.maths import MW, Hz, Pa, count_over, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
 
 RISING = {"exhaust_mouth": "exhaust", "turbocharger_inlet": "turbocharger_inlet"}  # kinds that get louder at the ends of the scale -> column of the table
 
@@ -214,6 +214,12 @@ def _completed(levels):
 def silencers_listed(silencer_insertion_loss):
     """Silencers that take sound; without one there is no drop to ask for."""
     return sum_over("silencer", 1 if sum_over("band", silencer_insertion_loss) > 0 else 0)
+
+
+@formula(source="silencer-drop-usual")
+def silencer_rated_drop(silencer_drop_usual):
+    """Drop of the exhaust's silencers as usual, for want of the maker's sheet. An exhaust without a silencer has none."""
+    return silencer_drop_usual if count_over("silencer") > 0 else 0
 
 
 @formula(source="attenuator-two-sides")

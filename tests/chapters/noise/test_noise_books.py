@@ -335,6 +335,23 @@ def test_an_attenuator_or_silencer_without_pressure_drop_is_a_fault(tmp_path):
         book_of(tmp_path / "none", SMALL + silencer + "silencer_rated_drop: 0 kPa\n")
 
 
+def test_an_exhaust_without_a_silencer_has_no_drop_of_one(tmp_path):
+    folder = tmp_path / "exchange"
+    shutil.copytree(PROJECTS / "cobble-key-exchange", folder)
+    listed = basis.load(folder)
+    assert listed["silencer_rated_drop"].number == 2000 and listed["silencer_rated_drop"].mark == "common practice"
+    noise = (folder / "noise.yaml").read_text("utf-8")
+    (folder / "noise.yaml").write_text(re.sub(r"(?ms)^silencers:.*?^(?=[a-z])", "", noise), encoding="utf-8")
+    bare = basis.load(folder)
+    assert bare["silencer_rated_drop"].number == 0 and bare["silencer_drop"].number == 0
+    assert bare["exhaust_chosen_back_pressure"].number == approx(
+        listed["exhaust_chosen_back_pressure"].number - listed["silencer_drop"].number)
+    text = (folder / "project.yaml").read_text("utf-8")
+    (folder / "project.yaml").write_text(re.sub(r"(?m)^chapters:.*$", "", text) + "\nchapters: [exhaust]\n", encoding="utf-8")
+    (folder / "noise.yaml").unlink()
+    assert basis.load(folder)["silencer_rated_drop"].number == 2000  # nothing is known of silencers in a book without noise: the safe side
+
+
 def test_what_is_not_there_has_no_verdict(tmp_path):
     """A plant without silencer, attenuator, barrier or flow noise: nothing to check, so nothing holds."""
     book = book_of(tmp_path / "bare", re.sub(r"air_elements:.*\n", "", SMALL))
