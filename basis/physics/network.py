@@ -12,7 +12,7 @@ import numpy as np
 
 from basis.language.faults import ItemTrouble
 
-NEXT_TO_NOTHING = 1e-9  # a branch that carries less than this share of the fault current feeds nothing
+PATH_TOLERANCE = 1e-9  # a branch that carries less than this share of the fault current feeds nothing
 
 
 @dataclass(frozen=True)
@@ -121,7 +121,7 @@ def at_frequency(solved: Solved, share: float) -> Solved:
 
 def fault_currents(solved: Solved, voltage) -> np.ndarray:
     """Complex current of a three-phase fault at each bus for the phase voltage that drives it there; zero where nothing feeds it."""
-    return np.where(solved.live, voltage / np.where(solved.live, solved.driving, 1), 0)
+    return np.divide(voltage, solved.driving, out=np.zeros(len(solved.live), dtype=complex), where=solved.live)
 
 
 def source_currents(solved: Solved, fault) -> np.ndarray:
@@ -144,14 +144,13 @@ class Paths:
 
 def paths(solved: Solved, voltage) -> Paths:
     """Current into a fault at a bus by each source at the bus and by each branch that ends there."""
-    branches, sources, turns = solved.branches, solved.sources, solved.turns
+    branches, sources, turns = solved.branches.only(solved.live[solved.branches.high]), solved.sources, solved.turns
     here = np.concatenate([branches.high, branches.low])
     there = np.concatenate([branches.low, branches.high])
     transfer = np.tile(1 / (branches.impedance * branches.ratio), 2)
-    left = 1 - solved.impedance[there, here] / np.where(solved.live, solved.driving, 1)[here] * (turns[here] / turns[there])
+    left = 1 - solved.impedance[there, here] / solved.driving[here] * (turns[here] / turns[there])
     remaining = voltage[here] * turns[there] / turns[here] * left  # voltage at the far end while the fault holds this end at nought
-    by_branch = np.where(solved.live[here], transfer * remaining, 0)
-    return Paths(np.concatenate([sources.bus, here]), np.concatenate([voltage[sources.bus] / sources.impedance, by_branch]))
+    return Paths(np.concatenate([sources.bus, here]), np.concatenate([voltage[sources.bus] / sources.impedance, transfer * remaining]))
 
 
 def peak_factor(resistance_ratio):
@@ -167,19 +166,17 @@ def peak_currents(solved: Solved, slow: Solved, voltage, share: float) -> np.nda
     """
     at_power, slowed = paths(solved, voltage), paths(slow, voltage)
     total = np.abs(fault_currents(solved, voltage))
-    feeds = np.abs(at_power.current) > NEXT_TO_NOTHING * total[at_power.bus]
-    behind = 1 / np.where(feeds, slowed.current, 1)
-    factor = peak_factor(np.where(feeds, behind.real / np.where(feeds, behind.imag, 1) * share, 0))
+    feeds = np.abs(at_power.current) > PATH_TOLERANCE * total[at_power.bus]
+    behind = 1 / slowed.current[feeds]
     peaks = np.zeros(len(total))
-    np.add.at(peaks, at_power.bus, np.where(feeds, factor * np.sqrt(2) * np.abs(at_power.current), 0))
+    np.add.at(peaks, at_power.bus[feeds], peak_factor(behind.real / behind.imag * share) * np.sqrt(2) * np.abs(at_power.current[feeds]))
     return peaks
 
 
 def equivalent_frequency_peaks(solved: Solved, slow: Solved, voltage, share: float) -> np.ndarray:
     """Peak of a fault at each bus with one κ from R/X of the whole network at the equivalent frequency."""
-    driving = slow.driving
-    ratio = np.where(solved.live, driving.real / driving.imag * share, 0)
-    return peak_factor(ratio) * np.sqrt(2) * np.abs(fault_currents(solved, voltage))
+    ratio = slow.driving.real / slow.driving.imag * share
+    return np.where(solved.live, peak_factor(ratio) * np.sqrt(2) * np.abs(fault_currents(solved, voltage)), 0)
 
 
 def turns_of_buses(count: int, branches: Branches) -> np.ndarray:

@@ -130,6 +130,24 @@ def test_peak_by_paths_in_a_ring_stays_near_the_equivalent_frequency():
     assert by_path == approx(whole, rel=0.03)
 
 
+def test_peaks_and_parts_through_transformers():
+    # three voltages, the middle one fed; 100, 10 and 30 V. Referred to the middle: 0.1j Ω behind 0.02 + 0.04j Ω up and 0.01 + 0.05j Ω to the third.
+    # A fault at the first: 10 V over |0.02 + 0.14j| 0.141421 Ω are 70.711 A, 7.0711 A there; R/X 1/7: κ 1.02 + 0.98 e^(−3/7) = 1.65841 (hand calculation)
+    net = solved(branches((0, 1, 10, 0.02 + 0.04j), (2, 1, 3, 0.01 + 0.05j)), sources((1, 0.1j)), 3)
+    voltage = np.array([100.0, 10.0, 30.0])
+    fault = fault_currents(net, voltage)
+    assert np.abs(fault) == approx([7.0711, 100, 10 / abs(0.01 + 0.15j) / 3], rel=1e-5)
+    assert seen_at_fault(net, source_currents(net, fault)).sum(axis=1) == approx(fault)
+    for found in peaks(net, voltage):
+        assert found[:2] == approx([1.65841 * np.sqrt(2) * 7.0711, 2 * np.sqrt(2) * 100], rel=1e-5)
+    # two sources: what the third bus feeds into a fault at the second comes by its transformer, 0.1j and 0.05j Ω in series: κ 2 for all (hand calculation)
+    ring = solved(branches((0, 1, 10, 0.04j), (2, 1, 3, 0.05j)), sources((0, 4j), (2, 0.9j)), 3)
+    for found in peaks(ring, voltage):
+        assert found[1] == approx(2 * np.sqrt(2) * (10 / 0.08 + 10 / 0.15))
+    # property: a ten-millionth of the voltage drives a ten-millionth of the peak
+    assert peaks(net, voltage * 1e-7)[0] == approx(peaks(net, voltage)[0] * 1e-7, rel=1e-9)
+
+
 def test_slowing_down_leaves_resistance_alone():
     net = at_frequency(solved(branches((0, 1, 1, 3 + 4j)), sources((0, 1 + 2j)), 2), 0.5)
     assert net.driving[1] == approx(4 + 3j)
@@ -164,5 +182,6 @@ def test_rings(pairs, closing):
 def test_what_may_be_wrong_is_told():
     made = branches((0, 1, 1, 1j))
     assert [(trouble.item, trouble.what.split()[0]) for trouble in unfed(4, made, np.array([0]), np.array([3]))] == [(2, "nothing"), (3, "no")]
-    found = mismatched("transformer_low_voltage", np.array([433.0, 480.0]), np.array([400.0, 400.0]), 0.12)
-    assert [(trouble.item, trouble.what) for trouble in found] == [(1, "480 V at a bus of 400 V")]
+    # 433 V are 8 % above 400 V, 480 V 20 %, 450 V 12.5 %, 360 V 10 % below (hand calculation)
+    found = mismatched("transformer_low_voltage", np.array([433.0, 480.0, 450.0, 360.0]), np.full(4, 400.0), 0.12)
+    assert [(trouble.item, trouble.what) for trouble in found] == [(1, "480 V at a bus of 400 V"), (2, "450 V at a bus of 400 V")]

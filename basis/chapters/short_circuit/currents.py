@@ -27,7 +27,6 @@ from basis.physics.network import (
 
 FREQUENCY_SHARE = 0.4  # 20 Hz of 50 Hz, 24 Hz of 60 Hz (IEC 60909-0, equivalent frequency)
 MEGAWATT = 1e6
-NO_LONGER_TOLD = 0.25  # s; beyond it the breaking factors stay as they are
 
 
 @procedure(source=("turns-ratio", "rated-voltage-tolerance"),
@@ -98,10 +97,12 @@ def running_of_sets(running_sets, generator_bus):
 
 
 def breaking_factor(ratio, delay: float):
-    """μ of IEC 60909-0: what is left of a machine's current when contacts part, by its initial current over rated current."""
+    """μ of IEC 60909-0: what is left of a machine's current when contacts part, by its initial current over rated current. Beyond twice rated current no
+    printed row gives more than one.
+    """
     def at_row(row):
         level, swing, decay = (row[column] for column in ("level", "swing", "decay"))
-        return np.where(ratio > 2, np.minimum(1, level + swing * np.exp(-decay * ratio)), 1.0)
+        return np.where(ratio > 2, level + swing * np.exp(-decay * ratio), 1.0)
     return _between_delays(at_row, delay)
 
 
@@ -113,16 +114,11 @@ def motor_breaking_factor(power_per_pole_pair, delay: float):
 
 
 def _between_delays(at_row, delay: float):
-    """Straight line between what the rows of the two nearest printed delays give."""
+    """Straight line between what the rows of the two nearest printed delays give; before the first and beyond the last row as that row says."""
     printed = table("iec-60909-0-breaking")
-    rows = [{name: cells[place] for name, cells in printed.columns.items()} for place in range(len(printed.keys))]
-    at = min(float(delay), NO_LONGER_TOLD)
-    upper = next(place for place, row in enumerate(rows) if row["delay"] >= at * (1 - 1e-9))
-    if upper == 0:
-        return at_row(rows[0])
-    share = (at - rows[upper - 1]["delay"]) / (rows[upper]["delay"] - rows[upper - 1]["delay"])
-    low, high = at_row(rows[upper - 1]), at_row(rows[upper])
-    return low + share * (high - low)
+    rows = [dict(zip(printed.columns, cells)) for cells in zip(*printed.columns.values())]
+    weights = [np.interp(delay, printed.columns["delay"], alone) for alone in np.eye(len(rows))]
+    return sum(weight * at_row(row) for weight, row in zip(weights, rows))
 
 
 @procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"),
@@ -152,15 +148,14 @@ def largest_currents(bus_voltage, voltage_factor_max, bus_turns, generator_runni
     motors = Sources(motor_group_bus, _impedance(motor_group_impedance, motor_group_resistance_ratio))
     voltage = voltage_factor_max * bus_voltage / np.sqrt(3)
     decay = (generator_rated_current, motor_group_rated_current, motor_breaking_factor(motor_power_per_pole_pair, minimum_time_delay), minimum_time_delay)
-    cases = [_case(branches, sets, runs > 0.5, motors, supply, bus_turns, voltage, decay) for runs in np.asarray(generator_running)]
-    residual = max((case[-1] for case in cases), default=0.0)
-    columns = [np.array([case[place] for case in cases]) for place in range(10)] if cases else [np.zeros((0, len(bus_voltage)))] * 9 + [np.zeros((0,
-        len(generator_bus)))]
-    return (*columns[:9], columns[9].max(axis=0, initial=0.0)), residual, "largest element of Y·Z − 1"
+    cases = [_case(branches, sets, runs == 1, motors, supply, bus_turns, voltage, decay) for runs in np.asarray(generator_running)]
+    at_buses = np.array([case[0] for case in cases]).reshape(len(cases), 9, len(bus_voltage))
+    back_feed = np.array([case[1] for case in cases]).reshape(len(cases), len(generator_bus)).max(axis=0, initial=0.0)
+    return (*at_buses.swapaxes(0, 1), back_feed), max((case[2] for case in cases), default=0.0), "largest element of Y·Z − 1"
 
 
 def _case(branches, sets, running, motors, supply, turns, voltage, decay):
-    """All results of one running case, in the order in which they are yielded, then the residual."""
+    """Results of one running case at the buses in the order in which they are yielded, the back feed of each set, and the residual."""
     own = sets.only(running)
     fed = reached(len(turns), branches, np.concatenate([own.bus, supply.bus]).astype(int))
     turning = fed[motors.bus]
@@ -175,8 +170,8 @@ def _case(branches, sets, running, motors, supply, turns, voltage, decay):
     slow = at_frequency(solved, FREQUENCY_SHARE)
     peaks = peak_currents(solved, slow, voltage, FREQUENCY_SHARE), equivalent_frequency_peaks(solved, slow, voltage, FREQUENCY_SHARE)
     driving = np.where(solved.live, solved.driving, 0)
-    return (np.abs(fault), *peaks, np.abs((left * arriving).sum(axis=1)), *(np.abs(group.sum(axis=1)) for group in groups), driving.real, driving.imag,
-            _back_feed(fault, sets, running, voltage), solved.residual)
+    at_buses = (np.abs(fault), *peaks, np.abs((left * arriving).sum(axis=1)), *(np.abs(group.sum(axis=1)) for group in groups), driving.real, driving.imag)
+    return at_buses, _back_feed(fault, sets, running, voltage), solved.residual
 
 
 def _left(currents, ends, decay, running, turning):
@@ -189,8 +184,7 @@ def _left(currents, ends, decay, running, turning):
 
 def _back_feed(fault, sets, running, voltage):
     """What all others feed into a fault at the terminals of each set."""
-    own = np.where(running, voltage[sets.bus] / sets.impedance, 0)
-    return np.abs(fault[sets.bus] - own)
+    return np.abs(fault[sets.bus] - running * voltage[sets.bus] / sets.impedance)
 
 
 @procedure(source=("iec-60909-current", "superposition"), equation="Y·Z = 1;  I″_k,min = c_min·U_n/(√3·|Z_kk|)", yields=("initial_current_min",))
@@ -232,13 +226,14 @@ def sustained_currents(bus_voltage, bus_turns, running_case_share, generator_run
                          transformer_resistance + 1j * transformer_reactance,
                          feeder_from_bus, feeder_to_bus, feeder_hot_resistance + 1j * feeder_reactance,
                          _in_service(transformer_service, feeder_service, supplied.any()))
-    forced = np.asarray(generator_sustained_ratio) > 0
-    reactance = generator_rated_voltage**2 / (np.where(forced, generator_sustained_ratio, 1) * generator_rated_apparent_power)
+    with np.errstate(divide="ignore"):
+        reactance = generator_rated_voltage**2 / (np.asarray(generator_sustained_ratio) * generator_rated_apparent_power)
+    forced = np.isfinite(reactance)
     sets = Sources(generator_bus, generator_cable_resistance + 1j * (generator_cable_reactance + reactance))
     supply = Sources(infeed_bus, _impedance(infeed_impedance_max, infeed_resistance_ratio)).only(supplied)
     currents, residual = _each_case(branches, sets, np.asarray(generator_running) * forced, supply, bus_turns, bus_voltage / np.sqrt(3))
-    feeds = np.asarray(running_case_share)[:, None] > 0
-    fed = np.where((currents > 0) & feeds, currents, np.inf).min(axis=0, initial=np.inf)
+    feeds = np.asarray(running_case_share)[:, None] != 0
+    fed = np.where((currents != 0) & feeds, currents, np.inf).min(axis=0, initial=np.inf)
     return (currents, np.where(np.isfinite(fed), fed, np.nan)), residual, "largest element of Y·Z − 1"
 
 
@@ -246,7 +241,7 @@ def _each_case(branches, sets, generator_running, supply, turns, voltage):
     """Magnitude of the fault current at every bus in every running case, and the largest residual."""
     found, residual = [], 0.0
     for runs in np.asarray(generator_running):
-        own = sets.only(runs > 0.5)
+        own = sets.only(runs == 1)
         solved = solve(branches, Sources(np.concatenate([own.bus, supply.bus]).astype(int), np.concatenate([own.impedance, supply.impedance])), turns)
         found.append(np.abs(fault_currents(solved, voltage)))
         residual = max(residual, solved.residual)
@@ -271,5 +266,5 @@ def supply_alone(bus_voltage, voltage_factor_max, bus_turns, infeed_bus, infeed_
     motors = Sources(motor_group_bus, _impedance(motor_group_impedance, motor_group_resistance_ratio))
     decay = (np.zeros(0), motor_group_rated_current, motor_breaking_factor(motor_power_per_pole_pair, minimum_time_delay), minimum_time_delay)
     voltage = voltage_factor_max * bus_voltage / np.sqrt(3)
-    initial, peak, _, breaking, *_, residual = _case(branches, none, np.zeros(0, dtype=bool), motors, supply, bus_turns, voltage, decay)
+    (initial, peak, _, breaking, *_), _, residual = _case(branches, none, np.zeros(0, dtype=bool), motors, supply, bus_turns, voltage, decay)
     return (initial, peak, breaking), residual, "largest element of Y·Z − 1"

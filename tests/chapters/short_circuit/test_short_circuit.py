@@ -139,6 +139,9 @@ def test_breaking_factor_of_a_set():
     # halfway between 0.10 and 0.25 s: the mean of 0.66263 and 0.56 + 0.94 e^(−0.38 × 8.834) = 0.59275, 0.62769 (hand calculation)
     assert float(i.breaking_factor(np.array(8.834), 0.175)) == approx(0.62769, abs=1e-4)
     assert float(i.breaking_factor(np.array(8.834), 1.0)) == float(i.breaking_factor(np.array(8.834), 0.25))
+    assert float(i.breaking_factor(np.array(8.834), 0.01)) == float(i.breaking_factor(np.array(8.834), 0.02))
+    # a fault far away never gives more than it began with, by no printed row
+    assert max(float(i.breaking_factor(np.array(2.001), delay)) for delay in (0.02, 0.05, 0.10, 0.25)) <= 1
     assert float(i.breaking_factor(np.array(2.01), 0.02)) == approx(0.84 + 0.26 * math.exp(-0.26 * 2.01))
 
 
@@ -247,6 +250,25 @@ def test_sustained_current_behind_a_transformer(tmp_path):
     assert book["bus_turns.ring"].number == approx(27.5)
 
 
+def test_sustained_current_behind_a_cable(tmp_path):
+    # 1250 kVA, 400 V forced to three times: 42.667 mΩ; 80 m of 185 mm² 0.0991 Ω/km × 1.56 at 160 °C: 12.368 mΩ, and 7.2 mΩ: 230.94 V over
+    # |12.368 + 49.867j| = 51.378 mΩ are 4494.9 A (hand calculation)
+    text = NETWORK.replace("feeder_length: 50 m", "feeder_length: 80 m\n    feeder_reactance_per_length: 0.09 ohm/km").replace("240 mm²", "185 mm²")
+    book = book_of(tmp_path / "cable", text + "sustained_current_ratio: 3\n")
+    assert book["feeder_end_temperature.cable"].number == 160 + C0
+    assert book["steady_current.all.far"].number == approx(4494.9, rel=1e-4)
+
+
+def test_motors_decay_beside_a_supply(tmp_path):
+    # 2 MVA at 480 V: 2405.6 A, R/X 0.1. Motor 0.15521 Ω, R/X 0.42: 1.05 × 277.13 V over it 1874.8 A, 6.3 times rated: μ 0.62 + 0.72 e^(−2.016) = 0.7159;
+    # 0.1 MW a pole pair: q 0.57 + 0.12 ln 0.1 = 0.29369, 394.2 A left. 84.29° and 67.22° apart: |2405.6 + 376.9 + 115.7j| = 2784.9 A (hand calculation)
+    text = RECORDED["networks"]["set_and_motor"]["text"] + "grid_infeeds: [{id: supply, infeed_bus: board, infeed_short_circuit_power: 2 MVA, " \
+        "infeed_resistance_ratio: 0.1}]\n"
+    book = book_of(tmp_path / "motor", text)
+    assert book["motor_power_per_pole_pair.pumps"].number == approx(100e3)
+    assert book["supply_breaking_current.board"].number == approx(2784.9, rel=1e-4)
+
+
 def test_a_set_without_forcing_keeps_nothing_up(tmp_path):
     book = book_of(tmp_path / "weak", TWO + "sustained_current_ratio: 0\n")
     assert book["steady_current.all.board"].number == 0 and math.isnan(book["least_steady_current.board"].number)
@@ -283,10 +305,63 @@ transformer_winding_loss: 20 kW, transformer_service: SERVICE}]
     text = text.replace("buses: [{id: board}]\n", "", 1)
     always, supplied, running = (book_of(tmp_path / word, text.replace("SERVICE", word)) for word in ("always", "with_supply", "with_sets"))
     assert always["initial_current_max.all.ring"].number > 0 == supplied["initial_current_max.all.ring"].number
+    assert supplied["fault_resistance.all.ring"].number == 0 == supplied["fault_reactance.all.ring"].number
     assert running["initial_current_max.all.ring"].number == always["initial_current_max.all.ring"].number
     current = "supply_initial_current.board"
     assert supplied[current].number == always[current].number > 0 == running[current].number
     assert math.isnan(supplied["least_steady_current.ring"].number)
+
+
+THREE_VOLTAGES = """power_frequency: 50 Hz
+generating_voltage: 400 V
+alternator_rated_apparent_power: 1250 kVA
+subtransient_reactance: 0.12
+sustained_current_ratio: 3
+installed_sets: 2
+running_cases: [{id: all, sets_out: 0}, {id: one_out, sets_out: 1}]
+buses:
+  - {id: ring, bus_voltage: 11 kV}
+  - {id: spur, bus_voltage: 11 kV}
+  - {id: board, bus_voltage: 400 V}
+  - {id: far, bus_voltage: 400 V}
+  - {id: pumps, bus_voltage: 3.3 kV}
+generators: [{id: set_1, generator_bus: board}, {id: set_2, generator_bus: board}]
+grid_infeeds:
+  - {id: supply, infeed_bus: ring, infeed_short_circuit_power: 150 MVA, infeed_connection: in_parallel}
+  - {id: spare, infeed_bus: ring, infeed_short_circuit_power: 90 MVA, infeed_connection: apart}
+transformers:
+  - {id: down, transformer_high_bus: ring, transformer_low_bus: board, transformer_rating: 2 MVA, transformer_impedance_voltage: 6 %,
+     transformer_winding_loss: 20 kW, transformer_service: with_supply}
+  - {id: up, transformer_high_bus: pumps, transformer_low_bus: board, transformer_rating: 1 MVA, transformer_impedance_voltage: 5 %,
+     transformer_winding_loss: 10 kW}
+feeders:
+  - {id: cable, feeder_from_bus: board, feeder_to_bus: far, feeder_length: 80 m, feeder_size: 185 mm², feeder_reactance_per_length: 0.09 ohm/km}
+  - {id: line, feeder_from_bus: ring, feeder_to_bus: spur, feeder_length: 4 km, feeder_size: 35 mm², feeder_reactance_per_length: 0.35 ohm/km}
+motor_groups: [{id: fans, motor_group_bus: far, motor_group_power: 200 kW, motor_group_power_factor: 0.86, motor_group_efficiency: 94 %,
+                motor_group_locked_rotor_ratio: 6}]
+"""
+
+
+@pytest.mark.filterwarnings("ignore::FutureWarning")
+def test_three_voltages_beside_pandapower(tmp_path):
+    # pandapower 3.5.6, IEC 60909: two sets, a supply in parallel and one apart, a transformer closed with the supply only, feeders, motors
+    book = book_of(tmp_path / "three", THREE_VOLTAGES)
+    closed = ("always", "with_sets", "with_supply")
+    for place, running in enumerate((["set_1", "set_2"], ["set_1"])):
+        initial, peak = pandapower_network.currents(*pandapower_network.build(book, running, ["supply"], only=closed))
+        least, _ = pandapower_network.currents(*pandapower_network.build(book, running, ["supply"], motors=False, only=closed), case="min")
+        assert book["initial_current_max"].number[place] == approx(initial, rel=1e-5)
+        assert book["equivalent_peak_current"].number[place] == approx(peak, rel=1e-5)
+        assert book["peak_current"].number[place] == approx(peak, rel=3e-3)
+        assert book["initial_current_min"].number[place] == approx(least, rel=1e-5)
+    initial, peak = pandapower_network.currents(*pandapower_network.build(book, [], ["supply", "spare"], only=("always", "with_supply")))
+    assert book["supply_initial_current"].number == approx(initial, rel=1e-5)
+    assert book["supply_peak_current"].number == approx(peak, rel=3e-3)
+    # the sets alone would keep up 2 × 5412.7 A on the board (hand calculation); the supply comes to it through its transformer
+    assert book["steady_current.all.board"].number > 3 * 2 * 5412.7
+    # rounding is there and small, so the residual is looked at
+    for name in ("initial_current_max", "initial_current_min", "steady_current", "supply_initial_current"):
+        assert 0 < book[name].residual[0] < 1e-9
 
 
 # The demo plants beside pandapower
@@ -381,13 +456,19 @@ def test_procedures_on_one_bus():
     (turns,), off, _ = i.network_walk.run(np.array([400.0]), "radial", 0.12, none, none, nothing, nothing, nothing, none, none, nothing, np.array([0]),
                                           np.array([400.0]), none, none)
     assert turns.tolist() == [1] and off == 0
-    (running, listed), *_ = i.running_of_sets.run(np.array([1.0, 0.0]), np.array([0]))
-    assert running.tolist() == [[1], [0]] and listed == 1
-    found = i.largest_currents.run(np.array([400.0]), np.array([1.05]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]),
-                                   np.array([0.97948]), np.zeros(1), np.zeros(1),
-                                   np.array([1804.2]), none, nothing, nothing, np.array([], dtype=object), none, nothing, nothing, nothing, nothing, none, none,
-                                   nothing, nothing, nothing,
-                                   nothing, nothing, np.array([], dtype=object), none, none, nothing, nothing, np.array([], dtype=object), 0.1)[0]
+    (running, listed), off, _ = i.running_of_sets.run(np.array([1.0, 0.0]), np.array([0]))
+    assert running.tolist() == [[1], [0]] and listed == 1 and off == 0
+
+    def largest(cases):
+        return i.largest_currents.run(np.array([400.0]), np.array([1.05]), turns, cases, np.array([0]), np.array([15.36e-3]), np.array([0.15]),
+                                      np.array([0.97948]), np.zeros(1), np.zeros(1), np.array([1804.2]), none, nothing, nothing, np.array([], dtype=object),
+                                      none, nothing, nothing, nothing, nothing, none, none, nothing, nothing, nothing, nothing, nothing,
+                                      np.array([], dtype=object), none, none, nothing, nothing, np.array([], dtype=object), 0.1)
+
+    found, off, _ = largest(running)
+    assert 0 < off < 1e-9
+    without, off, _ = largest(running[:0])
+    assert [one.shape for one in without] == [(0, 1)] * 9 + [(1,)] and without[9][0] == off == 0
     assert found[0][:, 0] == approx([15_939, 0], rel=1e-3) and found[1][0, 0] == approx(37_080, rel=1e-3) and found[3][0, 0] == approx(10_560, rel=1e-3)
     services = np.array([], dtype=object)
     least, *_ = i.least_currents.run(np.array([400.0]), np.array([0.95]), turns, running, np.array([0]), np.array([15.36e-3]), np.array([0.15]),
@@ -404,6 +485,14 @@ def test_procedures_on_one_bus():
                                    nothing, nothing, nothing,
                                    none, none, nothing, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing, services, 0.1)
     assert alone[0][0] == approx(28_868, rel=1e-4) and alone[2][0] == approx(28_868, rel=1e-4)
+
+
+def test_transformers_of_unlike_ratio_in_parallel_show_in_the_residual():
+    # 11 kV to 400 V beside 11 kV to 420 V: the walk takes the one listed last, 26.190; 26.190/27.5 is 4.76 % off (hand calculation)
+    none, nothing = np.zeros(0, dtype=int), np.zeros(0)
+    *_, off, _ = i.network_walk.run(np.array([11e3, 400.0]), "radial", 0.12, np.array([0, 0]), np.array([1, 1]), np.full(2, 11e3), np.array([400.0, 420.0]),
+                                    np.ones(2), none, none, nothing, np.array([1]), np.array([400.0]), none, none)
+    assert off == approx(1 - 400 / 420)
 
 
 # Faults are told at their line
