@@ -85,7 +85,7 @@ def layer(folder: Path) -> float:
     from basis.site.render import template_folders
 
     settings = load_config("mkdocs.yml", docs_dir=str(folder / "projects"), site_dir=str(folder / "site-again"))
-    settings.plugins["basis"].shelf.make(Path(settings.docs_dir), template_folders(Path(settings.docs_dir)))  # kept: the build finds it ready
+    settings.plugins["basis"].cache.make(Path(settings.docs_dir), template_folders(Path(settings.docs_dir)))  # kept: the build finds it ready
     start = time.perf_counter()
     build(settings)
     return time.perf_counter() - start

@@ -11,40 +11,21 @@ from basis.language.formula import Check
 from basis.language.terms import FIXED_ITEMS, terms
 from basis.language.words import item_words
 from basis.reading.project import Decision, Option
-from basis.solving.book import Book, Value, same_number
+from basis.solving.book import Book, Value
 
 WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address
 
 
 @dataclass(frozen=True)
-class Picture:
-    """A drawn figure and what was read from the book to draw it."""
-
-    readings: dict
-    svg: Markup
-
-
-@dataclass(frozen=True)
-class Made:
-    """Parts of the pages of one book, kept for the next time: figures by id, entries by page and id."""
-
-    drawn: dict[str, Picture] = field(default_factory=dict)
-    entries: dict[tuple, tuple] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
 class Workshop:
-    """What is made once and used again: what is the same in every book, and the parts of this book from the last time."""
+    """What is made once and used again: what is the same in every book, and what was made of this book the last time."""
 
-    notes: dict = field(default_factory=dict)
-    before: Made = field(default_factory=Made)
-    now: Made = field(default_factory=Made)
+    notes: dict = field(default_factory=dict)  # the same in every book: formulas as MathML
+    kept: dict = field(default_factory=dict)  # by place: what was made there and what it was made from; see kept.py
     keep: bool = False  # whether there will be a next time
     helped: bool = False  # whether copies of this process may draw ahead
-    exports: dict = field(default_factory=dict)  # tables that are also written as files: name -> Values by id
     drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
-    moved: dict[tuple, frozenset] = field(default_factory=dict)  # (decision, option) -> ids whose value differs from the chosen book
 
 
 @dataclass(frozen=True)
@@ -54,9 +35,14 @@ class Atlas:
     book: Book
     main: Book
     option: tuple[Decision, Option] | None = None
-    moved: frozenset = field(default_factory=frozenset)  # ids whose value differs from the chosen book
     here: str = ""  # the page that is being made: links within it are anchors only
     workshop: Workshop = field(default_factory=Workshop, repr=False, compare=False)
+    exports: dict = field(default_factory=dict)  # tables of this page that are also written as files: name -> Values by id
+
+    @property
+    def moved(self) -> frozenset[str]:
+        """Ids of values of the option that are not shown as in the chosen book."""
+        return self.main.moved(*(one.id for one in self.option)) if self.option else frozenset()
 
     @property
     def page(self) -> str:
@@ -106,19 +92,7 @@ def of_option(main: Book, decision: Decision, option: Option, here: str = "", wo
     book = main.options[(decision.id, option.id)]
     if option.id == decision.chosen:
         return of_book(main, here, workshop)
-    workshop, key = workshop or Workshop(), (decision.id, option.id)
-    if key not in workshop.moved:
-        workshop.moved[key] = frozenset(value_id for value_id, value in book.values.items() if not same(value, main.values.get(value_id)))
-    return Atlas(book, main, (decision, option), workshop.moved[key], here, workshop)
-
-
-def same(one: Value, other: Value | None) -> bool:
-    """Whether two books hold the same number by the same way."""
-    if one is other:
-        return True
-    if other is None or one.inputs != other.inputs or one.origin != other.origin or one.items != other.items:
-        return False
-    return same_number(one, other)
+    return Atlas(book, main, (decision, option), here, workshop or Workshop())
 
 
 def working_page(chapter_id: str, kind: str) -> str:
@@ -128,18 +102,18 @@ def working_page(chapter_id: str, kind: str) -> str:
 
 def home_page(book: Book, value_id: str) -> str:
     """The page that holds the working of a value of the chosen book."""
-    return working_page(book.home[value_id], kind_of(book.values[value_id]))
+    return working_page(book.home[value_id], kind_of(book, value_id))
 
 
-def kind_of(value: Value) -> str:
+def kind_of(book: Book, value_id: str) -> str:
     """On which of WORKINGS a value stands."""
-    return "sheet" if value.producer else "inputs"
+    return "sheet" if book.computed(value_id) else "inputs"
 
 
-def workings(book: Book, chapter_id: str) -> dict[str, list[Value]]:
-    """The values of a chapter by the kind of page on which their working stands; a page without values is not made."""
-    values = book.of_chapter(chapter_id)
-    found = {kind: [value for value in values if kind_of(value) == kind] for kind in WORKINGS}
+def workings(book: Book, chapter_id: str) -> dict[str, tuple[str, ...]]:
+    """Ids of the values of a chapter by the kind of page on which their working stands; a page without values is not made."""
+    ids = book.ids_of_chapter(chapter_id)
+    found = {kind: tuple(value_id for value_id in ids if kind_of(book, value_id) == kind) for kind in WORKINGS}
     return {kind: some for kind, some in found.items() if some}
 
 

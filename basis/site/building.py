@@ -44,7 +44,7 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
             settings = _settings(config_file(config), projects, aside)
             settings.plugins.on_startup(command="build", dirty=False)
             plugin = settings.plugins["basis"]
-            made = plugin.shelf.make(projects, template_folders(projects.absolute()), progress)
+            made = plugin.cache.make(projects, template_folders(projects.absolute()), progress)
             if made.faults:
                 raise Faults(made.faults)
             mkdocs_build(settings)

@@ -9,10 +9,10 @@ from markupsafe import Markup
 
 from basis.language.faults import nearest_name
 from basis.site import html, tables, workers
-from basis.site.atlas import Atlas, Picture
+from basis.site.atlas import Atlas
 from basis.site.figures import figures_of
+from basis.site.kept import kept
 from basis.site.render import Refused
-from basis.site.watched import Watched, unchanged
 from basis.solving.book import Book
 from basis.solving.lacking import told_shortly
 
@@ -55,18 +55,11 @@ def _is_blank(number) -> bool:
 
 
 def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
-    """The drawing, taken from the last time when nothing that it shows has changed."""
-    if not atlas.workshop.keep:
-        return atlas.workshop.drawn.get(drawing.id) or _drawn(drawing, atlas.book)
-    before = atlas.workshop.before.drawn.get(drawing.id)
-    if before is None or not unchanged(atlas.book, before.readings):
-        book = Watched(atlas.book)
-        before = Picture(book.readings, _drawn(drawing, book))
-    atlas.workshop.now.drawn[drawing.id] = before
-    return before.svg
+    """The drawing, taken from the last time when nothing that it shows has changed, or from those drawn ahead."""
+    return atlas.workshop.drawn.get(drawing.id) or kept(atlas, ("figure", drawing.id), lambda atlas: _drawn(drawing, atlas.book))
 
 
-def _drawn(drawing: Drawing, book: Book | Watched) -> Markup:
+def _drawn(drawing: Drawing, book: Book) -> Markup:
     return Markup(drawing.svg(book))
 
 

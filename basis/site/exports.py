@@ -23,11 +23,11 @@ BYTE_ORDER_MARK = "\ufeff"  # without it spreadsheets misread m³ and °C
 
 
 def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
-    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the workshop."""
+    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the atlas."""
     if len(atlas.book.items.get(axis, ())) <= SHORT or atlas.option:
         return tables.of_items(atlas, axis, values)
     name = f"{PurePosixPath(atlas.here).stem}-{axis}.csv"
-    atlas.workshop.exports.setdefault(name, {}).update({value.id: value for value in values})
+    atlas.exports.setdefault(name, {}).update({value.id: value for value in values})
     link = html.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
     return html.tag("div", tables.of_items(atlas, axis, values, _with_key(tables.linked(atlas))), html.paragraph(link, class_="export"), class_="schedule")
 
@@ -43,8 +43,8 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
 
 
 def files(atlas: Atlas) -> dict[str, str]:
-    """Address -> text of every file that the pages of this book have asked for."""
-    return {f"{atlas.main.project.slug}/{name}": _csv(atlas, columns) for name, columns in atlas.workshop.exports.items()}
+    """Address -> text of every file that a page has asked for."""
+    return {f"{atlas.main.project.slug}/{name}": _csv(atlas, columns) for name, columns in atlas.exports.items()}
 
 
 def _csv(atlas: Atlas, columns: Mapping[str, Value]) -> str:

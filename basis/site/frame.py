@@ -4,13 +4,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from markupsafe import Markup
 
 from basis.language.formula import Chapter
 from basis.language.words import in_sentence
 from basis.site import html
-from basis.site.atlas import WORKINGS, option_page, working_page, workings
+from basis.site.atlas import WORKINGS, Atlas, option_page, working_page, workings
+from basis.site.kept import kept
 from basis.solving.book import Book
 
 HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
@@ -35,7 +37,7 @@ class Page:
     sidebar: str
     foot: str
 
-    @property
+    @cached_property
     def whole(self) -> str:
         """All of our markup, for the link checker."""
         return f"{self.sidebar}{self.body}{self.foot}"
@@ -56,13 +58,19 @@ def of_book(book: Book) -> Surround:
     return Surround(book, _stamp(book), html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY, str(_foot(book)))
 
 
-def page(around: Surround, name: str, kind: str, title: str, content: Markup) -> Page:
-    """A page of a book. `name` is its file name within the book."""
-    book = around.book
-    body = html.join([_bar(_way(book, title, name), "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
-    side = html.join([_contents(book, name), _here(content)])
-    return Page(f"{book.project.slug}/{name}", kind, f"{title} · {book.project.name}" if title != book.project.name else title, str(body), str(side),
-                around.foot)
+def page(around: Surround, atlas: Atlas, kind: str, title: str, content: Markup) -> Page:
+    """A page of a book: the same object as the last time, where nothing in it and round it has changed."""
+    book, name = around.book, atlas.here
+    way, contents = _way(book, title, name), _contents(book, name)
+    return kept(atlas, ("framed", name), lambda atlas: _framed(around, name, kind, title, content, way, contents),
+                kind, title, content, way, contents, around.stamp, around.notice, around.foot, book.project.name)
+
+
+def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup) -> Page:
+    project = around.book.project
+    body = html.join([_bar(way, "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
+    return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
+                str(html.join([contents, _here(content)])), around.foot)
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:

@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from markupsafe import Markup, escape
 
-from basis.chapters import catalogue
 from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
@@ -194,10 +193,11 @@ class BookFunctions:
         return f"not known; {told_shortly(self._book, missing)}" if missing else "not part of this design"
 
     def _verdict(self, check_id: str) -> Verdict:
-        found = {verdict.check.id: verdict for verdict in (*self._book.checks, *self._book.self_tests)}
-        if check_id not in found:
-            raise Refused(f"unknown check '{check_id}'", "the id of a check of this book", nearest_name(check_id, found))
-        return found[check_id]
+        try:
+            return self._book.check(check_id)
+        except KeyError:
+            known = [verdict.check.id for verdict in (*self._book.checks, *self._book.self_tests)]
+            raise Refused(f"unknown check '{check_id}'", "the id of a check of this book", nearest_name(check_id, known)) from None
 
 
 class ChapterFunctions(BookFunctions):
@@ -223,6 +223,5 @@ class ChapterFunctions(BookFunctions):
         return drawings.figure(self._atlas, self._chapter.id, figure_id)
 
     def _own_verdicts(self) -> tuple[Verdict, ...]:
-        own = {check.id for check in catalogue().checks[self._chapter.id]}
-        return tuple(verdict for verdict in self._book.checks if verdict.check.id in own)
+        return self._book.checks_of(self._chapter.id)
 

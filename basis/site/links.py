@@ -43,55 +43,72 @@ def check(pages: Mapping[str, str], files: Collection[str], written: Mapping[str
         raise Faults([Fault(*written[one.place], one.what, one.expected) for one in found])
 
 
+@dataclass(frozen=True)
+class Read:
+    """What the link checker reads of one page: how often each id stands, its links as addresses in the site, and what a drawing refers to in vain."""
+
+    ids: Counter
+    anchors: frozenset[str]  # address, and address#id of each id
+    targets: Mapping[str, str]  # address in the site -> the link as it stands
+    dangling: tuple[str, ...]
+
+    @property
+    def twice(self) -> list[tuple[str, int]]:
+        """Ids that stand more than once."""
+        return [(name, count) for name, count in self.ids.items() if count > 1] if len(self.anchors) <= self.ids.total() else []
+
+
 def broken(pages: Mapping[str, str], files: Collection[str] = ()) -> list[Broken]:
     """Dead links, dead anchors, links that leave the site, and ids that stand twice, over pages by address."""
-    tags = {address: _tags(html) for address, html in pages.items()}
-    places = {address: _places(text) for address, text in tags.items()}
-    ids = {address: Counter(name for kind, name in stand if kind == "id") for address, stand in places.items()}
+    read = {address: _read(address, html) for address, html in pages.items()}
+    known = frozenset(files).union(*(page.anchors for page in read.values()))
     found = []
-    for address, text in tags.items():
-        found += [Broken(address, name, f"id '{name}' stands {count} times on the page", "one") for name, count in ids[address].items() if count > 1]
-        for target in sorted({target for kind, target in places[address] if kind != "id"}):
-            if wrong := _wrong(address, target, ids, files):
-                found.append(wrong)
-        inner = {one or other for one, other in SVG_ID.findall(text)} if "<svg" in text else set()
-        found += [Broken(address, name, f"a drawing refers to #{name}, which is not there") for name in sorted(inner - set(ids[address]))]
+    for address, page in read.items():
+        found += [Broken(address, name, f"id '{name}' stands {count} times on the page", "one") for name, count in page.twice]
+        found += [_dead(address, page.targets[place], place, read) for place in sorted(page.targets.keys() - known)]
+        found += [Broken(address, name, f"a drawing refers to #{name}, which is not there") for name in page.dangling]
     return found
 
 
-def _wrong(address: str, target: str, ids: Mapping[str, Counter], files: Collection[str]) -> Broken | None:
+def _dead(address: str, target: str, place: str, read: Mapping[str, Read]) -> Broken:
+    """What is wrong with a link that leads nowhere."""
     if OUTSIDE.match(target):
         return Broken(address, target, f"link to {target} leaves the site", "a page of the book")
-    path, _, anchor = target.partition("#")
-    page = _beside(address, path) if path else address
-    if page in files and not anchor:
-        return None
-    if page not in ids:
-        return Broken(address, target, f"dead link {target}", "a page that is built")
-    if anchor and anchor not in ids[page]:
+    page, _, anchor = place.partition("#")
+    if page in read and anchor:
         return Broken(address, target, f"dead anchor {target}", f"an id on {page}")
-    return None
+    return Broken(address, target, f"dead link {target}", "a page that is built")
 
 
 def written_in(source: str, html: str) -> dict[str, int]:
     """Ids and links that a template itself writes -> the line of its text at which each is written, or 0 where its text has other words for it."""
-    found = {place: re.search(rf"[\"(]{re.escape(place)}", source) for _, place in _places(_tags(html))}
+    found = {place: re.search(rf"[\"(]{re.escape(place)}", source) for _, place in PLACE.findall(_tags(html))}
     return {place: source.count("\n", 0, at.start()) + 1 if at else 0 for place, at in found.items()}
 
 
-@lru_cache(maxsize=4096)
-def _beside(address: str, path: str) -> str:
-    """Address of a page from the way to it that stands on another."""
-    return posixpath.normpath(posixpath.join(posixpath.dirname(address), path))
-
-
 @lru_cache(maxsize=256)  # pages that a save has left as they were are not read again
+def _read(address: str, html: str) -> Read:
+    tags = _tags(html)
+    places = PLACE.findall(tags)
+    ids = Counter(name for kind, name in places if kind == "id")
+    targets = {_beside(address, target): target for target in {target for kind, target in places if kind != "id"}}
+    inner = {one or other for one, other in SVG_ID.findall(tags)} if "<svg" in tags else set()
+    return Read(ids, frozenset((address, *(f"{address}#{name}" for name in ids))), targets, tuple(sorted(inner - set(ids))))
+
+
+def _beside(address: str, target: str) -> str:
+    """Address in the site of what a link on a page leads to."""
+    path, sign, anchor = target.partition("#")
+    if OUTSIDE.match(target):
+        return target
+    return f"{_joined(posixpath.dirname(address), path) if path else address}{sign if anchor else ''}{anchor}"
+
+
+@lru_cache(maxsize=4096)
+def _joined(folder: str, path: str) -> str:
+    return posixpath.normpath(posixpath.join(folder, path))
+
+
 def _tags(html: str) -> str:
     """The opening tags of a page, one after another."""
     return "".join(TAG.findall(COMMENT.sub("", html) if "<!--" in html else html))
-
-
-@lru_cache(maxsize=256)
-def _places(tags: str) -> list[tuple[str, str]]:
-    """Every id, href and src, in order."""
-    return PLACE.findall(tags)

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from basis.chapters import catalogue
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
@@ -14,7 +13,7 @@ from basis.site import html, parts, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
-from basis.solving.book import Book, Value, Verdict, written_shown
+from basis.solving.book import Book, Value, written_shown
 from basis.solving.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
@@ -23,7 +22,7 @@ MANY = 24  # of what rests on one source or option, this many are named; the res
 class OverviewFunctions(BookFunctions):
     """Functions for the pages about a whole book."""
 
-    def __init__(self, atlas: Atlas, shown: Sequence[Value] = (), cited: Collection[str] = ()):
+    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = ()):
         super().__init__(atlas)
         self._shown, self._cited = shown, cited
 
@@ -44,7 +43,7 @@ class OverviewFunctions(BookFunctions):
     def checks(self) -> Markup:
         """All checks, by chapter."""
         made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Checks of {chapter.title}")
-                for chapter in self._book.chapters if (own := _own(self._book.checks, chapter))]
+                for chapter in self._book.chapters if (own := self._book.checks_of(chapter.id))]
         return html.join(made)
 
     def tight_rule(self) -> Markup:
@@ -54,13 +53,16 @@ class OverviewFunctions(BookFunctions):
     def self_tests(self) -> Markup:
         """What proves the program and not the plant, by chapter."""
         made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Self-tests of {chapter.title}")
-                for chapter in self._book.chapters if (own := _own(self._book.self_tests, chapter))]
+                for chapter in self._book.chapters if (own := self._book.self_tests_of(chapter.id))]
         return html.join(made) or html.paragraph("The chapters of this book have none.")
 
     def residuals(self) -> Markup:
         """What each calculation by steps leaves over when its results are put into its own equation."""
-        firsts = {value.producer.id: value for value in reversed(self._book.values.values()) if value.residual}
-        rows = [(reference(self._atlas, value), value.producer.equation, sheet.residual_text(value)) for value in reversed(firsts.values())]
+        firsts: dict[str, Value] = {}
+        for value in self._book.values.values():
+            if value.residual:
+                firsts.setdefault(value.producer.id, value)
+        rows = [(reference(self._atlas, value), value.producer.equation, sheet.residual_text(value)) for value in firsts.values()]
         return html.table("", ("Result", "Equation", "Left over"), rows, "words", "Residuals") if rows else html.paragraph("Nothing is solved by steps here.")
 
     def chapters(self) -> Markup:
@@ -70,7 +72,7 @@ class OverviewFunctions(BookFunctions):
         return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
 
     def _standing(self, chapter: Chapter) -> Markup:
-        words = [verdict.word for verdict in _own(self._book.checks, chapter)]
+        words = [verdict.word for verdict in self._book.checks_of(chapter.id)]
         return html.join([sheet.verdict_word(word) + f" {words.count(word)}" for word in parts.WORDS if word in words], ", ") or escape("none made")
 
     def choices(self) -> Markup:
@@ -82,7 +84,7 @@ class OverviewFunctions(BookFunctions):
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
         made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
-                + parts.option_checks(self._atlas, decision) + parts.option_table(self._atlas, decision, parts.differing(self._book, decision))
+                + parts.option_checks(self._atlas, decision) + parts.option_table(self._atlas, decision, self._book.differing(decision.id))
                 + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
 
@@ -129,7 +131,7 @@ class OverviewFunctions(BookFunctions):
     def _used_sources(self) -> dict[str, tuple[str, ...]]:
         """Source -> what rests on it, over all options; with the sources that pages of the book cite beside."""
         found: dict[str, dict] = {}
-        for book in {id(book): book for book in (self._book, *self._book.options.values())}.values():
+        for book in (self._book, *self._book.options.values()):
             for name, users in book.sources_used().items():
                 found.setdefault(name, {}).update(dict.fromkeys(users))
         for name in self._cited:
@@ -210,11 +212,6 @@ def summary(book: Book, place: str) -> Summary:
 
 def _counts(one: Summary) -> Markup:
     return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in parts.WORDS if word in one.words], ", ")
-
-
-def _own(verdicts: Iterable[Verdict], chapter: Chapter) -> list[Verdict]:
-    own = {check.id for check in catalogue().checks[chapter.id]}
-    return [verdict for verdict in verdicts if verdict.check.id in own]
 
 
 def _option_links(decision) -> list[Markup]:

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from markupsafe import Markup
@@ -15,10 +15,12 @@ from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, search, workers
 from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
-from basis.site.functions import ChapterFunctions
+from basis.site.functions import BookFunctions, ChapterFunctions
+from basis.site.kept import kept
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
+from basis.site.read_tracker import TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
-from basis.solving.book import Book, Value
+from basis.solving.book import Book
 
 ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
@@ -62,27 +64,53 @@ def _converted(name: str, folders: tuple[Path, ...], functions: type) -> Convert
         return wrong.faults
 
 
+@dataclass(frozen=True)
+class Content:
+    """What the making of one page yields: its content, the files that it links to, and the sources that it cites."""
+
+    html: Markup
+    files: dict[str, str]
+    cited: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A page before it is made: its place among the others, what fills its template, and what follows the template."""
+
+    atlas: Atlas
+    kind: str
+    title: str
+    layout: Layout | None
+    functions: Callable[[Atlas], BookFunctions]
+    before: Callable[[Atlas], Markup] = lambda atlas: html.EMPTY
+    after: Callable[[Atlas, Markup], Markup] = lambda atlas, content: html.EMPTY
+    given: tuple = ()  # what it shows beside what it reads of the book
+
+
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
     around = frame.of_book(book)
     ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
-    made = _all(make for makers in (_sheet_makers, _overview_makers, _option_makers) for make in makers(around, ready, workshop))
+    read = TrackedBook(book) if workshop.keep else book
+    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop), *_option_sketches(read, ready, workshop)])
     for drawn in ahead:
         workshop.drawn.update(drawn)
-    made += _all(_chapter_makers(around, ready, workshop))
-    cited = {source_id for page in made for source_id in CITED.findall(page.body)}
-    made += _all([lambda: _overview(around, "sources", OverviewFunctions(atlases.of_book(book, OVERVIEWS["sources"], workshop), cited=cited), ready)])
-    atlas = atlases.of_book(book, workshop=workshop)
-    files = {f"{book.project.slug}/search.js": search.script(atlas)} | exports.files(atlas)
-    return BookPages({page.address: page for page in made}, files, summary(book, frame.text(book, "place")))
+    made += _all(around, _chapter_sketches(read, ready, workshop))
+    cited = frozenset().union(*(content.cited for _, content in made))
+    made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
+    search_file = kept(atlases.of_book(read, workshop=workshop), ("search",), search.script)
+    files = {f"{book.project.slug}/search.js": search_file}
+    for _, content in made:
+        files |= content.files
+    return BookPages({page.address: page for page, _ in made}, files, summary(book, frame.text(book, "place")))
 
 
-def _all(makers: Iterable[Callable[[], Page]]) -> list[Page]:
-    """Pages of all makers. Raises Faults of all of them."""
+def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Content]]:
+    """All pages with their content. Raises Faults of all of them."""
     made, faults = [], []
-    for make in makers:
+    for sketch in sketches:
         try:
-            made.append(make())
+            made.append(_page(around, sketch))
         except Faults as wrong:
             faults += wrong.faults
     if faults:
@@ -90,44 +118,55 @@ def _all(makers: Iterable[Callable[[], Page]]) -> list[Page]:
     return made
 
 
-def _chapter_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for chapter in around.book.chapters:
-        yield lambda chapter=chapter: _chapter_page(around, atlases.of_book(around.book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+def _page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
+    if sketch.layout is None:
+        raise Faults([Fault(sketch.atlas.here.replace(".html", ENDING), 0, "no such template", f"the text of chapter '{sketch.title}'")])
+    content = kept(sketch.atlas, ("content", sketch.atlas.here), lambda atlas: _content(atlas, sketch), sketch.layout.digest, *sketch.given)
+    return frame.page(around, sketch.atlas, sketch.kind, sketch.title, content.html), content
 
 
-def _sheet_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for chapter in around.book.chapters:
-        for kind, values in workings(around.book, chapter.id).items():
-            atlas = atlases.of_book(around.book, working_page(chapter.id, kind), workshop)
-            yield lambda chapter=chapter, kind=kind, values=values, atlas=atlas: _working_page(around, atlas, chapter, kind, values, ready[kind])
+def _content(atlas: Atlas, sketch: Sketch) -> Content:
+    atlas = replace(atlas, exports={})
+    content = sketch.before(atlas) + fill(sketch.layout, sketch.functions(atlas))
+    content += sketch.after(atlas, content)
+    return Content(content, exports.files(atlas), frozenset(CITED.findall(content)))
 
 
-def _overview_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for name in OVERVIEWS:
-        if name != "sources":  # it lists what the other pages cite
-            functions = OverviewFunctions(atlases.of_book(around.book, OVERVIEWS[name], workshop))
-            yield lambda name=name, functions=functions: _overview(around, name, functions, ready)
+def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
+    for chapter in book.chapters:
+        yield Sketch(atlases.of_book(book, f"{chapter.id}.html", workshop), "chapter", chapter.title, ready.get(chapter.id),
+                     lambda atlas, chapter=chapter: ChapterFunctions(atlas, chapter),
+                     after=lambda atlas, content, chapter=chapter: _not_told(atlas, chapter, content) + _added(atlas, chapter))
 
 
-def _overview(around: Surround, name: str, functions: OverviewFunctions, ready: dict[str, Layout]) -> Page:
-    return frame.page(around, OVERVIEWS[name], name, TITLES.get(name, around.book.project.name), fill(ready[name], functions))
+def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
+    for chapter in book.chapters:
+        for kind, ids in workings(book, chapter.id).items():
+            yield Sketch(atlases.of_book(book, working_page(chapter.id, kind), workshop), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}", ready[kind],
+                         lambda atlas, ids=ids: OverviewFunctions(atlas, ids), given=ids)
 
 
-def _option_makers(around: Surround, ready: dict[str, Layout], workshop: Workshop) -> Iterable:
-    for decision in around.book.project.decisions:
+def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
+    yield from (_overview(book, name, ready, workshop) for name in OVERVIEWS if name != "sources")  # which lists what the other pages cite
+
+
+def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset()) -> Sketch:
+    return Sketch(atlases.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
+                  lambda atlas: OverviewFunctions(atlas, cited=cited), given=(cited,))
+
+
+def _option_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
+    for decision in book.project.decisions:
         for option in decision.options:
             if option.id != decision.chosen:
-                atlas = atlases.of_option(around.book, decision, option, option_page(decision.id, option.id), workshop)
-                yield lambda atlas=atlas: _option_page(around, atlas, ready["option"])
+                yield Sketch(atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop), "option",
+                             f"{decision.name}: {option.name}, working", ready["option"], _option_functions,
+                             before=lambda atlas: html.paragraph(html.tag("strong", "Gives up: "), atlas.option[1].gives_up or "not stated"),
+                             given=(decision, option))
 
 
-def _chapter_page(around: Surround, atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Page:
-    """The chapter as its template tells it, then what every chapter has: checks, cautions, what is open, the way to the sheet."""
-    if layout is None:
-        raise Faults([Fault(chapter.id + ENDING, 0, "no such template", f"the text of chapter '{chapter.id}'")])
-    content = fill(layout, ChapterFunctions(atlas, chapter))
-    content += _not_told(atlas, chapter, content) + _added(atlas, chapter)
-    return frame.page(around, f"{chapter.id}.html", "chapter", chapter.title, content)
+def _option_functions(atlas: Atlas) -> OverviewFunctions:
+    return OverviewFunctions(atlas, [value_id for value_id in atlas.book.values if value_id in atlas.moved])
 
 
 def _not_told(atlas: Atlas, chapter: Chapter, content: Markup) -> Markup:
@@ -138,29 +177,17 @@ def _not_told(atlas: Atlas, chapter: Chapter, content: Markup) -> Markup:
 
 def _added(atlas: Atlas, chapter: Chapter) -> Markup:
     """Sections that every chapter has; one with nothing to say is left out."""
-    book, own = atlas.book, {check.id for check in catalogue().checks[chapter.id]}
+    book = atlas.book
     values = book.of_chapter(chapter.id)
-    rest = parts.upstream(book, values)
+    rest = book.upstream(chapter.id)
     sections = (
-        ("Checks", "checks", parts.checks_table(atlas, [verdict for verdict in book.checks if verdict.check.id in own])),
+        ("Checks", "checks", parts.checks_table(atlas, book.checks_of(chapter.id))),
         ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
         ("Cautions", "cautions", parts.cautions(chapter.cautions)),
         ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
         ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(book, chapter), ".")),
     )
     return html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
-
-
-def _working_page(around: Surround, atlas: Atlas, chapter: Chapter, kind: str, values: Sequence[Value], layout: Layout) -> Page:
-    return frame.page(around, working_page(chapter.id, kind), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}",
-                      fill(layout, OverviewFunctions(atlas, values)))
-
-
-def _option_page(around: Surround, atlas: Atlas, layout: Layout) -> Page:
-    decision, option = atlas.option
-    shown = [value for value_id, value in atlas.book.values.items() if value_id in atlas.moved]
-    content = html.paragraph(html.tag("strong", "Gives up: "), option.gives_up or "not stated") + fill(layout, OverviewFunctions(atlas, shown))
-    return frame.page(around, option_page(decision.id, option.id), "option", f"{decision.name}: {option.name}, working", content)
 
 
 def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:

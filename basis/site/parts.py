@@ -134,21 +134,6 @@ def _option_cell(side: Atlas, value_id: str) -> Markup:
     return html.link(side.address(value.id), "see its working") if value.axes else number(side, value)
 
 
-def differing(book: Book, decision: Decision) -> tuple[str, ...]:
-    """Ids of plain values that do not come out the same in every option, in the order of the chosen book, then of the others."""
-    sides = [book.options[(decision.id, option.id)] for option in decision.options]
-    order = dict.fromkeys(value_id for side in (book, *sides) for value_id, value in side.values.items() if not value.axes)
-    return tuple(value_id for value_id in order if _differs([side.values.get(value_id) for side in sides]))
-
-
-def _differs(values: Sequence[Value | None]) -> bool:
-    """Whether one value is shown differently in two options; numbers are looked at first, since showing them takes longer."""
-    first, *rest = values
-    if all(value is not None and first is not None and value.number == first.number for value in rest):
-        return False
-    return len({value.text() if value is not None else None for value in values}) > 1
-
-
 def option_checks(atlas: Atlas, decision: Decision) -> Markup:
     """Checks whose verdict or margin is not the same in every option."""
     sides = _sides(atlas, decision)
@@ -175,10 +160,10 @@ def compared(atlas: Atlas, decision: Decision, chapter: Chapter, asked: Sequence
 
     Why, and what each option gives up, stands once: in the chapter that is the decision's home. The others lead to the page of options, which says it too.
     """
-    differ = differing(atlas.book, decision)
+    differ = atlas.book.differing(decision.id)
     shown = [name for name in asked if name in differ] or [name for name in differ if atlas.book.home.get(name) == chapter.id][:MANY]
     anchor, chosen = f"decision-{decision.id}", next(option.name for option in decision.options if option.id == decision.chosen)
-    home = atlas.book.home_of(decision) == chapter.id
+    home = atlas.book.home_of(decision.id) == chapter.id
     return html.join([
         html.heading(2, decision.name, id=anchor),
         html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}" if home else ".", class_="reason"),
@@ -209,18 +194,6 @@ def _given_name(atlas: Atlas, given: Given) -> Markup:
     name = reference(atlas, value) if value is not None else escape(terms()[given.term].name)
     axis = terms()[given.term].axes[:1]
     return name + (f", {atlas.item_name(axis[0], given.element)}" if given.element and axis else "")
-
-
-def upstream(book: Book, values: Iterable[Value]) -> set[str]:
-    """Ids of everything that these values rest on, themselves included."""
-    found, waiting = set(), [value.id for value in values]
-    while waiting:
-        value_id = waiting.pop()
-        if value_id in found or value_id not in book.values:
-            continue
-        found.add(value_id)
-        waiting += book.values[value_id].inputs
-    return found
 
 
 def cautions(lines: Iterable[str]) -> Markup:

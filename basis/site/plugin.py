@@ -20,9 +20,9 @@ from mkdocs.utils import write_file
 
 from basis.language.faults import of_system
 from basis.site import target
+from basis.site.build_cache import BuildCache, Site
 from basis.site.pages import Page
 from basis.site.render import template_folders, template_places
-from basis.site.shelf import Shelf, Site
 
 THEME = Path(__file__).parent / "theme"
 STYLE, SCRIPT = "assets/basis.css", "assets/basis.js"
@@ -39,13 +39,13 @@ class BasisPlugin(BasePlugin[Settings]):
 
     def __init__(self):
         self.serving = False
-        self.shelf = Shelf()
+        self.cache = BuildCache()
         self.site = Site()
         self.built = None  # what the last whole build left: environment, navigation, files, config
 
     def on_startup(self, *, command, dirty):
         """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
-        self.serving = self.shelf.keep = command == "serve"
+        self.serving = self.cache.keep = command == "serve"
 
     def on_config(self, config):
         """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""
@@ -63,7 +63,7 @@ class BasisPlugin(BasePlugin[Settings]):
         return config
 
     def _make(self, config) -> Site:
-        site = self.shelf.make(Path(config.docs_dir), template_folders(Path(config.docs_dir)))
+        site = self.cache.make(Path(config.docs_dir), template_folders(Path(config.docs_dir)))
         if site.faults and not self.serving:
             raise PluginError("\n".join(["faults in the projects or templates:", *map(str, site.faults)]))
         for fault in site.faults:

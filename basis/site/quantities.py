@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from basis.language.terms import terms
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, safe, span, tag
 from basis.solving.book import Value
@@ -67,6 +68,11 @@ def named(value: Value) -> Markup:
 def reference(atlas: Atlas, value: Value) -> Markup:
     """The name as a link to the working."""
     return made(f'<a href="{safe(atlas.address(value.id))}">{safe(value.term.name)}</a>')
+
+
+def linked_name(atlas: Atlas, term_id: str) -> Markup:
+    """The same by id: nothing of the value itself is shown."""
+    return made(f'<a href="{safe(atlas.address(term_id))}">{safe(terms()[term_id].name)}</a>')
 
 
 def absent(what: str = "not given") -> Markup:

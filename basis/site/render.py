@@ -15,6 +15,7 @@ import jinja2
 import jinja2.nodes
 from markupsafe import Markup
 
+from basis.language import digests
 from basis.language.faults import Fault, Faults, nearest_name, of_system
 from basis.site import links, prose, rules
 
@@ -39,6 +40,7 @@ class Converted:
     code: bytes
     lines: dict
     places: dict
+    digest: str
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,7 @@ class Layout:
     filled_by: jinja2.Template
     lines: dict
     places: dict
+    digest: str = ""  # of the template as written and its place
 
     def line(self, made: int) -> int:
         """Line of the template as written for a line of the HTML made from it."""
@@ -95,7 +98,8 @@ def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
         raise Faults(found)
     html = prose.to_html(source)
     rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
-    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html))
+    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html),
+                     digests.digest(file, source))
 
 
 def _text(path: Path, file: str) -> str:
@@ -118,7 +122,7 @@ def misspelt(folders: tuple[Path, ...]) -> list[Fault]:
 def layout(made: Converted) -> Layout:
     """The template ready to be filled."""
     jinja = environment()
-    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines, made.places)
+    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines, made.places, made.digest)
 
 
 def shown_path(path: Path) -> Path:

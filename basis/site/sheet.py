@@ -13,10 +13,11 @@ from basis.language import units
 from basis.language.sources import Source, sources
 from basis.language.terms import terms
 from basis.language.words import item_words
-from basis.site import html, recall, tables, working
+from basis.site import html, tables, working
 from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
-from basis.site.quantities import number, reference, symbol
+from basis.site.kept import kept
+from basis.site.quantities import linked_name, number, reference, symbol
 from basis.solving.book import MARKS, Value, Verdict, written_shown
 from basis.solving.working import tables_used
 
@@ -24,26 +25,22 @@ GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}
 
 
-def entries(atlas: Atlas, values: Iterable[Value]) -> Markup:
+def entries(atlas: Atlas, value_ids: Iterable[str]) -> Markup:
     """All entries, in order of computing, what is given before what is computed."""
-    checked: dict[str, list[Verdict]] = {}
-    for verdict in (*atlas.book.checks, *atlas.book.self_tests):
-        for term_id in (verdict.check.value, verdict.check.limit):
-            checked.setdefault(term_id, []).append(verdict)
     found: dict[str, list[Markup]] = {}
-    for value in values:
-        verdicts = checked.get(value.id, ())
-        found.setdefault(kind_of(value), []).append(recall.entry(atlas, value, verdicts, lambda value=value, verdicts=verdicts: entry(atlas, value, verdicts)))
+    for value_id in value_ids:
+        made_here = kept(atlas, ("entry", atlas.here, value_id), lambda atlas, value_id=value_id: entry(atlas, atlas.book[value_id]))
+        found.setdefault(kind_of(atlas.book, value_id), []).append(made_here)
     return html.join([html.heading(2, title, id=f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
 
 
-def entry(atlas: Atlas, value: Value, verdicts: Iterable[Verdict] = ()) -> Markup:
+def entry(atlas: Atlas, value: Value) -> Markup:
     """One value with everything that a checker asks; of an option, beside what differs, the way to the chosen book for the rest."""
     chosen = atlas.main.values.get(value.id) if atlas.option else None
     if chosen is not None and chosen.origin == value.origin:
-        return _section(atlas, value, "", _moved_facts(atlas, value, chosen, verdicts))
+        return _section(atlas, value, "", _moved_facts(atlas, value, chosen))
     said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(atlas, value) or working.doc(value)
-    return _section(atlas, value, said, _facts(atlas, value, verdicts))
+    return _section(atlas, value, said, _facts(atlas, value))
 
 
 def _section(atlas: Atlas, value: Value, said: str, facts: list[tuple]) -> Markup:
@@ -67,16 +64,16 @@ def _by_same_procedure(atlas: Atlas, value: Value) -> Markup:
     first = _first_yield(atlas, value)
     if first == value.id:
         return html.EMPTY
-    return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {reference(atlas, atlas.book.values[first])}.</p>")
+    return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {linked_name(atlas, first)}.</p>")
 
 
-def _moved_facts(atlas: Atlas, value: Value, chosen: Value, verdicts: Iterable[Verdict]) -> list[tuple]:
+def _moved_facts(atlas: Atlas, value: Value, chosen: Value) -> list[tuple]:
     """Facts of a value of an option that the chosen book has too: meaning, source and users stand there."""
     there = Atlas(atlas.main, atlas.main)
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
     facts = [*_given_facts(value), *_input_facts(atlas, value), ("In the chosen book, with its source", shown)]
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
-    return facts + [("Checked", verdict_link(atlas, verdict)) for verdict in verdicts]
+    return facts + [("Checked", verdict_link(atlas, verdict)) for verdict in atlas.book.checks_on(value.id)]
 
 
 def _input_facts(atlas: Atlas, value: Value) -> list[tuple]:
@@ -84,10 +81,10 @@ def _input_facts(atlas: Atlas, value: Value) -> list[tuple]:
     return [("Inputs", html.join(shown, "; "))] if shown else []
 
 
-def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tuple]:
+def _facts(atlas: Atlas, value: Value) -> list[tuple]:
     facts = [*_given_facts(value), *_input_facts(atlas, value)]
     if value.used_by:
-        facts.append(("Used by", html.join([reference(atlas, atlas.book.values[name]) for name in value.used_by], "; ")))
+        facts.append(("Used by", html.join([linked_name(atlas, name) for name in value.used_by], "; ")))
     if value.source_ids:
         facts.append(("Source", html.join([cited(sources()[name]) for name in value.source_ids], "; ")))
     if value.origin == "formula" and value.producer.looks_up:
@@ -97,7 +94,7 @@ def _facts(atlas: Atlas, value: Value, verdicts: Iterable[Verdict]) -> list[tupl
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
     if value.residual:
         facts.append(("Residual", residual_text(value)))
-    facts += [("Checked", verdict_link(atlas, verdict)) for verdict in verdicts]
+    facts += [("Checked", verdict_link(atlas, verdict)) for verdict in atlas.book.checks_on(value.id)]
     if value.producer and value.marks:
         facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
     return facts

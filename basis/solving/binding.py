@@ -15,7 +15,8 @@ from basis.language.formula import Formula
 from basis.language.standing import cited, is_blank, reads_unread, source_marks, warnings
 from basis.language.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.reading.project import Project
-from basis.solving.book import Book, Value, Verdict, alike
+from basis.solving import digest
+from basis.solving.book import Book, Value, Verdict
 from basis.solving.lacking import Roots
 from basis.solving.trouble import Places, fault_of_check
 from basis.solving.verdicts import failing_elements, verdict_of
@@ -125,7 +126,7 @@ class _Binder:
     def _as_chosen(self, value: Value) -> Value:
         """The chosen book's Value, where this one turned out to be the same although something above it differs."""
         other = self._chosen(value.id)
-        return other if other is not None and alike(value, other) else value
+        return other if other is not None and other.digest == value.digest else value
 
     def _same_sides(self, check) -> bool:
         """Whether a check compares the chosen book's own Values."""
@@ -175,17 +176,19 @@ class _Binder:
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
+        arm = () if step.procedure else tuple(values[tested].number for tested in producer.tested)
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
-        return self._value(name, results[name], "procedure" if step.procedure else "formula", producer=producer, givens=givens, inputs=inputs, used_by=users,
-                           cited=sources_read,
-                           own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers), residual=residual)
+        return self._value(name, results[name], "procedure" if step.procedure else "formula", arm, producer=producer, givens=givens, inputs=inputs,
+                           used_by=users, cited=sources_read, own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers),
+                           residual=residual)
 
-    def _value(self, name: str, data, origin: str, **facts) -> Value:
+    def _value(self, name: str, data, origin: str, arm: tuple = (), **facts) -> Value:
         term = terms()[name]
         number = data if term.is_text or term.axes else float(data)
         if term.axes and not term.is_text:
             number = np.broadcast_to(data, tuple(len(self.run.items[axis]) for axis in term.axes))
-        return Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=self._currency(term), **facts)
+        made = Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=self._currency(term), **facts)
+        return replace(made, digest=digest.of_shown(made, self.run.project.names, arm))
 
     def _currency(self, term: Term) -> str:
         return self.run.data.get("currency", "") if "cur" in term.unit else ""

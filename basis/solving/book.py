@@ -7,6 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
+from basis.chapters import catalogue
 from basis.language import units
 from basis.language.formula import Chapter, Check, Formula, Procedure
 from basis.language.sources import sources
@@ -15,6 +16,7 @@ from basis.language.terms import AXES, Term, homes
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
+from basis.solving import digest
 
 # What weakens a number, strongest first: the word that a reader sees behind it.
 MARKS = ("assumed", "from memory", "common practice", "default")
@@ -47,6 +49,7 @@ class Value:
     residual: tuple | None = None  # (number, what it is)
     cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
     currency: str = ""
+    digest: str = ""  # of everything that is shown about it; an element has that of the whole
 
     @property
     def exists(self) -> bool:
@@ -145,29 +148,6 @@ def written_shown(term: Term, written: str, currency: str = "") -> str:
     return word_shown(term, written) if term.is_text else ", ".join(units.pretty_quantity(one, currency) for one in written.split(", "))
 
 
-ALIKE = ("origin", "items", "inputs", "used_by", "own_marks", "marks", "warnings", "cited", "currency")
-
-
-def alike(one: Value, other: Value) -> bool:
-    """Whether two Values of one Term are the same in number and in everything that is told of them."""
-    if any(getattr(one, name) != getattr(other, name) for name in ALIKE) or not same_number(one, other):
-        return False
-    if not same_givens(one.givens, other.givens):
-        return False
-    return one.residual is other.residual or repr(one.residual) == repr(other.residual)
-
-
-def same_givens(one: dict, other: dict) -> bool:
-    """Whether two dicts, element id -> Given, hold the very same Givens."""
-    return len(one) == len(other) and all(other.get(element) is given for element, given in one.items())
-
-
-def same_number(one: Value, other: Value) -> bool:
-    """Whether two Values of one Term hold the same number, numbers or words."""
-    return np.array_equal(one.number, other.number, equal_nan=not one.term.is_text) if one.axes else (
-        one.number == other.number or not (one.exists or other.exists))
-
-
 def _words_of(choice: Value) -> str:
     """The word of a choice, or the words of its items, once each."""
     words = dict.fromkeys(choice.number.tolist()) if choice.axes else (choice.number,)
@@ -186,6 +166,14 @@ def overlays(decision: Decision) -> frozenset[str]:
 
 def _missing(value_id: str, item: str):
     raise KeyError(f"{value_id} has no element '{item}'")
+
+
+def _differs(values: list) -> bool:
+    """Whether one value is shown differently in two options; numbers are looked at first, since showing them takes longer."""
+    first, *rest = values
+    if all(value is not None and first is not None and value.number == first.number for value in rest):
+        return False
+    return len({value.text() if value is not None else None for value in values}) > 1
 
 
 @dataclass(frozen=True)
@@ -315,31 +303,97 @@ class Book:
 
     def check(self, check_id: str) -> Verdict:
         """The verdict of one check. Raises KeyError."""
+        if check_id not in self._by_check:
+            raise KeyError(f"no check '{check_id}' in this book")
+        return self._by_check[check_id]
+
+    @cached_property
+    def _by_check(self) -> dict[str, Verdict]:
+        return {verdict.check.id: verdict for verdict in (*self.checks, *self.self_tests)}
+
+    def checks_on(self, value_id: str) -> tuple[Verdict, ...]:
+        """Verdicts, self-tests last, in which a value is held against something or is the limit."""
+        return self._by_value.get(value_id, ())
+
+    @cached_property
+    def _by_value(self) -> dict[str, tuple[Verdict, ...]]:
+        found: dict[str, list] = {}
         for verdict in (*self.checks, *self.self_tests):
-            if verdict.check.id == check_id:
-                return verdict
-        raise KeyError(f"no check '{check_id}' in this book")
+            for side in (verdict.check.value, verdict.check.limit):
+                found.setdefault(side, []).append(verdict)
+        return {value_id: tuple(verdicts) for value_id, verdicts in found.items()}
+
+    @cached_property
+    def foundations(self) -> dict[str, str]:
+        """Value id -> digest of all that its number rests on: the same in two books where nothing upstream of it differs."""
+        return digest.of_foundations(self.values, self.program[0], self.items)
+
+    def moved(self, decision_id: str, option_id: str) -> frozenset[str]:
+        """Ids of values of an option that this book does not have, or of which something else is shown."""
+        return self._moved[decision_id, option_id]
+
+    @cached_property
+    def _moved(self) -> dict[tuple, frozenset[str]]:
+        have = {value_id: value.digest for value_id, value in self.values.items()}
+        return {key: frozenset(value_id for value_id, value in book.values.items() if have.get(value_id) != value.digest)
+                for key, book in self.options.items()}
+
+    def computed(self, value_id: str) -> bool:
+        """Whether a formula or procedure stands behind a value, whoever gives it."""
+        return self.values[value_id].producer is not None
 
     def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
         """Values whose working a chapter shows, in order of computing."""
+        return tuple(self.values[value_id] for value_id in self.ids_of_chapter(chapter_id))
+
+    def ids_of_chapter(self, chapter_id: str) -> tuple[str, ...]:
+        """Ids of the values whose working a chapter shows, in order of computing."""
         return self._by_chapter.get(chapter_id, ())
 
     @cached_property
-    def _by_chapter(self) -> dict[str, tuple[Value, ...]]:
+    def _by_chapter(self) -> dict[str, tuple[str, ...]]:
         found: dict[str, list] = {}
-        for value_id, value in self.values.items():
-            found.setdefault(self.home[value_id], []).append(value)
-        return {chapter_id: tuple(values) for chapter_id, values in found.items()}
+        for value_id in self.values:
+            found.setdefault(self.home[value_id], []).append(value_id)
+        return {chapter_id: tuple(ids) for chapter_id, ids in found.items()}
+
+    def upstream(self, chapter_id: str) -> frozenset[str]:
+        """Ids of everything that the values of a chapter rest on, themselves included."""
+        found, waiting = set(), list(self.ids_of_chapter(chapter_id))
+        while waiting:
+            value_id = waiting.pop()
+            if value_id not in found and value_id in self.values:
+                found.add(value_id)
+                waiting += self.values[value_id].inputs
+        return frozenset(found)
+
+    def checks_of(self, chapter_id: str) -> tuple[Verdict, ...]:
+        """Verdicts of the checks that a chapter makes."""
+        return tuple(verdict for verdict in self.checks if catalogue().chapter_of.get(verdict.check.id) == chapter_id)
+
+    def self_tests_of(self, chapter_id: str) -> tuple[Verdict, ...]:
+        """The same of its self-tests."""
+        return tuple(verdict for verdict in self.self_tests if catalogue().chapter_of.get(verdict.check.id) == chapter_id)
 
     def decisions_of(self, chapter_id: str) -> tuple[Decision, ...]:
         """Decisions with an option that sets a Term at home in the chapter, whatever the project calls them."""
         return tuple(decision for decision in self.project.decisions
                      if any(self.options[decision.id, option.id].home.get(name) == chapter_id for option in decision.options for name, _ in option.givens))
 
-    def home_of(self, decision: Decision) -> str:
-        """Id of the chapter that gives its reason: that of the first Term, as the project writes them, that an option sets."""
+    def home_of(self, decision_id: str) -> str:
+        """Id of the chapter that gives the reason of a decision: that of the first Term, as the project writes them, that an option sets."""
+        decision = self._decision(decision_id)
         homes = (self.options[decision.id, option.id].home.get(name) for option in decision.options for name, _ in option.givens)
         return next((home for home in homes if home), "")
+
+    def differing(self, decision_id: str) -> tuple[str, ...]:
+        """Ids of plain values that are not shown alike in every option of a decision, in the order of the chosen book, then of the others."""
+        sides = [self.options[decision_id, option.id].values for option in self._decision(decision_id).options]
+        order = dict.fromkeys(value_id for side in (self.values, *sides) for value_id, value in side.items() if not value.axes)
+        return tuple(value_id for value_id in order if _differs([side.get(value_id) for side in sides]))
+
+    def _decision(self, decision_id: str) -> Decision:
+        return next(decision for decision in self.project.decisions if decision.id == decision_id)
 
     def assumptions(self) -> tuple[Given, ...]:
         """Givens that somebody still has to confirm, by file and line."""

@@ -22,7 +22,7 @@ from basis.language.words import in_sentence
 from basis.reading.givens import wanted
 from basis.reading.project import Project, read
 from basis.solving.binding import Solved, book_of, needs_of
-from basis.solving.book import Book, same_givens
+from basis.solving.book import Book
 from basis.solving.chances import with_chances
 from basis.solving.emptiness import what_rests
 from basis.solving.trouble import Places, check_bounds, not_finite, out_of_order, step_by_step
@@ -244,7 +244,7 @@ class _Case:
     def _given_anew(self) -> set[str]:
         """Ids of terms of which something else is given than in the chosen options."""
         here, there = self.by_term, self.base.by_term
-        return {name for name in here.keys() | there.keys() if not same_givens(here.get(name, {}), there.get(name, {}))}
+        return {name for name in here.keys() | there.keys() if here.get(name) != there.get(name)}
 
     def _take_step(self, step: Step, needs: tuple) -> None:
         self.steps.append(step)

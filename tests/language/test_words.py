@@ -58,7 +58,7 @@ def test_the_reason_of_a_decision_and_what_is_given_up_stand_in_one_chapter(book
         pages = {chapter.id: chapter_page(book, chapter.id).text for chapter in book.chapters}
         for decision in book.project.decisions:
             for said in (" ".join(decision.reason.split()), " ".join(decision.options[-1].gives_up.split())):
-                assert [one for one, text in pages.items() if said in text] == [book.home_of(decision)], (slug, decision.id)
+                assert [one for one, text in pages.items() if said in text] == [book.home_of(decision.id)], (slug, decision.id)
 
 
 def test_nothing_hangs_on_what_a_project_calls_its_decisions(books, renamed):

@@ -22,7 +22,7 @@ from test_site import trial
 
 from basis.site.plugin import BasisPlugin
 from basis.site.render import template_folders
-from basis.site.shelf import Shelf
+from basis.site.build_cache import BuildCache
 from basis.terminal.cli import main
 
 ALTITUDE = re.compile(r"^altitude: .*$", re.MULTILINE)
@@ -100,20 +100,19 @@ def test_a_fault_in_a_template_is_told_with_its_line(edited):
 
 
 def test_an_unchanged_project_is_neither_solved_nor_rendered_again(tmp_path):
-    projects, shelf = trial(tmp_path), Shelf(keep=True)
+    projects, cache = trial(tmp_path), BuildCache(keep=True)
     folders = template_folders(projects)
-    first = shelf.make(projects, folders)
-    kept = shelf.kept["trial"]
-    second = shelf.make(projects, folders)
-    assert shelf.kept["trial"] is kept and first.pages["trial/index.html"] is second.pages["trial/index.html"]
+    first = cache.make(projects, folders)
+    kept = cache.kept["trial"]
+    parts = dict(kept.parts)
+    second = cache.make(projects, folders)
+    assert cache.kept["trial"] is kept and first.pages["trial/index.html"] is second.pages["trial/index.html"]
     path = projects / "trial/plant.yaml"
     path.write_text(path.read_text("utf-8") + "# a comment\n", "utf-8")
-    shelf.make(projects, folders)
-    assert shelf.kept["trial"] is not kept
-    again = shelf.kept["trial"].parts
-    assert kept.parts.drawn and kept.parts.entries
-    assert all(again.drawn[name] is picture for name, picture in kept.parts.drawn.items())  # no number in them has changed
-    assert all(again.entries[place] is entry for place, entry in kept.parts.entries.items())
+    cache.make(projects, folders)
+    assert cache.kept["trial"] is not kept
+    assert {"figure", "entry", "content", "framed"} <= {place[0] for place in parts}
+    assert all(cache.kept["trial"].parts[place] is part for place, part in parts.items())  # nothing that they show has changed
 
 
 def free_port() -> int:

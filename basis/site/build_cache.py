@@ -1,4 +1,4 @@
-"""What was made last time, kept by content: a project whose text has not changed is neither solved nor rendered again."""
+"""The build cache: what was made last time. A project whose text has not changed is not solved again; of one that has, only what has changed is made again."""
 from __future__ import annotations
 
 import gc
@@ -13,7 +13,7 @@ from basis import load
 from basis.language.faults import Fault, Faults, of_system
 from basis.reading.folder import SLUG, projects_in
 from basis.site import links, pages, workers
-from basis.site.atlas import Made, Workshop
+from basis.site.atlas import Workshop
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 
@@ -30,22 +30,22 @@ class Site:
 
 
 @dataclass(frozen=True)
-class Kept:
-    """What was made from one project, and the digest of what it was made from."""
+class Done:
+    """What was made from one project, the digest of what it was made from, and the parts by place."""
 
     digest: str
     made: BookPages | None
     faults: tuple[Fault, ...] = ()
-    parts: Made = field(default_factory=Made)
+    parts: dict = field(default_factory=dict)
 
 
-class Shelf:
+class BuildCache:
     """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`."""
 
     def __init__(self, keep: bool = False):
         self.keep = keep
         self.layouts: tuple[str, dict] = ("", {})
-        self.kept: dict[str, Kept] = {}
+        self.kept: dict[str, Done] = {}
         self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
 
     def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
@@ -64,7 +64,7 @@ class Shelf:
             self.layouts = (stamp, pages.layouts(folders))
         return stamp
 
-    def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Kept]:
+    def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
         digests = {folder: stamp + digest(sorted(path for path in folder.rglob("*") if path.is_file())) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
@@ -76,18 +76,19 @@ class Shelf:
             progress(folder.name)
         return dict(sorted(kept.items()))
 
-    def _project(self, folder: Path, now: str, helped: bool) -> Kept:
+    def _project(self, folder: Path, now: str, helped: bool) -> Done:
         """One project; `helped` when a processor may be free to draw for it."""
         old = self.kept.get(folder.name)
+        parts = old.parts if old else {}
         try:
-            workshop = Workshop(self.notes, old.parts if old else Made(), keep=self.keep, helped=helped and not self.keep)
+            workshop = Workshop(self.notes, parts, keep=self.keep, helped=helped and not self.keep)
             with uncollected():
                 made = pages.of_book(load(folder), self.layouts[1], workshop)
             links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
-            return Kept(now, old.made if old else None, found, old.parts if old else Made())
-        return Kept(now, made, parts=workshop.now if self.keep else Made())
+            return Done(now, old.made if old else None, found, parts)
+        return Done(now, made, parts=parts)
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
         """Pages of what could be made; a project with faults shows them on each page that it had."""

@@ -1,0 +1,34 @@
+"""What was made of a book the last time, by place: a figure, an entry of a sheet, a page. It is made again when something that it was made from has changed."""
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from basis.site.atlas import Atlas
+from basis.site.read_tracker import Readings
+
+Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What was made, what was read of the book for it, and what else it was made from."""
+
+    made: object
+    readings: Readings
+    given: tuple
+
+
+def kept(atlas: Atlas, place: tuple, make: Callable[[Atlas], Made], *given) -> Made:
+    """What stands at a place: as it was made before, if all that was read then reads the same and the same is `given` besides; else made now."""
+    workshop = atlas.workshop
+    if not workshop.keep:
+        return make(atlas)
+    before = workshop.kept.get(place)
+    if before is None or before.given != given or not atlas.main.answers.same(before.readings):
+        readings: Readings = {}
+        before = Kept(make(replace(atlas, book=atlas.book.noting(readings), main=atlas.main.noting(readings))), readings, given)
+        workshop.kept[place] = before
+    atlas.main.readings.update(before.readings)  # what this is a part of rests on the same
+    return before.made

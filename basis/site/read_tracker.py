@@ -1,0 +1,150 @@
+"""A book that notes what is read from it, so that what was made of it is made again only when something that was read has changed.
+
+Whatever is asked of a book is noted, as it was asked, with a fingerprint of the answer: no list here says what counts.
+"""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields
+
+import numpy as np
+
+from basis.reading.project import Project
+from basis.solving.book import Book, Value, Verdict
+
+Readings = dict[tuple, object]  # what was asked -> the fingerprint of the answer
+
+
+class Answers:
+    """What one book, and the books of its options, answer to what has been asked: each found once, with its fingerprint."""
+
+    def __init__(self, book: Book):
+        self._book = book
+        self._found: dict[tuple, tuple] = {}
+
+    def to(self, asked: tuple) -> tuple:
+        """The answer and its fingerprint; an error is an answer too."""
+        if asked not in self._found:
+            try:
+                answer = self._answer(*asked)
+            except (KeyError, AttributeError) as none:
+                answer = none
+            self._found[asked] = answer, fingerprint(answer)
+        return self._found[asked]
+
+    def _answer(self, option: tuple, path: tuple, how: str, arguments: tuple = ()):
+        asked = self._book.options[option] if option else self._book
+        for name in path:
+            asked = getattr(asked, name)
+        return {"whole": lambda: asked, "keys": lambda: tuple(asked), "called": lambda: asked(*arguments), "item": lambda: asked[arguments[0]],
+                "has": lambda: arguments[0] in asked}[how]()
+
+    def same(self, readings: Readings) -> bool:
+        """Whether everything that was read would read the same."""
+        return all(self.to(asked)[1] == before for asked, before in readings.items())
+
+
+class TrackedBook:
+    """Stands for a book, or for the project and the mappings in it, and notes each reading."""
+
+    def __init__(self, book: Book, answers: Answers | None = None, readings: Readings | None = None, option: tuple = (), path: tuple = ()):
+        self._book, self._option, self._path = book, option, path
+        self.answers = answers or Answers(book)
+        self.readings: Readings = {} if readings is None else readings
+
+    def noting(self, readings: Readings) -> TrackedBook:
+        """The same, with its readings noted elsewhere."""
+        return TrackedBook(self._book, self.answers, readings, self._option, self._path)
+
+    def _note(self, path: tuple, how: str, *arguments):
+        asked = (self._option, path, how, arguments)
+        answer, self.readings[asked] = self.answers.to(asked)
+        if isinstance(answer, Exception):
+            raise answer
+        return answer
+
+    def __getattr__(self, name: str):
+        path = (*self._path, name)
+        found = getattr(self._found, name)
+        if name == "options" and not self._path:
+            return TrackedOptions(self)
+        if isinstance(found, Project):
+            return TrackedBook(self._book, self.answers, self.readings, self._option, path)
+        if isinstance(found, dict):
+            return TrackedMapping(lambda *how: self._note(path, *how))
+        if callable(found):
+            return lambda *arguments: self._note(path, "called", *arguments)
+        return self._note(path, "whole")
+
+    @property
+    def _found(self):
+        """What this stands for."""
+        found = self._book.options[self._option] if self._option else self._book
+        for name in self._path:
+            found = getattr(found, name)
+        return found
+
+    def __getitem__(self, value_id: str) -> Value:
+        return self._note(self._path, "item", value_id)
+
+    def __contains__(self, value_id: str) -> bool:
+        return self._note(self._path, "has", value_id)
+
+
+class TrackedMapping(Mapping):
+    """Stands for a mapping of the book and notes which of its keys are read."""
+
+    def __init__(self, note: Callable):
+        self._note = note
+
+    def __getitem__(self, key):
+        return self._note("item", key)
+
+    def __contains__(self, key) -> bool:
+        return self._note("has", key)
+
+    def get(self, key, default=None):
+        """The answer, or the default where there is none."""
+        return self[key] if key in self else default
+
+    def __iter__(self) -> Iterator:
+        return iter(self._note("keys"))
+
+    def __len__(self) -> int:
+        return len(self._note("keys"))
+
+
+class TrackedOptions(Mapping):
+    """The books of the options, each noting into the readings of the chosen book."""
+
+    def __init__(self, chosen: TrackedBook):
+        self._chosen = chosen
+
+    def __getitem__(self, key: tuple[str, str]) -> TrackedBook:
+        chosen = self._chosen
+        return TrackedBook(chosen._book, chosen.answers, chosen.readings, key)
+
+    def __iter__(self) -> Iterator:
+        return iter(self._chosen._note(("options",), "keys"))
+
+    def __len__(self) -> int:
+        return len(self._chosen._note(("options",), "keys"))
+
+
+def fingerprint(answer):
+    """What two answers have in common that show and compute the same. Equal only for equal answers; of a Value its digest."""
+    if isinstance(answer, Value):
+        return answer.id, answer.digest
+    if isinstance(answer, Verdict):
+        return tuple(fingerprint(getattr(answer, one.name)) for one in fields(answer))
+    if isinstance(answer, float):
+        return repr(answer)
+    if isinstance(answer, np.ndarray):
+        return answer.shape, answer.tobytes() if answer.dtype != object else tuple(answer.tolist())
+    if isinstance(answer, dict):
+        return tuple((key, fingerprint(one)) for key, one in answer.items())
+    if isinstance(answer, tuple | list):
+        return tuple(map(fingerprint, answer))
+    if isinstance(answer, Exception):
+        return type(answer), str(answer)
+    return "function" if callable(answer) else answer
