@@ -65,7 +65,7 @@ def bench() -> dict[str, float]:
     with tempfile.TemporaryDirectory() as folder:
         Path(folder, "project.yaml").write_text(project_text())
         book = solve(read(folder), collect([import_module(f"basis.chapters.{name}") for name in MODULES]))
-    steps, inputs = book.program
+    steps, inputs = book.steps, book.inputs
     procedure = next(step.procedure for step in steps if step.procedure and step.procedure.id == "largest_currents")
     places = {bus: place for place, bus in enumerate(book.items["bus"])}
     have = inputs | {name: value.number for name, value in book.values.items() if name not in inputs and not value.term.is_text}

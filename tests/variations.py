@@ -304,12 +304,12 @@ def page_texts() -> Callable:
     from page_tree import read
 
     from basis.site import pages
-    from basis.site.atlas import Made, Workshop
+    from basis.site.atlas import Workshop
     from basis.site.render import template_folders
 
     ready = pages.layouts(template_folders(ROOT / "projects"))
     def texts(book) -> dict[str, str]:
-        made = pages.of_book(book, ready, Workshop({}, Made()))
+        made = pages.of_book(book, ready, Workshop())
         return {address: "\n".join(part.text for part in read(page.body) if part.tag in READ) for address, page in made.pages.items()}
     return texts
 

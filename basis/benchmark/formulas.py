@@ -74,7 +74,7 @@ def _bench_arrays(cases, inputs, values, sampled, in_pint, quantities, slow) -> 
 def _bench_book(samples: int = 1_000_000, block: int = 2000) -> None:
     """A whole book sampled in blocks: ten inputs vary, every formula runs; procedures sit it out."""
     book = load(Path("projects") / "larkmere-hospital")
-    steps, inputs = book.program
+    steps, inputs = book.steps, book.inputs
     solved = best(lambda: load(Path("projects") / "larkmere-hospital"), repeats=5)
     row("a whole book: read, order, run, all options", f"{solved * 1e3:.0f} ms", f"{len(book.values)} values, {len(book.options)} options")
     drawn = {name: data for name, data in inputs.items() if isinstance(data, float) and not name.startswith("number_of_") and data > 0}

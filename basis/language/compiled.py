@@ -10,7 +10,7 @@ from __future__ import annotations
 import ast
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache, reduce
 
 import numpy as np
@@ -40,18 +40,24 @@ def given_name(term_id: str) -> str:
     return f"given_{term_id}"
 
 
-def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False, memory: dict | None = None):
-    """Compile `steps` in order into one function of `inputs`; it returns a tuple of results, see `result_names`.
+@dataclass(frozen=True)
+class Memory:
+    """What runs of the same formulas share: the options of a project, and one save of its text after the other."""
 
-    `memory` keeps the lines of steps from one call to the next, by the expression itself.
+    lines: dict[tuple, str] = field(default_factory=dict)  # what a step yields, its expression, whether merged and sampled -> its line of code
+    yielded: dict[tuple, tuple] = field(default_factory=dict)  # id of a procedure and what it was given -> what it yielded
+
+
+def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False, memory: Memory | None = None):
+    """Compile `steps` in order into one function of `inputs`; it returns a tuple of results, see `result_names`.
 
     Plain: floats in, floats out where no axis is involved, else arrays. With `sampled`, every input is an array whose
     leading axis may be the samples.
     """
-    return compile_chain(chain_source(steps, inputs, known, sampled, {} if memory is None else memory))
+    return compile_chain(chain_source(steps, inputs, known, sampled, memory or Memory()))
 
 
-def run_alone(step: Step, have: dict, known: dict[str, Term], memory: dict) -> dict:
+def run_alone(step: Step, have: dict, known: dict[str, Term], memory: Memory) -> dict:
     """Results of one step by name, from what it needs of `have`: a function of its own, of as few names as it uses."""
     used = sorted(have.keys() & set(re.findall(r"\w+", _remembered_line(step, known, False, memory))))
     found = chain((step,), tuple(used), known, memory=memory)(*(have[name] for name in used))
@@ -68,18 +74,18 @@ def result_names(steps) -> tuple[str, ...]:
     return tuple(names)
 
 
-def chain_source(steps, inputs, known: dict[str, Term], sampled: bool, memory: dict) -> str:
+def chain_source(steps, inputs, known: dict[str, Term], sampled: bool, memory: Memory) -> str:
     """The Python source of the function that `chain` compiles."""
     lines = [f"    {_remembered_line(step, known, sampled, memory)}" for step in steps]
     names = result_names(steps)
     return f"def run({', '.join(inputs)}):\n" + "\n".join(lines) + f"\n    return ({', '.join(names)}{',' if names else ''})\n"
 
 
-def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: dict) -> str:
-    key = ("line", step.yields, id(step.expression), step.merged, sampled)
-    if key not in memory:
-        memory[key] = (_line(step, known, sampled), step.expression)  # the expression is kept, so that its id stays its own
-    return memory[key][0]
+def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> str:
+    key = (step.yields, step.expression, step.merged, sampled)  # an expression is known by the object that it is
+    if key not in memory.lines:
+        memory.lines[key] = _line(step, known, sampled)
+    return memory.lines[key]
 
 
 def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
@@ -129,13 +135,13 @@ def taken(values, places, axis: int):
     return np.take(values, places, axis=axis)
 
 
-def remembered(procedure, memory: dict):
+def remembered(procedure, memory: Memory):
     """The procedure's function, which looks into `memory` for what it yielded from the same inputs: options share most of them."""
     def run(*arguments):
         key = (procedure.id, *(_key(argument) for argument in arguments))
-        if key not in memory:
-            memory[key] = procedure.run(*arguments)
-        return memory[key]
+        if key not in memory.yielded:
+            memory.yielded[key] = procedure.run(*arguments)
+        return memory.yielded[key]
     return run
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -349,10 +350,20 @@ def names_in(node: ast.expr) -> tuple[str, ...]:
 
 
 def decided(node: ast.expr, words: dict[str, str], counts: dict[str, int] | None = None) -> ast.expr:
-    """The expression with every conditional removed whose test only asks for scalar choices already known in `words`, or for numbers of items in `counts`."""
+    """The expression with every conditional removed whose test only asks for scalar choices already known in `words`, or for numbers of items in `counts`.
+
+    The same object for the same words and numbers.
+    """
+    return _decided(node, tuple(words.items()), tuple((counts or {}).items()))
+
+
+@lru_cache(maxsize=4096)
+def _decided(node: ast.expr, known: tuple, counted: tuple) -> ast.expr:
+    words, counts = dict(known), dict(counted)
+
     class Decide(ast.NodeTransformer):
         def visit_IfExp(self, node):
-            verdict = _verdict(node.test, words, counts or {})
+            verdict = _verdict(node.test, words, counts)
             if verdict is None:
                 return self.generic_visit(node)
             return self.visit(node.body if verdict else node.orelse)

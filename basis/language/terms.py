@@ -175,7 +175,11 @@ class Term:
         return self.axes[-1] if self.axes and self.axes[-1] in FIXED_ITEMS else ""
 
     def default_data(self):
-        """SI data of the default. Raises UnitError when it does not fit the Term: a programmer's mistake."""
+        """SI data of the default, the same object each time. Raises UnitError when it does not fit the Term: a programmer's mistake."""
+        return self._default_data
+
+    @cached_property
+    def _default_data(self):
         if self.is_text:
             return self.default
         parts = [units.split_number(part.strip()) for part in self.default.split(",")]

@@ -25,11 +25,10 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     data may have one more leading axis. Changed data may have other lengths along item axes if all terms along that axis
     are changed or computed from the changes.
     """
-    steps, inputs = book.program
-    kept = needed(downstream(steps, changes), wanted)
+    kept = needed(downstream(book.steps, changes), wanted)
     anew = {name for step in kept for name in step.yields}
     needs = {name for step in kept for name in step.needs}.union(wanted) - anew
-    have = {name: inputs[name] for name in inputs if name in needs or name not in terms()}
+    have = {name: book.inputs[name] for name in book.inputs if name in needs or name not in terms()}
     have |= {name: book.values[name].number for name in needs if name not in have and name in book.values} | changes
     have |= {name: math.nan for name in needs if name not in have}  # what is undecided in the book stays so
     if sampled:

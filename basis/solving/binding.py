@@ -75,7 +75,7 @@ class _Binder:
         if run.outside:
             raise Faults(run.outside)
         return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
-                    run.project.names, program=(run.steps, run.inputs),
+                    run.project.names, steps=run.steps, inputs=run.inputs,
                     self_tests=tuple(one for one in verdicts if one.check.self_test and not one.check.fault))
 
     def _nowhere(self, name: str) -> bool:

@@ -9,6 +9,7 @@ import numpy as np
 
 from basis.chapters import catalogue
 from basis.language import units
+from basis.language.compiled import Step
 from basis.language.formula import Chapter, Check, Formula, Procedure
 from basis.language.sources import sources
 from basis.language.table import table
@@ -284,7 +285,8 @@ class Book:
     items: dict
     names: dict
     options: dict = field(default_factory=dict, repr=False)  # (decision id, option id) -> Book
-    program: object = field(default=None, repr=False)  # the compiled run, for samples
+    steps: tuple[Step, ...] = field(default=(), repr=False)  # what computes its values, in order
+    inputs: dict = field(default_factory=dict, repr=False)  # of the run by name, in SI
     self_tests: tuple[Verdict, ...] = ()  # what proves the program, not the plant
 
     def __getitem__(self, value_id: str) -> Value:
@@ -326,7 +328,7 @@ class Book:
     @cached_property
     def foundations(self) -> dict[str, str]:
         """Value id -> digest of all that its number rests on: the same in two books where nothing upstream of it differs."""
-        return digest.of_foundations(self.values, self.program[0], self.items)
+        return digest.of_foundations(self.values, self.steps, self.items)
 
     def moved(self, decision_id: str, option_id: str) -> frozenset[str]:
         """Ids of values of an option that this book does not have, or of which something else is shown."""

@@ -28,7 +28,7 @@ def with_chances(book: Book) -> Book:
     if not samples:
         return book
     by_count: dict[int, list] = {SAMPLES: [], FEW_SAMPLES: []}
-    moved = downstream(book.program[0], samples)
+    moved = downstream(book.steps, samples)
     for verdict in book.checks:
         if count := _count(moved, verdict, samples):
             by_count[count].append(verdict.check)

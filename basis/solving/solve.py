@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from enum import Enum
 
 import numpy as np
 
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
-from basis.language.compiled import Step, chain, count_name, given_name, remembered, result_names
+from basis.language.compiled import Memory, Step, chain, count_name, given_name, remembered, result_names
 from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
@@ -43,14 +44,14 @@ def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
     faults = _project_faults(project, catalogue)
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
-    memory: dict = {}  # what procedures yielded, for the options that ask the same
-    run, main = _attempt(_Case(project, catalogue, chosen, memory), None, faults, "")
+    memory, arrays = Memory(), {}
+    run, main = _attempt(_Case(project, catalogue, chosen, memory, arrays), None, faults, "")
     for decision in project.decisions:
         for option in decision.options:
             if option.id == decision.chosen:
                 books[(decision.id, option.id)] = main
                 continue
-            case = _Case(project, catalogue, {**chosen, decision.id: option.id}, memory, run, order_only=main is None)
+            case = _Case(project, catalogue, {**chosen, decision.id: option.id}, memory, arrays, run, order_only=main is None)
             _, books[(decision.id, option.id)] = _attempt(case, main, faults, f" (in option '{option.id}')")
     if faults:
         raise Faults(faults)
@@ -80,6 +81,15 @@ def _attempt(case: _Case, chosen: Book | None, faults: list, where: str) -> tupl
         return None, None
 
 
+class State(Enum):
+    """How far a value has come while a run is put in order."""
+
+    KNOWN = "an input, taken in"
+    COMPUTED = "a step yields it"
+    ABSENT = "waits for an input that is not given"
+    FAULTY = "a fault has been told"
+
+
 @dataclass
 class _Case:
     """One option of one project while it is being solved."""
@@ -87,7 +97,8 @@ class _Case:
     project: Project
     catalogue: Catalogue
     choices: dict
-    memory: dict
+    memory: Memory
+    arrays: dict  # of terms over items, by term, items and Givens: the same object for every option that gives the same
     base: Solved | None = None  # the run of the chosen options, for the others: what an option does not reach is taken from it
     givens: dict = field(default_factory=dict)
     by_term: dict = field(default_factory=dict)  # term id -> element id -> Given
@@ -134,30 +145,28 @@ class _Case:
         for (term_id, element), given in self.givens.items():
             self.by_term.setdefault(term_id, {})[element] = given
 
-    def _input(self, term: Term) -> str:
-        """Take an input in: "known", "absent" or "fault"."""
+    def _input(self, term: Term) -> State:
+        """Take an input in."""
         found = self._remembered_array(term) if term.own_axes else self._one(term, "")
-        if found is None:
-            return "absent"
-        if isinstance(found, str) and found == "fault" and not term.is_text:
-            return "fault"
+        if isinstance(found, State):
+            return found
         self.data[term.id] = found
         self.origin[term.id] = "given" if term.id in self.by_term or term.default is None else "constant" if term.constant else "default"
-        return "known"
+        return State.KNOWN
 
     def _remembered_array(self, term: Term):
         """The array of a term over items, the same object for every option with the same givens."""
-        key = ("array", term.id, self.items[term.axes[0]], self.items.get(term.refers_to), *map(id, self.by_term.get(term.id, {}).values()))
-        if key not in self.memory:
+        key = (term.id, self.items[term.axes[0]], self.items.get(term.refers_to), *map(id, self.by_term.get(term.id, {}).values()))
+        if key not in self.arrays:
             before = len(self.faults)
             found = self._array(term)
             if len(self.faults) > before:
                 return found
-            self.memory[key] = found
-        return self.memory[key]
+            self.arrays[key] = found
+        return self.arrays[key]
 
     def _one(self, term: Term, element: str):
-        """SI data of one element; None when it may be missing; "fault" after adding one."""
+        """SI data of one element, or ABSENT where it may be missing, or FAULTY after adding a fault."""
         given = self.givens.get((term.id, element))
         if given is not None:
             if term.unit == "reference":
@@ -166,15 +175,12 @@ class _Case:
             return np.array(given.data) if isinstance(given.data, tuple) else given.data
         if term.default is not None:
             return self._default(term)
-        return None if term.optional else self._fault_missing(term, element)
+        return State.ABSENT if term.optional else self._fault_missing(term, element)
 
     def _default(self, term: Term):
         if term.chapter and (not self.project.chapters or term.chapter in self.project.chapters):
             return term.choices[0]
-        key = ("default", term.id)
-        if key not in self.memory:
-            self.memory[key] = term.default_data()
-        return self.memory[key]
+        return term.default_data()
 
     def _fault_missing(self, term: Term, element: str):
         user = self.open[-1] if self.open else ""
@@ -182,24 +188,24 @@ class _Case:
         file, line = self._places().of(term, element)
         owner = f" of '{element}'" if element else ""
         self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", f"{in_sentence(term.name)}, {wanted(term)}"))
-        return "fault"
+        return State.FAULTY
 
     def _array(self, term: Term):
         ids = self.items[term.axes[0]]
         if not ids and term.optional:
-            return None
+            return State.ABSENT
         found = [self._one(term, item) for item in ids]
-        if any(isinstance(one, str) and one == "fault" for one in found) and not term.is_text:
-            return "fault"
+        if any(one is State.FAULTY for one in found):
+            return State.FAULTY
         width = len(FIXED_ITEMS[term.fixed_axis]) if term.fixed_axis else None
         if term.is_text and term.unit != "reference":
-            return np.array(["" if one is None else one for one in found], dtype=object)
+            return np.array(["" if one is State.ABSENT else one for one in found], dtype=object)
         if term.unit == "reference":
-            return np.array([-1 if one in (None, "fault") else one for one in found], dtype=int)
+            return np.array([-1 if one is State.ABSENT else one for one in found], dtype=int)
         blank = math.nan if width is None else np.full(width, math.nan)
         if not ids:
             return np.zeros((0,) if width is None else (0, width))
-        return np.array([blank if one is None else one for one in found], dtype=float)
+        return np.array([blank if one is State.ABSENT else one for one in found], dtype=float)
 
     # -- order ----------------------------------------------------------------------------------------------------
 
@@ -217,27 +223,27 @@ class _Case:
         """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing; none for an order."""
         if check.order:
             return []
-        asked = [name for name, words in check.applies if self._need(name, state) == "known" and terms()[name].axes == ()
+        asked = [name for name, words in check.applies if self._need(name, state) is State.KNOWN and terms()[name].axes == ()
                  and not speaks(self.data[name], words)]
         asked = asked or [*dict(check.applies), check.value, check.limit]
         for name in asked:
             self._need(name, state)
         return asked
 
-    def _take_over(self) -> dict[str, str]:
+    def _take_over(self) -> dict[str, State]:
         """Take from the run of the chosen options the inputs that are given alike, and the steps that rest on nothing else. Returns their states."""
         moved = {axis for axis in AXES if self.items[axis] != self.base.items[axis]}
         anew = self._given_anew() | {name for name in (*self.base.data, *self.base.results) if name in terms() and _runs_over(terms()[name], moved)}
         for name, data in self.base.data.items():
             if name in terms() and name not in anew:
                 self.data[name], self.origin[name] = data, self.base.origin[name]
-        state = dict.fromkeys(self.data, "known")
+        state = dict.fromkeys(self.data, State.KNOWN)
         for step in self.base.steps:
             producer = self.catalogue.producers[step.yields[0]]
             needs, counted = needs_of(step, producer), producer.counts if isinstance(producer, Formula) else ()
             if anew.isdisjoint(step.yields) and moved.isdisjoint(counted) and all(name in state for name in needs):
                 self._take_step(step, needs)
-                state.update(dict.fromkeys(step.yields, "computed"))
+                state.update(dict.fromkeys(step.yields, State.COMPUTED))
         self.taken = frozenset(state)
         return state
 
@@ -257,20 +263,20 @@ class _Case:
         self.data[given_name(name)] = data
         self.asked.add(given_name(name))
 
-    def _need(self, name: str, state: dict) -> str:
+    def _need(self, name: str, state: dict) -> State:
         if name in state:
             return state[name]
         if name in self.open:
             cycle = self.open[self.open.index(name):]
             self.faults.append(Fault(self.project.folder, 0, "formulas form a circle: " + " → ".join([*cycle, name]), "a chain that ends in inputs"))
-            return "fault"
+            return State.FAULTY
         term, producer = terms()[name], self.catalogue.producers.get(name)
         if producer is not None and self._is_given(term) and not term.either:
             given = next(iter(self.by_term[name].values()))
             self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
         if producer is None or self._wholly_given(term) or self._left_out(term):
             state[name] = self._input(term)
-            if state[name] == "absent":
+            if state[name] is State.ABSENT:
                 self.missing[name] = (name,)
             return state[name]
         self.open.append(name)
@@ -279,22 +285,22 @@ class _Case:
         state.update(dict.fromkeys(producer.yields if isinstance(producer, Procedure) else (name,), outcome))
         return outcome
 
-    def _produce(self, producer, name: str, state: dict) -> str:
+    def _produce(self, producer, name: str, state: dict) -> State:
         parameters = producer.parameters
         if isinstance(producer, Formula):
             tests = {tested: self._need(tested, state) for tested in producer.tested}
-            if "fault" in tests.values():
-                return "fault"  # which arm runs is unknown: its inputs are not asked for
+            if State.FAULTY in tests.values():
+                return State.FAULTY  # which arm runs is unknown: its inputs are not asked for
             self.asked.update(producer.tested)
-            if "absent" in tests.values():
-                return self._wait(producer, [tested for tested, outcome in tests.items() if outcome == "absent"])
+            if State.ABSENT in tests.values():
+                return self._wait(producer, [tested for tested, outcome in tests.items() if outcome is State.ABSENT])
             expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
         self.asked.update(parameters)
         outcomes = [state.get(parameter) or self._need(parameter, state) for parameter in parameters]
-        if "fault" in outcomes:
-            return "fault"
-        if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome == "absent"]:
+        if State.FAULTY in outcomes:
+            return State.FAULTY
+        if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome is State.ABSENT]:
             return self._wait(producer, absent)
         if isinstance(producer, Procedure):
             self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
@@ -303,22 +309,18 @@ class _Case:
             if merged:
                 self._keep_given(name, self._array(replace(terms()[name], optional=True, default=None)))
             self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
-        return "computed"
+        return State.COMPUTED
 
-    def _wait(self, producer, absent: list) -> str:
+    def _wait(self, producer, absent: list) -> State:
         """What a producer yields waits for what its absent inputs wait for."""
         roots = tuple(dict.fromkeys(root for name in absent for root in self.missing[name]))
         self.missing.update(dict.fromkeys(producer.yields, roots))
-        return "absent"
+        return State.ABSENT
 
     def _decided(self, producer: Formula):
-        """The live expression, the same object for every option with the same choices and as many items."""
+        """The live expression."""
         words = {name: self.data[name] for name in producer.tested if isinstance(self.data.get(name), str)}
-        counts = {axis: len(self.items[axis]) for axis in producer.counts}
-        key = ("live", producer.id, *words.items(), *counts.items())
-        if key not in self.memory:
-            self.memory[key] = decided(producer.expression, words, counts)
-        return self.memory[key]
+        return decided(producer.expression, words, {axis: len(self.items[axis]) for axis in producer.counts})
 
     def _left_out(self, term: Term) -> bool:
         """Whether the chapter that computes a term is not in this book and the default stands for it."""

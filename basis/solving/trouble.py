@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from basis.language import units
-from basis.language.compiled import run_alone
+from basis.language.compiled import Memory, run_alone
 from basis.language.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
 from basis.language.maths import names_in
 from basis.language.notation import lookups_in
@@ -97,7 +97,7 @@ def _shown(term: Term, number) -> str:
     return f"{units.format_number(units.from_si(float(number), term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
 
 
-def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict) -> dict:
+def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: Memory) -> dict:
     """Run every step that can be run and add a Fault for each that cannot, with what it was given. Returns what there is.
 
     A result outside its physical range is told at once and not used further: what it would break downstream is not to blame.
@@ -110,7 +110,7 @@ def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: dict
     return have
 
 
-def _one_step(step, have: dict, steps, places: Places, faults: list, memory: dict) -> None:
+def _one_step(step, have: dict, steps, places: Places, faults: list, memory: Memory) -> None:
     try:
         found = have | run_alone(step, have, terms(), memory)
         unsound = not_finite(step, found, places) or check_bounds((step,), found, places, steps)

@@ -20,9 +20,9 @@ from mkdocs.exceptions import ConfigurationError
 from mkdocs.livereload import LiveReloadServer
 from test_site import trial
 
+from basis.site.build_cache import BuildCache
 from basis.site.plugin import BasisPlugin
 from basis.site.render import template_folders
-from basis.site.build_cache import BuildCache
 from basis.terminal.cli import main
 
 ALTITUDE = re.compile(r"^altitude: .*$", re.MULTILINE)
