@@ -37,4 +37,4 @@ def chapter_page(book, chapter_id: str):
 def _chapter_page(book, chapter_id: str):
     chapter = next(one for one in book.chapters if one.id == chapter_id)
     placed = atlas.of_book(book, f"{chapter_id}.html", atlas.Workshop(drawn=Undrawn()))
-    return read(pages._chapter_page(frame.of_book(book), placed, chapter, layouts()[chapter_id]).body)
+    return read(pages.page(frame.of_book(book), pages.chapter_sketch(placed, chapter, layouts()[chapter_id]))[0].body)

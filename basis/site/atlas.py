@@ -11,7 +11,8 @@ from basis.language.formula import Check
 from basis.language.terms import FIXED_ITEMS, terms
 from basis.language.words import item_words
 from basis.reading.project import Decision, Option
-from basis.solving.book import Book, Value
+from basis.solving.book import Book
+from basis.solving.value import Value
 
 WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address

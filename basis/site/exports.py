@@ -15,7 +15,7 @@ from basis.language import units
 from basis.site import html, tables
 from basis.site.atlas import Atlas
 from basis.site.html import safe
-from basis.solving.book import Value
+from basis.solving.value import Value
 
 SHORT = 5  # rows that need neither sorting nor a file
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins so

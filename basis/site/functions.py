@@ -14,8 +14,9 @@ from basis.site.atlas import Atlas
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
-from basis.solving.book import NOTHING, Value, Verdict
+from basis.solving.book import NOTHING, Verdict
 from basis.solving.lacking import told, told_shortly
+from basis.solving.value import Value
 
 
 class BookFunctions:

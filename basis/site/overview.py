@@ -13,7 +13,8 @@ from basis.site import html, parts, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
-from basis.solving.book import Book, Value, written_shown
+from basis.solving.book import Book
+from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted

@@ -102,7 +102,7 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPag
     files = {f"{book.project.slug}/search.js": search_file}
     for _, content in made:
         files |= content.files
-    return BookPages({page.address: page for page, _ in made}, files, summary(book, frame.text(book, "place")))
+    return BookPages({one.address: one for one, _ in made}, files, summary(book, frame.text(book, "place")))
 
 
 def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Content]]:
@@ -110,7 +110,7 @@ def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Conte
     made, faults = [], []
     for sketch in sketches:
         try:
-            made.append(_page(around, sketch))
+            made.append(page(around, sketch))
         except Faults as wrong:
             faults += wrong.faults
     if faults:
@@ -118,7 +118,8 @@ def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Conte
     return made
 
 
-def _page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
+def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
+    """A page with its content. Raises Faults of its template."""
     if sketch.layout is None:
         raise Faults([Fault(sketch.atlas.here.replace(".html", ENDING), 0, "no such template", f"the text of chapter '{sketch.title}'")])
     content = kept(sketch.atlas, ("content", sketch.atlas.here), lambda atlas: _content(atlas, sketch), sketch.layout.digest, *sketch.given)
@@ -134,9 +135,13 @@ def _content(atlas: Atlas, sketch: Sketch) -> Content:
 
 def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
     for chapter in book.chapters:
-        yield Sketch(atlases.of_book(book, f"{chapter.id}.html", workshop), "chapter", chapter.title, ready.get(chapter.id),
-                     lambda atlas, chapter=chapter: ChapterFunctions(atlas, chapter),
-                     after=lambda atlas, content, chapter=chapter: _not_told(atlas, chapter, content) + _added(atlas, chapter))
+        yield chapter_sketch(atlases.of_book(book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+
+
+def chapter_sketch(atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Sketch:
+    """The page of a chapter."""
+    return Sketch(atlas, "chapter", chapter.title, layout, lambda atlas: ChapterFunctions(atlas, chapter),
+                  after=lambda atlas, content: _not_told(atlas, chapter, content) + _added(atlas, chapter))
 
 
 def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
@@ -159,10 +164,14 @@ def _option_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -
     for decision in book.project.decisions:
         for option in decision.options:
             if option.id != decision.chosen:
-                yield Sketch(atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop), "option",
-                             f"{decision.name}: {option.name}, working", ready["option"], _option_functions,
-                             before=lambda atlas: html.paragraph(html.tag("strong", "Gives up: "), atlas.option[1].gives_up or "not stated"),
-                             given=(decision, option))
+                yield option_sketch(atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop), ready["option"])
+
+
+def option_sketch(atlas: Atlas, layout: Layout) -> Sketch:
+    """The page with the working of an option that is not chosen."""
+    decision, option = atlas.option
+    return Sketch(atlas, "option", f"{decision.name}: {option.name}, working", layout, _option_functions,
+                  before=lambda atlas: html.paragraph(html.tag("strong", "Gives up: "), option.gives_up or "not stated"), given=(decision, option))
 
 
 def _option_functions(atlas: Atlas) -> OverviewFunctions:

@@ -17,9 +17,10 @@ from basis.site import html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
-from basis.solving.book import NOTHING, Book, Value, Verdict, written_shown
+from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
+from basis.solving.value import Value, written_shown
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options

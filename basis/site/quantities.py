@@ -6,7 +6,7 @@ from markupsafe import Markup
 from basis.language.terms import terms
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, safe, span, tag
-from basis.solving.book import Value
+from basis.solving.value import Value
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
 

@@ -10,7 +10,8 @@ from dataclasses import fields
 import numpy as np
 
 from basis.reading.project import Project
-from basis.solving.book import Book, Value, Verdict
+from basis.solving.book import Book, Verdict
+from basis.solving.value import Value
 
 Readings = dict[tuple, object]  # what was asked -> the fingerprint of the answer
 

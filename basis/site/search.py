@@ -9,7 +9,7 @@ import json
 from basis.language.sources import sources
 from basis.site import working
 from basis.site.atlas import Atlas, check_anchor, home_page
-from basis.solving.book import Value, written_shown
+from basis.solving.value import Value, written_shown
 
 
 def script(atlas: Atlas) -> str:

@@ -18,7 +18,8 @@ from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.kept import kept
 from basis.site.quantities import linked_name, number, reference, symbol
-from basis.solving.book import MARKS, Value, Verdict, written_shown
+from basis.solving.book import Verdict
+from basis.solving.value import MARKS, Value, written_shown
 from basis.solving.working import tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}

@@ -15,7 +15,7 @@ from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
 from basis.site.quantities import absent, amount, named, unit_name, weakness
 from basis.site.quantities import number as number_link
-from basis.solving.book import Value, written_shown
+from basis.solving.value import Value, written_shown
 
 WORD = ' class="word"'
 Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word

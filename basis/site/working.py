@@ -11,8 +11,8 @@ from basis.language.words import span
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, symbol
-from basis.solving.book import Value
 from basis.solving.examples import readable
+from basis.solving.value import Value
 from basis.solving.working import at_element, numbers_put_in, why_constant
 
 SPACING = "<mspace width='0.2em'/><mtext>"

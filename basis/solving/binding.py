@@ -16,9 +16,10 @@ from basis.language.standing import cited, is_blank, reads_unread, source_marks,
 from basis.language.terms import AXES, LIMIT_AXES, Term, homes, terms
 from basis.reading.project import Project
 from basis.solving import digest
-from basis.solving.book import Book, Value, Verdict
+from basis.solving.book import Book, Verdict
 from basis.solving.lacking import Roots
 from basis.solving.trouble import Places, fault_of_check
+from basis.solving.value import Value
 from basis.solving.verdicts import failing_elements, verdict_of
 
 
@@ -176,7 +177,7 @@ class _Binder:
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
-        arm = () if step.procedure else tuple(values[tested].number for tested in producer.tested)
+        arm = () if step.procedure else (*(values[tested].number for tested in producer.tested), *(len(self.run.items[axis]) for axis in producer.counts))
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
         return self._value(name, results[name], "procedure" if step.procedure else "formula", arm, producer=producer, givens=givens, inputs=inputs,
                            used_by=users, cited=sources_read, own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers),

@@ -1,8 +1,8 @@
-"""Book and Value: what solving yields. Every Value knows what it came from, who uses it, and how well it is known."""
+"""Book and Verdict: what solving yields."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -10,143 +10,18 @@ import numpy as np
 from basis.chapters import catalogue
 from basis.language import units
 from basis.language.compiled import Step
-from basis.language.formula import Chapter, Check, Formula, Procedure
+from basis.language.formula import Chapter, Check
 from basis.language.sources import sources
-from basis.language.table import table
 from basis.language.terms import AXES, Term, homes
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
 from basis.solving import digest
+from basis.solving.value import MARKS, Value
 
-# What weakens a number, strongest first: the word that a reader sees behind it.
-MARKS = ("assumed", "from memory", "common practice", "default")
 SAME = 1e-12  # of a margin: what is less is rounding
 MOST_SHOWN = 10.0  # a larger share of the limit says no more than that it is far
 NOTHING = "nothing to check"  # the word of a check over a list without items
-
-
-@dataclass(frozen=True)
-class Value:
-    """A number (or array, or text) of the book with its trace.
-
-    `number` is in SI: a float, an array over `axes`, or a text. `origin`: given, default, constant, formula or procedure.
-    `own_marks` are its own weaknesses, `marks` also those of everything upstream.
-    """
-
-    id: str
-    term: Term
-    number: object
-    origin: str
-    axes: tuple = ()
-    items: tuple = ()  # ids along each axis
-    producer: Formula | Procedure | None = field(default=None, compare=False)
-    givens: dict = field(default_factory=dict, compare=False)  # element id -> Given; "" for a plain term
-    inputs: tuple = ()
-    used_by: tuple = ()
-    own_marks: frozenset = frozenset()
-    marks: frozenset = frozenset()
-    warnings: tuple = ()
-    residual: tuple | None = None  # (number, what it is)
-    cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
-    currency: str = ""
-    digest: str = ""  # of everything that is shown about it; an element has that of the whole
-
-    @property
-    def exists(self) -> bool:
-        """Whether there is such a value: False where its formula found none to be had."""
-        return not (self.term.absent and isinstance(self.number, float) and self.number != self.number)
-
-    @property
-    def given(self) -> Given | None:
-        """The Given of a plain input."""
-        return self.givens.get("")
-
-    @property
-    def mark(self) -> str:
-        """The strongest word that stands behind the number, or an empty text."""
-        return next((mark for mark in MARKS if mark in self.marks), "")
-
-    @property
-    def standing(self) -> str:
-        """How the number is known: the giver's word for an input, else what stands upstream."""
-        if self.origin in ("given",) and self.given:
-            return self.given.standing
-        if self.origin in ("default", "constant"):
-            return self.origin
-        return "computed" + (f"; upstream: {', '.join(mark for mark in MARKS if mark in self.marks)}" if self.marks else "")
-
-    @property
-    def source_ids(self) -> tuple:
-        """Ids of the sources of its formula or of its default."""
-        if self.producer and self.origin in ("formula", "procedure"):
-            return self.cited or self.producer.sources
-        return (self.term.source,) if self.origin in ("default", "constant") else ()
-
-    def elements(self) -> tuple[tuple[str, ...], ...]:
-        """Item ids of every element, in order; one empty tuple for a plain value."""
-        found = [()]
-        for ids in self.items:
-            found = [(*have, item) for have in found for item in ids]
-        return tuple(found)
-
-    def element(self, *ids: str) -> Value:
-        """The value of one element, such as element("intake_north") or element("terrace", "125_hz"). Raises KeyError."""
-        if len(ids) != len(self.axes):
-            raise KeyError(f"{self.id} runs over {self.axes}, not {ids}")
-        if not ids:
-            return self
-        places = tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))
-        number = self.number[places]
-        given = self.givens.get(ids[0]) or self.givens.get("")  # over a fixed list one key gives all
-        origin = "given" if given else "default" if self.origin == "given" and self.term.default is not None else self.origin
-        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(), origin=origin,
-                       givens={"": given} if given else {})
-
-    def text(self, system: str = "si", unit: bool = True) -> str:
-        """The number as shown, in "si" or "us" units; texts and "not given" as words."""
-        return f"{np.size(self.number)} values" if self.axes else self.shown(self.number, system, unit)
-
-    def shown(self, number, system: str = "si", unit: bool = True) -> str:
-        """Any SI number or word of this Term as shown."""
-        if self.term.is_text:
-            return word_shown(self.term, str(number))
-        shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
-        if number != number:
-            return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
-        in_unit = units.from_si(number, shown_unit)
-        text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
-        text = f"≤ {text}" if self.term.at_most else text
-        return f"{text} {self.unit_text(system)}".strip() if unit else text
-
-    def unit_text(self, system: str = "si") -> str:
-        """The unit as shown."""
-        return "" if self.term.is_text else units.pretty(self.term.si_unit if system == "si" else self.term.us_unit, self.currency)
-
-    @property
-    def two_systems(self) -> bool:
-        """Whether the two unit systems show it differently."""
-        return not self.term.is_text and self.term.si_unit != self.term.us_unit
-
-    def __repr__(self) -> str:
-        if self.axes:
-            shown = ", ".join(f"{'.'.join(ids)} {self.element(*ids).text()}" for ids in self.elements()[:6])
-            more = " …" if np.size(self.number) > 6 else ""
-            return f"<{self.id} over {' x '.join(self.axes)}: {shown}{more} ({self.standing})>"
-        us = f" ({self.text('us')})" if self.two_systems else ""
-        return f"<{self.id} = {self.text()}{us} ({self.standing})>"
-
-
-def word_shown(term: Term, word: str) -> str:
-    """A text, or the word of a choice as readers see it: the title of a table, a word without underscores."""
-    if term.unit != "choice" or not word:
-        return word
-    return table(word).title if term.table else word.replace("_", " ")
-
-
-def written_shown(term: Term, written: str, currency: str = "") -> str:
-    """What was typed, with units and words as readers see them: `0.9 K*m/W` -> `0.9 K·m/W`."""
-    return word_shown(term, written) if term.is_text else ", ".join(units.pretty_quantity(one, currency) for one in written.split(", "))
 
 
 def _words_of(choice: Value) -> str:
@@ -163,10 +38,6 @@ def _key(term: Term) -> str:
 def overlays(decision: Decision) -> frozenset[str]:
     """Ids of the Terms that the options of a decision set: what it is about, whatever the project calls it."""
     return frozenset(term_id for option in decision.options for term_id, _ in option.givens)
-
-
-def _missing(value_id: str, item: str):
-    raise KeyError(f"{value_id} has no element '{item}'")
 
 
 def _differs(values: list) -> bool:

@@ -19,8 +19,8 @@ from basis.language.notation import lookups_in
 from basis.language.table import families, table, tables_of
 from basis.language.terms import FIXED_ITEMS, Term, terms
 from basis.language.words import in_sentence, item_words
-from basis.solving.book import Value
 from basis.solving.trial import ABSENT, SEPARATORS, try_formula, words_of
+from basis.solving.value import Value
 
 COUNTS, TRIES = (1, 2, 4), 400  # of items
 OPENING, ANY_CURRENCY = "Example:", "¤"

@@ -15,7 +15,7 @@ from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
 from basis.language.terms import FIXED_ITEMS
 from basis.language.words import item_words
-from basis.solving.book import Value
+from basis.solving.value import Value
 
 MOST_TERMS, FIRST_TERMS = 6, 3  # of a longer sum the first ones and the last stand
 DOTS = "…"

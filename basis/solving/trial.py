@@ -14,8 +14,8 @@ from basis.language.maths import decided, names_in
 from basis.language.standing import cited, source_marks, warnings
 from basis.language.table import families
 from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
-from basis.solving.book import Value
 from basis.solving.trouble import why
+from basis.solving.value import Value
 
 PLACE = "try"
 SEPARATORS = (";", ",", "|")  # between items of the first axis, of the second, of the third

@@ -8,7 +8,8 @@ import numpy as np
 
 from basis.language.formula import GIVEN, SOME
 from basis.language.terms import terms
-from basis.solving.book import NOTHING, SAME, Value, Verdict
+from basis.solving.book import NOTHING, SAME, Verdict
+from basis.solving.value import Value
 
 # The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.
 TIGHT_SHARE = 0.05

@@ -18,8 +18,8 @@ from basis.language.sources import sources
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import RULES, Table, table
 from basis.language.words import in_sentence, item_words
-from basis.solving.book import Value, written_shown
 from basis.solving.spelled import deciding, spelled
+from basis.solving.value import Value, written_shown
 
 KELVIN_DIGITS = 5
 ROWS_SHOWN = 40

@@ -19,12 +19,11 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence, item_words, span
 from basis.reading import project
 from basis.reading.project import Decision, Option
-from basis.site import atlas, frame
+from basis.site import atlas, frame, pages
 from basis.site.functions import BookFunctions
 from basis.site.overview import OverviewFunctions
-from basis.site.pages import _option_page
-from basis.solving.book import Value
 from basis.solving.solve import solve
+from basis.solving.value import Value
 from basis.solving.verdicts import TIGHT_DIFFERENCES, TIGHT_SHARE, verdict_of
 from basis.terminal.cli import main
 
@@ -86,7 +85,7 @@ def test_what_an_option_gives_up_is_said_to_be_that(books):
         for decision in book.project.decisions:
             for option in decision.options:
                 if option.id != decision.chosen:
-                    page = _option_page(frame.of_book(book), atlas.of_option(book, decision, option, "option.html"), layouts()["option"])
+                    page = pages.page(frame.of_book(book), pages.option_sketch(atlas.of_option(book, decision, option, "option.html"), layouts()["option"]))[0]
                     assert f"<strong>Gives up: </strong>{option.gives_up[:20]}" in page.body
 
 

@@ -17,7 +17,7 @@ from page_tree import read
 
 from basis.chapters import catalogue
 from basis.site.target import MARK
-from basis.solving.book import written_shown
+from basis.solving.value import written_shown
 
 ORDER = ["Given", "Standing", "Inputs", "Used by", "Source", "Table", "Holds for", "Warning", "Residual", "Checked", "Rests on"]
 PROJECT = """name: Trial plant

@@ -9,8 +9,8 @@ from trial_terms import KNOWN, patch
 from basis.language import notation
 from basis.site.atlas import of_book
 from basis.site.working import TAGS, of_value
-from basis.solving.book import Value
 from basis.solving.spelled import deciding, spelled
+from basis.solving.value import Value
 from basis.solving.working import numbers_put_in, record
 
 ITEMS = {"opening": ("north", "south", "roof"), "heat_source": ("set", "pipe"), "band": tuple(f"band_{place}" for place in range(9))}
