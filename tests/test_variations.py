@@ -86,6 +86,24 @@ def test_a_number_that_moves_under_another_name_is_seen(tmp_path):
     assert any(line.startswith("altitude was 3.0, ") and "now 900.0, " in line for line in trial.wrong_with(moved))
 
 
+FORGOTTEN = [  # file, list, place of the item, what is written of it, the key that is forgotten, a check that cannot then be decided
+    ("noise.yaml", "machines", 1, {}, "machine_airflow", "noise_limit"), ("noise.yaml", "machines", 1, {}, "machine_pressure", "noise_limit"),
+    ("noise.yaml", "sound_sources", 4, {}, "source_dimension", "source_is_far"),
+    ("isolation.yaml", "connections", 0, {}, "connection_height", "connection_travel"),
+    ("ventilation.yaml", "air_elements", 0, {"element_rated_drop": "45 Pa"}, "element_rated_airflow", "restriction")]
+
+
+@pytest.mark.parametrize("file, key, place, written, forgotten, check", FORGOTTEN)
+def test_what_a_verdict_rests_on_and_nobody_gave_leaves_it_undecided(tmp_path, file, key, place, written, forgotten, check):
+    def change(tree):
+        tree[file][key][place].update(written)
+        tree[file][key][place].pop(forgotten, None)
+    trial = Trial(ROOT / "projects" / "cobble-key-exchange", tmp_path)
+    verdict = trial.book_of(Variation("forgotten", change, True)).check(check)
+    assert trial.book.check(check).decided
+    assert (verdict.word, verdict.missing) == ("undecided", (f"{forgotten}.{trial.text[file][key][place]['id']}",))
+
+
 @pytest.mark.parametrize("stands_in", [False, True])
 def test_a_default_excuses_only_a_verdict_that_newly_rests_on_it(tmp_path, stands_in):
     def change(tree):

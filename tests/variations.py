@@ -43,6 +43,7 @@ ODD_TEXT = re.compile(r"\bnan\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s[.,;](?=\s|$)|: 
 # A plant without the one is another plant, of which the other is true.
 TRUE_OF_ANOTHER = {
     "silencers": "noise_low_frequency",  # without them the upper octaves are louder by far and the lower stand out less; the limit then fails
+    "air_elements": "noise_low_frequency",  # the same
     "cable_current_margin": "cable_capacity_ok",  # the margin that the project gives for all its circuits is then that of this one
 }
 

@@ -96,8 +96,9 @@ class Roots:
         step = self.steps.get(term_id)
         if step is None:
             return self._input(wanted)
-        blamed = [need for need in step.needs if self._blank(need, term_id, ids) and self._is_to_blame(step, need, term_id, ids)]
-        found = [root for need in blamed for root in self.of(self._element(need, term_id, ids))]
+        if not ids and (blank := self._blank_items(term_id)):
+            return tuple(dict.fromkeys(root for item in blank for root in self.of(f"{term_id}.{item}")))
+        found = [root for need in self._blamed(step, term_id, ids) for root in self.of(self._element(need, term_id, ids))]
         return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
 
     def _input(self, wanted: str) -> tuple[str, ...]:
@@ -106,12 +107,18 @@ class Roots:
         term = terms()[wanted.partition(".")[0]]
         if "." in wanted or not term.own_axes:
             return (wanted,)
-        items = self.items[term.own_axes[0]]
-        if not items:
+        if not self.items[term.own_axes[0]]:
             return (AXES[term.own_axes[0]],)
-        data = self.results.get(term.id)
-        blank = [item for item, one in zip(items, data) if np.any(_blanks(one))] if data is not None else items
-        return tuple(f"{term.id}.{item}" for item in blank) if len(blank) < len(items) else (term.id,)
+        blank = self._blank_items(term.id) if term.id in self.results else ()
+        return tuple(f"{term.id}.{item}" for item in blank) or (term.id,)
+
+    def _blank_items(self, term_id: str) -> list[str]:
+        """Ids of the items for which there is no number; none where that is so for all."""
+        axes = terms()[term_id].axes
+        items = self.items[axes[0]] if axes and axes[0] not in FIXED_ITEMS else ()
+        blanks = _blanks(self.results[term_id])
+        blank = [item for item, one in zip(items, blanks) if np.any(one)] if np.shape(blanks)[:1] == (len(items),) else []  # one number may stand for all
+        return blank if len(blank) < len(items) else []
 
     def _empty(self, term_id: str, step: Step) -> tuple[str, ...]:
         axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if axis not in FIXED_ITEMS and not self.items[axis])
@@ -132,9 +139,16 @@ class Roots:
             return need in self.absent
         return bool(np.any(_blanks(np.asarray(self.results[need])[self._place(need, term_id, ids)])))
 
+    def _blamed(self, step: Step, term_id: str, ids: list[str]) -> list[str]:
+        """Needs that keep the result from being a number. Of a procedure, which is not asked: references to nothing only where no number is missing."""
+        blank = [need for need in step.needs if self._blank(need, term_id, ids)]
+        if step.procedure:
+            return [need for need in blank if need not in self.results or np.asarray(self.results[need]).dtype.kind != "i"] or blank
+        return [need for need in blank if self._is_to_blame(step, need, term_id, ids)]
+
     def _is_to_blame(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
-        """Whether the result stays no number when everything but this need is filled in; asked of plain formulas only."""
-        if step.procedure or need not in self.results or not np.issubdtype(np.asarray(self.results[need]).dtype, np.floating):
+        """Whether the result of a formula stays no number when everything but this need is filled in."""
+        if need not in self.results or np.asarray(self.results[need]).dtype.kind not in "fi":
             return True
         filled = {name: value if name == need else _filled(value) for name, value in self.results.items() if name in step.needs or name.startswith("number_of")}
         if step.merged:

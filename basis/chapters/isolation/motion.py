@@ -122,7 +122,7 @@ def connection_movement(connection_growth, set_movement, connection_height, moun
 
     Example: connection_growth=12 mm, set_movement=6 mm, connection_height=1.8 m, mount_spread=3.6 m; 1.2 m give 36 mm (hand calculation).
     """
-    return connection_growth + set_movement * (1 + 2 * connection_height / min_over("plan_direction", mount_spread))
+    return connection_growth + (set_movement * (1 + 2 * connection_height / min_over("plan_direction", mount_spread)) if set_movement > 0 else 0)
 
 
 # ---- snubbers ----

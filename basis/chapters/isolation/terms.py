@@ -157,7 +157,7 @@ MOTION = (
          source="rocking-allowance"),
     Term("set_movement", "X_set", "m", "Movement of the set", "Movement at the mounts, each way, for which connections are made.", **SMALL),
     Term("connection_height", "h_c", "m", "Height of the connection", "Height above the mounts at which the connection meets the set.", axes=LINK, **LENGTH,
-         low=0, high=10, default="0 m", source="definition"),
+         low=0, high=10, optional=True),
     Term("connection_growth", "X_th", "m", "Growth at the connection", "Movement by warmth, pressure or settlement, added to that of the set.", axes=LINK,
          **SMALL, low=0, high=0.3, default="0 mm", source="definition"),
     Term("connection_movement", "X_c", "m", "Movement expected", "Movement of the set at this height, and growth.", axes=LINK, **SMALL),

@@ -86,7 +86,7 @@ def element_resistance(element_loss_coefficient, element_friction_loss, element_
     Example: element_friction_loss=0, element_face_area=4 m^2, element_rated_drop=45 Pa, element_rated_airflow=10 m^3/s give 0.375 1/m^4 (hand calculation).
     """
     return (element_loss_coefficient + element_friction_loss) / (2 * element_face_area ** 2) + (
-        element_rated_drop / (element_rated_density * element_rated_airflow ** 2))
+        element_rated_drop / (element_rated_density * element_rated_airflow ** 2) if element_rated_drop > 0 else 0)
 
 
 @formula(source="definition")

@@ -134,7 +134,7 @@ TERMS = (
          axes=ELEMENT, **DROP, default="0 Pa", source="definition"),
     Term("element_rated_airflow", "q_V,n", "m^3/s", "Airflow of the rated drop",
          "Airflow for which the maker states the drop; of no effect where there is no rated drop.",
-         axes=ELEMENT, shown=("m^3/s", "cfm"), low=1e-3, default="1 m^3/s", source="definition"),
+         axes=ELEMENT, shown=("m^3/s", "cfm"), low=1e-3, optional=True),
     Term("element_rated_density", "ρ_n", "kg/m^3", "Air density of the rated drop", "Density for which the maker states the drop.",
          axes=ELEMENT, **DENSITY, default="1.2 kg/m^3", source="standard-air"),
     Term("element_duct_perimeter", "U_e", "m", "Perimeter of duct", "Wetted perimeter of the duct; that of a square of the face area unless given.",

@@ -329,6 +329,7 @@ def test_movement_of_set_and_connections():
     # hand: 6 mm at the mounts, 1.8 m above a spread of 1.2 m, 12 mm of growth: 6 x (1 + 3) + 12 = 36 mm
     assert motion.connection_movement.run(12e-3, 6e-3, 1.8, np.array([3.6, 1.2])) == approx(36e-3)
     assert motion.connection_movement.run(0.0, 6e-3, 0.0, np.array([3.6, 1.2])) == 6e-3
+    assert motion.connection_movement.run(5e-3, 0.0, np.nan, np.array([3.6, 1.2])) == 5e-3  # a set that does not move asks for no height
 
 
 def test_movement_at_a_height_by_rotation():
