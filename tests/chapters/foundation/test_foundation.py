@@ -10,6 +10,7 @@ from scipy.signal import TransferFunction, freqresp
 
 from basis.chapters.foundation import chapter as c
 from basis.chapters.foundation import earthquake as quake
+from basis.chapters.foundation.footing import corner_pressure
 from basis.language.faults import OutOfTable
 from basis.language.table import table
 from basis.language.terms import terms
@@ -153,6 +154,13 @@ def test_corner_pressure_beyond_the_kern_against_a_solved_grid(ex, ey):
     assert found.success and ex / 4.8 + ey / 2.3 > 1 / 6
     assert corner(ex, ey) == approx(215.75e3 / 11.04 * (found.x[0] + (found.x[1] + found.x[2]) / 2), rel=1e-4)
     assert corner(ex, ey) > 215.75e3 / 11.04 * (1 + 6 * (ex / 4.8 + ey / 2.3))  # what the formula of full contact would have told is too low
+
+
+@pytest.mark.parametrize("across", (0.0, 0.01, 0.1, 0.25, 0.4, 0.49, 0.6))
+def test_load_and_moments_are_in_balance_wherever_the_load_stands(across):
+    # property: to a corner and past it, the plane that was found carries load and moments; beyond the kern a square bears the more the farther out it stands
+    found = [corner_pressure((along, across)) for along in (0.0, 0.01, 0.1, 0.2, 0.3, 0.4, 0.45, 0.49, 0.4966)]
+    assert max(residual for _, residual in found) < 1e-10 and np.all(np.diff([ratio for ratio, _ in found]) > 0)
 
 
 def test_kern_of_both_directions_together():
