@@ -17,10 +17,9 @@ def friction_factor(reynolds, relative_roughness):
     root = np.full(reynolds.shape, 7.0)  # 1/√f of a usual pipe
     for _ in range(FIXED_POINT_STEPS):
         root = _colebrook(root, turbulent, rough)
-    off = np.abs(root - _colebrook(root, turbulent, rough))
-    laminar = 64.0 / np.where(reynolds > 0, reynolds, np.inf)
-    factor = np.where(reynolds >= LAMINAR_REYNOLDS, root ** -2.0, np.where(np.isnan(reynolds + rough), np.nan, laminar))
-    return factor, float(np.max(np.where(np.isnan(off), 0.0, off), initial=0.0))
+    off = np.nan_to_num(root - _colebrook(root, turbulent, rough))
+    laminar = 64.0 / np.where(reynolds <= 0, np.inf, reynolds)
+    return np.where(reynolds >= LAMINAR_REYNOLDS, root ** -2.0, laminar), float(np.max(np.abs(off), initial=0.0))
 
 
 def _colebrook(root, reynolds, rough):

@@ -87,7 +87,7 @@ def _epw_row(number: int, line: str) -> _Row:
 
 
 def _tmy3_rows(lines: list[str]) -> list[_Row]:
-    names = [name.strip() for name in lines[1].split(",")] if len(lines) > 1 else []
+    names = [name.strip() for name in "".join(lines[1:2]).split(",")]
     if TMY3_COLUMNS[0] not in names:
         raise _Unreadable(1, "is neither an EPW nor a TMY3 file", FORMATS)
     for column in TMY3_COLUMNS:

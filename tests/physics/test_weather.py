@@ -117,6 +117,7 @@ def test_tmy3_file_of_a_project_is_read_by_pvlib_too():
 WRONG = {
     "empty": ("", 0, "is empty"),
     "another file": ("altitude: 60 m\nplace: x\n", 1, "neither an EPW nor a TMY3"),
+    "a file of one line": ("altitude: 60 m", 1, "neither an EPW nor a TMY3"),
     "binary": (b"LOCATION,x\n\0\n", 2, "is not text"),
     "missing column": (tmy3().replace("Dry-bulb (C)", "Dew-point (C)"), 2, "no column 'Dry-bulb (C)'"),
     "degrees Fahrenheit in the head": (tmy3().replace("Dry-bulb (C)", "Dry-bulb (F)"), 2, "no column 'Dry-bulb (C)'"),
@@ -139,6 +140,7 @@ WRONG = {
     "EPW short row": (epw(lambda rows: [rows[0][:6], *rows[1:]]), 9, "a row of 6 fields"),
     "EPW leap year": (epw(lambda rows: rows[:1416] + [["2000", "2", "29", str(hour), "0", "?", "5.0"] for hour in range(1, 25)] + rows[1416:]), 1425,
                       "29 February"),
+    "EPW without hours": (epw(lambda rows: []), 0, "holds 0 hours"),
     "EPW sorted by date": (epw(lambda rows: rows[24:] + rows[:24]), 9, "gap or a repeat"),
 }
 
@@ -149,6 +151,25 @@ def test_each_wrong_file_names_its_line(tmp_path, case):
     fault = fault_of(tmp_path, text)[0]
     assert (fault.line, what in fault.what) == (line, True), fault
     assert fault.expected
+
+
+@pytest.mark.parametrize("celsius_all, celsius_one, what", (
+    # World Meteorological Organization: −89.2 °C at Vostok in 1983, 56.7 °C at Death Valley in 1913; neither is refused, a little beyond both is
+    (-89.2, -89.2, ""), (56.7, 56.7, ""), (-80.0, -90.5, "-90.5 °C is beyond the records"), (50.0, 60.5, "60.5 °C is beyond the records"),
+    # our own bound for a file in the wrong unit or order: 25 K within an hour are let pass, more are not
+    (5.0, 30.0, ""), (5.0, 30.5, "jumps from 5 to 30.5"), (5.0, -20.0, ""), (5.0, -20.5, "jumps from 5 to -20.5")))
+def test_temperatures_that_are_refused(tmp_path, celsius_all, celsius_one, what):
+    text = tmy3(lambda rows: [[*row[:2], str(celsius_all if place != 7 else celsius_one)] for place, row in enumerate(rows)])
+    if what:
+        assert what in fault_of(tmp_path, text)[0].what
+    else:
+        (tmp_path / "year.csv").write_text(text)
+        assert celsius(tmp_path / "year.csv")[7] == approx(celsius_one)
+
+
+def test_the_field_of_the_temperature_is_named(tmp_path):
+    # EPW format: year, month, day, hour, minute, flags, dry-bulb temperature
+    assert fault_of(tmp_path, WRONG["EPW short row"][0])[0].expected == "dry-bulb temperature as field 7"
 
 
 def test_what_is_nearest(tmp_path):
@@ -162,7 +183,10 @@ def test_many_wrong_rows_are_counted_not_listed(tmp_path):
 
 
 def test_a_very_large_file_is_not_read(tmp_path):
-    assert "5.2 MB" in fault_of(tmp_path, b"LOCATION," + b"x" * 5_200_000)[0].what
+    fault = fault_of(tmp_path, b"LOCATION," + b"x" * 5_200_000)[0]
+    assert "5.2 MB" in fault.what and fault.line == 0 and fault.expected.startswith("at most 5 MB")
+    assert "5.0 MB" in fault_of(tmp_path, b"LOCATION,".ljust(5_000_001, b"x"))[0].what
+    assert "DATA PERIODS" in fault_of(tmp_path, b"LOCATION,".ljust(5_000_000, b"x"))[0].what  # five million bytes are read
 
 
 def test_months_of_different_years_and_a_byte_order_mark(tmp_path):

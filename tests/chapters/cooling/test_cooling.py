@@ -3,13 +3,12 @@
 import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
-from fluids.friction import Colebrook, friction_factor
+from fluids.friction import Colebrook
 from pytest import approx
 
 from basis.chapters.cooling import chapter as c
 from basis.language.faults import OutOfTable
 from basis.language.table import table
-from basis.physics.pipe import friction_factor as ours
 
 KELVIN = 273.15
 GALLON_A_MINUTE = 3.785411784e-3 / 60
@@ -229,20 +228,6 @@ def test_radiator_on_the_set_has_no_pipe_outside():
     assert c.loop_external_drop.run("mounted", 60e3, 18e3) == c.loop_static_pressure.run("mounted", 1035.0, 9.80665, 10.0) == 0
     assert c.radiator_fan_power.run("mounted", 30.0, 120.0, 1.2, 1.2, 0.45) == c.radiator_fan_load_power.run("mounted", 0, np.array([9e3])) == 0
     assert c.loop_volume.run("mounted", 0.42, 0.1, 60.0, 0.1) == 0.42
-
-
-@pytest.mark.parametrize("reynolds, relative", ((2500.0, 0.01), (5e3, 0.0), (4986.0, 1e-4), (409274.0, 5.25e-5), (1e6, 0.003), (1e8, 1e-6)))
-def test_friction_factor_against_fluids(reynolds, relative):
-    factor, residual = ours(reynolds, relative)
-    assert factor == approx(Colebrook(reynolds, relative), rel=1e-9) and residual < 1e-9  # fluids solves the same equation its own way
-    assert factor == approx(friction_factor(reynolds, relative), rel=1e-4)
-
-
-def test_friction_factor_at_the_edges():
-    assert ours(1000.0, 0.01)[0] == approx(friction_factor(1000.0, 0.01)) == approx(0.064)  # laminar, 64/Re
-    assert ours(2040.0, 0.0)[0] == approx(friction_factor(2040.0, 0.0))  # fluids' own switch
-    assert ours(0.0, 0.01)[0] == 0 and np.isnan(ours(np.array([np.nan]), 0.01)[0]).all()
-    assert ours(1e5, 0.002)[0] > ours(1e5, 0.001)[0] > ours(1e6, 0.001)[0]
 
 
 def test_volume_of_a_loop():
