@@ -24,8 +24,9 @@ def test_friction_factor_at_the_edges():
     assert pipe.friction_factor(1e5, 0.002)[0] > pipe.friction_factor(1e5, 0.001)[0] > pipe.friction_factor(1e6, 0.001)[0]
 
 
-def test_the_residual_is_what_is_left_of_the_worst_pipe(monkeypatch):
+def test_the_residual_is_what_is_left_of_the_worst_pipe():
     # hand: before the first step 1/√f is 7 where a smooth pipe asks for −2 lg(2.51·7/Re), 7.510 at 100 000 and 9.510 at 1 000 000
-    monkeypatch.setattr(pipe, "FIXED_POINT_STEPS", 0)
-    factor, residual = pipe.friction_factor([1e5, 1e6, 1000.0], 0.0)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pipe, "FIXED_POINT_STEPS", 0)
+        factor, residual = pipe.friction_factor([1e5, 1e6, 1000.0], 0.0)
     assert factor == approx([1 / 49, 1 / 49, 0.064]) and residual == approx(2.510, abs=5e-4)

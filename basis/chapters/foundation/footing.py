@@ -11,7 +11,7 @@ import numpy as np
 SQUARE = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
 NEAREST_EDGE = 1 / 300  # of a side: a load nearer to the edge is taken to stand there, on a strip of a hundredth of the side, beyond what any soil bears
 ROUNDS = 60  # a load at the very corner needs 21
-CLOSE = 1e-10  # of load and moments; well below what is shown
+TOLERANCE = 1e-10  # of load and moments; well below what is shown
 
 
 def corner_pressure(eccentricity) -> tuple[float, float]:
@@ -25,7 +25,7 @@ def corner_pressure(eccentricity) -> tuple[float, float]:
     for _ in range(ROUNDS):
         moments = _moments(_pressed(plane))
         gap = float(np.max(np.abs(moments @ plane - load)))
-        if gap < CLOSE:
+        if gap < TOLERANCE:
             break
         plane = np.linalg.solve(moments, load)
     return float(plane @ (1.0, 0.5, 0.5)), gap

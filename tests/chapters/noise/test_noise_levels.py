@@ -189,6 +189,8 @@ def test_flow_noise_is_a_floor_that_no_loss_lowers():
     found, alone, flowing = needed([[1e5]], [45.0], flow=[0.1])
     assert found == approx([6.65], abs=0.005) and alone == approx([40.0]) and flowing == 0
     assert 10 * np.log10(1e5 * 10 ** (-found[0] / 10) + 1e4) == approx(45.0, abs=1e-9)
+    # hand: 20 dB are a hundred picowatts; less is that nobody gave any
+    assert [needed([[1e5]], [45.0], flow=[self_noise])[2] for self_noise in (99.0, 101.0)] == [0, 1]
     # hand: against 38 dB no loss helps; with flow noise down to 34.99 dB the rest may be as loud: 15.01 dB
     assert needed([[1e5]], [38.0], flow=[0.1])[0] == approx([15.01], abs=0.005)
 
@@ -243,6 +245,13 @@ def test_governing_path_by_hand():
                                            np.array([3.0, 0.0]), direction, np.array([[10.0, 50.0], [20.0, 50.0]]), power, ratio)
     assert [stage[0] for stage in stages] == approx([91.14, 80.41, 45.19, 44.12], abs=0.005)
     assert all(np.isfinite(stage[1]) and stage[1] < -100 for stage in stages[1:]) and gain == approx(0.0)
+
+
+def test_a_receiver_of_unknown_level_does_not_hide_the_loudest():
+    ratio = np.full((1, 2, 9), 1e-6)
+    (entering, *_), _, _ = v.stage_entering.run(np.array([[np.nan, 40.0]]), np.zeros(2), np.full((1, 1, 2), 40.0), np.ones(1), np.ones((1, 1)),
+                                                np.full((1, 1, 9), 80.0), np.zeros(1), np.zeros((1, 2, 9)), np.full((1, 2), 50.0), np.ones((1, 1, 9)), ratio)
+    assert entering == approx(np.full(9, 80.0))
 
 
 @pytest.mark.parametrize("sources, level", [(0, 40.0), (2, np.nan)])
