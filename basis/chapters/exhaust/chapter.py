@@ -120,7 +120,7 @@ def exhaust_reynolds(exhaust_gas_density, exhaust_velocity, exhaust_bore, exhaus
     return exhaust_gas_density * exhaust_velocity * exhaust_bore / exhaust_gas_viscosity
 
 
-@procedure(source="colebrook-white", equation="1/√f = −2·lg(k_exh/(3.7·d) + 2.51/(Re·√f))", yields=("exhaust_friction_factor",),
+@procedure(source="colebrook-white", equation="1/√f = −2·lg(k_exh/(3.7·d) + 2.51/(Re·√f)); f = 64/Re below 2040", yields=("exhaust_friction_factor",),
            valid={"exhaust_reynolds": (4000, 1e8)})
 def exhaust_friction_factor(exhaust_reynolds, exhaust_pipe_roughness, exhaust_bore):
     """Friction factor of each candidate pipe, by Colebrook and White. Found by putting the factor in again until it stays."""

@@ -49,6 +49,6 @@ def _moments(corners) -> np.ndarray:
     for second, third in zip(corners[1:-1], corners[2:]):
         triangle = np.array([corners[0], second, third])
         area = abs(np.linalg.det(triangle[1:] - triangle[0])) / 2
-        middles = np.column_stack([np.ones(3), (triangle + np.roll(triangle, -1, axis=0)) / 2])
+        middles = np.column_stack([np.ones(3), (np.sum(triangle, axis=0) - triangle) / 2])
         found += area / 3 * middles.T @ middles
     return found

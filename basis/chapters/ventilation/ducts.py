@@ -42,7 +42,7 @@ def element_duct_reynolds(outdoor_air_density, fan_middle_airflow, element_openi
         element_face_area * outdoor_air_viscosity)
 
 
-@procedure(source="colebrook-white", equation="1/√f_e = −2·lg(k_e/(3.7·d_e) + 2.51/(Re_e·√f_e))", yields=("element_friction_factor",),
+@procedure(source="colebrook-white", equation="1/√f_e = −2·lg(k_e/(3.7·d_e) + 2.51/(Re_e·√f_e)); f_e = 64/Re_e below 2040", yields=("element_friction_factor",),
            valid={"element_duct_reynolds": (4000, 1e8)})
 def element_friction_factor(element_duct_reynolds, element_duct_roughness, element_duct_diameter):
     """Friction factor of each duct, by Colebrook and White. Found by putting the factor in again until it stays."""

@@ -90,6 +90,10 @@ def test_n36_pressure_within_and_beyond_the_kern():
     # out of balance by as much as the worse of the two, each worked out by itself
     assert residual == max(c.footing_pressure.run(215.75e3, 11.04, np.array(one), SIDES)[1] for one in ((1.0, 0.1), (0.0, 0.1))) < 1e-9
     assert quake.earthquake_offset.run(100e3, np.array([0.2, -0.1]), 200e3) == approx([0.1, 0.05])  # hand
+    with pytest.MonkeyPatch.context() as patch:  # of both directions the worse residual is told
+        patch.setattr(quake, "corner_pressure", lambda eccentricity: (2.0, eccentricity[0]))
+        assert quake.earthquake_footing.run(10.0, 2.0, np.array([1.2, 0.23]), np.zeros(2), np.array([4.8, 2.3]))[0][0].tolist() == [10, 10]
+        assert quake.earthquake_footing.run(10.0, 2.0, np.array([1.2, 0.23]), np.zeros(2), np.array([4.8, 2.3]))[1] == approx(0.25)
 
 
 def edge(eccentricity):
