@@ -1,13 +1,19 @@
 """The examples in the docstrings of formulas: each runs and is true to the digits that it prints."""
 
 import re
+import tomllib
 
 import pytest
+from conftest import ROOT
 
 from basis.chapters import catalogue
+from basis.language.sources import sources
 from basis.solving.examples import Example, examples_of, readable, untrue_in, unwritten
+from basis.solving.trial import try_formula
 
 PRODUCERS = {producer.id: producer for producer in catalogue().producers.values()}
+TESTED_WITH = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]["optional-dependencies"]["test"]
+LIBRARIES = {re.match(r"[\w-]+", one).group().lower() for one in TESTED_WITH} | {"library"}
 WRITTEN = [(producer.id, place) for producer in PRODUCERS.values() for place in range(len(examples_of(producer)))]
 
 
@@ -26,6 +32,25 @@ def test_a_false_example_is_found():
     inputs = {"set_rated_apparent_power": "2000 kVA", "generating_voltage": "400 V"}
     said = [Example(inputs, {"set_rated_current": text}, "hand calculation") for text in ("2886.8 A", "2887 A", "2.887 kA", "2886.7 A", "2880 A")]
     assert [bool(untrue_in(current, one)) for one in said] == [False, False, False, True, True]
+
+
+def names_in_a_text(words: str) -> set[str]:
+    """What names a document: numbers, and words with a capital."""
+    return {word.rstrip(".,") for word in re.findall(r"[A-Z][\w/.-]*|\d[\w/.-]*", words)}
+
+
+@pytest.mark.parametrize("name, place", WRITTEN, ids=[f"{name}-{place}" for name, place in WRITTEN])
+def test_who_says_so_is_a_calculation_a_library_or_a_source_as_well_known_as_that(name, place):
+    """By sources.yaml: a text that nobody has read is told as from memory, one that is no source of what the example runs is not named."""
+    example = examples_of(PRODUCERS[name])[place]
+    who = example.said_by
+    if re.match(r"hand (calculation|count)\b|counted\b", who) or (LIBRARIES & set(who.lower().replace(",", "").split())):
+        return
+    value = try_formula(PRODUCERS[name].yields[0], example.inputs)[PRODUCERS[name].yields[0]]
+    first = names_in_a_text(who.partition(",")[0]) | names_in_a_text(" ".join(re.findall(r"table [\d.-]+", who)))
+    cited = [sources()[source_id] for source_id in value.cited]
+    assert first and any(first <= names_in_a_text(source.citation) for source in cited), f"{who}: not among {[source.citation for source in cited]}"
+    assert ("from memory" in who) == ("from memory" in value.own_marks), who
 
 
 def test_an_example_reads_well():

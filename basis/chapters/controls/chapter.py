@@ -72,7 +72,7 @@ def control_run_resistance(control_conductor_table, control_run_conductor, contr
 def control_run_core_area(control_conductor_table, control_run_conductor):
     """Area of a core over its insulation, from the table of the project.
 
-    Example: control_conductor_table=control-conductors-awg, control_run_conductor=14 AWG give 0.0097 in^2 (NEC chapter 9, table 5).
+    Example: control_conductor_table=control-conductors-awg, control_run_conductor=14 AWG give 0.0097 in^2 (NEC chapter 9, table 5, from memory).
     """
     return lookup(control_conductor_table, "area", control_run_conductor)
 

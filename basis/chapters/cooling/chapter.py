@@ -181,7 +181,7 @@ def loop_inlet_temperature_max(loop_temperature_max, loop_limit_place, loop_rise
 def coolant_boiling_temperature(air_pressure, loop_cap_pressure):
     """Boiling point at the pressure under the cap: thin air takes it down, the cap lifts it. Water without glycol, which is the safe side.
 
-    Example: air_pressure=101.325 kPa, loop_cap_pressure=70 kPa give 115 degC (steam tables).
+    Example: air_pressure=101.325 kPa, loop_cap_pressure=70 kPa give 115 degC (IAPWS formulation 1995 in an open library).
     """
     return lookup("water-boiling", "temperature", air_pressure + loop_cap_pressure)
 

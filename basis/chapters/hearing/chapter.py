@@ -158,7 +158,7 @@ def average_five_protected(exposure_duration, working_day, exposure_protected_le
     """Time-weighted average at the ear, by five decibels, all levels counted: one protector all day takes its own part off the average of the day.
 
     Example: exposure_duration=2 h; 4 h, exposure_protected_level=78 dBA; 70 dBA give 71.65 dBA (29 CFR 1910.95 appendix A, 100 and
-    92 dBA have an average of 93.65 dBA, and appendix B, 22 dB less).
+    92 dBA have an average of 93.65 dBA, and from memory appendix B, 22 dB less).
     """
     return 16.61 * log10(max(sum_over("exposure", exposure_duration / working_day * 2 ** ((exposure_protected_level - 90) / 5)), 0.000001)) + 90
 

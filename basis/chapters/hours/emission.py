@@ -11,7 +11,7 @@ from basis.language.maths import lookup, sum_over
 def pollutant_factor(emission_table, pollutant_species, fuel_sulphur):
     """Factor of the table for this species; that of sulphur dioxide follows the sulphur in the fuel. A certificate or data sheet wins.
 
-    Example: emission_table=ap-42-diesel-over-600-hp, pollutant_species=nitrogen_oxides give 14.6 g/kWh (AP-42, table 3.4-1).
+    Example: emission_table=ap-42-diesel-over-600-hp, pollutant_species=nitrogen_oxides give 14.6 g/kWh (AP-42, table 3.4-1, from memory).
     """
     return (lookup(emission_table, "factor", pollutant_species)
             + lookup(emission_table, "sulphur_factor", pollutant_species) * fuel_sulphur)
@@ -42,7 +42,7 @@ def pollutant_mass_untreated(record_shaft_energy, pollutant_factor):
 def pollutant_fuel_factor(emission_table, pollutant_species, fuel_sulphur):
     """Factor of the same table by volume of fuel; not given where the table prints none.
 
-    Example: emission_table=npi-2008-diesel-over-450-kw, pollutant_species=nitrogen_oxides give 52.6 kg/m^3 (NPI manual 2008).
+    Example: emission_table=npi-2008-diesel-over-450-kw, pollutant_species=nitrogen_oxides give 52.6 kg/m^3 (National Pollutant Inventory manual, 2008).
     """
     return (lookup(emission_table, "fuel_factor", pollutant_species)
             + lookup(emission_table, "fuel_sulphur_factor", pollutant_species) * fuel_sulphur)

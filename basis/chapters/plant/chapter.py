@@ -21,7 +21,7 @@ def air_pressure(standard_air_pressure, standard_lapse_rate, altitude, standard_
     """Air pressure at the site by the standard atmosphere: hydrostatic balance of a layer whose temperature falls evenly.
 
     Weather moves it by a few per cent, which sizing leaves out; a project that has its own record gives that instead.
-    Example: altitude=1600 m give 83.5 kPa (ICAO standard atmosphere).
+    Example: altitude=1600 m give 83.5 kPa (hand calculation).
     """
     return standard_air_pressure * (1 - standard_lapse_rate * altitude / standard_air_temperature) ** (
         standard_gravity / (standard_lapse_rate * standard_air_gas_constant))

@@ -84,7 +84,7 @@ def battery_temperature_factor(battery_type, battery_temperature, battery_refere
 
     Below the coldest row of the table nothing is guessed: the battery must be warmed.
 
-    Example: battery_temperature=40 degF give 1.30 (IEEE 485, table 1).
+    Example: battery_temperature=40 degF give 1.30 (IEEE 485, temperature correction factors, from memory).
     """
     return (nickel_cadmium_temperature_factor if battery_type == "vented_nickel_cadmium" else
             lookup("ieee-485-temperature", "factor", min(battery_temperature, battery_reference_temperature)))

@@ -64,7 +64,7 @@ def black_start_draw(black_start_battery, black_start_after, black_start_power, 
 def station_battery_temperature_factor(station_battery_temperature, battery_reference_temperature):
     """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind.
 
-    Example: station_battery_temperature=50 degF give 1.19 (IEEE 485, table 1).
+    Example: station_battery_temperature=50 degF give 1.19 (IEEE 485, temperature correction factors, from memory).
     """
     return lookup("ieee-485-temperature", "factor", min(station_battery_temperature, battery_reference_temperature))
 
