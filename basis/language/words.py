@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from basis.language.terms import MONTHS
+
 BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
 
 
@@ -14,7 +16,9 @@ def in_sentence(name: str) -> str:
 
 
 def item_words(item: str) -> str:
-    """What an item without a name is called: `31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`, `after_30_min` -> `after 30 min`."""
+    """What an item without a name is called: `31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`, `after_30_min` -> `after 30 min`, `may` -> `May`."""
+    if item in MONTHS:
+        return item.capitalize()
     found = BAND.match(item)
     if not found:
         return item.replace("_", " ")

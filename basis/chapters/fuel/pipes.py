@@ -1,7 +1,7 @@
 """Fuel, third part: pipes with the coldest fuel, suction at the altitude of the site, vents, containment, and fuel indoors."""
 
 from basis.language.formula import check, formula, procedure
-from basis.language.maths import max_over, sum_over
+from basis.language.maths import count_over, max_over, sum_over
 from basis.physics.pipe import friction_factor
 
 # ---- pipes ----
@@ -142,8 +142,8 @@ def day_tank_tray_min(containment_largest_share, day_tank_volume):
 
 @formula(source="definition")
 def indoor_store(fuel_tank_volume, fuel_tank_place):
-    """Tanks of the store that stand inside the building, a tank in the base of a set among them."""
-    return sum_over("fuel_tank", fuel_tank_volume if fuel_tank_place == "indoors" else 0)
+    """Tanks of the store that stand inside the building, a tank in the base of a set among them; nought where no store is listed."""
+    return sum_over("fuel_tank", fuel_tank_volume if fuel_tank_place == "indoors" else 0) if count_over("fuel_tank") > 0 else 0
 
 
 @formula(source="definition")

@@ -3,7 +3,7 @@
 The day is that of one person; list the tasks of the most exposed. Left out: impulses, vibration, the wearing-in of protectors.
 """
 
-from basis.language.formula import chapter, check, formula, order
+from basis.language.formula import SOME, chapter, check, formula, order
 from basis.language.maths import energy_sum_over, log10, m2, max_over, pick, sum_over
 
 CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions=(
@@ -52,6 +52,12 @@ def exposure_level(exposure_place, exposure_stated_level, exposure_band_level, a
 def exposure_level_highest(exposure_level):
     """Highest level of the day."""
     return max_over("exposure", exposure_level)
+
+
+@formula(source="definition")
+def exposures_listed(exposure_duration):
+    """Tasks of the day; where none is listed nobody is exposed to anything. Example: exposure_duration=2 h; 30 min give 2 (hand count)."""
+    return sum_over("exposure", 1 if exposure_duration > 0 else 0)
 
 
 @formula(source="definition")
@@ -176,9 +182,10 @@ def protection_level_max(exposure_protection, level_without_protection_max, leve
             level_with_single_protection_max if exposure_protection == "single" else level_with_double_protection_max)
 
 
-day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected")
+day_check = check("noise_exposure", "day_exposure", limit="day_exposure_max", safe="below", source="project", title="Noise exposure of the day, unprotected",
+                  applies={"exposures_listed": SOME})
 ear_check = check("noise_at_ear", "day_protected_exposure", limit="daily_protected_level_max", safe="below", source="project",
-                  title="Noise exposure at the ear")
+                  title="Noise exposure at the ear", applies={"exposures_listed": SOME})
 whole_day_check = check("exposed_time_fits_the_day", "exposed_time", limit="day_length", safe="below", source="definition", self_test=True, exact=True,
                         title="The exposures of a day fit into a day", fault="exposure_duration of all exposures of one person together 24 h or less")
 worn_check = check("hearing_protection", "exposure_level", limit="protection_level_max", safe="below", source="double-protection",

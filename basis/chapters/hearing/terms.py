@@ -35,6 +35,7 @@ TERMS = (
     Term("exposure_band_level", "L_b", "dB", "Band level at the place", "Inside, or after the wall.", axes=("exposure", "band"), **LEVEL),
     Term("exposure_level", "L_A", "dB", "Level at the place", "A-weighted.", axes=EXPOSURE, **WEIGHTED),
     Term("exposure_level_highest", "L_A*", "dB", "Highest level at a place", "Of all exposures of the day.", **WEIGHTED),
+    Term("exposures_listed", "N_x", "1", "Exposures", "Tasks of the working day that are listed.", digits=4, whole=True),
     Term("exposed_time", "t_Σ", "s", "Time of all exposures", "Of one person in one day.", **TIME),
     Term("day_length", "t_d", "s", "Hours of a day", "Nobody is exposed longer in one day.", **TIME, default="24 h", source="definition", constant=True),
     Term("working_day", "T_0", "s", "Working day", "Duration to which daily exposure refers.", **TIME, default="8 h", source="osha-1910-95", constant=True),

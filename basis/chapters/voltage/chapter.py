@@ -2,7 +2,7 @@
 are in cost.py. Copper conductors only; aluminium, proximity effect and the loss of screens are left out.
 """
 
-from basis.language.formula import GIVEN, chapter, check, formula, order
+from basis.language.formula import GIVEN, SOME, chapter, check, formula, order
 from basis.language.maths import ceil, log, lookup, sqrt
 
 CHAPTER = chapter("voltage", "Generating voltage", order=30, cautions=(
@@ -271,7 +271,7 @@ capacity = check("generator_cable_capacity_ok", "generator_cable_capacity", limi
 least_area = check("conductor_least_size", "conductor_area", limit="conductor_area_least", safe="above",
                    source=("nec-310-106", "iec-60502-2-sizes"), title="Least conductor size for the voltage", exact=True)
 withstand = check("generator_cable_withstand", "short_circuit_withstand", limit="generator_cable_fault_current", safe="above",
-                  source="iec-60949", title="Short-circuit withstand of a conductor")
+                  source="iec-60949", title="Short-circuit withstand of a conductor", applies={"sync_partners": SOME})
 voltage_drop = check("generator_cable_drop", "generator_cable_voltage_drop_ratio", limit="generator_cable_voltage_drop_max", safe="below",
                      source="project", title="Voltage drop of the generator cable")
 

@@ -4,7 +4,7 @@ Savings are counted against one way that the project names, and again with each 
 cheaper.
 """
 
-from basis.language.formula import check, formula
+from basis.language.formula import SOME, check, formula
 from basis.language.maths import h, max_over, min_over, nothing, pick
 
 # Energy, wear and cost of each way
@@ -222,6 +222,12 @@ def heating_cost_held(heating_case_chosen, heating_yearly_cost):
 
 
 @formula(source="definition")
+def heating_compared(heating_case_base, heating_case_chosen):
+    """Whether the chosen way is held against another one."""
+    return 1 if heating_case_base != heating_case_chosen else 0
+
+
+@formula(source="definition")
 def heating_cost_base(heating_case_base, heating_case_chosen, heating_yearly_cost):
     """Whole yearly cost of the way that the chosen one is compared with, where that is another."""
     return pick(heating_case_base, heating_yearly_cost) if heating_case_base != heating_case_chosen else nothing
@@ -264,6 +270,6 @@ def heating_saving_held_heat_only(heating_case_chosen, heating_saving_heat_only)
 
 
 cost_check = check("heating_cost", "heating_cost_held", limit="heating_cost_base", safe="below", source="project",
-                   title="Chosen way costs no more than the one compared with", exact=True)
+                   title="Chosen way costs no more than the one compared with", exact=True, applies={"heating_compared": SOME})
 curve_check = check("set_point", "set_point_excess", limit="set_point_excess_max", safe="below", source="set-point-excess",
                     title="Set point near the cheapest", exact=True)
