@@ -119,7 +119,7 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: Mem
             have |= found
     except OutOfTable as trouble:
         keys = _keys(step, trouble)
-        place = places.of_key(_given_above(steps, keys, places), trouble.key) or places.nearest(step.needs)
+        place = _place_of_key(keys, trouble, steps, places)
         instead = next((f"; or '{name}' as a given" for name in keys if terms()[name].either), "")
         if not any((fault.file, fault.line) == place and fault.what.startswith(trouble.what) for fault in faults):  # one row, asked for by many
             faults.append(Fault(*place, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected + instead, trouble.nearest))
@@ -143,6 +143,11 @@ def _keys(step, trouble: OutOfTable) -> tuple[str, ...]:
     """Ids of the terms that make the key which a table does not hold; of all that the step needs where that is not told."""
     looked_up = lookups_in(step.expression) if step.expression else ()
     return tuple(dict.fromkeys(name for where, _, key in looked_up if _may_be(where, trouble.table_id) for name in names_in(key))) or step.needs
+
+
+def _place_of_key(keys: tuple, trouble: OutOfTable, steps, places: Places) -> tuple[str, int]:
+    """Where the key is given that a table does not hold, or the first of what it is computed from."""
+    return places.of_key(_given_above(steps, keys, places), trouble.key) or places.nearest(keys)
 
 
 def _may_be(where: ast.expr, table_id: str) -> bool:

@@ -126,7 +126,7 @@ def test_a_row_that_is_not_there_is_told_at_the_line_of_its_key(tmp_path, key, t
 
 def test_a_computed_key_is_told_where_it_comes_from():
     step, maker = Step(("voltage_annuity_factor",), needs=("b",)), Step(("b",), needs=("altitude",))
-    assert _place_of_key(step, OutOfTable("t", 4.0, "", ""), (maker, step), places()) == ("p/plant.yaml", 2)
+    assert _place_of_key(step.needs, OutOfTable("t", 4.0, "", ""), (maker, step), places()) == ("p/plant.yaml", 2)
 
 
 def told_of(folder):
