@@ -207,7 +207,7 @@ def _given_too(read: Project, book: Book, term_id: str) -> list[Project]:
 def _plausible(term: Term, items: dict, number: float = 1.0):
     """Something that may be given for a Term: its default, its first word or item, or a number within its range."""
     if term.refers_to:
-        return items[term.refers_to][0]
+        return next(iter(items[term.refers_to]), "one")
     if term.default is not None:
         return term.default_data()
     if term.is_text:

@@ -164,6 +164,7 @@ def told(book):
 
 
 def test_no_task_of_the_day_is_nothing_to_judge(book, told):
+    assert book["exposures_listed"].number == 0
     assert [book.check(name).word for name in ("noise_exposure", "noise_at_ear")] == ["nothing to check"] * 2
     assert "The project lists no tasks of a working day, so no exposure is worked out." in told["hearing"]
 
@@ -187,13 +188,14 @@ def test_nothing_feeds_back_to_a_lone_set(book, told):
 
 def test_a_way_of_heating_is_not_compared_with_itself(book, told):
     assert book.check("heating_cost").word == "nothing to check"
+    assert book["heating_compared"].number == 0
     assert "against the way compared with" not in told["warmth"] and "No other way of heating is listed" in told["warmth"]
 
 
 def test_what_is_not_listed_is_not_told_of(told):
     assert "The table says for each cable" not in told["cables"] and "Drop and loss" not in told["cables"]
     assert "not drawn; no cables listed" in told["cables"]
-    assert "A fault is looked at on every bus" not in told["short_circuit"] and "The project lists no network" in told["short_circuit"]
+    assert "A fault is looked at on every bus" not in told["short_circuit"] and "No set stands in a network" in told["short_circuit"]
 
 
 def test_months_have_their_names(told):

@@ -150,7 +150,7 @@ CASES = (
          default="0 cur", source="no-first-cost"),
     Term("heating_case_chosen", "", "reference", "Chosen way of heating", "The one that the project builds.", refers_to="heating_case"),
     Term("heating_case_base", "", "reference", "Way compared with", "The one against which savings are counted.", refers_to="heating_case"),
-    Term("heating_compared", "N_b", "1", "Other way compared with", "One where the chosen way is held against another, nought where it is that way itself.",
+    Term("heating_compared", "N_b", "1", "Ways compared with the chosen one", "One where that is another way, nought where it is the same.",
          digits=4, high=1, whole=True),
 )
 

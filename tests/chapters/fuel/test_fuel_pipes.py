@@ -117,6 +117,6 @@ def test_fuel_indoors():
     assert p.indoor_tank_max.run("ifc_603", 1.0, limits["ifc_fuel_max"]) == p.indoor_fuel_max.run("ifc_603", 1.0,
         limits["ifc_fuel_max"]) == approx(660 * GALLON)
     assert p.indoor_fuel.run("day_tank", 3.0, 1.5, 0.0) == approx(4.5)  # hand
-    store = over(p.indoor_store, fuel_tank_volume=[1.5, 0.5, 3.0], fuel_tank_place=["indoors", "indoors", "outdoors"])
+    store = over(p.indoor_store, fuel_tank_volume=[1.5, 0.5, 3.0], fuel_tank_place=["indoors", "indoors", "outdoors"], number_of_fuel_tank=3.0)
     assert store == 2.0 and p.indoor_fuel.run("own_tank", None, None, store) == 2.0 and p.indoor_fuel.run("day_tank", 3.0, 1.5, store) == approx(6.5)  # hand
     assert over(p.fuel_tank_indoor_fuel, indoor_fuel=6.5, fuel_tank_place=["indoors", "outdoors"]) == approx([6.5, 0])

@@ -98,6 +98,12 @@ def test_rule_of_the_law():
     assert e.day_protected_exposure.run("five_decibels", 80.0, 85.0) == 80.0 and e.day_protected_exposure.run("three_decibels", 80.0, 85.0) == 85.0
 
 
+def test_tasks_and_hours_of_a_day():
+    # hand: two tasks of 2 h and half an hour are 2.5 h
+    times = [2 * HOUR, 0.5 * HOUR]
+    assert over(e.exposures_listed, exposure_duration=times) == 2 and over(e.exposed_time, exposure_duration=times) == 2.5 * HOUR
+
+
 def test_protectors():
     # 1910.95 appendix B, by hand: 105 dBA under NRR 29: 105 - 22 = 83 dBA; enforcement counts half: 94 dBA; no rating, no protection
     assert e.exposure_protected_level.run(105.0, "single", 1.0, 29.0) == approx(83.0)

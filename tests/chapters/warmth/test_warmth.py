@@ -257,6 +257,7 @@ def test_savings_are_counted_from_the_way_compared_with(formula, cost):
         yearly = {"heating_case_base": 1, "heating_yearly_cost": [70.0, 100.0, 130.0]}
         assert over(c.heating_cost_base, heating_case_chosen=2, **yearly) == 100
         assert np.isnan(over(c.heating_cost_base, heating_case_chosen=1, **yearly))  # with itself nothing is compared
+        assert [c.heating_compared.run(yearly["heating_case_base"], chosen) for chosen in (1, 2)] == [0, 1]
 
 
 # ---- the curve over set points ----
