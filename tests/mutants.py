@@ -32,7 +32,7 @@ CARE = ("TOLERANCE", "ROUNDS", "STEPS", "START")
 SWAPS = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult,
          ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.Gt, ast.GtE: ast.Lt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
          ast.BitAnd: ast.BitOr, ast.BitOr: ast.BitAnd, ast.And: ast.Or, ast.Or: ast.And}
-SLOW = 3  # seconds; a test that takes longer is left out, since a benchmark fails for other reasons too
+SLOW = 3  # seconds; a test that takes longer is left out, and so is one that runs a benchmark, which fails for other reasons too
 PATIENCE = 20  # seconds for the tests of one change: one that runs for ever is noticed
 CALLS = {"min": "max", "max": "min", "sum_over": "max_over", "max_over": "min_over", "min_over": "max_over", "sin": "cos", "cos": "sin", "ceil": "floor",
          "minimum": "maximum", "maximum": "minimum", "fmin": "fmax", "fmax": "fmin", "any": "all", "all": "any"}
@@ -193,6 +193,12 @@ def noticed(items) -> bool:
     return False
 
 
+def tried(item) -> tuple[bool, float]:
+    """Whether a test fails, and the seconds that it takes."""
+    begin = time.perf_counter()
+    return noticed([item]), time.perf_counter() - begin
+
+
 def _stop(number, frame):
     raise TimeoutError
 
@@ -202,17 +208,19 @@ def _parameters(item) -> dict:
 
 
 def tests_in(*places) -> list:
-    """Tests of the files or folders, quickest first, that ask for nothing but parameters and a folder, are not slow, and hold while nothing is changed."""
+    """Tests of the files or folders, quickest first, that ask for nothing but parameters and a folder, are no benchmark, not slow, and hold unchanged."""
     if not places:  # pytest would take every test that there is
         return []
     collected = Collected()
     with contextlib.redirect_stdout(io.StringIO()):
         pytest.main(["--collect-only", "-q", *map(str, places)], plugins=[collected])
-    found = [item for item in collected.items if not set(item.fixturenames) - set(_parameters(item)) - {"request", "tmp_path", "tmp_path_factory"}]
+    found = [item for item in collected.items if not set(item.fixturenames) - set(_parameters(item)) - {"request", "tmp_path", "tmp_path_factory"}
+             and "bench" not in inspect.getsource(item.obj)]
     kept = []
     for item in found:
-        begin = time.perf_counter()
-        fails, took = noticed([item]), time.perf_counter() - begin
+        fails, took = tried(item)
+        if took > SLOW:  # the first time what it needs is loaded
+            fails, took = tried(item)
         if fails or took > SLOW:
             print(f"{item.nodeid} is left out: " + ("it fails by itself" if fails else f"it takes {took:.0f} s"), flush=True)
         else:
