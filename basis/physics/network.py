@@ -167,9 +167,9 @@ def peak_currents(solved: Solved, slow: Solved, voltage, share: float) -> np.nda
     at_power, slowed = paths(solved, voltage), paths(slow, voltage)
     total = np.abs(fault_currents(solved, voltage))
     feeds = np.abs(at_power.current) > PATH_TOLERANCE * total[at_power.bus]
-    behind = 1 / slowed.current[feeds]
+    resistance_ratio = -slowed.current[feeds].real / slowed.current[feeds].imag  # of all that the current comes through
     peaks = np.zeros(len(total))
-    np.add.at(peaks, at_power.bus[feeds], peak_factor(behind.real / behind.imag * share) * np.sqrt(2) * np.abs(at_power.current[feeds]))
+    np.add.at(peaks, at_power.bus[feeds], peak_factor(resistance_ratio * share) * np.sqrt(2) * np.abs(at_power.current[feeds]))
     return peaks
 
 

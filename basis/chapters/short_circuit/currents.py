@@ -231,7 +231,7 @@ def sustained_currents(bus_voltage, bus_turns, running_case_share, generator_run
     forced = np.isfinite(reactance)
     sets = Sources(generator_bus, generator_cable_resistance + 1j * (generator_cable_reactance + reactance))
     supply = Sources(infeed_bus, _impedance(infeed_impedance_max, infeed_resistance_ratio)).only(supplied)
-    currents, residual = _each_case(branches, sets, np.asarray(generator_running) * forced, supply, bus_turns, bus_voltage / np.sqrt(3))
+    currents, residual = _each_case(branches, sets, (np.asarray(generator_running) == 1) & forced, supply, bus_turns, bus_voltage / np.sqrt(3))
     feeds = np.asarray(running_case_share)[:, None] != 0
     fed = np.where((currents != 0) & feeds, currents, np.inf).min(axis=0, initial=np.inf)
     return (currents, np.where(np.isfinite(fed), fed, np.nan)), residual, "largest element of Y·Z − 1"
