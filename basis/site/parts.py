@@ -20,6 +20,7 @@ from basis.site.sheet import cited, verdict_word
 from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
+from basis.solving.unread import Unread
 from basis.solving.value import Value, written_shown
 
 WORDS = ("fails", "undecided", "tight", "holds", NOTHING)  # most urgent first
@@ -182,6 +183,13 @@ def headline(atlas: Atlas, values: Iterable[Value]) -> Markup:
 
 
 # ---- what is open ----
+
+def unread_table(atlas: Atlas, found: Sequence[Unread]) -> Markup:
+    """Givens that no formula reads, with the choices that say so."""
+    rows = [(_given_name(atlas, one.given), written_shown(terms()[one.given.term], one.given.written), html.tag("code", tables.place(one.given)), one.reason)
+            for one in found]
+    return html.table("", ("Given", "As written", "Where", "Not read by formulas, as"), rows, "words", "Given and not read") if rows else html.EMPTY
+
 
 def assumptions_table(atlas: Atlas, givens: Sequence[Given]) -> Markup:
     """Givens that somebody still has to confirm."""

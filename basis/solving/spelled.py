@@ -23,12 +23,12 @@ DOTS = "…"
 
 def spelled(values: dict[str, Value], expression: ast.expr, element: dict[str, str], names: dict | None = None) -> ast.expr:
     """The expression at `element` (axis -> item). What the values at hand do not decide stays as it is. `names`: axis -> item -> what it is called."""
-    return _Spelling(values, names or {}).of(expression, element)
+    return Spelling(values, names or {}).of(expression, element)
 
 
 def deciding(values: dict[str, Value], expression: ast.expr, element: dict[str, str]) -> tuple[Value, ...]:
     """What the conditions ask for by which the arm that runs at `element` is chosen."""
-    spelling, found = _Spelling(values, {}), []
+    spelling, found = Spelling(values, {}), []
     while isinstance(expression, ast.IfExp) and (verdict := spelling.comes_to(expression.test, element)) is not None:
         found += [node.id for node in ast.walk(spelling.of(expression.test, element)) if isinstance(node, ast.Name)]
         expression = expression.body if verdict else expression.orelse
@@ -36,7 +36,9 @@ def deciding(values: dict[str, Value], expression: ast.expr, element: dict[str, 
     return tuple(values[term_id].element(*ids) for term_id, *ids in named if term_id in values and len(ids) == len(values[term_id].axes))
 
 
-class _Spelling:
+class Spelling:
+    """Expressions at elements of the values at hand. `names`: axis -> item -> what it is called."""
+
     def __init__(self, values: dict[str, Value], names: dict):
         self.values, self.names = values, names
 
