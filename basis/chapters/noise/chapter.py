@@ -7,7 +7,7 @@ levels.py. Left out: sound through the shell of a silencer and along pipes, stru
 import numpy as np
 
 from basis.language.formula import SOME, chapter, check, formula, procedure
-from basis.language.maths import MW, Hz, Pa, count_over, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sum_over
+from basis.language.maths import MW, Hz, Pa, count_over, energy_sum_over, kW, log10, lookup, m, m3, rpm, s, sqrt, sum_over
 
 RISING = {"exhaust_mouth": "exhaust", "turbocharger_inlet": "turbocharger_inlet"}  # kinds that get louder at the ends of the scale -> column of the table
 
@@ -230,14 +230,20 @@ def silencing_two_sided(exhaust_silencing, silencer_rated_drop):
 
 # ---- air elements ----
 
+@formula(source="definition")
+def element_width(element_face_area):
+    """Side of a square of the face area, unless the project gives the width in the plane of the bend."""
+    return sqrt(element_face_area)
+
+
 @formula(source="elbow-loss")
 def elbow_row(element_width, band_frequency, duct_sound_speed):
-    """Row of the table by width over wavelength. A ratio on a bound belongs to the row that it opens."""
-    return (1 if element_width * band_frequency / duct_sound_speed < 0.14 else
-            2 if element_width * band_frequency / duct_sound_speed < 0.28 else
-            3 if element_width * band_frequency / duct_sound_speed < 0.55 else
-            4 if element_width * band_frequency / duct_sound_speed < 1.11 else
-            5 if element_width * band_frequency / duct_sound_speed < 2.22 else 6)
+    """Row of the table by width over wavelength. A ratio on a bound belongs to the row that it opens; without a width the least loss is taken."""
+    return (6 if element_width * band_frequency / duct_sound_speed >= 2.22 else
+            5 if element_width * band_frequency / duct_sound_speed >= 1.11 else
+            4 if element_width * band_frequency / duct_sound_speed >= 0.55 else
+            3 if element_width * band_frequency / duct_sound_speed >= 0.28 else
+            2 if element_width * band_frequency / duct_sound_speed >= 0.14 else 1)
 
 
 @formula(source="end-reflection")
