@@ -180,11 +180,8 @@ def limiting_ambient_derating(outdoor_temperature_max, set_air_temperature, room
 
 @procedure(source="ambient-shift", equation="T_o,i = (T_o,c, T_o,b, T_o,r, T_o,x)", yields=("ambient_limit_temperature",))
 def ambient_limit_temperature(limiting_ambient_coolant, limiting_ambient_boiling, limiting_ambient_room, limiting_ambient_derating):
-    """The limiting ambients in one list, so that the least of them can be named. Nothing is solved here; the residual compares list and parts."""
-    parts = np.broadcast_arrays(limiting_ambient_coolant, limiting_ambient_boiling, limiting_ambient_room, limiting_ambient_derating)
-    listed = np.stack(parts, axis=-1).astype(float)
-    off = np.min(listed, axis=-1) - np.minimum.reduce(parts)
-    return (listed,), float(np.max(np.abs(np.nan_to_num(off)), initial=0.0)), "least of the list less least of its parts, K"
+    """The limiting ambients in one list, so that the least of them can be named. Nothing is solved here, so nothing can be left over."""
+    return (np.array([limiting_ambient_coolant, limiting_ambient_boiling, limiting_ambient_room, limiting_ambient_derating]),), 0.0, "nothing is solved"
 
 
 @formula(source="definition")

@@ -4,8 +4,6 @@ Insulation, heat to the room and the discharge outdoors are in discharge.py. Lef
 (safe side for velocity and drop), pulsation, soot and catalysts.
 """
 
-import numpy as np
-
 from basis.language.formula import SOME, chapter, check, formula, order, procedure
 from basis.language.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.physics.pipe import friction_factor
@@ -124,7 +122,7 @@ def exhaust_reynolds(exhaust_gas_density, exhaust_velocity, exhaust_bore, exhaus
            valid={"exhaust_reynolds": (4000, 1e8)})
 def exhaust_friction_factor(exhaust_reynolds, exhaust_pipe_roughness, exhaust_bore):
     """Friction factor of each candidate pipe, by Colebrook and White. Found by putting the factor in again until it stays."""
-    factor, residual = friction_factor(exhaust_reynolds, np.asarray(exhaust_pipe_roughness)[..., None] / exhaust_bore)
+    factor, residual = friction_factor(exhaust_reynolds, exhaust_pipe_roughness / exhaust_bore)
     return (factor,), residual, "largest difference of 1/√f between two passes"
 
 

@@ -21,6 +21,8 @@ CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
     "Engines that run for days put out carbon monoxide where tankers and people wait. Keep fill points and crew upwind of the exhaust.",
 ))
 
+END_TOLERANCE = 1e-9  # a load that rounding puts above the top point of the curve stands on it
+
 
 # ---- properties ----
 
@@ -74,7 +76,7 @@ def _on_curve(load, points, rates):
         raise ValueError("two points of the fuel curve stand at one load")
     if np.any(np.diff(rates) < 0):
         raise ValueError("the fuel curve falls while the load rises")
-    return np.where(load <= points[-1] * (1 + 1e-9), np.interp(load, points, rates), np.nan)
+    return np.where(load <= points[-1] * (1 + END_TOLERANCE), np.interp(load, points, rates), np.nan)
 
 
 def _site_rates(load, points, rates, adjustment):

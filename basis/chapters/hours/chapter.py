@@ -65,7 +65,7 @@ def breather_reynolds_number(breather_velocity, breather_bore, breather_gas_dens
 def breather_friction(breather_reynolds_number, breather_roughness, breather_bore):
     """Darcy friction factor of the breather pipe: turbulent by Colebrook and White, laminar below a Reynolds number of 2040."""
     factor, residual = friction_factor(breather_reynolds_number, breather_roughness / breather_bore)
-    return (float(factor) if not factor.ndim else factor,), residual, "1/√f less the right side"
+    return (factor[()],), residual, "1/√f less the right side"
 
 
 @formula(source="darcy-weisbach")

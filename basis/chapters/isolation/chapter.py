@@ -187,9 +187,8 @@ def engine_orders(engine_cylinders, turns_per_cycle):
     Once a cycle is the half order of a four-stroke engine; a two-stroke engine has none, its cycle is a turn. The firing order by itself flatters any
     mounting; the order of the cycle governs it. Other orders of a given crankshaft can be given instead.
     """
-    cylinders, turns = np.broadcast_arrays(np.asarray(engine_cylinders, dtype=float), np.asarray(turns_per_cycle, dtype=float))
-    orders = np.stack([1 / turns, np.ones(cylinders.shape), cylinders / turns], axis=-1)
-    return (orders,), float(np.max(np.abs(turns * orders[..., -1] - cylinders))), "firings in a cycle less cylinders"
+    orders = np.array([1 / turns_per_cycle, 1.0, engine_cylinders / turns_per_cycle])
+    return (orders,), abs(float(turns_per_cycle * orders[-1] - engine_cylinders)), "firings in a cycle less cylinders"
 
 
 @formula(source="engine-orders")

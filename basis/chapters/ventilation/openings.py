@@ -10,7 +10,8 @@ from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import SOME, check, formula, procedure
 from basis.language.maths import cumulative_over, max_over, min_over, pick, sum_over
 
-PARTS, ROUNDS = 4, 20  # of the search for the flow of a fan: to a millionth of a millionth of the span
+PARTS = 4
+ROUNDS = 20  # of the search for the flow of a fan: to a millionth of a millionth of the span
 
 
 @formula(source="definition")

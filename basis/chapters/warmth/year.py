@@ -15,7 +15,7 @@ from basis.language.formula import procedure
 BLOCKS = 73            # blocks of 120 hours make 8,760: about as many blocks as hours in each keeps both walks short
 PASSES = 12            # the regime of a block in an hour settles in two or three
 UNHEATED = 0.0         # K: a set point that no room reaches
-FAR_BELOW = -1e9       # K: start of a composed floor
+FLOOR_START = -1e9     # K: far below any room; hours that are composed lift it
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTH_STARTS = 24 * np.cumsum((0, *MONTH_DAYS[:-1]))
 
@@ -64,7 +64,7 @@ def follow(equilibrium, decay, floor):
     shape = (BLOCKS, length, ways)
     decay = np.broadcast_to(decay, (hours, ways)).reshape(shape)
     added = equilibrium.reshape(shape) * (1 - decay)
-    a, b, c = np.ones((BLOCKS, ways)), np.zeros((BLOCKS, ways)), np.full((BLOCKS, ways), FAR_BELOW)
+    a, b, c = np.ones((BLOCKS, ways)), np.zeros((BLOCKS, ways)), np.full((BLOCKS, ways), FLOOR_START)
     for hour in range(length):
         a, b, c = decay[:, hour] * a, decay[:, hour] * b + added[:, hour], np.maximum(floor, decay[:, hour] * c + added[:, hour])
     begins = _block_starts(a, b, c)
@@ -78,7 +78,7 @@ def follow(equilibrium, decay, floor):
 
 def _block_starts(a, b, c):
     """Temperature at the start of every block, the first one such that the last block ends there."""
-    whole_a, whole_b, whole_c = np.ones_like(a[0]), np.zeros_like(b[0]), np.full_like(c[0], FAR_BELOW)
+    whole_a, whole_b, whole_c = np.ones_like(a[0]), np.zeros_like(b[0]), np.full_like(c[0], FLOOR_START)
     for block in range(BLOCKS):
         whole_a, whole_b, whole_c = a[block] * whole_a, a[block] * whole_b + b[block], np.maximum(c[block], a[block] * whole_c + b[block])
     begins = np.empty_like(a)
@@ -94,8 +94,8 @@ def room_year(equilibrium, rate, floor):
     start, end = follow(equilibrium, decay, floor)
     held = (end <= floor) & (equilibrium < floor)
     with np.errstate(divide="ignore", invalid="ignore"):
-        free = np.where(held & (start > floor), np.log((start - equilibrium) / (floor - equilibrium)) / rate, 0.0)  # part of the hour until the floor is met
-    fallen = np.where(held, (start - floor) / rate + equilibrium * free + floor * (1 - free), equilibrium + (start - equilibrium) * (1 - decay) / rate)
+        free = np.log((start - equilibrium) / (floor - equilibrium)) / rate  # part of an hour held until the floor is met
+        fallen = np.where(held, (start - floor) / rate + equilibrium * free + floor * (1 - free), equilibrium + (start - equilibrium) * (1 - decay) / rate)
     return fallen, np.where(held, 1 - free, 0.0)
 
 

@@ -41,6 +41,29 @@ def test_rating_that_cannot_be_is_refused():
         c.core_rated_transfer_units.run(np.array([500e3]), np.array([10.0]), np.array([80e3]), np.array([40e3]))  # 10 K x 40 kW/K are 400 kW at most
 
 
+    with pytest.raises(ValueError, match="more than"):  # one core of two
+        c.core_rated_transfer_units.run(np.array([300e3, 500e3]), np.array([10.0, 10.0]), np.array([80e3, 80e3]), np.array([40e3, 40e3]))
+
+
+def test_largest_core():
+    # ht: what a core of 30 units and a hair more would do is asked of no core that fits on a set
+    for units, fits in ((29.9, True), (30.1, False)):
+        duty = np.array([40e3 * 10.0 * ht.effectiveness_from_NTU(units, 0.5, subtype=CROSS_FLOW)])
+        rated = duty, np.array([10.0]), np.array([80e3]), np.array([40e3])
+        if fits:
+            assert c.core_rated_transfer_units.run(*rated)[0][0] == approx(units, rel=1e-6)
+        else:
+            with pytest.raises(ValueError, match="more than"):
+                c.core_rated_transfer_units.run(*rated)
+
+
+def test_what_is_left_over_of_the_size_of_a_core():
+    # hand: the first halving tries 15 units, whose effectiveness is far from a half
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(c, "BISECTIONS", 1)
+        assert c.core_rated_transfer_units.run(np.array([200e3]), np.array([10.0]), np.array([80e3]), np.array([40e3]))[1] > 0.3
+
+
 def test_core_without_rating_stays_blank():
     (found,), residual, _ = c.core_rated_transfer_units.run(np.array([500e3, 400e3]), np.array([np.nan, 20.0]), np.array([80e3, 60e3]), np.array([40e3, 40e3]))
     assert np.isnan(found[0]) and found[1] > 0 and residual < 1e-12
@@ -132,5 +155,3 @@ def test_list_of_limits():
     assert list(listed) == [311.85, 329.15, 310.45, 307.45] and residual == 0
     assert c.limiting_ambient_lowest.run(listed) == 307.45
     assert c.ambient_margin.run(307.45, 307.15) == approx(0.30)
-    (samples,), _, _ = c.ambient_limit_temperature.run(np.array([311.0, 312.0]), np.array([329.0, 330.0]), 310.0, np.array([309.0, 308.0]))
-    assert samples.shape == (2, 4)

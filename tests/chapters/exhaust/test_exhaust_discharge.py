@@ -71,6 +71,13 @@ def test_bare_pipe():
     assert found[1] == approx(sum(loss_by_ht(found[0], 0.458, 0.1)), rel=0.02)
 
 
+def test_what_is_left_over_shows():
+    # hand: a surface near 313 K is found to half a step of its number, 3e-14 K, and its heat to some 1e-12 W/m; wool of 1e-12 W/(m K) has a resistance of
+    # ln(0.657/0.457)/(2 pi x 1e-12) = 5.8e10 K m/W, over which that is hundredths of a kelvin
+    _, residual, _ = e.exhaust_surface.run(753.15, np.array([0.457]), 0.1, 1e-12, 0.9, 0.8, 313.15, SEA, *CONSTANTS)
+    assert residual > 1e-3
+
+
 def test_more_wool_less_heat():
     for thicker, thinner in ((0.05, 0.025), (0.1, 0.05), (0.2, 0.1)):
         assert surface(thick=thicker)[0] < surface(thick=thinner)[0] and surface(thick=thicker)[1] < surface(thick=thinner)[1]

@@ -86,9 +86,7 @@ def test_n36_pressure_within_and_beyond_the_kern():
     assert corner(0.2, 0.0) == approx(24.43e3, abs=5) and corner(1.0, 0.0) == approx(44.67e3, abs=5)
     # the same with the force of an earthquake along; across it nothing but what stands off the middle
     (found,), residual, _ = quake.earthquake_footing.run(215.75e3, 11.04, np.array([1.0, 0.1]), np.array([0.0, 0.1]), SIDES)
-    assert found == approx([corner(1.0, 0.1), corner(0.0, 0.1)])
-    # out of balance by as much as the worse of the two, each worked out by itself
-    assert residual == max(c.footing_pressure.run(215.75e3, 11.04, np.array(one), SIDES)[1] for one in ((1.0, 0.1), (0.0, 0.1))) < 1e-9
+    assert found == approx([corner(1.0, 0.1), corner(0.0, 0.1)]) and residual < 1e-9
     assert quake.earthquake_offset.run(100e3, np.array([0.2, -0.1]), 200e3) == approx([0.1, 0.05])  # hand
     with pytest.MonkeyPatch.context() as patch:  # of both directions the worse residual is told
         patch.setattr(quake, "corner_pressure", lambda eccentricity: (2.0, eccentricity[0]))

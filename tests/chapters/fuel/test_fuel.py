@@ -79,6 +79,8 @@ def test_a_curve_that_cannot_be_is_refused():
         rate(600 * KW, np.array([500, 500, 1000]) * KW, RATES[:3])
     with pytest.raises(ValueError, match="falls"):
         rate(600 * KW, LOADS, RATES[::-1])
+    with pytest.raises(ValueError, match="falls"):  # in one stretch only
+        rate(600 * KW, LOADS, RATES[[0, 2, 1, 3]])
 
 
 def test_volume_not_specific_consumption_is_interpolated():

@@ -158,6 +158,12 @@ def test_warming_properties():
     assert np.all(larger[1:-1] < running[1:-1])  # more fuel warms more slowly
 
 
+def test_what_is_left_over_tells_a_sum_that_is_too_coarse():
+    # hand: a tank of a litre burns through its 0.75 L in 5 s; forty places over a first step of minutes do not add it up to rounding
+    assert 0.75e-3 / BURN == approx(5.3, abs=0.05)
+    assert warming(volume=1e-3)[0][1] > 1e-6 > warming()[0][1]
+
+
 def test_a_failed_transfer_ends_at_the_bottom():
     # hand: a start level of 75 % over a bottom of 5 % holds 70 % of the tank; one that burns 71 % in eight hours is down before them
     short = 480 * 60.0 * BURN / 0.71
