@@ -74,8 +74,9 @@ def _held_by_itself(check, values: dict, margins):
 
 def _sized(check, values: dict) -> list[Value]:
     """Values on which what is checked rests, in the arms that run, and which the book computes so that it holds where they are not given."""
-    above = _above((check.value, check.limit), values)
-    return [values[name] for name, words in check.applies if words == GIVEN and name in above and _computed(values[name]).any()]
+    asked = [name for name, words in check.applies if words == GIVEN]
+    above = _above((check.value, check.limit), values) if asked else ()
+    return [values[name] for name in asked if name in above and _computed(values[name]).any()]
 
 
 def _computed(value: Value):
