@@ -279,9 +279,9 @@ def test_wires_and_network_by_way():
 def test_ends_of_signals_and_runs():
     run = c.signals_off_their_runs.run
     ends = np.array(["set", "switchgear"], dtype=object), np.array(["master_control", "set"], dtype=object)
-    (off,), count, _ = run(np.array(["master_control", "set", "set", "day_tank"], dtype=object),
-                           np.array(["set", "switchgear", "switchgear", "fuel_controls"], dtype=object), np.array([0, 1, 0, 0]), *ends)
-    # either direction is right; the third goes to the switchgear on the run to the master control: one end is wrong, of the last both are
+    (off,), count, _ = run(np.array(["master_control", "set", "set", "switchgear"], dtype=object),
+                           np.array(["set", "switchgear", "switchgear", "master_control"], dtype=object), np.array([0, 1, 0, 0]), *ends)
+    # either direction is right; the last two go to the switchgear on the run between set and master control
     assert list(off) == [0, 0, 1, 1] and count == 2
 
 
