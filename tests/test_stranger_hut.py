@@ -167,6 +167,7 @@ def test_no_task_of_the_day_is_nothing_to_judge(book, told):
     assert book["exposures_listed"].number == 0
     assert [book.check(name).word for name in ("noise_exposure", "noise_at_ear")] == ["nothing to check"] * 2
     assert "The project lists no tasks of a working day, so no exposure is worked out." in told["hearing"]
+    assert "The day below" not in told["hearing"] and "shown beside it" not in told["hearing"]
 
 
 def test_without_a_store_the_day_tank_is_the_fuel_indoors(book, told):
