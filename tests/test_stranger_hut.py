@@ -3,17 +3,14 @@ in parallel with the supply; no tasks, cables, network or second way of heating 
 """
 
 import re
-import shutil
-from pathlib import Path
 
 import pytest
 from rendering import chapter_page
+from test_stranger_bare import book_of
 
 from basis.chapters import catalogue
 from basis.language.faults import Faults
-from basis.solving.solve import load
 
-WEATHER = Path(__file__).parent.parent / "projects" / "cobble-key-exchange" / "weather.epw"
 PLANT = """place: A radio hut on a bare ridge
 purpose: Standby of a radio repeater and its cooling
 altitude: 1200 m
@@ -143,18 +140,9 @@ engine_displacement: 4.5 L
 """
 
 
-def book_of(folder, plant=PLANT):
-    """The book of a project of this text, with all chapters."""
-    folder.mkdir(exist_ok=True)
-    (folder / "project.yaml").write_text("name: Ridge repeater\n", "utf-8")
-    (folder / "plant.yaml").write_text(plant, "utf-8")
-    shutil.copy(WEATHER, folder / "weather.epw")
-    return load(folder)
-
-
 @pytest.fixture(scope="module")
 def book(tmp_path_factory):
-    return book_of(tmp_path_factory.mktemp("projects") / "ridge-repeater")
+    return book_of(tmp_path_factory.mktemp("projects") / "ridge-repeater", PLANT)
 
 
 @pytest.fixture(scope="module")
