@@ -203,7 +203,7 @@ def test_elbow():
     assert [n.elbow_row.run(1.0, ratio * 343.0, 343.0) for ratio in (0.1399, 0.1401, 0.2799, 0.2801, 0.5499, 0.5501, 1.1099, 1.1101, 2.2199, 2.2201)] == [1, 2,
         2, 3, 3, 4, 4, 5, 5, 6]
     assert n.elbow_row.run(2.0, 0.07 * 343.0 / 0.14 * 0.14, 343.0) == 2  # a ratio on a bound belongs to the row that it opens
-    # hand: a face of 0.16 m² is 0.4 m square, 0.4 × 250 / 343 = 0.29; the metre that stood for every width gave 0.73, another row
+    # hand: a face of 0.16 m² is 0.4 m square, and 0.4 × 250 / 343 lies between the bounds 0.28 and 0.55 of the third row
     assert n.elbow_row.run(n.element_width.run(0.16), 250.0, 343.0) == 3
     assert n.elbow_row.run(np.nan, 8000.0, 343.0) == 1 and n.elbow_row.run(10.0, 8000.0, 343.0) == 6  # without a width the row of the least loss
 
