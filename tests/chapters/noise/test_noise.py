@@ -77,6 +77,8 @@ def test_casing_of_other_engines():
     assert n.casing_spectrum.run(120.0, 20.0, "bare_inlet", BANDS) == approx(120 + np.array([-22, -16, -18, -14, -3, -4, -10, -15, -26]))
     assert n.casing_spectrum.run(120.0, 30.0, "bare_inlet", BANDS) == approx(n.casing_spectrum.run(120.0, 30.0, "none", BANDS))
     assert n.casing_spectrum.run(120.0, 10.0 + 1e-9, "none", BANDS)[0] == 106.0  # 600 r/min opens the middle class
+    # 1500 r/min closes it, 1510 r/min is above: the row of the set at 1800 r/min
+    assert n.casing_spectrum.run(120.0, 1510 / 60, "none", BANDS).tolist() == n.casing_spectrum.run(120.0, 30.0, "none", BANDS).tolist()
 
 
 def test_bands_of_the_method_sum_to_a_little_more_than_the_whole():
