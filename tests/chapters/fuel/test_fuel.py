@@ -83,6 +83,12 @@ def test_a_curve_that_cannot_be_is_refused():
         rate(600 * KW, LOADS, RATES[[0, 2, 1, 3]])
 
 
+def test_what_is_left_over_is_that_of_the_worst_point():
+    with pytest.MonkeyPatch.context() as patch:  # a curve that misses two of its points, by one litre an hour and by two
+        patch.setattr(f, "_on_curve", lambda load, points, rates: rates + np.array([0, 0, 2, 1]) * LH)
+        assert f.fuel_of_running_cases.run(LOADS, LOADS, RATES, 1.0)[1] == approx(2 * LH)
+
+
 def test_volume_not_specific_consumption_is_interpolated():
     # hand: at 750 kW the line of volume gives 202 L/h, 0.2693 L/kWh; a line between 0.284 and 0.262 L/kWh would give 0.273, 1.4 % more
     assert rate(750 * KW) / LH / 750 == approx(0.26933, abs=1e-5)
