@@ -286,7 +286,8 @@ def main(names) -> int:
                 if not found:
                     missed += 1
                     print(f"{chapter.id}: {thing}: {name}: {what}", flush=True)
-            print(f"{chapter.id}: {thing}: {name}: {missed} of {count} changes were not noticed", flush=True)
+            if count:
+                print(f"{chapter.id}: {thing}: {name}: {missed} of {count} changes were not noticed", flush=True)
             survivors, total = survivors + missed, total + count
     print(f"{survivors} of {total} changes were not noticed")
     return 1 if survivors else 0
