@@ -9,7 +9,7 @@ ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Rooms of the program: each may import what stands to its left, and within itself whatever makes no circle.
-ROOMS = ("language", "physics", "chapters", "reading", "solving", "site", "terminal")
+ROOMS = ("language", "physics", "chapters", "reading", "solving", "record", "site", "terminal")
 DOORS = ("__init__", "__main__", "benchmark")  # they open the rooms, and measure them
 LONGEST = 400
 

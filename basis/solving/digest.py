@@ -12,7 +12,7 @@ from operator import attrgetter
 
 from basis.language import digests
 from basis.language.compiled import Step
-from basis.language.formula import Formula
+from basis.language.formula import Formula, Procedure
 from basis.language.standing import reads_of, tables_named
 from basis.language.terms import FIXED_ITEMS
 
@@ -49,6 +49,11 @@ def of_foundations(values: dict, steps: tuple[Step, ...], items: dict) -> dict[s
         lists = [items[axis] for axis in (*value.axes, *(value.producer.counts if isinstance(value.producer, Formula) else ())) if axis not in FIXED_ITEMS]
         found[name] = digests.digest(name, value.term.unit, value.origin, made, repr(givens), repr(lists), *(found.get(used, "") for used in value.inputs))
     return found
+
+
+def of_maker(producer: Formula | Procedure) -> str:
+    """Of a formula with all its arms, or of the code of a procedure, and of nothing that they are given: it moves with the program alone."""
+    return digests.of_expression(producer.expression) if isinstance(producer, Formula) else digests.of_function(producer.run)
 
 
 def _of_step(step: Step, values: dict) -> str:

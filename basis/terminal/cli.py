@@ -4,11 +4,13 @@
 
 from __future__ import annotations
 
+import datetime
 import errno
 import gc
 import json
 import os
 import sys
+from collections import Counter
 from pathlib import Path
 
 import click
@@ -16,6 +18,7 @@ import click
 from basis.language.faults import Fault, Faults, nearest_name, of_system
 from basis.language.words import item_words
 from basis.reading.folder import projects_in
+from basis.record.issued import records_of
 from basis.solving.lacking import lacks, told
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
@@ -93,11 +96,12 @@ def serve(projects, port, config):
               help="The mildest verdict that makes the exit code 3: fails; tight adds tight ones; undecided adds those too.")
 @click.option("--explained-ok", is_flag=True, help="A failing check that carries the project's remark does not count.")
 def check(slugs, projects, as_json, fail_on, explained_ok):
-    """Tell faults in the text (exit 1) and failing design checks (exit 3).
+    """Tell faults in the text and in issued records (exit 1) and failing design checks (exit 3).
 
     A check over a list without items has nothing to check: it is told, and counts neither for nor against.
     """
     books, faults = _load_all(projects, _slugs(projects, slugs))
+    faults = sorted([*faults, *_broken_records(projects, _slugs(projects, slugs))])
     counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
     bad = [verdict for book in books for verdict in (*book.checks, *book.self_tests) if verdict.word in counted and not (explained_ok and verdict.remark)]
     if as_json:
@@ -120,6 +124,17 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
             except Faults as found:
                 faults += found.faults
     return books, sorted(faults)
+
+
+def _broken_records(projects: Path, slugs) -> list[Fault]:
+    """What is wrong with records that were issued: edited by hand, half-written, of another project."""
+    faults = []
+    for slug in slugs:
+        try:
+            records_of(projects / slug)
+        except Faults as found:
+            faults += found.faults
+    return faults
 
 
 def _check_record(books, faults, bad) -> dict:
@@ -276,6 +291,31 @@ def new(slug, projects):
     for path in write_starter(projects, slug):
         click.echo(path)
     click.echo(f"Fill in the keys, then: basis check {slug}")
+
+
+@main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --role prepared=2026-11-20 --role checked=2026-11-23")
+@click.argument("slug")
+@click.argument("revision")
+@projects_option
+@click.option("--note", required=True, help="What this issue is for, or what it takes in.")
+@click.option("--date", help="Day of the issue, as 2026-11-20; today if left out.")
+@click.option("--role", "roles", multiple=True, metavar="ROLE=DATE", help="prepared, checked, verified or approved, and the day; no names of persons.")
+def issue(slug, revision, projects, note, date, roles):
+    """Write every number and verdict of a project as REVISION, to be committed beside its text: issued/REVISION.csv.
+
+    It is text, one fact a line, sealed; it never writes over an issue. Design checks that fail are recorded as such.
+    """
+    import basis
+    from basis.record.issued import Role
+    from basis.record.issuing import issue as issued
+
+    if wrong := [role for role in roles if "=" not in role]:
+        raise click.UsageError(f"'{wrong[0]}' is not written as ROLE=DATE")
+    book = basis.load(projects / _slugs(projects, (slug,))[0])
+    path = issued(book, revision, date or datetime.date.today().isoformat(), note, tuple(Role(*role.split("=", 1)) for role in roles))
+    tally = Counter(verdict.word for verdict in book.checks)
+    click.echo(path)
+    click.echo(f"Revision {revision}: {len(book.values)} values; checks: {', '.join(f'{tally[word]} {word}' for word in VERDICT_COLOURS if tally[word])}")
 
 
 def _slugs(projects: Path, wanted) -> list[str]:

@@ -33,7 +33,7 @@ def here(tmp_path, monkeypatch):
 def test_help_shows_examples(run):
     told = run("--help")
     assert told.exit_code == 0 and "basis try" in told.output and "Examples" in told.output
-    for command in ("build", "serve", "check", "new", "show", "try"):
+    for command in ("build", "serve", "check", "new", "show", "try", "issue"):
         assert "Example" in run(command, "--help").output, command
 
 
@@ -197,3 +197,19 @@ def test_the_benchmark_says_where_it_can_run(tmp_path):
     done = subprocess.run([sys.executable, "-m", "basis.benchmark", "serve"], cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True,
                           text=True)
     assert done.returncode == 1 and done.stderr.startswith("no projects/larkmere-hospital") and len(done.stderr.splitlines()) == 1, done.stderr
+
+
+def test_issue_writes_a_record_and_check_tells_of_its_edit(here):
+    def run_here(*words):
+        return CliRunner().invoke(main, list(words))
+
+    told = run_here("issue", "cobble-key-exchange", "A", "--note", "for approval", "--date", "2026-11-20", "--role", "prepared=2026-11-18")
+    path = here / "projects" / "cobble-key-exchange" / "issued" / "A.csv"
+    assert told.exit_code == 0 and told.output.startswith("projects/cobble-key-exchange/issued/A.csv\nRevision A: ")
+    assert "role,prepared,2026-11-18\n" in path.read_text("utf-8")
+    assert run_here("issue", "cobble-key-exchange", "A", "--note", "again").exit_code == 1
+    assert "is not written as ROLE=DATE" in run_here("issue", "cobble-key-exchange", "B", "--note", "x", "--role", "checked").output
+    assert run_here("check", "cobble-key-exchange").exit_code == 3  # checks that fail, no fault
+    path.write_text(path.read_text("utf-8").replace(",holds,", ",tight,", 1), "utf-8")
+    told = run_here("check", "cobble-key-exchange", "--json")
+    assert told.exit_code == 1 and json.loads(told.stdout)["faults"][0]["what"].startswith("was changed after it was issued")

@@ -1,0 +1,1 @@
+"""What outlives one run: issued records, and what has changed between two of them."""

@@ -1,0 +1,215 @@
+"""From a Book to a record: what stands in it, and the file that `basis issue` writes. Never overwrites."""
+
+from __future__ import annotations
+
+import os
+from hashlib import sha256
+from itertools import product
+from pathlib import Path
+
+import numpy as np
+
+from basis import __version__
+from basis.chapters import catalogue
+from basis.language import digests, notation, units
+from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
+from basis.language.formula import Formula
+from basis.language.standing import reads_of, tables_named
+from basis.language.table import Table, table
+from basis.reading.givens import STANDINGS
+from basis.record import issued
+from basis.record.issued import Record, Role, is_day
+from basis.solving.book import Book, Verdict
+from basis.solving.digest import of_maker
+from basis.solving.value import MARKS, Value
+
+ROLES = ("prepared", "checked", "verified", "approved")
+SHORT = 8  # characters of a digest: two states of one value agree by chance once in four thousand million
+STATED = STANDINGS["stated"]
+CELL_DIGITS = 10
+FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
+
+
+def issue(book: Book, revision: str, date: str, note: str, roles: tuple[Role, ...] = ()) -> Path:
+    """Write the record of a book as issued, and return its path. Raises Faults: a revision that is there or is no name, a date that is none or lies before
+    the last issue, a role that is none.
+    """
+    folder = Path(book.project.folder)
+    before = issued.records_of(folder)
+    path = folder / issued.FOLDER / f"{revision}{issued.ENDING}"
+    if wrong := [*_refused(before, revision, date, note), *(fault for role in roles for fault in _refused_role(role))]:
+        raise Faults([Fault(f"issue {book.project.slug}", 0, *trouble) for trouble in wrong])
+    number = int(before[-1].head.number) + 1 if before else 1
+    record = record_of(book, revision=revision, number=str(number), date=date, note=_safe(note), roles=roles)
+    _write_new(path, issued.text_of(record))
+    return path
+
+
+def _refused(before: tuple[Record, ...], revision: str, date: str, note: str):
+    if not issued.REVISION.fullmatch(revision):
+        yield f"'{revision}' is no revision", "letters, digits, . _ and -, at most 16", ""
+    if taken := [old.head.revision for old in before if old.head.revision.casefold() == revision.casefold()]:
+        yield f"revision {taken[0]} is issued already", "a new revision; an issued one stays as it is", ""
+    if not is_day(date):
+        yield f"the date '{date}' is none", "a day such as 2026-11-20", ""
+    elif before and date < before[-1].head.date:
+        yield f"the date {date} lies before that of revision {before[-1].head.revision}, {before[-1].head.date}", "the same day or a later one", ""
+    if not note.strip():
+        yield "the note is empty", "what this issue is for", ""
+
+
+def _refused_role(role: Role):
+    if role.role not in ROLES:
+        yield f"no role '{role.role}'", ", ".join(ROLES), nearest_name(role.role, ROLES)
+    if not is_day(role.date):
+        yield f"the date '{role.date}' of '{role.role}' is none", "a day such as 2026-11-20", ""
+
+
+def _write_new(path: Path, text: str) -> None:
+    """All of it or nothing, and never over what is there."""
+    path.parent.mkdir(exist_ok=True)
+    part = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        with part.open("w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.link(part, path)
+    except FileExistsError:
+        raise Faults([Fault(path.as_posix(), 0, "is there already", "a new revision")]) from None
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def record_of(book: Book, revision: str = "", number: str = "", date: str = "", note: str = "", roles: tuple[Role, ...] = ()) -> Record:
+    """The record of a book as it stands."""
+    project = book.project
+    head = issued.Head(project.slug, _safe(project.name), __version__, text_digest(book), revision, number, date, note)
+    chosen = tuple(issued.Chosen(decision.id, decision.chosen, _safe(next(option.name for option in decision.options if option.id == decision.chosen)))
+                   for decision in project.decisions)
+    items = tuple(issued.Item(axis, item, _name(project.names.get(axis, {}), item)) for axis, ids in book.items.items() if axis != "hour" for item in ids)
+    chapters = tuple(issued.Chapter(chapter.id, chapter.title) for chapter in book.chapters)
+    checks = {verdict.check.id: _check(verdict, catalogue().chapter_of.get(verdict.check.id, "")) for verdict in book.checks}
+    makers = {name: step for step in book.steps for name in step.yields}
+    ordered = [book.values[value_id] for chapter in book.chapters for value_id in book.ids_of_chapter(chapter.id)]
+    read = {value.id: _reads(makers.get(value.id), book) for value in ordered}
+    values = {value.id: _value(value, book, tuple(read[value.id])) for value in ordered}
+    parts = {value.id: tuple(_parts(value)) for value in ordered if value.axes and not _hourly(value)}
+    return Record(head, roles, chosen, items, tuple(_rows(read)), chapters, checks, values, {name: found for name, found in parts.items() if found})
+
+
+def text_digest(book: Book) -> str:
+    """Of the files that the project was read from, hourly ones among them."""
+    folder = Path(book.project.folder)
+    hourly = {given.written for value in book.values.values() if _hourly(value) for given in value.givens.values()}
+    texts = [(name, (folder / name).read_bytes().replace(b"\r\n", b"\n")) for name in sorted({*book.project.files, *hourly})]
+    return sha256(b"\0".join(part for name, text in texts for part in (name.encode(), text))).hexdigest()
+
+
+def _safe(text: str) -> str:
+    """What a person wrote, on one line, and nothing that a spreadsheet would run."""
+    text = " ".join(text.split())
+    return f"'{text}" if text.startswith(FORMULA_STARTS) else text
+
+
+def _name(names: dict, item: str) -> str:
+    """The name that somebody gave it; none where it is the words of its id."""
+    return "" if names.get(item, item.replace("_", " ")) == item.replace("_", " ") else _safe(names[item])
+
+
+def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
+    check, decided = verdict.check, verdict.decided
+    margin, *sides = (repr(verdict.margin), verdict.value.text(), verdict.limit.text()) if decided else ("", "", "")
+    return issued.IssuedCheck(check.id, chapter, verdict.word, margin, verdict.margin_text, *map(_safe, sides), verdict.element, ", ".join(verdict.marks),
+                              verdict.nothing_text or " ".join(verdict.missing), _safe(verdict.remark),
+                              " ".join((check.value, check.limit, *dict(check.applies))))
+
+
+# -- values -----------------------------------------------------------------------------------------------------------
+
+
+def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
+    maker, given = value.producer, value.given
+    how = notation.text(value.id, maker.expression) if isinstance(maker, Formula) else maker.equation if maker else ""
+    standing = ", ".join(mark for mark in MARKS if mark in value.marks) if maker else STATED if value.givens and value.axes else value.standing
+    return issued.IssuedValue(value.id, book.home[value.id], value.unit_text() if value.axes else _safe(value.text()), _whole(value),
+                       value.term.unit.replace("cur", value.currency or "cur"), value.origin, standing, _safe(given.note) if given else "",
+                       " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
+                       book.foundations[value.id][:SHORT], of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
+
+
+def _whole(value: Value) -> str:
+    """The number of a plain value, the digest of an hourly one."""
+    if value.axes:
+        return digests.digest(digests.text_of(value.number)) if _hourly(value) else ""
+    return _full(value.number)
+
+
+def _hourly(value: Value) -> bool:
+    return "hour" in value.axes
+
+
+def _full(number) -> str:
+    return _safe(number) if isinstance(number, str) else repr(float(number))
+
+
+def _parts(value: Value):
+    """One element each; of numbers over two axes or more one row along the last."""
+    if not np.size(value.number):
+        return
+    rows = len(value.axes) > 1 and not value.term.is_text
+    numbers = (value.number.reshape(-1, value.number.shape[-1]) if rows else np.ravel(value.number)).tolist()
+    for ids, number in zip(product(*(value.items[:-1] if rows else value.items)), numbers):
+        given = value.givens.get(ids[0]) or value.givens.get("")
+        origin = "given" if given else "default" if value.origin == "given" and value.term.default is not None else value.origin
+        standing = given.standing if given else "" if origin == value.origin else origin
+        standing = "" if standing == (STATED if value.origin == "given" else value.standing) else standing
+        shown = issued.APART.join(value.shown(one, unit=False) for one in number) if rows else _safe(value.shown(number, unit=False))
+        yield issued.Part(".".join(ids), shown, issued.CELLS.join(map(repr, number)) if rows else _full(number), "" if origin == value.origin else origin,
+                   standing, _safe(given.note) if given else "")
+
+
+# -- tables -----------------------------------------------------------------------------------------------------------
+
+
+def _reads(step, book: Book) -> dict[str, set[int]]:
+    """Id of each table that a step reads -> places of the rows that it uses."""
+    found: dict[str, set[int]] = {}
+    for where, _, key in reads_of(step) if step else ():
+        for one in map(table, tables_named(where, book.values)):
+            found.setdefault(one.id, set()).update(_used(one, book.values.get(key)))
+    return found
+
+
+def _used(one: Table, key: Value | None):
+    """Places of the rows to which the keys lead; of all where the key is not a value of the book."""
+    if key is None:
+        return range(len(one.keys))
+    found = set()
+    for number in np.unique(np.ravel(key.number)).tolist():
+        try:
+            found.update(one.rows_used(number) if number == number and number != "" else ())
+        except OutOfTable:
+            continue  # of another table of the same family
+    return found
+
+
+def _rows(read: dict[str, dict[str, set[int]]]):
+    """Every row that a value of the book uses, once."""
+    used: dict[str, set[int]] = {}
+    for reads in read.values():
+        for table_id, places in reads.items():
+            used.setdefault(table_id, set()).update(places)
+    for table_id in sorted(used):
+        one = table(table_id)
+        yield issued.TableRow(table_id, "rule", one.rule)
+        for place in sorted(used[table_id]):
+            cells = (f"{name} {_cell(one, name, place)}" for name in one.columns if name != one.key)
+            yield issued.TableRow(table_id, one.row_text(one.keys[place]), "; ".join(cells))
+
+
+def _cell(one: Table, column: str, place: int) -> str:
+    cell, unit = one.columns[column][place], one.units[column]
+    return str(cell) if unit == "text" else f"{units.from_si(cell, unit):.{CELL_DIGITS}g} {'' if unit == '1' else unit}".strip()
+
+

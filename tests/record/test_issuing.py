@@ -1,0 +1,98 @@
+"""From a book to its record: all that was issued, and never over what is there."""
+
+import lzma
+import time
+
+import numpy as np
+import pytest
+from small import issued, record, written
+
+import basis
+from basis.language.faults import Faults
+from basis.record.issued import Role, read_record, text_of
+from basis.record.issuing import issue, record_of
+
+
+def test_numbers_stand_in_full_with_unit_and_words(tmp_path):
+    have = record(tmp_path, ("value: 0 m", "value: 1000 m"))
+    # ISO 2533 / ICAO Doc 7488, table at 1000 m of geopotential: 898.746 hPa.
+    pressure = have.values["air_pressure"]
+    assert float(pressure.number) == pytest.approx(89_874.6, abs=0.06) and pressure.unit == "Pa" and pressure.shown == "89.87 kPa"
+    assert float(pressure.number) == basis.load(written(tmp_path, ("value: 0 m", "value: 1000 m")))["air_pressure"].number  # no digit lost
+    assert pressure.origin == "formula" and pressure.standing.startswith("assumed") and "altitude" in pressure.inputs.split()
+    assert have.values["altitude"].note == "harbour wall" and have.values["altitude"].standing == "assumed – confirm"
+    # By hand: 40 h of tests and 30 h of outages.
+    assert float(have.values["running_hours_per_year"].number) == 70 * 3600
+    assert [(check.verdict, check.value) for check in have.checks.values()] == [("holds", "40.0 h")]
+
+
+def test_the_same_book_gives_the_same_bytes(tmp_path):
+    texts = [issued(written(tmp_path / name)).read_bytes() for name in ("one", "two")]
+    assert texts[0] == texts[1]
+
+
+def test_every_value_and_element_stands_in_it(books):
+    for book in books.values():
+        have = record_of(book)
+        assert set(have.values) == set(book.values) and set(have.checks) == {verdict.check.id for verdict in book.checks}
+        for value in book.values.values():
+            if "hour" in value.axes or value.term.is_text:
+                continue
+            numbers = [float(number) for part in have.parts[value.id] for number in part.number.split()] if have.parts.get(value.id) else []
+            assert np.array_equal(np.ravel(value.number), numbers if value.axes else [float(have.values[value.id].number)], equal_nan=True), value.id
+            assert sum(len(part.shown.split(" | ")) for part in have.parts.get(value.id, ())) == (np.size(value.number) if value.axes else 0)
+
+
+def test_a_note_stays_one_line_and_runs_nothing(tmp_path):
+    path = issued(written(tmp_path, ('note: "harbour wall"', 'note: "=1+1\\n, \\"two\\" lines"')), note="first\nsecond")
+    have = read_record(path)
+    assert have.values["altitude"].note == "'=1+1 , \"two\" lines" and have.head.note == "first second"
+
+
+def test_what_cannot_be_issued(tmp_path):
+    place = written(tmp_path)
+    before = issued(place, date="2026-03-02").read_bytes()
+    book = basis.load(place)
+    for words, told in ({"revision": "A"}, "revision A is issued already"), ({"revision": "a"}, "revision A is issued already"), \
+            ({"revision": "../B"}, "'../B' is no revision"), ({"revision": ""}, "'' is no revision"), ({"date": "2026-02-30"}, "the date '2026-02-30' is none"), \
+            ({"date": "2026-03-01"}, "the date 2026-03-01 lies before that of revision A, 2026-03-02"), ({"note": "  "}, "the note is empty"), \
+            ({"roles": (Role("prepard", "2026-03-02"),)}, "no role 'prepard'; expected prepared, checked, verified, approved; nearest: prepared"), \
+            ({"roles": (Role("checked", "tomorrow"),)}, "the date 'tomorrow' of 'checked' is none"):
+        with pytest.raises(Faults) as found:
+            issue(book, **{"revision": "B", "date": "2026-03-03", "note": "for construction"} | words)
+        assert told in str(found.value)
+    assert [path.name for path in (place / "issued").iterdir()] == ["A.csv"] and (place / "issued" / "A.csv").read_bytes() == before
+
+
+def test_a_broken_record_is_told_before_the_next_issue(tmp_path):
+    place = written(tmp_path)
+    path = issued(place)
+    path.write_text(path.read_text("utf-8").replace("holds", "tight"), "utf-8")
+    with pytest.raises(Faults, match="was changed after it was issued"):
+        issued(place, "B")
+
+
+def test_nothing_half_written_is_left(tmp_path, monkeypatch):
+    place = written(tmp_path)
+    monkeypatch.setattr("basis.record.issuing.os.link", lambda *names: (_ for _ in ()).throw(OSError(28, "No space left on device")))
+    with pytest.raises(OSError):
+        issued(place)
+    assert list((place / "issued").iterdir()) == []
+
+
+def test_the_folder_is_no_part_of_the_project(tmp_path):
+    place = written(tmp_path)
+    before = basis.load(place)
+    issued(place)
+    after = basis.load(place)
+    assert after.project == before.project and record_of(after) == record_of(before)
+
+
+def test_size_and_time(books, tmp_path):
+    have = text_of(record_of(books["larkmere-hospital"])).encode()
+    assert len(have) < 1_000_000 and len(lzma.compress(have)) < 200_000
+    started = time.process_time()
+    book = basis.load("projects/larkmere-hospital")
+    solved = time.process_time()
+    text_of(record_of(book))
+    assert time.process_time() - solved < (solved - started) / 5
