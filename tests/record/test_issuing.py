@@ -49,18 +49,23 @@ def test_a_note_stays_one_line_and_runs_nothing(tmp_path):
     assert have.values["altitude"].note == "'=1+1 , \"two\" lines" and have.head.note == "first second"
 
 
-def test_what_cannot_be_issued(tmp_path):
+@pytest.mark.parametrize("words, told", [
+    ({"revision": "A"}, "revision A is issued already"),
+    ({"revision": "a"}, "revision A is issued already"),
+    ({"revision": "../B"}, "'../B' is no revision"),
+    ({"revision": ""}, "'' is no revision"),
+    ({"date": "2026-02-30"}, "the date '2026-02-30' is none"),
+    ({"date": "2026-03-01"}, "the date 2026-03-01 lies before that of revision A, 2026-03-02"),
+    ({"note": "  "}, "the note is empty"),
+    ({"roles": (Role("prepard", "2026-03-02"),)}, "no role 'prepard'; expected prepared, checked, verified, approved; nearest: prepared"),
+    ({"roles": (Role("checked", "tomorrow"),)}, "the date 'tomorrow' of 'checked' is none"),
+])
+def test_what_cannot_be_issued(tmp_path, words, told):
     place = written(tmp_path)
     before = issued(place, date="2026-03-02").read_bytes()
-    book = basis.load(place)
-    for words, told in ({"revision": "A"}, "revision A is issued already"), ({"revision": "a"}, "revision A is issued already"), \
-            ({"revision": "../B"}, "'../B' is no revision"), ({"revision": ""}, "'' is no revision"), ({"date": "2026-02-30"}, "the date '2026-02-30' is none"), \
-            ({"date": "2026-03-01"}, "the date 2026-03-01 lies before that of revision A, 2026-03-02"), ({"note": "  "}, "the note is empty"), \
-            ({"roles": (Role("prepard", "2026-03-02"),)}, "no role 'prepard'; expected prepared, checked, verified, approved; nearest: prepared"), \
-            ({"roles": (Role("checked", "tomorrow"),)}, "the date 'tomorrow' of 'checked' is none"):
-        with pytest.raises(Faults) as found:
-            issue(book, **{"revision": "B", "date": "2026-03-03", "note": "for construction"} | words)
-        assert told in str(found.value)
+    with pytest.raises(Faults) as found:
+        issue(basis.load(place), **{"revision": "B", "date": "2026-03-03", "note": "for construction"} | words)
+    assert told in str(found.value)
     assert [path.name for path in (place / "issued").iterdir()] == ["A.csv"] and (place / "issued" / "A.csv").read_bytes() == before
 
 
