@@ -318,6 +318,36 @@ def issue(slug, revision, projects, note, date, roles):
     click.echo(f"Revision {revision}: {len(book.values)} values; checks: {', '.join(f'{tally[word]} {word}' for word in VERDICT_COLOURS if tally[word])}")
 
 
+@main.command(epilog="""\b
+Examples:
+  basis compare larkmere-hospital              the last issue with the text as it stands
+  basis compare larkmere-hospital B C --json
+  basis compare larkmere-hospital origin/main --markdown""")
+@click.argument("slug")
+@click.argument("sides", nargs=-1, metavar="[OLD [NEW]]")
+@projects_option
+@json_option
+@click.option("--markdown", "as_markdown", is_flag=True, help="Print a comment for a pull request.")
+def compare(slug, sides, projects, as_json, as_markdown):
+    """Tell what has changed between two states of a project, and because of what. Exits 3 when a verdict got worse.
+
+    OLD and NEW are issued revisions, or commits or tags of git, whose text is solved with this program. Left out, OLD is the last issue
+    and NEW the text as it stands.
+    """
+    from basis.record.compare import compare as compared
+    from basis.record.sides import sides_of
+    from basis.terminal.compared import to_lines, to_markdown, to_record
+
+    if len(sides) > 2:
+        raise click.UsageError(f"two states are compared, not {len(sides)}")
+    found = compared(*sides_of(projects / _slugs(projects, (slug,))[0], sides))
+    if as_json:
+        _tell_json(to_record(found))
+    else:
+        click.echo("\n".join(to_markdown(found) if as_markdown else to_lines(found)))
+    raise SystemExit(EXIT_CHECKS if found.worse else 0)
+
+
 def _slugs(projects: Path, wanted) -> list[str]:
     known = projects_in(projects, projects.as_posix())
     if unknown := [slug for slug in wanted if slug not in known]:

@@ -5,7 +5,7 @@ import time
 from hashlib import sha256
 
 import pytest
-from small import issued, record, written
+from small_project import issued, record, written
 
 from basis.language.faults import Faults
 from basis.record.issued import Head, is_day, read_record, records_of, text_of

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from small import issued, record, written
+from small_project import issued, record, written
 
 import basis
 from basis.language.faults import Faults

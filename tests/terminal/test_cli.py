@@ -33,7 +33,7 @@ def here(tmp_path, monkeypatch):
 def test_help_shows_examples(run):
     told = run("--help")
     assert told.exit_code == 0 and "basis try" in told.output and "Examples" in told.output
-    for command in ("build", "serve", "check", "new", "show", "try", "issue"):
+    for command in ("build", "serve", "check", "new", "show", "try", "issue", "compare"):
         assert "Example" in run(command, "--help").output, command
 
 
