@@ -12,16 +12,20 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
+import yaml  # noqa: E402
 from variations import LISTS, Variation, _written, text_of, variations  # noqa: E402
 
+import basis  # noqa: E402
 from basis.chapters import catalogue  # noqa: E402
 from basis.language.terms import terms  # noqa: E402
 from basis.site.build_cache import BuildCache, Site  # noqa: E402
+from basis.site.read_tracker import fingerprint  # noqa: E402
 from basis.site.render import OWN  # noqa: E402
 
 
@@ -64,13 +68,26 @@ class Desk:
             self.save(self.text)
             return [] if set(rebuilt.faults) == set(whole.faults) else [f"faults: {rebuilt.faults} and {whole.faults}"]
         self.text = text
-        return differing(rebuilt.pages, whole.pages) + differing(rebuilt.files, whole.files)
+        kept, anew = self.cache.kept[self.folder.name].solution.book, basis.load(self.folder)
+        return differing(rebuilt.pages, whole.pages) + differing(rebuilt.files, whole.files) + unlike(kept, anew)
 
     def edit_template(self, chance: random.Random) -> None:
         """Add a sentence to the text of a chapter."""
         name = chance.choice(sorted(path.name for path in OWN.glob("*.md.j2") if path.stem.removesuffix(".md") in {one.id for one in catalogue().chapters}))
         place = self.templates / name
         place.write_text((place if place.exists() else OWN / name).read_text("utf-8") + f"\nSentence {chance.random()}.\n", "utf-8")
+
+
+def unlike(one, other, where: str = "") -> list[str]:
+    """What two books, and the books of their options, do not have in common."""
+    wrong = [f"{where}{name}: {one.values[name].number} and {other.values[name].number}" for name in one.values
+             if name in other and one.values[name].digest != other.values[name].digest]
+    wrong += [f"{where}{part}" for part in ("home", "undecided", "items", "names") if getattr(one, part) != getattr(other, part)]
+    wrong += [f"{where}order of values"] if list(one.values) != list(other.values) else []
+    wrong += [f"{where}{a.check.id}" for a, b in zip((*one.checks, *one.self_tests), (*other.checks, *other.self_tests)) if fingerprint(a) != fingerprint(b)]
+    for key, book in one.options.items():
+        wrong += unlike(replace(book, options={}), replace(other.options[key], options={}), f"{key}: ")
+    return wrong
 
 
 def differing(one: dict, other: dict) -> list[str]:
@@ -172,8 +189,7 @@ def run(desk: Desk, count: int, seed: int) -> list[str]:
     """What went wrong in `count` edits, in words."""
     chance, wrong, done = random.Random(seed), [], 0
     while done < count:
-        desk.text = {file: data if isinstance(data, dict) else __import__("yaml").load(data, Loader=__import__("yaml").BaseLoader)
-                     for file, data in desk.text.items()}
+        desk.text = {file: yaml.load(data, Loader=yaml.BaseLoader) if isinstance(data, str) else data for file, data in desk.text.items()}
         edit = next(edits(desk.text, chance))
         if chance.random() < 0.06:
             desk.edit_template(chance)

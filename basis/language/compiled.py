@@ -35,9 +35,12 @@ class Step:
     needs: tuple = ()
 
 
+GIVEN_PREFIX = "given_"
+
+
 def given_name(term_id: str) -> str:
     """Name of the chain's input that holds the given part of a Term which is otherwise computed."""
-    return f"given_{term_id}"
+    return f"{GIVEN_PREFIX}{term_id}"
 
 
 @dataclass(frozen=True)
@@ -46,6 +49,11 @@ class Memory:
 
     lines: dict[tuple, str] = field(default_factory=dict)  # what a step yields, its expression, whether merged and sampled -> its line of code
     yielded: dict[tuple, tuple] = field(default_factory=dict)  # id of a procedure and what it was given -> what it yielded
+    earlier: dict[tuple, tuple] = field(default_factory=dict)  # the same of the save before, of which only what is asked for again is kept
+
+    def of_next_save(self) -> Memory:
+        """What the runs after the next save may use."""
+        return Memory(self.lines, {}, self.yielded)
 
 
 def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False, memory: Memory | None = None):
@@ -140,7 +148,7 @@ def remembered(procedure, memory: Memory):
     def run(*arguments):
         key = (procedure.id, *(_key(argument) for argument in arguments))
         if key not in memory.yielded:
-            memory.yielded[key] = procedure.run(*arguments)
+            memory.yielded[key] = memory.earlier[key] if key in memory.earlier else procedure.run(*arguments)
         return memory.yielded[key]
     return run
 

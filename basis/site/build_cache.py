@@ -9,13 +9,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from basis import load
 from basis.language.faults import Fault, Faults, of_system
 from basis.reading.folder import SLUG, projects_in
+from basis.reading.project import read
 from basis.site import links, pages, workers
 from basis.site.atlas import Workshop
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
+from basis.solving.solve import Solution, solution
 
 TEXTS = (".yaml", ".j2")
 
@@ -37,6 +38,7 @@ class Done:
     made: BookPages | None
     faults: tuple[Fault, ...] = ()
     parts: dict = field(default_factory=dict)
+    solution: Solution | None = None
 
 
 class BuildCache:
@@ -83,12 +85,13 @@ class BuildCache:
         try:
             workshop = Workshop(self.notes, parts, keep=self.keep, helped=helped and not self.keep)
             with uncollected():
-                made = pages.of_book(load(folder), self.layouts[1], workshop)
+                solved = solution(read(folder), before=old.solution if old else None)
+                made = pages.of_book(solved.book, self.layouts[1], workshop)
             links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
-            return Done(now, old.made if old else None, found, parts)
-        return Done(now, made, parts=parts)
+            return Done(now, old.made if old else None, found, parts, old.solution if old else None)
+        return Done(now, made, parts=parts, solution=solved if self.keep else None)
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
         """Pages of what could be made; a project with faults shows them on each page that it had."""

@@ -5,6 +5,7 @@ chosen book are that book's own.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -56,7 +57,7 @@ def book_of(solved: Solved, chosen: Book | None) -> Book:
 
 @dataclass
 class _Binder:
-    """A run while it is made a Book."""
+    """A run while it is made a Book. `base`: the book of the chosen options, or of the same before a save; its Values stand where they are the same."""
 
     run: Solved
     base: Book | None
@@ -100,7 +101,7 @@ class _Binder:
         remarks = {check_id: place[0] for check_id, place in self.run.project.remarks.items()}
         before = {verdict.check.id: verdict for verdict in (*self.base.checks, *self.base.self_tests)} if self.base else {}
         checks = [check for chapter in self.run.chapters for check in self.run.catalogue.checks[chapter.id] if not check.order]
-        return tuple(before[check.id] if check.id in before and self._same_sides(check) else
+        return tuple(before[check.id] if check.id in before and before[check.id].remark == remarks.get(check.id, "") and self._same_sides(check) else
                      self._rooted(verdict_of(check, self.values, missing, remarks.get(check.id, ""), self._unlisted(check))) for check in checks)
 
     def _rooted(self, verdict: Verdict) -> Verdict:
@@ -120,9 +121,17 @@ class _Binder:
         return tuple(axis for axis in AXES if axis in rests)
 
     def _taken_over(self, name: str, users: tuple) -> Value | None:
-        """The chosen book's Value of what is taken over, if the same Values use it and the currency is the same."""
+        """The other book's Value of what is taken over, if all that is told about it is the same."""
         value = self._chosen(name) if name in self.run.taken else None
-        return value if value is not None and value.used_by == users and value.currency == self._currency(value.term) else None
+        same = (value is not None and value.used_by == users and value.currency == self._currency(value.term)
+                and value.givens == self.run.by_term.get(name, {}) and self._renamed.isdisjoint((*value.axes, value.term.refers_to)))
+        return value if same else None
+
+    @cached_property
+    def _renamed(self) -> set[str]:
+        """Axes whose items have other names than in the other book."""
+        here, there = self.run.project.names, self.base.names
+        return {axis for axis in here.keys() | there.keys() if here.get(axis) != there.get(axis)}
 
     def _as_chosen(self, value: Value) -> Value:
         """The chosen book's Value, where this one turned out to be the same although something above it differs."""

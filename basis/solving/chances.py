@@ -22,20 +22,38 @@ HOW_SAMPLED = ("fixed seed, normal distribution within the physical range, the s
                "a sample that cannot be computed does not meet the limit")
 
 
-def with_chances(book: Book) -> Book:
-    """The book with, for each check that uncertain inputs reach, the chance that its limit is met."""
+def with_chances(book: Book, before: Book | None = None) -> Book:
+    """The book with, for each check that uncertain inputs reach, the chance that its limit is met.
+
+    `before`: the book before a save; its chances stand for checks for which nothing that the samples run through has moved.
+    """
     samples = _draws(book)
     if not samples:
         return book
     by_count: dict[int, list] = {SAMPLES: [], FEW_SAMPLES: []}
     moved = downstream(book.steps, samples)
+    chances = {}
     for verdict in book.checks:
         if count := _count(moved, verdict, samples):
-            by_count[count].append(verdict.check)
-    chances = {}
+            known = _chance_before(book, before, verdict, moved, samples) if before else None
+            if known:
+                chances[verdict.check.id] = known
+            else:
+                by_count[count].append(verdict.check)
     for count, checks in by_count.items():
         chances |= _chances(book, checks, samples, count)
     return replace(book, checks=tuple(replace(verdict, **chances.get(verdict.check.id, {})) for verdict in book.checks))
+
+
+def _chance_before(book: Book, before: Book, verdict: Verdict, moved: list, samples: dict) -> dict | None:
+    """The chance of a check before a save, if the Values that its samples run through are the same."""
+    check = verdict.check
+    steps = needed(moved, (check.value, check.limit))
+    through = {check.value, check.limit, *dict(check.applies)}.union(*((*step.needs, *step.yields) for step in steps))
+    old = next((one for one in before.checks if one.check is check), None)
+    if old is None or not old.samples or any(book.values.get(name) is not before.values.get(name) for name in through):
+        return None
+    return {"chance": old.chance, "samples": old.samples, "uncomputed": old.uncomputed}
 
 
 def _count(moved: list, verdict: Verdict, samples: dict) -> int:

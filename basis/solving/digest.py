@@ -16,7 +16,7 @@ from basis.language.formula import Formula, Procedure
 from basis.language.standing import reads_of, tables_named
 from basis.language.terms import FIXED_ITEMS
 
-NUMBERS = ("data", "spread")  # of a Given: in SI, as its Value holds them
+NUMBERS = ("data",)  # of a Given: in SI, as its Value holds them
 APART = ("term", "number", "producer", "givens", "items", "digest")  # of a Value: digested in a way of their own, or the same in every book
 
 
