@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import yaml
@@ -74,22 +75,34 @@ def read_nodes(path: Path, shown: str, faults: list) -> Node | None:
     text = _text_of(path, shown, faults)
     if text is None:
         return None
+    root, found = _nodes_of(text, shown)
+    faults += found
+    return root
+
+
+@lru_cache(maxsize=256)  # while somebody edits, one file of a project changes and the others do not
+def _nodes_of(text: str, shown: str) -> tuple[Node | None, tuple[Fault, ...]]:
+    """The top mapping of a text, or None, and its faults."""
+    faults: list[Fault] = []
     try:
-        if not _refused(text, shown, faults):
-            root = yaml.compose(text, Loader=_Loader)
-            if root is None and text.strip():  # comments only, as `basis new` writes it where every key is optional: it gives nothing yet
-                return Node("mapping", (), shown, 1)
-            if root is None:
-                faults.append(Fault(shown, 1, "the file is empty", "keys with values, or a comment that says why there are none"))
-            elif not isinstance(root, yaml.MappingNode):
-                faults.append(Fault(shown, root.start_mark.line + 1, "the file does not hold keys with values", "lines such as `altitude: 60 m`"))
-            else:
-                return _node(root, shown, faults)
+        root = None if _refused(text, shown, faults) else _top(yaml.compose(text, Loader=_Loader), text, shown, faults)
+        return root, tuple(faults)
     except yaml.MarkedYAMLError as trouble:
-        faults.append(_syntax_fault(trouble, text, shown))
+        return None, (*faults, _syntax_fault(trouble, text, shown))
     except yaml.reader.ReaderError as trouble:
         line = text.count("\n", 0, trouble.position) + 1
-        faults.append(Fault(shown, line, f"a character that YAML does not allow (number {trouble.character})", "plain text"))
+        return None, (*faults, Fault(shown, line, f"a character that YAML does not allow (number {trouble.character})", "plain text"))
+
+
+def _top(root, text: str, shown: str, faults: list) -> Node | None:
+    if root is None and text.strip():  # comments only, as `basis new` writes it where every key is optional: it gives nothing yet
+        return Node("mapping", (), shown, 1)
+    if root is None:
+        faults.append(Fault(shown, 1, "the file is empty", "keys with values, or a comment that says why there are none"))
+    elif not isinstance(root, yaml.MappingNode):
+        faults.append(Fault(shown, root.start_mark.line + 1, "the file does not hold keys with values", "lines such as `altitude: 60 m`"))
+    else:
+        return _node(root, shown, faults)
     return None
 
 
