@@ -1,9 +1,9 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
-from basis.language import formula, notation, standing, terms
+import sys
+
+from basis.language import terms
 from basis.language.terms import Term
-from basis.reading import project
-from basis.solving import again, binding, book, chances, emptiness, lacking, solve, trial, trouble, verdicts
 
 TRIAL = (
     Term("trial_area", "A", "m^2", "Area", "", shown=("m^2", "ft^2"), axes=("opening",), low=0),
@@ -46,7 +46,8 @@ def patch(monkeypatch):
     """Make the trial Terms known to every module of the core beside the real ones."""
     real, homes = terms.terms(), terms.homes()
     merged = {**real, **KNOWN}
-    for module in (formula, solve, binding, notation, project, trial, again, chances, trouble, standing, emptiness, lacking, verdicts):
-        monkeypatch.setattr(module, "terms", lambda: merged)
-    for module in (binding, book, lacking, trouble):
-        monkeypatch.setattr(module, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})
+    for module in [module for name, module in sys.modules.items() if name.startswith("basis.") and module is not terms]:
+        if vars(module).get("terms") is terms.terms:
+            monkeypatch.setattr(module, "terms", lambda: merged)
+        if vars(module).get("homes") is terms.homes:
+            monkeypatch.setattr(module, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})

@@ -344,6 +344,7 @@ def ordered(axes) -> tuple[str, ...]:
     return tuple(sorted(axes, key=PLACE_OF_AXIS.__getitem__))
 
 
+@lru_cache(maxsize=16384)
 def names_in(node: ast.expr) -> tuple[str, ...]:
     """Names of Terms in an expression, in order of appearance, once each."""
     return tuple(dict.fromkeys(child.id for child in ast.walk(node) if isinstance(child, ast.Name) and child.id not in NO_TERMS))

@@ -86,7 +86,7 @@ def written_in(source: str, html: str) -> dict[str, int]:
     return {place: source.count("\n", 0, at.start()) + 1 if at else 0 for place, at in found.items()}
 
 
-@lru_cache(maxsize=256)  # pages that a save has left as they were are not read again
+@lru_cache(maxsize=4096)  # pages that a save has left as they were are not read again
 def _read(address: str, html: str) -> Read:
     tags = _tags(html)
     places = PLACE.findall(tags)

@@ -14,7 +14,6 @@ from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
-from basis.solving.unread import unread
 from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import TIGHT
 
@@ -100,7 +99,7 @@ class OverviewFunctions(BookFunctions):
 
     def not_read(self) -> Markup:
         """Givens that no formula reads because a choice says otherwise."""
-        return parts.unread_table(self._atlas, unread(self._book)) or html.paragraph("No choice keeps the formulas from what the project gives.")
+        return parts.unread_table(self._atlas, self._book.not_read) or html.paragraph("No choice keeps the formulas from what the project gives.")
 
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""

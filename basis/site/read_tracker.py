@@ -30,15 +30,25 @@ class Answers:
                 answer = self._answer(*asked)
             except (KeyError, AttributeError) as none:
                 answer = none
-            self._found[asked] = answer, fingerprint(answer)
+            self._found[asked] = answer, answer if asked[2] in ("keys", "has") else fingerprint(answer)
         return self._found[asked]
 
     def _answer(self, option: tuple, path: tuple, how: str, arguments: tuple = ()):
         asked = self._book.options[option] if option else self._book
         for name in path:
             asked = getattr(asked, name)
-        return {"whole": lambda: asked, "keys": lambda: tuple(asked), "called": lambda: asked(*arguments), "item": lambda: asked[arguments[0]],
-                "has": lambda: arguments[0] in asked}[how]()
+        match how:
+            case "whole":
+                return asked
+            case "keys":
+                return tuple(asked)
+            case "called":
+                return asked(*arguments)
+            case "item":
+                return asked[arguments[0]]
+            case "has":
+                return arguments[0] in asked
+        raise ValueError(how)
 
     def same(self, readings: Readings) -> bool:
         """Whether everything that was read would read the same."""
@@ -70,12 +80,16 @@ class TrackedBook:
         if name == "options" and not self._path:
             return TrackedOptions(self)
         if isinstance(found, Project):
-            return TrackedBook(self._book, self.answers, self.readings, self._option, path)
-        if isinstance(found, dict):
-            return TrackedMapping(lambda *how: self._note(path, *how))
-        if callable(found):
-            return lambda *arguments: self._note(path, "called", *arguments)
-        return self._note(path, "whole")
+            answer = TrackedBook(self._book, self.answers, self.readings, self._option, path)
+        elif isinstance(found, dict):
+            answer = TrackedMapping(lambda *how: self._note(path, *how))
+        elif callable(found):
+            def answer(*arguments):
+                return self._note(path, "called", *arguments)
+        else:
+            return self._note(path, "whole")
+        setattr(self, name, answer)  # found at once the next time
+        return answer
 
     @property
     def _found(self):
@@ -106,7 +120,10 @@ class TrackedMapping(Mapping):
 
     def get(self, key, default=None):
         """The answer, or the default where there is none."""
-        return self[key] if key in self else default
+        try:
+            return self[key]
+        except KeyError:
+            return default
 
     def __iter__(self) -> Iterator:
         return iter(self._note("keys"))

@@ -17,6 +17,7 @@ from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
 from basis.solving import digest
+from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
 
 SAME = 1e-12  # of a margin: what is less is rounding
@@ -214,6 +215,11 @@ class Book:
     def computed(self, value_id: str) -> bool:
         """Whether a formula or procedure stands behind a value, whoever gives it."""
         return self.values[value_id].producer is not None
+
+    @cached_property
+    def not_read(self) -> tuple[Unread, ...]:
+        """Givens that nothing reads in any option in which they stand, by file and line."""
+        return unread(self)
 
     def of_chapter(self, chapter_id: str) -> tuple[Value, ...]:
         """Values whose working a chapter shows, in order of computing."""

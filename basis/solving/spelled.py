@@ -13,7 +13,7 @@ import numpy as np
 from basis.language.compiled import Code, compile_chain, count_name
 from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
-from basis.language.terms import FIXED_ITEMS
+from basis.language.terms import FIXED_ITEMS, terms
 from basis.language.words import item_words
 from basis.solving.value import Value
 
@@ -133,4 +133,5 @@ class Spelling:
         return str(value.element(*(at[axis] for axis in value.axes)).number)
 
     def _items(self, axis: str) -> tuple[str, ...]:
-        return next((value.items[value.axes.index(axis)] for value in self.values.values() if axis in value.axes), FIXED_ITEMS.get(axis, ()))
+        along = next((name for name in self.values if axis in terms()[name].axes), "")
+        return self.values[along].items[terms()[along].axes.index(axis)] if along else FIXED_ITEMS.get(axis, ())

@@ -15,7 +15,6 @@ from basis.language.maths import names_in
 from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
-from basis.solving.book import Book
 from basis.solving.spelled import Spelling
 from basis.solving.value import Value
 
@@ -40,7 +39,7 @@ class Unread:
         return f"{self.given.file}:{self.given.line}: {self.given.named} is given and no formula reads it, as {self.reason}"
 
 
-def unread(book: Book) -> tuple[Unread, ...]:
+def unread(book) -> tuple[Unread, ...]:
     """Givens that nothing reads in any option in which they stand, by file and line."""
     found: dict[int, tuple] = {}
     for one in {id(one): one for one in (book, *book.options.values())}.values():
@@ -57,7 +56,7 @@ def unread(book: Book) -> tuple[Unread, ...]:
 class _Reading:
     """Who reads what in one book, at which items."""
 
-    book: Book
+    book: object
     catalogue: Catalogue = field(default_factory=catalogue)
     users: dict = field(default_factory=dict)  # term id -> formulas and procedures of the book's chapters that may read it
     known: dict = field(default_factory=dict)  # (term id, item) -> choices

@@ -138,14 +138,13 @@ def _broken_records(projects: Path, slugs) -> list[Fault]:
 
 
 def _check_record(books, faults, bad) -> dict:
-    from basis.solving.unread import unread
 
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
             "projects": [{"project": book.project.slug, "checks": [_verdict_record(book, verdict) for verdict in book.checks],
                           "self_tests": [_verdict_record(book, verdict) for verdict in book.self_tests],
                           "still_open": book.still_open,
                           "not_read": [{"term": one.given.term, "element": one.given.element, "file": one.given.file, "line": one.given.line,
-                                        "beside": [choice.id for choice in one.beside]} for one in unread(book)],
+                                        "beside": [choice.id for choice in one.beside]} for one in book.not_read],
                           "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
                                           for given in book.assumptions()]}
                          for book in books]}
@@ -165,7 +164,6 @@ def _verdict_record(book, verdict) -> dict:
 
 
 def _tell_checks(books, faults) -> None:
-    from basis.solving.unread import unread
 
     for fault in faults:
         click.echo(str(fault), err=True)
@@ -173,7 +171,7 @@ def _tell_checks(books, faults) -> None:
         click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
         for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
             click.echo("  " + _verdict_line(book, verdict))
-        for one in unread(book):
+        for one in book.not_read:
             click.echo(f"  {one.told}")
         click.echo(f"  open: {book.still_open}")
 
