@@ -185,9 +185,9 @@ def _lines(text: dict, chance: random.Random) -> Variation:
     return Variation(f"a line before {file}", lambda tree: tree.update({file: "# moved\n" + _written(tree[file])}), False)
 
 
-def run(desk: Desk, count: int, seed: int) -> list[str]:
+def run(desk: Desk, count: int, chance: random.Random) -> list[str]:
     """What went wrong in `count` edits, in words."""
-    chance, wrong, done = random.Random(seed), [], 0
+    wrong, done = [], 0
     while done < count:
         desk.text = {file: yaml.load(data, Loader=yaml.BaseLoader) if isinstance(data, str) else data for file, data in desk.text.items()}
         edit = next(edits(desk.text, chance))
@@ -209,7 +209,7 @@ def main() -> int:
     wrong = []
     for slug in args.slugs:
         with tempfile.TemporaryDirectory() as aside:
-            wrong += run(Desk(slug, Path(aside), tuple(filter(None, args.chapters.split(",")))), args.edits, args.seed)
+            wrong += run(Desk(slug, Path(aside), tuple(filter(None, args.chapters.split(",")))), args.edits, random.Random(args.seed))
     print("\n".join(wrong) or f"{args.edits} edits of {', '.join(args.slugs)}: every rebuild is as a whole build")
     return 1 if wrong else 0
 

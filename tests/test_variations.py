@@ -1,12 +1,10 @@
 """A part of the variations of the demo projects, another one whenever the program or a project changes; the whole is run by hand."""
 
 import copy
-import hashlib
-import random
 
 import pytest
 from conftest import ROOT, SLUGS
-from variations import ODD_TEXT, Trial, Variation, defaults_under, page_texts, text_of, variations
+from variations import ODD_TEXT, Trial, Variation, chance_of_tree, defaults_under, page_texts, text_of, variations
 
 TRIED = {"cobble-key-exchange": 24, "high-tarn-waterworks": 12, "larkmere-hospital": 10}
 ON_PAGES = 2  # of those of each project
@@ -20,11 +18,7 @@ def pages():
 
 def drawn(slug: str) -> list:
     """Variations of a project: the same for the same tree, others for another."""
-    tree = hashlib.sha256(slug.encode())
-    files = [path for folder in ("basis", "templates", "projects") for path in (ROOT / folder).rglob("*.*")]
-    for path in sorted(path for path in files if path.suffix in (".py", ".j2", ".yaml")):
-        tree.update(path.read_bytes())
-    return random.Random(tree.digest()).sample(list(variations(text_of(ROOT / "projects" / slug))), TRIED[slug])
+    return chance_of_tree(slug).sample(list(variations(text_of(ROOT / "projects" / slug))), TRIED[slug])
 
 
 @pytest.mark.parametrize("slug", SLUGS)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import argparse
 import copy
+import hashlib
 import json
 import math
 import random
@@ -61,6 +62,15 @@ class Variation:
     takes: bool
     default: bool = False
     back: dict | None = None
+
+
+def chance_of_tree(name: str) -> random.Random:
+    """Chance for a test of this name: the same for the same tree of files, another for another."""
+    tree = hashlib.sha256(name.encode())
+    files = [path for folder in ("basis", "templates", "projects") for path in (ROOT / folder).rglob("*.*")]
+    for path in sorted(path for path in files if path.suffix in (".py", ".j2", ".yaml")):
+        tree.update(path.read_bytes())
+    return random.Random(tree.digest())
 
 
 def text_of(folder: Path) -> dict:

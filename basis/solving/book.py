@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from functools import cached_property
 
 import numpy as np
 
 from basis.chapters import catalogue
-from basis.language import units
+from basis.language import digests, units
 from basis.language.compiled import Step
 from basis.language.formula import Chapter, Check
 from basis.language.sources import sources
@@ -49,6 +49,15 @@ def _differs(values: list) -> bool:
     return len({value.text() if value is not None else None for value in values}) > 1
 
 
+def _digested(part):
+    """A part of a verdict in its shortest form that tells it from others."""
+    if isinstance(part, Value):
+        return part.id, part.digest
+    if isinstance(part, tuple):
+        return tuple(map(_digested, part))
+    return part.id if isinstance(part, (Term, Check)) else part
+
+
 @dataclass(frozen=True)
 class Verdict:
     """The outcome of a check: holds, tight, fails, undecided or nothing to check.
@@ -75,6 +84,11 @@ class Verdict:
     chance: float = float("nan")  # that the limit is met, where inputs carry a plus or minus
     samples: int = 0  # how many the chance was counted on
     uncomputed: int = 0  # how many of them could not be computed; they do not meet the limit
+
+    @cached_property
+    def digest(self) -> str:
+        """Of everything that is shown about it."""
+        return digests.digest(repr([_digested(getattr(self, one.name)) for one in fields(self)]))
 
     @property
     def decided(self) -> bool:

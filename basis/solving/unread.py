@@ -41,13 +41,14 @@ class Unread:
 
 def unread(book) -> tuple[Unread, ...]:
     """Givens that nothing reads in any option in which they stand, by file and line."""
-    found: dict[int, tuple] = {}
+    found: dict[tuple, tuple] = {}
     for one in {id(one): one for one in (book, *book.options.values())}.values():
         reading = _Reading(one)
         for value in one.values.values():
             for item, given in value.givens.items():
-                if found.get(id(given), (given, ()))[1] is not READ:
-                    found[id(given)] = (given, reading.beside(value.id, item))
+                place = given.file, given.line, given.term, given.element
+                if found.get(place, (given, ()))[1] is not READ:
+                    found[place] = (given, reading.beside(value.id, item))
     idle = [Unread(given, beside) for given, beside in found.values() if beside]
     return tuple(sorted(idle, key=lambda one: (one.given.file, one.given.line)))
 
