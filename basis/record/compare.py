@@ -14,7 +14,8 @@ from basis.record.issued import APART, CELLS, INPUTS, Head, IssuedValue, Part, R
 
 SAME, LEAST = 1e-9, 1e-15  # relative, and absolute in SI: what is less is rounding of another machine
 BY_DIFFERENCE = ("K", "dB")  # units whose change is told as a difference
-WORSE = {"": 0, "holds": 0, "nothing to check": 0, "tight": 1, "undecided": 2, "fails": 3}
+WORSE = ("tight", "undecided", "fails")  # than what holds, has nothing to check or is not made; mildest first
+COMPUTED = "computed"
 THIN = "\u202f"
 
 
@@ -78,7 +79,7 @@ class MovedCheck:
     @property
     def worse(self) -> bool:
         """Whether the verdict is a worse one."""
-        return WORSE[self.new] > WORSE[self.old]
+        return _rank(self.new) > _rank(self.old)
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ class Comparison:
     @property
     def turned(self) -> tuple[MovedCheck, ...]:
         """Checks whose verdict is another, the worse ones first."""
-        return tuple(sorted((check for check in self.checks if check.turned), key=lambda check: WORSE[check.old] - WORSE[check.new]))
+        return tuple(sorted((check for check in self.checks if check.turned), key=lambda check: _rank(check.old) - _rank(check.new)))
 
     @property
     def worse(self) -> tuple[MovedCheck, ...]:
@@ -114,6 +115,10 @@ class Comparison:
     def nothing(self) -> bool:
         """Whether nothing differs."""
         return not (self.checks or self.decisions or self.lists or self.inputs or self.results)
+
+
+def _rank(word: str) -> int:
+    return WORSE.index(word) + 1 if word in WORSE else 0
 
 
 def title(head: Head) -> str:
@@ -191,9 +196,9 @@ def _said(part: Part | None) -> tuple:
 
 def _one(value_id: str, was: Part | None, is_: Part | None, number: bool, units: list[str]) -> Moved:
     inputs = [part for part in (was, is_) if part and part.origin in INPUTS]
+    standings = ((part.standing or part.origin if part in inputs else COMPUTED) if part and inputs else "" for part in (was, is_))
     change = _change(was.number, is_.number, units[-1]) if was and is_ and number and units[0] == units[-1] else ""
-    return Moved(value_id, was.shown if was else "", is_.shown if is_ else "", change, number, inputs[-1].note if inputs else "",
-                 *((part.standing or part.origin if part else "") if inputs else "" for part in (was, is_)))
+    return Moved(value_id, was.shown if was else "", is_.shown if is_ else "", change, number, inputs[-1].note if inputs else "", *standings)
 
 
 def _is_given(moved: Moved) -> bool:
@@ -311,12 +316,14 @@ class _Causes:
 
     def _own(self, value_id: str) -> Iterator[Cause]:
         """What changed in the value itself: an input, its formula, a row of a table that it reads."""
+        sides, kind = self._sides(value_id), self._kind(value_id)
         given = [one for one in self.moved[value_id] if one.number and _is_given(one)]
+        if kind == "default" and len(sides) == 1:
+            return  # the program had it before; something has begun or ceased to ask for it
         if len(given) == 1:
-            yield Cause(self._kind(value_id), given[0].id, given[0].old, given[0].new)
+            yield Cause(kind, given[0].id, given[0].old, given[0].new)
         elif given:
-            yield Cause(self._kind(value_id), value_id, "", f"{len(given)} elements")
-        sides = self._sides(value_id)
+            yield Cause(kind, value_id, "", f"{len(given)} elements")
         if len(sides) == 2:
             if all(side.maker for side in sides) and sides[0].maker != sides[1].maker:
                 yield Cause("formula", value_id, sides[0].how, sides[1].how)
@@ -330,10 +337,16 @@ class _Causes:
         return "input" if "given" in origins else "default"
 
     def _fall_back(self) -> None:
-        """Where nothing was found: items that a list has gained or lost, a chapter that came or went, a formula that is new, else the program."""
+        """Where nothing was found: what moved those that ask for it, where it was not there on one side; items that a list has gained or lost, a chapter that
+        came or went, a formula that is new, else the program.
+        """
         bare = [value_id for value_id in self.moved if not self.found[value_id]]
+        for value_id in self.moved:
+            for name in self.inputs[value_id]:
+                if name in bare and len(self._sides(name)) == 1:
+                    self.found[name] |= self.found[value_id]
         for value_id in bare:
-            self.found[value_id] = self._bits(self._around(value_id))
+            self.found[value_id] = self.found[value_id] or self._bits(self._around(value_id))
         self._follow(bare)
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits([self._program()])

@@ -132,10 +132,17 @@ def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
     maker, given = value.producer, value.given
     how = notation.text(value.id, maker.expression) if isinstance(maker, Formula) else maker.equation if maker else ""
     standing = ", ".join(mark for mark in MARKS if mark in value.marks) if maker else STATED if value.givens and value.axes else value.standing
-    return issued.IssuedValue(value.id, book.home[value.id], value.unit_text() if value.axes else _safe(value.text()), _whole(value),
+    return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value),
                        value.term.unit.replace("cur", value.currency or "cur"), value.origin, standing, _safe(given.note) if given else "",
                        " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
                        book.foundations[value.id][:SHORT], of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
+
+
+def _shown(value: Value) -> str:
+    """A plain value with its unit; of one over items the unit alone, of a year how many numbers it has and the beginning of their digest."""
+    if _hourly(value):
+        return f"{value.text()}, digest {_whole(value)[:SHORT]}"
+    return value.unit_text() if value.axes else _safe(value.text())
 
 
 def _whole(value: Value) -> str:

@@ -55,7 +55,8 @@ def _committed(folder: Path, name: str, revisions: list[str]) -> Record:
         try:
             found = _solved(at)
         except Faults as wrong:
-            raise Faults([replace(fault, file=fault.file.replace(f"{at.as_posix()}/", shown)) for fault in wrong.faults]) from None
+            told = Fault(f"compare {folder.name}", 0, f"the text at '{name}' is not sound for this program", "a commit whose text is, or an issued revision")
+            raise Faults([told, *(replace(fault, file=fault.file.replace(f"{at.as_posix()}/", shown)) for fault in wrong.faults)]) from None
     return replace(found, head=replace(found.head, revision=name if name == short else f"{name} ({short})", date=date))
 
 

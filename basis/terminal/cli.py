@@ -312,7 +312,7 @@ def issue(slug, revision, projects, note, date, roles):
     book = basis.load(projects / _slugs(projects, (slug,))[0])
     path = issued(book, revision, date or datetime.date.today().isoformat(), note, tuple(Role(*role.split("=", 1)) for role in roles))
     tally = Counter(verdict.word for verdict in book.checks)
-    click.echo(path)
+    click.echo(f"{path}: to be committed beside the text of the project")
     click.echo(f"Revision {revision}: {len(book.values)} values; checks: {', '.join(f'{tally[word]} {word}' for word in VERDICT_COLOURS if tally[word])}")
 
 

@@ -14,6 +14,7 @@ from basis.language.words import item_words
 from basis.record.compare import Cause, Comparison, Moved, MovedCheck, MovedValue, title
 
 MOST_NUMBERS, MOST_CAUSES, MOST_VALUES = 6, 5, 40  # of one value, of one change, of one chapter; of more the rest is counted
+LONGEST_COMMENT, BESIDE = 60_000, 100  # characters: forges cut at 65 536; what stands beside the rows of a table
 PRESENT = "solved with the program as it is now"
 
 
@@ -38,19 +39,19 @@ def _line(what: str, change: str, because: str) -> str:
 
 
 def to_markdown(found: Comparison) -> Iterator[str]:
-    """As a comment on a pull request: tables, long ones folded."""
+    """As a comment on a pull request: tables, long ones folded, and those for which a comment has no room left told by their length."""
     yield f"**{_escaped(_head(found))}**"
+    room = LONGEST_COMMENT
     for heading, rows in _sections(found):
+        table = [f"| {' | '.join(map(_escaped, cells))} |" for cells in rows]
+        room -= len("\n".join(table)) + len(heading) + BESIDE
         folded = len(rows) > MOST_NUMBERS
         yield ""
-        yield f"<details><summary>{_escaped(heading)}</summary>" if folded else f"### {_escaped(heading)}"
-        yield ""
-        yield "| What | Change | Because of |"
-        yield "| --- | --- | --- |"
-        yield from (f"| {' | '.join(map(_escaped, cells))} |" for cells in rows)
-        if folded:
-            yield ""
-            yield "</details>"
+        if room < 0:
+            yield f"{_escaped(heading)}: {_count(len(rows), 'row')}, too many for a comment; `basis compare` prints them"
+        else:
+            yield f"<details><summary>{_escaped(heading)}</summary>" if folded else f"### {_escaped(heading)}"
+            yield from ("", "| What | Change | Because of |", "| --- | --- | --- |", *table, *(("", "</details>") if folded else ()))
 
 
 def _escaped(text: str) -> str:

@@ -127,6 +127,43 @@ def test_new_items_are_what_their_sums_are_laid_to(tmp_path):
     assert "load_connected_power.pump" in {cause.id for cause in by_id(gone)["demand_power"].because}
 
 
+def test_a_formula_overruled_by_the_project(tmp_path):
+    have = record(tmp_path)
+    pressure = dataclasses.replace(have.values["air_pressure"], origin="given", standing="measured", note="barometer")
+    found = compare(have, dataclasses.replace(have, values={**have.values, "air_pressure": pressure}))
+    ((moved,),) = (value.numbers for value in found.inputs)
+    assert (moved.number, moved.old_standing, moved.new_standing, moved.note) == (False, "computed", "measured", "barometer")
+
+
+def test_another_weather_file(tmp_path):
+    place = tmp_path / "cobble-key-exchange"
+    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", place, ignore=shutil.ignore_patterns("issued"))
+    before = record_of(basis.load(place))
+    path = place / "weather.epw"
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    cells = lines[2000].split(",")
+    cells[6] = f"{float(cells[6]) + 1}\n"  # of an EPW line the seventh is the dry-bulb temperature
+    lines[2000] = ",".join(cells)
+    path.write_text("".join(lines), "utf-8")
+    found = compare(before, record_of(basis.load(place)))
+    ((hours,),) = (value.numbers for value in found.inputs)
+    assert hours.id == "outdoor_temperature_hourly" and hours.old.startswith("8760 values, digest ") and hours.seen
+    assert all(cause.id == "outdoor_temperature_hourly" for values in found.results.values() for value in values for cause in value.because)
+    assert before.head.text != found.new.text
+
+
+def test_what_a_choice_brings_in_is_laid_to_the_choice(tmp_path):
+    have = record(tmp_path)
+    taking = {name: dataclasses.replace(value, inputs=inputs) for name, value in have.values.items() for inputs in
+              ["altitude outdoor_relative_humidity" if name == "air_pressure" else value.inputs]}
+    moved = {**taking, "altitude": dataclasses.replace(have.values["altitude"], number="9.0"),
+             "air_pressure": dataclasses.replace(taking["air_pressure"], number="1.0")}
+    humid = dataclasses.replace(have.values["outdoor_relative_humidity"], origin="default", standing="default")
+    before = {name: value for name, value in taking.items() if name != "outdoor_relative_humidity"}
+    found = compare(dataclasses.replace(have, values=before), dataclasses.replace(have, values={**moved, "outdoor_relative_humidity": humid}))
+    assert [cause.id for cause in by_id(found)["air_pressure"].because] == ["altitude"]  # the default was there before; nothing asked for it
+
+
 # -- the program ------------------------------------------------------------------------------------------------------
 
 

@@ -132,7 +132,10 @@ def test_faults_of_an_old_text_name_the_commit(repository):
     git(repository, "commit", "-qam", "a slip")
     short = git(repository, "rev-parse", "--short", "HEAD").strip()
     (repository / "plant.yaml").write_text(PLANT, "utf-8")
-    assert told(repository, "HEAD").startswith(f"{short}:projects/pump-house/plant.yaml:1: unknown key 'altitud'; expected")
+    with pytest.raises(Faults) as found:
+        sides_of(repository, ("HEAD",))
+    assert f"{short}:projects/pump-house/plant.yaml:1: unknown key 'altitud'; expected" in str(found.value) and "/tmp" not in str(found.value)
+    assert "compare pump-house: the text at 'HEAD' is not sound for this program; expected a commit whose text is" in str(found.value)
 
 
 def test_files_beside_and_below_the_text_are_there(repository):

@@ -205,7 +205,7 @@ def test_issue_writes_a_record_and_check_tells_of_its_edit(here):
 
     told = run_here("issue", "cobble-key-exchange", "A", "--note", "for approval", "--date", "2026-11-20", "--role", "prepared=2026-11-18")
     path = here / "projects" / "cobble-key-exchange" / "issued" / "A.csv"
-    assert told.exit_code == 0 and told.output.startswith("projects/cobble-key-exchange/issued/A.csv\nRevision A: ")
+    assert told.exit_code == 0 and told.output.startswith("projects/cobble-key-exchange/issued/A.csv: to be committed")
     assert "role,prepared,2026-11-18\n" in path.read_text("utf-8")
     assert run_here("issue", "cobble-key-exchange", "A", "--note", "again").exit_code == 1
     assert "is not written as ROLE=DATE" in run_here("issue", "cobble-key-exchange", "B", "--note", "x", "--role", "checked").output

@@ -77,3 +77,9 @@ def test_calls_that_are_wrong(place):
     assert told.exit_code == 1 and told.stderr.startswith("compare pump-house: 'B' is no") and "Traceback" not in told.stderr
     assert run("A", "B", "C").exit_code == 2
     assert CliRunner().invoke(main, ["compare", "pump-hous"]).exit_code == 1
+
+
+def test_a_long_comment_is_cut_between_tables(place, monkeypatch):
+    monkeypatch.setattr("basis.terminal.compared.LONGEST_COMMENT", 400)
+    told = run("--markdown").output
+    assert "| Running for tests in a year |" in told and "Results: Plant and cautions: 1 row, too many for a comment; `basis compare` prints them" in told
