@@ -337,10 +337,12 @@ class _Causes:
         return "input" if "given" in origins else "default"
 
     def _fall_back(self) -> None:
-        """Where nothing was found: what moved those that ask for it, where it was not there on one side; items that a list has gained or lost, a chapter that
-        came or went, a formula that is new, else the program.
+        """Where nothing was found: what lies above values that moved by less than rounding; what moved those that ask for it, where it was not there on one side;
+        items that a list has gained or lost, a chapter that came or went, a formula that is new, else the program.
         """
         bare = [value_id for value_id in self.moved if not self.found[value_id]]
+        for value_id in bare:
+            self.found[value_id] = self._far_above(value_id)
         for value_id in self.moved:
             for name in self.inputs[value_id]:
                 if name in bare and len(self._sides(name)) == 1:
@@ -350,6 +352,17 @@ class _Causes:
         self._follow(bare)
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits([self._program()])
+
+    def _far_above(self, value_id: str) -> int:
+        """Causes upstream by way of everything that rests on something else than before, moved or not."""
+        found, seen, waiting = 0, set(), [value_id]
+        while waiting:
+            sides = self._sides(name := waiting.pop())
+            if name not in seen and len({side.rests for side in sides}) == 2:
+                seen.add(name)
+                found |= self.found.get(name, 0)
+                waiting += [used for side in sides for used in side.inputs.split()]
+        return found
 
     def _around(self, value_id: str) -> Iterator[Cause]:
         sides = self._sides(value_id)
