@@ -1,9 +1,14 @@
 """A project of one chapter, small enough for its effects to be worked out by hand, and edits of its text."""
 
+import dataclasses
+import shutil
 from pathlib import Path
 
 import basis
+from basis.record.compare import compare
 from basis.record.issuing import issue, record_of
+
+ROOT = Path(__file__).parent.parent
 
 PROJECT = "name: Pump house\nchapters: [plant]\n"
 PLANT = """altitude: {value: 0 m, note: "harbour wall", standing: assumed}
@@ -37,3 +42,28 @@ def issued(place: Path, revision: str = "A", date: str = "2026-03-02", note: str
 def record(folder: Path, *edits: tuple[str, str]):
     """The record of the small project with some words exchanged, without a file."""
     return record_of(basis.load(written(folder, *edits)))
+
+
+def compared(folder: Path, *edits: tuple[str, str]):
+    """The small project compared with itself with some words exchanged."""
+    return compare(record(folder), record(folder, *edits))
+
+
+def by_id(found) -> dict:
+    """Results that moved, by id."""
+    return {value.id: value for values in found.results.values() for value in values}
+
+
+def with_number(have, value_id: str, number: str):
+    """A record in which one number is another."""
+    return dataclasses.replace(have, values={**have.values, value_id: dataclasses.replace(have.values[value_id], number=number)})
+
+
+def exchange(folder: Path, chapters: str = "") -> Path:
+    """A copy of the smallest demo without its issues, with some of its chapters."""
+    place = folder / "cobble-key-exchange"
+    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", place, ignore=shutil.ignore_patterns("issued"))
+    if chapters:
+        lines = (place / "project.yaml").read_text("utf-8").splitlines()
+        (place / "project.yaml").write_text("\n".join(f"chapters: [{chapters}]" if line.startswith("chapters") else line for line in lines), "utf-8")
+    return place

@@ -1,0 +1,148 @@
+"""What each moved value is laid to: followed upstream through what moved too, to the inputs, formulas and rows of tables that changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from basis.record.issued import IssuedValue, Record
+from basis.record.moved import Moved
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What a change is laid to. `kind`: input, default, formula, table, list, chapter or program; `old` and `new` as shown, "" where there is none."""
+
+    kind: str
+    id: str
+    old: str = ""
+    new: str = ""
+
+
+def changed_lists(old: Record, new: Record) -> Iterator[Cause]:
+    """Lists with the items that are gone and those that are new."""
+    for axis in dict.fromkeys((*new.lists, *old.lists)):
+        before, now = old.lists.get(axis, ()), new.lists.get(axis, ())
+        if set(before) != set(now):
+            yield Cause("list", axis, ", ".join(item for item in before if item not in now), ", ".join(item for item in now if item not in before))
+
+
+class Causes:
+    """What each moved value is laid to. Sets of causes are whole numbers, a bit a cause, so that following thousands of values upstream costs little."""
+
+    def __init__(self, old: Record, new: Record, moved: dict[str, tuple[Moved, ...]]):
+        self.old, self.new, self.moved = old, new, {value_id: found for value_id, found in moved.items() if any(one.number for one in found)}
+        self.causes: dict[Cause, int] = {}
+        self.rows = _changed_rows(old, new)
+        self.lists = {cause.id: cause for cause in changed_lists(old, new)}
+        self.inputs = {value_id: self._upstream(value_id) for value_id in self.moved}
+        self.found = {value_id: self._bits(self._own(value_id)) for value_id in self.moved}
+        self._follow(list(self.moved))
+        self._fall_back()
+
+    def of(self, value_ids: Iterable[str]) -> tuple[Cause, ...]:
+        """What these values are laid to together; the program where nothing is found."""
+        together = 0
+        for value_id in value_ids:
+            together |= self.found.get(value_id, 0)
+        return tuple(cause for cause, bit in self.causes.items() if together & bit) or (self._program(),)
+
+    def _upstream(self, value_id: str) -> tuple[str, ...]:
+        """Ids of the moved values that it takes, in either record."""
+        taken = dict.fromkeys(name for side in self._sides(value_id) for name in side.inputs.split())
+        return tuple(name for name in taken if name in self.moved)
+
+    def _sides(self, value_id: str) -> list[IssuedValue]:
+        return [record.values[value_id] for record in (self.old, self.new) if value_id in record.values]
+
+    def _bits(self, causes: Iterable[Cause]) -> int:
+        found = 0
+        for cause in causes:
+            found |= self.causes.setdefault(cause, 1 << len(self.causes))
+        return found
+
+    def _follow(self, value_ids: list[str]) -> None:
+        """Take over the causes of what is upstream until nothing is added; two programs may disagree on what is upstream of what, so there may be circles."""
+        added = True
+        while added:
+            added = False
+            for value_id in value_ids:
+                have = self.found[value_id]
+                for name in self.inputs[value_id]:
+                    have |= self.found[name]
+                added, self.found[value_id] = added or have != self.found[value_id], have
+
+    def _own(self, value_id: str) -> Iterator[Cause]:
+        """What changed in the value itself: an input, its formula, a row of a table that it reads."""
+        sides, kind = self._sides(value_id), self._kind(value_id)
+        given = [one for one in self.moved[value_id] if one.number and one.is_input]
+        if kind == "default" and len(sides) == 1:
+            return  # the program had it before; something has begun or ceased to ask for it
+        if len(given) == 1:
+            yield Cause(kind, given[0].id, given[0].old, given[0].new)
+        elif given:
+            yield Cause(kind, value_id, "", f"{len(given)} elements")
+        if len(sides) == 2:
+            if all(side.maker for side in sides) and sides[0].maker != sides[1].maker:
+                yield Cause("formula", value_id, sides[0].how, sides[1].how)
+            for table in sides[1].tables.split():
+                yield from self.rows.get(table, ()) if table in sides[0].tables.split() else ()
+
+    def _kind(self, value_id: str) -> str:
+        """Whether the project gave it, then or now, or the program did."""
+        origins = {part.origin or side.origin for record, side in ((self.old, self.old.values.get(value_id)), (self.new, self.new.values.get(value_id))) if side
+                   for part in (record.parts.get(value_id) or (side,))}
+        return "input" if "given" in origins else "default"
+
+    def _fall_back(self) -> None:
+        """Where nothing was found: what lies above values that moved by less than rounding; what moved those that ask for it, where it was not there
+        on one side; items that a list has gained or lost, a chapter that came or went, a formula that is new, else the program.
+        """
+        bare = [value_id for value_id in self.moved if not self.found[value_id]]
+        for value_id in bare:
+            self.found[value_id] = self._far_above(value_id)
+        for value_id in self.moved:
+            for name in self.inputs[value_id]:
+                if name in bare and len(self._sides(name)) == 1:
+                    self.found[name] |= self.found[value_id]
+        for value_id in bare:
+            self.found[value_id] = self.found[value_id] or self._bits(self._around(value_id))
+        self._follow(bare)
+        for value_id in bare:
+            self.found[value_id] = self.found[value_id] or self._bits([self._program()])
+
+    def _far_above(self, value_id: str) -> int:
+        """Causes upstream by way of everything that rests on something else than before, moved or not."""
+        found, seen, waiting = 0, set(), [value_id]
+        while waiting:
+            sides = self._sides(name := waiting.pop())
+            if name not in seen and len({side.rests for side in sides}) == 2:
+                seen.add(name)
+                found |= self.found.get(name, 0)
+                waiting += [used for side in sides for used in side.inputs.split()]
+        return found
+
+    def _around(self, value_id: str) -> Iterator[Cause]:
+        sides = self._sides(value_id)
+        for axis in dict.fromkeys(axis for side in sides for axis in (*side.over.split(), *side.counts.split())):
+            yield from [self.lists[axis]] if axis in self.lists else []
+        if len(sides) == 1:
+            chapters = [{chapter.id for chapter in record.chapters} for record in (self.old, self.new)]
+            if sides[0].chapter in chapters[0] ^ chapters[1]:
+                yield Cause("chapter", sides[0].chapter)
+            elif sides[0].maker and self.old.head.program != self.new.head.program:
+                how = (sides[0].how, "") if value_id in self.old.values else ("", sides[0].how)
+                yield Cause("formula", value_id, *how)
+
+    def _program(self) -> Cause:
+        return Cause("program", "", self.old.head.program, self.new.head.program)
+
+
+def _changed_rows(old: Record, new: Record) -> dict[str, list[Cause]]:
+    """Table -> its rows that both records have and that differ."""
+    before = {(row.table, row.key): row.cells for row in old.tables}
+    found: dict[str, list[Cause]] = {}
+    for row in new.tables:
+        if before.get((row.table, row.key), row.cells) != row.cells:
+            found.setdefault(row.table, []).append(Cause("table", f"{row.table}, {row.key}", before[row.table, row.key], row.cells))
+    return found

@@ -1,0 +1,58 @@
+"""Which numbers moved, by how much, and what is said of inputs; rounding of another machine is no change."""
+
+import dataclasses
+
+import pytest
+from small_project import by_id, compared, exchange, record, with_number
+
+import basis
+from basis.record.compare import compare
+from basis.record.issuing import record_of
+from basis.record.moved import Moved
+
+
+def test_what_is_said_of_an_input_moves_no_result(tmp_path):
+    found = compared(tmp_path, ('note: "harbour wall", standing: assumed', 'note: "harbour wall, survey"'))
+    (altitude,) = found.inputs
+    assert altitude.numbers == (Moved("altitude", "0 m", "0 m", "", False, "harbour wall, survey", "assumed – confirm", "stated"),)
+    assert found.results == {} and found.moved == 0 and not found.nothing
+
+
+def test_a_change_from_nought_has_no_share(tmp_path):
+    (altitude,) = compared(tmp_path, ("value: 0 m", "value: 20 m")).inputs
+    assert altitude.numbers[0].change == "" and (altitude.numbers[0].old, altitude.numbers[0].new) == ("0 m", "20.0 m")
+
+
+@pytest.mark.parametrize("share, differs", [(1e-12, False), (9e-10, False), (1.1e-9, True), (1e-6, True)])
+def test_rounding_of_another_machine_is_no_change(tmp_path, share, differs):
+    have = record(tmp_path)
+    number = float(have.values["air_pressure"].number) * (1 + share)
+    found = compare(have, with_number(have, "air_pressure", repr(number)))
+    assert found.nothing is not differs
+    if differs:
+        assert by_id(found)["air_pressure"].numbers[0].seen is False and found.moved == 0  # less than is shown
+        assert by_id(found)["air_pressure"].numbers[0].change == ("less than 0.001 %" if share < 1e-5 else "+0.0001 %")
+
+
+def test_a_formula_overruled_by_the_project(tmp_path):
+    have = record(tmp_path)
+    pressure = dataclasses.replace(have.values["air_pressure"], origin="given", standing="measured", note="barometer")
+    found = compare(have, dataclasses.replace(have, values={**have.values, "air_pressure": pressure}))
+    ((moved,),) = (value.numbers for value in found.inputs)
+    assert (moved.number, moved.old_standing, moved.new_standing, moved.note) == (False, "computed", "measured", "barometer")
+
+
+def test_another_weather_file(tmp_path):
+    place = exchange(tmp_path)
+    before = record_of(basis.load(place))
+    path = place / "weather.epw"
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    cells = lines[2000].split(",")
+    cells[6] = f"{float(cells[6]) + 1}\n"  # of an EPW line the seventh is the dry-bulb temperature
+    lines[2000] = ",".join(cells)
+    path.write_text("".join(lines), "utf-8")
+    found = compare(before, record_of(basis.load(place)))
+    ((hours,),) = (value.numbers for value in found.inputs)
+    assert hours.id == "outdoor_temperature_hourly" and hours.old.startswith("8760 values, digest ") and hours.seen
+    assert all(cause.id == "outdoor_temperature_hourly" for values in found.results.values() for value in values for cause in value.because)
+    assert before.head.text != found.new.text
