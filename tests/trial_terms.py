@@ -35,6 +35,7 @@ TRIAL = (
     Term("trial_hot", "T_1", "K", "Hot", "", kind="temperature", shown=("degC", "degF"), low=200, high=400),
     Term("trial_cold", "T_2", "K", "Cold", "", kind="temperature", shown=("degC", "degF")),
     Term("trial_rise", "ΔT", "K", "Rise", "", kind="temperature difference", shown=("K", "delta_degF")),
+    Term("trial_rise_max", "ΔT_max", "K", "Limit of the rise", "", kind="temperature difference", shown=("K", "delta_degF")),
     Term("trial_active", "P", "W", "Active", "", kind="active power", shown=("kW",)),
     Term("trial_apparent", "S", "W", "Apparent", "", kind="apparent power", shown=("kVA",)),
     Term("trial_ratio", "λ", "1", "Ratio", ""),

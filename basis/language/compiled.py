@@ -48,6 +48,7 @@ class Memory:
     """What runs of the same formulas share: the options of a project, and one save of its text after the other."""
 
     lines: dict[tuple, str] = field(default_factory=dict)  # what a step yields, its expression, whether merged and sampled -> its line of code
+    names: dict[tuple, frozenset] = field(default_factory=dict)  # the same key -> words of that line
     yielded: dict[tuple, tuple] = field(default_factory=dict)  # id of a procedure and what it was given -> what it yielded
     earlier: dict[tuple, tuple] = field(default_factory=dict)  # the same of the save before, of which only what is asked for again is kept
 
@@ -67,7 +68,7 @@ def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool 
 
 def run_alone(step: Step, have: dict, known: dict[str, Term], memory: Memory) -> dict:
     """Results of one step by name, from what it needs of `have`: a function of its own, of as few names as it uses."""
-    used = sorted(have.keys() & set(re.findall(r"\w+", _remembered_line(step, known, False, memory))))
+    used = sorted(have.keys() & names_in_line(step, known, False, memory))
     found = chain((step,), tuple(used), known, memory=memory)(*(have[name] for name in used))
     return dict(zip(result_names((step,)), found))
 
@@ -87,6 +88,14 @@ def chain_source(steps, inputs, known: dict[str, Term], sampled: bool, memory: M
     lines = [f"    {_remembered_line(step, known, sampled, memory)}" for step in steps]
     names = result_names(steps)
     return f"def run({', '.join(inputs)}):\n" + "\n".join(lines) + f"\n    return ({', '.join(names)}{',' if names else ''})\n"
+
+
+def names_in_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> frozenset[str]:
+    """Every word in the code of a step, the names that it uses among them."""
+    key = (step.yields, step.expression, step.merged, sampled)
+    if key not in memory.names:
+        memory.names[key] = frozenset(re.findall(r"\w+", _remembered_line(step, known, sampled, memory)))
+    return memory.names[key]
 
 
 def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> str:

@@ -7,10 +7,11 @@ computed has no results (NaN); it does not spoil the others.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
-from basis.language.compiled import Step, chain, result_names
+from basis.language.compiled import Memory, Step, chain, names_in_line, remembered, result_names
 from basis.language.faults import ItemTroubles, OutOfTable
 from basis.language.terms import terms
 from basis.solving.book import Book
@@ -26,18 +27,33 @@ def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = Fa
     are changed or computed from the changes.
     """
     kept = needed(downstream(book.steps, changes), wanted)
+    found = ready(book, kept, tuple(changes), wanted, sampled)(changes)
+    return {name: found[name] for name in wanted}
+
+
+def ready(book: Book, kept: tuple, changed: tuple[str, ...], wanted: tuple[str, ...], sampled: bool = False, memory: Memory | None = None) -> Callable:
+    """A function of changes (term id -> SI data) that runs the steps `kept`, which lead from the Terms `changed` to what is wanted, and returns every
+    result by name with all that the steps started from.
+
+    `memory` holds what many runs of the same book share: lines of code, and what procedures yielded from the same inputs.
+    """
+    memory = memory or Memory()
     anew = {name for step in kept for name in step.yields}
     needs = {name for step in kept for name in step.needs}.union(wanted) - anew
-    have = {name: book.inputs[name] for name in book.inputs if name in needs or name not in terms()}
-    have |= {name: book.values[name].number for name in needs if name not in have and name in book.values} | changes
-    have |= {name: math.nan for name in needs if name not in have}  # what is undecided in the book stays so
+    used = frozenset().union(*(names_in_line(step, terms(), sampled, memory) for step in kept))
+    have = {name: book.inputs[name] for name in (*needs, *used) if name in book.inputs and (name in needs or name not in terms())}
+    have |= {name: book.values[name].number for name in needs if name not in have and name in book.values}
+    have |= {name: math.nan for name in needs.union(changed) if name not in have}  # what is undecided in the book stays so
     if sampled:
         have = {name: np.asarray(data) if isinstance(data, float) else data for name, data in have.items()}
-        have |= {f"run_{step.procedure.id}": _run_of(step, book) for step in kept if step.procedure}
-    with np.errstate(all="ignore"):
-        results = chain(kept, tuple(have), terms(), sampled)(*have.values())
-    found = have | dict(zip(result_names(kept), results))
-    return {name: found[name] for name in wanted}
+        have |= {f"run_{step.procedure.id}": _run_of(step, book, memory) for step in kept if step.procedure}
+    run, names = chain(kept, tuple(have), terms(), sampled, memory), result_names(kept)
+
+    def again_with(changes: dict) -> dict:
+        given = have | {name: np.asarray(data) if sampled and isinstance(data, float) else data for name, data in changes.items()}
+        with np.errstate(all="ignore"):
+            return given | dict(zip(names, run(*given.values())))
+    return again_with
 
 
 def downstream(steps, changes: dict) -> list:
@@ -60,9 +76,9 @@ def needed(steps, wanted: tuple[str, ...]) -> tuple:
     return tuple(reversed(kept))
 
 
-def _run_of(step: Step, book: Book):
+def _run_of(step: Step, book: Book, memory: Memory):
     """The procedure of a step for samples: all at once where it can, else one by one."""
-    procedure, one_by_one = step.procedure, _one_by_one(step.procedure, _blank_results(step, book))
+    procedure, one_by_one = step.procedure, _one_by_one(step.procedure, _blank_results(step, book), memory)
     if not procedure.sampled:
         return one_by_one
 
@@ -79,8 +95,10 @@ def _blank_results(step: Step, book: Book) -> tuple:
     return tuple(np.full(tuple(len(book.items[axis]) for axis in terms()[name].axes), "" if terms()[name].is_text else np.nan) for name in step.yields)
 
 
-def _one_by_one(procedure, blank: tuple):
+def _one_by_one(procedure, blank: tuple, memory: Memory):
     """A procedure that takes samples: called once a sample, results stacked; `blank` for a sample that cannot be computed."""
+    once = remembered(procedure, memory)
+
     def run(*arguments):
         plain = [len(terms()[name].axes) for name in procedure.parameters]
         counts = [np.shape(data)[0] for data, dimensions in zip(arguments, plain) if np.ndim(data) > dimensions]
@@ -88,7 +106,7 @@ def _one_by_one(procedure, blank: tuple):
         for sample in range(counts[0] if counts else 1):
             given = [data[sample] if np.ndim(data) > dimensions else data for data, dimensions in zip(arguments, plain)]
             try:
-                results.append(procedure.run(*(float(data) if np.ndim(data) == 0 and not isinstance(data, (str, int)) else data for data in given))[0])
+                results.append(once(*(float(data) if np.ndim(data) == 0 and not isinstance(data, (str, int)) else data for data in given))[0])
             except CANNOT:
                 results.append(blank)
         stacked = tuple(np.array(column) for column in zip(*results))

@@ -66,6 +66,41 @@ def judged(check, values: dict):
     return _applying(check, values) & ~np.isnan(margins) & ~_held_by_itself(check, values, margins)
 
 
+def sized_for(check, values: dict) -> tuple:
+    """For each value that the book computes so that a check holds: its axes, and for each element whether it is computed."""
+    return tuple((value.axes, _computed(value)) for value in _sized(check, values))
+
+
+def worst_of_samples(check, values: dict, results: dict, relative: bool, sized: tuple) -> np.ndarray:
+    """The smallest margin in each sample. `results` by name: of what was run again, with samples first. `sized`: see `sized_for`.
+
+    An element that means nothing, does not exist or holds by itself counts as endlessly safe; one that cannot be told makes the sample untold, unless
+    another fails.
+    """
+    axes = terms()[check.value].axes
+    value, limit = (_sampled(results.get(name, values[name].number), terms()[name].axes, axes).astype(float) for name in (check.value, check.limit))
+    absent = (np.isnan(value) & bool(terms()[check.value].absent)) | (np.isnan(limit) & bool(terms()[check.limit].absent))
+    with np.errstate(all="ignore"):
+        margins = (limit - value) * (1 if check.safe == "below" else -1) / (np.abs(limit) if relative else 1.0)
+    told = ~absent
+    for name, words in check.applies:
+        if name in values:
+            told = told & _sampled(speaks(results.get(name, values[name].number), words), terms()[name].axes, axes)
+    for own_axes, computed in sized:
+        told = told & ~(_sampled(computed, own_axes, axes) & (margins >= -SAME))
+    margins = np.where(told, margins, np.inf)
+    flat = margins.reshape(len(margins), -1)
+    lowest = np.fmin.reduce(flat, axis=1, initial=np.inf)
+    return np.where(lowest < -SAME, lowest, np.min(flat, axis=1, initial=np.inf))
+
+
+def _sampled(data, axes: tuple, wanted: tuple):
+    """An array with samples first, or one for all samples, ready to stand beside one over all of the wanted axes."""
+    data = np.asarray(data)
+    data = data[None] if data.ndim == len(axes) else data
+    return data[(slice(None), *(slice(None) if axis in axes else None for axis in wanted))]
+
+
 def _held_by_itself(check, values: dict, margins):
     """For each element of the checked value whether it is within its limit because what it rests on was computed for that."""
     axes = terms()[check.value].axes

@@ -1,0 +1,283 @@
+"""Turning points: how far an open number may move before a verdict turns, with everything downstream computed again.
+
+Trial values of one number are one more axis of one run. Checks that plain formulas reach are scanned over the whole physical range; those behind a
+calculation by steps, which runs once a trial, are followed along their slope, in the direction in which a first small step says that they turn.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from basis.chapters import catalogue
+from basis.language import digests
+from basis.language.compiled import Memory
+from basis.language.formula import Check
+from basis.language.terms import terms
+from basis.solving.again import needed, ready
+from basis.solving.book import SAME, Book, Verdict
+from basis.solving.brackets import SCANNED, STEPPED, Bracket, Trial, scan
+from basis.solving.movers import Mover, movers
+from basis.solving.verdicts import sized_for, worst_of_samples
+
+OVERSHOOT = 1.05  # beyond the place where a straight line says that a check turns
+LOOKS = 4  # trial values along a slope, after which what has not turned is left
+HOPELESS = 1.5  # ranges away: a slope that turns nothing nearer is not followed
+
+
+@dataclass(frozen=True)
+class Turning:
+    """What became of a number that was moved: where the first verdict turns, if any does, and what a small step does to every check.
+
+    `way` is t of the mover at which `check` turns, `at` the SI number there, of a plain number or of one item. `low`, `high`: how far t was taken.
+    `effects`: check id -> change of its margin when the number grows by one step.
+    """
+
+    mover: Mover
+    low: float
+    high: float
+    reached: int  # checks that it reaches
+    check: Check | None = None
+    fails: bool = False  # whether the check fails as it stands, and is met beyond the turning point
+    way: float = math.inf
+    effects: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def turns(self) -> bool:
+        """Whether any verdict turns within the range."""
+        return self.check is not None
+
+    @property
+    def at(self) -> float | None:
+        """The SI number at which it turns, of a plain number or of one item."""
+        return self.mover.number(self.way) if self.turns and self.mover.single else None
+
+    @property
+    def rank(self) -> tuple:
+        """What comes first turns a verdict soonest, the way measured by what the book calls little of it; a way from nought has no such measure."""
+        return (not self.turns, not self.mover.little, abs(self.way) / (self.mover.little or 1.0), not self.reached)
+
+
+def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Sequence], Iterable] = map) -> tuple[Turning, ...]:
+    """All open numbers of a book, the one that turns a verdict soonest first, those that turn nothing last.
+
+    `known` is filled with what was found, for the next state of the book: a number whose checks rest on the same as before is not moved again.
+    `each` does a piece of work for every item of a list, in any order.
+    """
+    search = _Search(book)
+    every = list(enumerate(movers(book)))
+    keys = {place: place if known is None else search.key(mover) for place, mover in every}
+    found = {place: known[keys[place]] for place, _ in every if known and keys[place] in known}
+    found |= dict(each(lambda one: (one[0], search.turning(one[1])), [one for one in every if one[0] not in found]))
+    if known is not None:
+        known.clear()
+        known.update((keys[place], found[place]) for place, _ in every)
+    return tuple(sorted((found[place] for place, _ in every), key=lambda one: one.rank))
+
+
+def by_check(found: Sequence[Turning]) -> dict[str, list[tuple[Turning, float]]]:
+    """For each check the numbers that move its margin with the change for one small step, the largest first."""
+    moved: dict[str, list] = {}
+    for one in found:
+        for check_id, change in one.effects:
+            moved.setdefault(check_id, []).append((one, change))
+    return {check_id: sorted(pairs, key=lambda pair: -abs(pair[1])) for check_id, pairs in moved.items()}
+
+
+@dataclass(frozen=True)
+class _Route:
+    """What leads from one Term to the checks that it reaches."""
+
+    moved: tuple  # all steps downstream
+    scanned: tuple[Verdict, ...]  # reached by formulas and by procedures that take samples
+    stepped: tuple[Verdict, ...]  # behind a procedure that runs once a sample
+    sound: tuple[Check, ...]  # what must hold, or there is no such plant
+
+
+@dataclass
+class _Search:
+    """Trials on one book."""
+
+    book: Book
+    memory: Memory = field(default_factory=Memory)
+    routes: dict[str, _Route] = field(default_factory=dict)
+    runs: dict[tuple, tuple] = field(default_factory=dict)  # Term and what is wanted -> what its steps yield, and their function
+    sized: dict[str, tuple] = field(default_factory=dict)  # of each check
+
+    @cached_property
+    def verdicts(self) -> list[tuple[frozenset, Verdict]]:
+        """What is decided, with the ids of all that decides it."""
+        return [(frozenset(_sides(one.check)), one) for one in self.book.checks if one.decided and not one.check.fault]
+
+    @cached_property
+    def sound(self) -> list[tuple[frozenset, Check]]:
+        """What the text must keep to, or it is refused."""
+        known = [*(one for chapter in self.book.chapters for one in catalogue().checks[chapter.id]), *(one.check for one in self.book.checks)]
+        return [(frozenset(_sides(one)), one) for one in dict.fromkeys(known) if one.fault and {one.value, one.limit} <= self.book.values.keys()]
+
+    def route(self, term_id: str) -> _Route:
+        """The checks that a Term reaches."""
+        if term_id not in self.routes:
+            moved, slow, names = self._downstream(term_id), set(), {term_id}
+            for step in moved:
+                names.update(step.yields)
+                if step.procedure and not step.procedure.sampled or not slow.isdisjoint(step.needs):
+                    slow.update(step.yields)
+            reached = [(sides, one) for sides, one in self.verdicts if not names.isdisjoint(sides)]
+            self.routes[term_id] = _Route(moved, tuple(one for sides, one in reached if slow.isdisjoint(sides)),
+                                          tuple(one for sides, one in reached if not slow.isdisjoint(sides)),
+                                          tuple(one for sides, one in self.sound if not names.isdisjoint(sides)))
+        return self.routes[term_id]
+
+    def _downstream(self, term_id: str) -> tuple:
+        """The steps that depend on a Term, in order."""
+        found, waiting = set(), [term_id]
+        while waiting:
+            new = self.users.get(waiting.pop(), set()) - found
+            found |= new
+            waiting += (name for place in new for name in self.book.steps[place].yields)
+        return tuple(self.book.steps[place] for place in sorted(found) if term_id not in self.book.steps[place].yields)
+
+    @cached_property
+    def users(self) -> dict[str, set[int]]:
+        """Id -> places of the steps that need it."""
+        found: dict[str, set] = {}
+        for place, step in enumerate(self.book.steps):
+            for name in step.needs:
+                found.setdefault(name, set()).add(place)
+        return found
+
+    def key(self, mover: Mover) -> str:
+        """Digest of all on which the search of a mover rests."""
+        route, rest = self.route(mover.term.id), self.book.foundations
+        sides = [(one.check.id, one.word, *(rest.get(name, "") for name in _sides(one.check))) for one in (*route.scanned, *route.stepped)]
+        orders = [(one.id, *(rest.get(name, "") for name in _sides(one))) for one in route.sound]
+        return digests.digest(mover.value_id, mover.standing, mover.base.tobytes().hex(), mover.way.tobytes().hex(), repr(sides), repr(orders))
+
+    def trial(self, mover: Mover, ts: np.ndarray, verdicts: Sequence[Verdict], sound: tuple[Check, ...] = (), bounded: bool = True) -> Trial:
+        """Margins of these checks for each t; `bounded`: whether a t may not be possible."""
+        yields, run = self._run(mover.term.id, tuple(dict.fromkeys(name for check in (*(one.check for one in verdicts), *sound) for name in _sides(check))))
+        found = run({mover.term.id: mover.at(ts)})
+        possible = np.ones(len(ts), dtype=bool)
+        for name in yields if bounded else ():
+            possible &= _possible(name, found[name])
+        for check in sound:
+            possible &= ~(self._margins(check, found, False) < -SAME)
+        margins = np.array([np.broadcast_to(self._margins(one.check, found, one.relative), len(ts)) for one in verdicts]).reshape(len(verdicts), len(ts))
+        return Trial(tuple(verdicts), ts, np.where(possible, margins, np.nan), possible)
+
+    def _run(self, term_id: str, wanted: tuple[str, ...]) -> tuple[tuple[str, ...], Callable]:
+        if (term_id, wanted) not in self.runs:
+            steps = needed(self.route(term_id).moved, wanted)
+            numbers = tuple(name for step in steps for name in step.yields if not terms()[name].is_text)
+            self.runs[term_id, wanted] = numbers, ready(self.book, steps, (term_id,), wanted, True, self.memory)
+        return self.runs[term_id, wanted]
+
+    def _margins(self, check: Check, found: dict, relative: bool) -> np.ndarray:
+        if check.id not in self.sized:
+            self.sized[check.id] = sized_for(check, self.book.values)
+        return worst_of_samples(check, self.book.values, found, relative, self.sized[check.id])
+
+    def turning(self, mover: Mover) -> Turning:
+        """Where the first verdict turns when a number is moved."""
+        route = self.route(mover.term.id)
+        effects, low, high, best = {}, mover.low, mover.high, None
+        if route.scanned or route.stepped and route.sound:
+            tried = self.trial(mover, scan(mover), route.scanned, route.sound)
+            low, high = tried.ends()
+            effects, best = tried.effects(mover.step), self.enclosed(mover, tried.brackets(), SCANNED)
+        if route.stepped:
+            reach = abs(best.middle) if best else math.inf
+            slope = _Slope(self, mover, route.stepped, max(low, -reach), min(high, reach))
+            effects |= slope.effects()
+            best = slope.nearest() or best
+        turned = {"check": best.first.check, "fails": best.first.word == "fails", "way": best.outer if mover.term.whole else best.middle} if best else {}
+        return Turning(mover, low, high, len(route.scanned) + len(route.stepped), effects=tuple(effects.items()), **turned)
+
+    def enclosed(self, mover: Mover, brackets: Sequence[Bracket], points: int) -> Bracket | None:
+        """The nearest bracket, narrowed until the turning value is known; one that cannot be the nearest is dropped."""
+        while True:
+            nearest = min((abs(one.outer) for one in brackets), default=0.0)
+            brackets = [one for one in brackets if abs(one.inner) <= nearest]
+            if all(one.narrow(mover, points) for one in brackets):
+                return min(brackets, key=lambda one: abs(one.middle), default=None)
+            brackets = [one if one.narrow(mover, points) else one.narrowed(self.trial(mover, one.trials(mover, points), one.verdicts, bounded=False))
+                        for one in brackets]
+
+
+@dataclass
+class _Slope:
+    """Checks behind a calculation by steps, followed along their slopes between two t."""
+
+    search: _Search
+    mover: Mover
+    verdicts: tuple[Verdict, ...]
+    low: float
+    high: float
+    probe: Trial | None = None
+
+    def __post_init__(self):
+        room = self.high if self.high >= min(self.mover.step, -self.low) else self.low
+        if room:
+            self.probe = self.search.trial(self.mover, np.array([math.copysign(min(self.mover.step, abs(room)), room)]), self.verdicts)
+
+    def effects(self) -> dict[str, float]:
+        """What one step up does to each margin."""
+        return self.probe.effects(self.mover.step) if self.probe else {}
+
+    def nearest(self) -> Bracket | None:
+        """The nearest turning value of any check, on either side."""
+        best = None
+        if self.probe and self.probe.possible[0]:
+            start = np.array([one.margin for one in self.verdicts])
+            slope = (self.probe.margins[:, 0] - start) / self.probe.ts[0]
+            for sign in sorted((-1, 1), key=lambda sign: _left(start, slope * sign)):
+                found = self._followed(sign, start, slope * sign, abs(best.middle) if best else math.inf)
+                best = self.search.enclosed(self.mover, [found], STEPPED) if found else best
+        return best
+
+    def _followed(self, sign: int, start: np.ndarray, slope: np.ndarray, reach: float) -> Bracket | None:
+        """Trials outwards on one side, each where the nearest straight line through the last two says that a verdict turns."""
+        end, at, margins, tried = min(self.high if sign > 0 else -self.low, reach), 0.0, start, None
+        for _ in range(LOOKS):
+            if self.probe.ts[0] * sign > at and _left(margins, slope) <= self.probe.ts[0] * sign:
+                tried = self.probe
+            elif at < end and (left := _left(margins, slope)) < HOPELESS * (end - at):
+                tried = self.search.trial(self.mover, self._rounded(sign * min(at + left * OVERSHOOT, end)), self.verdicts)
+            else:
+                return None
+            if turned := tried.bracket(sign * at, margins):
+                return turned
+            now = abs(float(tried.ts[0]))
+            if not tried.possible[0] or now == at:
+                return None
+            slope = (tried.margins[:, 0] - margins) / (now - at)
+            at, margins = now, np.where(np.isfinite(tried.margins[:, 0]), tried.margins[:, 0], margins)
+        return None
+
+    def _rounded(self, t: float) -> np.ndarray:
+        return np.array([math.copysign(math.ceil(abs(t)), t) if self.mover.term.whole else t])
+
+
+def _left(margins: np.ndarray, slope: np.ndarray) -> float:
+    """How far a straight line goes until the first of these margins is used up."""
+    with np.errstate(all="ignore"):
+        ways = np.where(slope * margins < 0, -margins / slope, np.where((margins == 0) & (slope < 0), 0.0, math.inf))
+    return float(np.nanmin(ways, initial=math.inf))
+
+
+def _sides(check: Check) -> tuple[str, ...]:
+    """Ids of all that decides a check."""
+    return (check.value, check.limit, *dict(check.applies))
+
+
+def _possible(name: str, data) -> np.ndarray | bool:
+    """For each t whether a result lies in the physical range of its Term and has a bound."""
+    term, data = terms()[name], np.asarray(data, dtype=float)
+    if data.ndim == len(term.axes) or not term.outside(data) and not np.isinf(data).any():
+        return True
+    return np.array([not term.outside(one) and not np.isinf(one).any() for one in data])
