@@ -90,8 +90,8 @@ class Causes:
 
     def _kind(self, value_id: str) -> str:
         """Whether the project gave it, then or now, or the program did."""
-        origins = {part.origin or side.origin for record, side in ((self.old, self.old.values.get(value_id)), (self.new, self.new.values.get(value_id))) if side
-                   for part in (record.parts.get(value_id) or (side,))}
+        origins = {part.origin or side.origin for record in (self.old, self.new) if (side := record.values.get(value_id))
+                   for part in record.parts.get(value_id, (side,))}
         return "input" if "given" in origins else "default"
 
     def _fall_back(self) -> None:
@@ -101,9 +101,10 @@ class Causes:
         bare = [value_id for value_id in self.moved if not self.found[value_id]]
         for value_id in bare:
             self.found[value_id] = self._far_above(value_id)
+        apart = {value_id for value_id in bare if len(self._sides(value_id)) == 1}
         for value_id in self.moved:
             for name in self.inputs[value_id]:
-                if name in bare and len(self._sides(name)) == 1:
+                if name in apart:
                     self.found[name] |= self.found[value_id]
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits(self._around(value_id))

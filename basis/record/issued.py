@@ -246,7 +246,7 @@ def _unsealed(text: str) -> tuple[int, str, str] | None:
     """Line, what is wrong and what was expected, where the lines are not as they were sealed."""
     lines, _, last = text.rstrip("\n").rpartition("\n")
     count = text.count("\n") + (not text.endswith("\n"))
-    if not text.startswith("# A record of a design basis book") and not text.startswith("record,"):
+    if "\nrecord," not in text:
         return 1, "is no issued record", "a file that `basis issue` wrote"
     if not last.startswith("seal,") or not text.endswith("\n"):
         return count, "is half-written: the last line is no seal", "the whole record, as it was committed"
