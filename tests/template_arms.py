@@ -175,7 +175,7 @@ def _changed(read: Project, book: Book, wish: Wish) -> list[Project]:
             return [_with(read, {(term_id, ""): one}) for one in terms()[term_id].choices or (0.0,)]
         case Wish("given" | "has", (term_id,), True):
             known = term_id in book or any(name == term_id for name, _ in read.givens)
-            return [read] if known and wish.function == "has" else _given_too(read, book, term_id)
+            return [read, *_with_noughts(read, term_id)] if known and wish.function == "has" else _given_too(read, book, term_id)
         case Wish("given", (term_id,), False):
             return [_without(read, {term_id})]
         case Wish("several", (axis,), False):
@@ -190,6 +190,12 @@ def _changed(read: Project, book: Book, wish: Wish) -> list[Project]:
 def _with(read: Project, words: dict) -> Project:
     found = {key: Given(*key, word, str(word), f"{read.folder}/project.yaml", 1) for key, word in words.items()}
     return replace(read, givens=read.givens | found)
+
+
+def _with_noughts(read: Project, value_id: str) -> list[Project]:
+    """The project with nought for each count from which a value is computed."""
+    producer = catalogue().producers.get(value_id)
+    return [_with(read, {(name, ""): 0.0}) for name in (producer.parameters if producer else ()) if terms()[name].whole and not terms()[name].axes]
 
 
 def _given_too(read: Project, book: Book, term_id: str) -> list[Project]:

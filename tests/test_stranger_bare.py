@@ -178,9 +178,17 @@ def test_a_lone_set_is_asked_for_no_synchroniser(tmp_path):
     assert book_of(tmp_path / "two", two).check("first_on_bus").missing == ("synchroniser_slip",)  # a list of two meets
 
 
-def test_the_cable_of_a_lone_set_bears_what_the_set_feeds(book):
+def test_the_cable_of_a_lone_set_bears_what_the_set_feeds(tmp_path):
     # 160 kW / 0.8 / (1.732 · 400 V) / 12 % = 2406 A; no other source feeds back (hand calculation)
+    book = book_of(tmp_path / "island", PLANT + "utility_breakers: 0\n")
     assert book["cable_fault_current.main"].number == pytest.approx(2406, abs=1)
+    assert "the plant is an island" in chapter_page(book, "short_circuit").text
+
+
+def test_the_cable_is_not_judged_while_the_supply_is_not_listed(book, pages):
+    assert book.check("cable_withstand_ok").word == "undecided" and "grid_infeeds" in book.check("cable_withstand_ok").missing
+    told = "\n".join(part.text for part in pages["short_circuit"])
+    assert "No supply from a utility is listed, though the plant has breakers to one (1)" in told
 
 
 def test_no_label_stands_before_nothing(pages):

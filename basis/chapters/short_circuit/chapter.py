@@ -3,7 +3,7 @@ duty.py. Left out: unit blocks of set and transformer, three-winding transformer
 """
 
 from basis.language.formula import chapter, formula, order
-from basis.language.maths import MVA, MW, kV, lookup, pick, sqrt
+from basis.language.maths import MVA, MW, count_over, kV, lookup, max_over, pick, sqrt
 
 CHAPTER = chapter("short_circuit", "Short circuit", order=150, cautions=(
     "An arc at these fault levels burns and blinds from metres away, and the least current may make the longest arc. No panel is opened live. "
@@ -157,6 +157,16 @@ def infeed_impedance_max(infeed_bus, voltage_factor_min, bus_voltage, infeed_sho
     Example: infeed_bus=item_1, voltage_factor_min=1.0, bus_voltage=11 kV, infeed_short_circuit_power_min=125 MVA give 968 mohm (hand calculation).
     """
     return pick(infeed_bus, voltage_factor_min) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power_min
+
+
+@formula(source="definition")
+def supply_power_largest(utility_operation, utility_breakers, infeed_short_circuit_power):
+    """Largest short-circuit power that the public supply brings. An island has no breaker to a supply and never runs beside one: it brings nought.
+
+    Any other plant lists its supplies, or what its boards must stand is not known.
+    """
+    return (0 if count_over("grid_infeed") == 0 and utility_operation == "no_parallel" and utility_breakers == 0
+            else max_over("grid_infeed", infeed_short_circuit_power))
 
 
 # Motors

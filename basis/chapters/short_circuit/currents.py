@@ -53,6 +53,7 @@ def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer
                  for place in np.flatnonzero(np.isnan(feeder_resistance))]
     troubles += [ItemTrouble("transformer_impedance_voltage", int(place), "is less than its resistive part", "more than load loss over rating")
                  for place in np.flatnonzero(np.isnan(transformer_reactance))]
+    troubles += _without_sets(count, generator_bus)
     troubles += unfed(count, branches, np.concatenate([generator_bus, infeed_bus]).astype(int), motor_group_bus)
     if troubles:
         raise ItemTroubles(troubles)
@@ -60,6 +61,11 @@ def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer
     off = np.abs(turns[branches.high] / turns[branches.low] / branches.ratio - 1)
     return (turns,), float(off.max(initial=0.0)), \
         "largest departure of a ratio from the walk; not nought only where transformers of unlike ratio stand in parallel"
+
+
+def _without_sets(count: int, generator_bus):
+    """A network with buses and no set in it would judge the boards by what is not the plant."""
+    return [ItemTrouble("bus_voltage", 0, "the network lists no set", "generators, each with its generator_bus")] if count and not len(generator_bus) else []
 
 
 def _bad_branches(count: int, branches: Branches, form: str):
@@ -251,12 +257,12 @@ def _each_case(branches, sets, generator_running, supply, turns, voltage):
 @procedure(source=("iec-60909-current", "iec-60909-peak", "iec-60909-breaking", "superposition"),
            equation="Y·Z = 1;  I″_k,Q = c_max·U_n/(√3·|Z_kk|), sets at rest",
            yields=("supply_initial_current", "supply_peak_current", "supply_breaking_current"), tables={"iec-60909-0-breaking": ""})
-def supply_alone(bus_voltage, voltage_factor_max, bus_turns, infeed_bus, infeed_impedance, infeed_resistance_ratio, motor_group_bus, motor_group_impedance,
-                 motor_group_resistance_ratio, motor_group_rated_current, motor_power_per_pole_pair, transformer_high_bus, transformer_low_bus,
-                 transformer_high_voltage, transformer_low_voltage, transformer_resistance, transformer_reactance, transformer_correction, transformer_service,
-                 feeder_from_bus, feeder_to_bus, feeder_resistance, feeder_reactance, feeder_service, minimum_time_delay):
+def supply_alone(bus_voltage, voltage_factor_max, bus_turns, supply_power_largest, infeed_bus, infeed_impedance, infeed_resistance_ratio, motor_group_bus,
+                 motor_group_impedance, motor_group_resistance_ratio, motor_group_rated_current, motor_power_per_pole_pair, transformer_high_bus,
+                 transformer_low_bus, transformer_high_voltage, transformer_low_voltage, transformer_resistance, transformer_reactance, transformer_correction,
+                 transformer_service, feeder_from_bus, feeder_to_bus, feeder_resistance, feeder_reactance, feeder_service, minimum_time_delay):
     """The same boards are fed by the public supply for all but a few hours a year, and often harder than by the sets. Sets at rest, all supplies and motors
-    on.
+    on. Where a supply reaches the plant but none is listed its currents are not known.
     """
     branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage,
                          transformer_correction * (transformer_resistance + 1j * transformer_reactance), feeder_from_bus, feeder_to_bus,
@@ -267,4 +273,5 @@ def supply_alone(bus_voltage, voltage_factor_max, bus_turns, infeed_bus, infeed_
     decay = (np.zeros(0), motor_group_rated_current, motor_breaking_factor(motor_power_per_pole_pair, minimum_time_delay), minimum_time_delay)
     voltage = voltage_factor_max * bus_voltage / np.sqrt(3)
     (initial, peak, _, breaking, *_), _, residual = _case(branches, none, np.zeros(0, dtype=bool), motors, supply, bus_turns, voltage, decay)
-    return (initial, peak, breaking), residual, "largest element of Y·Z − 1"
+    known = np.where(np.isnan(supply_power_largest), np.nan, 1.0)
+    return (initial * known, peak * known, breaking * known), residual, "largest element of Y·Z − 1"

@@ -225,6 +225,7 @@ def test_a_screen_behind_the_receiver_or_the_source_is_a_fault_at_its_line(tmp_p
         return
     book = book_of(tmp_path / "screen", SMALL + screen)
     assert book.check("barrier_is_between").word == "holds" and book.check("barrier_is_heavy").word == "holds"
+    assert book["sound_paths"].number == 1  # one opening, one house
     assert book["receiver_level.both.house"].number < book_of(tmp_path / "bare")["receiver_level.both.house"].number - 3
 
 

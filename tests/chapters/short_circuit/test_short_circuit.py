@@ -287,6 +287,25 @@ def test_supply_joins_only_if_it_is_ever_with_the_sets(tmp_path):
     assert brief["breaking_current.all.board"].number - 21_120 == approx(28_868, rel=0.01)
 
 
+BREAKER = "breakers: [{id: main, breaker_bus: board, breaker_breaking_rating: 36 kA}]\n"
+
+
+@pytest.mark.parametrize("said", ["", "utility_breakers: 0\nutility_operation: momentary\n"])
+def test_boards_that_a_supply_reaches_are_not_judged_without_it(tmp_path, said):
+    # two sets give 31.9 kA, which a breaker of 36 kA bears; what the supply gives nobody has said
+    book = book_of(tmp_path / "forgotten", TWO + BREAKER + said)
+    for check in ("breaker_breaking", "breaker_making"):
+        assert (book.check(check).word, book.check(check).missing) == ("undecided", ("grid_infeeds",))
+    assert book["initial_current_max.all.board"].number == approx(31_879, rel=1e-3)
+    assert "supply_power_largest" not in book
+
+
+def test_boards_of_an_island_are_judged_by_its_sets(tmp_path):
+    book = book_of(tmp_path / "island", TWO + BREAKER + "utility_breakers: 0\n")
+    assert book.check("breaker_breaking").word == "holds" and book["breaker_breaking_duty.main"].number == approx(31_879, rel=1e-3)
+    assert book["supply_power_largest"].number == 0
+
+
 def test_a_cable_between_set_and_bus_lowers_the_current(tmp_path):
     # 1.6 + j1.536 mΩ added to 0.9795 × (2.304 + j15.36) mΩ: |3.857 + j16.581| = 17.024 mΩ, 1.05 × 230.94 V give 14.244 kA (hand calculation)
     text = RECORDED["networks"]["lone_set_low_voltage"]["text"].replace("generator_bus: board",
@@ -485,9 +504,9 @@ def test_procedures_on_one_bus():
                                           none, nothing, nothing, services, none, none, nothing, nothing, nothing, nothing, services, none, none, nothing,
                                           nothing, services)
     assert steady[0][0, 0] == approx(5412.7, rel=1e-4) and steady[1][0] == approx(5412.7, rel=1e-4)
-    alone, *_ = i.supply_alone.run(np.array([400.0]), np.array([1.05]), turns, np.array([0]), np.array([1.05 * 0.16 / 20]), np.array([0.1]), none, nothing,
-                                   nothing, nothing, nothing,
-                                   none, none, nothing, nothing, nothing, nothing, nothing, services, none, none, nothing, nothing, services, 0.1)
+    alone, *_ = i.supply_alone.run(np.array([400.0]), np.array([1.05]), turns, 20e6, np.array([0]), np.array([1.05 * 0.16 / 20]), np.array([0.1]),
+                                   none, nothing, nothing, nothing, nothing, none, none, nothing, nothing, nothing, nothing, nothing,
+                                   services, none, none, nothing, nothing, services, 0.1)
     assert alone[0][0] == approx(28_868, rel=1e-4) and alone[2][0] == approx(28_868, rel=1e-4)
 
 
@@ -545,6 +564,8 @@ def test_the_network_for_the_faults_is_sound(tmp_path):
     ("feeder_to_bus: far", "feeder_to_bus: board", "'feeder_to_bus' of 'cable': ends at the bus where it begins"),
     ("    feeder_size: 240 mm²\n", "", "'feeder_size' of 'cable': neither a size nor a resistance per length"),
     ("transformer_winding_loss: 20 kW", "transformer_resistance_voltage: 7 %", "'transformer_impedance_voltage' of 'step': is less than its resistive part"),
+    ("generators:\n  - {id: set_1, generator_bus: board}\n", "grid_infeeds: [{id: supply, infeed_bus: ring, infeed_short_circuit_power: 20 MVA}]\n",
+     "'bus_voltage' of 'board': the network lists no set; expected generators, each with its generator_bus"),
 ])
 def test_a_network_that_cannot_be_meant(tmp_path, old, new, expected):
     assert old in NETWORK
