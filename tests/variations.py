@@ -2,7 +2,7 @@
 decision turned, a count set anew, an id renamed, names or notes left out. Each must give faults with their place, or a sound book in which nothing came
 to hold because something was taken away, and in which other names changed no number and no verdict.
 
-Slow as a whole, so it is run by hand: `python tests/variations.py [--pages] [--sample COUNT SEED] [--part 1/2] [slug ...]`.
+Slow as a whole, so it is run by hand: `python tests/variations.py [--pages] [--sample COUNT SEED] [--part 1/2] [--only WORDS] [slug ...]`.
 `tests/test_variations.py` runs a part of it.
 """
 
@@ -334,7 +334,7 @@ def main(arguments: list[str]) -> int:
     with tempfile.TemporaryDirectory() as aside:
         for slug in slugs:
             trial = Trial(ROOT / "projects" / slug, Path(aside))
-            every = list(variations(trial.text))
+            every = [one for one in variations(trial.text) if not asked.only or any(words in one.name for words in asked.only)]
             drawn = random.Random(asked.sample[1]).sample(every, min(asked.sample[0], len(every))) if asked.sample else every
             for variation in drawn[part - 1::parts]:
                 tried += 1
@@ -352,6 +352,7 @@ def _asked(arguments: list[str]) -> argparse.Namespace:
     parser.add_argument("--pages", action="store_true", help="make the pages too, and read them")
     parser.add_argument("--sample", nargs=2, type=int, metavar=("COUNT", "SEED"), help="so many of each project, drawn")
     parser.add_argument("--part", default="1/1", help="the first of two parts: 1/2")
+    parser.add_argument("--only", action="append", metavar="WORDS", help="those with these words in their name, such as voltage.yaml; may be repeated")
     return parser.parse_args(arguments)
 
 

@@ -322,7 +322,7 @@ class Case:
         found = have | dict(zip(result_names(anew), results))
         places = self._places()
         with np.errstate(all="ignore"):
-            return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places) for step in anew) else found
+            return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places, anew) for step in anew) else found
 
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items, self.project.item_places)

@@ -113,7 +113,7 @@ def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: Memo
 def _one_step(step, have: dict, steps, places: Places, faults: list, memory: Memory) -> None:
     try:
         found = have | run_alone(step, have, terms(), memory)
-        unsound = not_finite(step, found, places) or check_bounds((step,), found, places, steps)
+        unsound = not_finite(step, found, places, steps) or check_bounds((step,), found, places, steps)
         faults.extend(unsound)
         if not unsound:
             have |= found
@@ -155,10 +155,11 @@ def _may_be(where: ast.expr, table_id: str) -> bool:
     return where.value == table_id if isinstance(where, ast.Constant) else table_id in families().get(terms()[where.id].table, ())
 
 
-def not_finite(step, have: dict, places: Places) -> list[Fault]:
-    """The Faults of results that are not finite though everything that they need is."""
-    return [Fault(*places.nearest(step.needs), f"'{name}' cannot be computed: the result is not finite", "inputs for which it is defined",
-                  _numbers(step.needs, have)) for name in step.yields if not terms()[name].is_text and _endless(have[name], step, have)]
+def not_finite(step, have: dict, places: Places, steps) -> list[Fault]:
+    """The Faults of results that are not finite though everything that they need is, at the nearest of `steps` above of which something is given."""
+    endless = [name for name in step.yields if not terms()[name].is_text and _endless(have[name], step, have)]
+    return [Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{name}' cannot be computed: the result is not finite",
+                  "inputs for which it is defined", _numbers(step.needs, have)) for name in endless]
 
 
 def _endless(number, step, have: dict) -> bool:

@@ -15,7 +15,7 @@ from basis.language.maths import PLAIN_FUNCTIONS
 from basis.reading.givens import Given
 from basis.reading.project import read
 from basis.solving.solve import solve
-from basis.solving.trouble import Places, _place_of_key, why
+from basis.solving.trouble import Places, _place_of_key, not_finite, why
 
 ROOT = Path(__file__).parents[2]
 
@@ -127,6 +127,12 @@ def test_a_row_that_is_not_there_is_told_at_the_line_of_its_key(tmp_path, key, t
 def test_a_computed_key_is_told_where_it_comes_from():
     step, maker = Step(("voltage_annuity_factor",), needs=("b",)), Step(("b",), needs=("altitude",))
     assert _place_of_key(step.needs, OutOfTable("t", 4.0, "", ""), (maker, step), places()) == ("p/plant.yaml", 2)
+
+
+def test_a_result_without_bound_is_told_where_its_inputs_come_from():
+    step, maker = Step(("engine_speed",), needs=("pole_pairs",)), Step(("pole_pairs",), needs=("altitude",))
+    (fault,) = not_finite(step, {"pole_pairs": 0.0, "engine_speed": math.inf}, places(), (maker, step))
+    assert (fault.file, fault.line) == ("p/plant.yaml", 2)
 
 
 def told_of(folder):

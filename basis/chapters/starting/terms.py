@@ -7,6 +7,7 @@ CURRENT = {"shown": ("A",), "low": 0}
 CHARGE = {"shown": ("Ah",), "low": 0}
 VOLTAGE = {"shown": ("V",), "low": 0}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}
+ONE_AT_LEAST = COUNT | {"low": 1}
 SECONDS = {"shown": ("s",), "low": 0}
 GAUGE = {"shown": ("bar", "psi"), "low": 0, "high": 2e7}
 VOLUME = {"shown": ("m^3", "ft^3"), "low": 0}
@@ -23,11 +24,11 @@ CYCLE = (
     Term("crank_rest_time", "t_r", "s", "Rest between cranks", "Time in which starter, cable and battery cool between two cranks.",
          **SECONDS, high=300, default="15 s", source="nfpa-110-crank"),
     Term("cranks_per_cycle", "z_c", "1", "Cranks in a cycle", "Cranks before the control gives up and reports failure to start.",
-         **COUNT, high=20, default="3", source="ufgs-16263a-crank", whole=True),
+         **ONE_AT_LEAST, high=20, default="3", source="ufgs-16263a-crank", whole=True),
     Term("cranking_cycles", "z_y", "1", "Cranking cycles stored", "Full cycles for which starting energy is kept, without any recharge.",
-         **COUNT, high=20, default="2", source="nfpa-110-battery", whole=True),
+         **ONE_AT_LEAST, high=20, default="2", source="nfpa-110-battery", whole=True),
     Term("cranking_limiter_time", "t_lim", "s", "Time of a cranking cycle", "From the first turn to the report that the set has failed to start.", **SECONDS),
-    Term("starts_required", "z_req", "1", "Starts required", "Cranks for which starting energy must be stored.", **COUNT, either=True, whole=True),
+    Term("starts_required", "z_req", "1", "Starts required", "Cranks for which starting energy must be stored.", **ONE_AT_LEAST, either=True, whole=True),
     Term("starts_available", "z_av", "1", "Starts available", "Cranks that the stored energy gives; with both methods, those of the weaker one.", **COUNT,
          whole=True),
 )
@@ -39,14 +40,14 @@ BATTERY = (
          default="24 V", source="starter-battery-usual"),
     Term("battery_unit_voltage", "U_u", "V", "Voltage of one battery", "Nominal voltage of one battery as bought.", shown=("V",), low=1, high=48,
          default="12 V", source="starter-battery-usual"),
-    Term("battery_units", "z_u", "1", "Batteries of a set", "Batteries of one set, those in series and those side by side together.", **COUNT,
+    Term("battery_units", "z_u", "1", "Batteries of a set", "Batteries of one set, those in series and those side by side together.", **ONE_AT_LEAST,
          default="2", source="starter-battery-usual", whole=True),
     Term("battery_unit_capacity", "C_u", "A*s", "Capacity of one battery", "Rated capacity of one battery as bought.", shown=("Ah",), low=3600, high=1.8e7,
          optional=True),
-    Term("battery_strings", "z_p", "1", "Strings", "Strings side by side, each of the full starting voltage.", **COUNT, whole=True),
+    Term("battery_strings", "z_p", "1", "Strings", "Strings side by side, each of the full starting voltage.", **ONE_AT_LEAST, whole=True),
     Term("battery_capacity", "C_b", "A*s", "Capacity of the battery", "Rated capacity of all strings of one set.", **CHARGE),
     Term("battery_cells", "z_n", "1", "Cells in series", "Cells of one string.", **COUNT),
-    Term("starters_per_set", "z_s", "1", "Starters of a set", "Starter motors that turn one engine together.", **COUNT, high=4, default="1",
+    Term("starters_per_set", "z_s", "1", "Starters of a set", "Starter motors that turn one engine together.", **ONE_AT_LEAST, high=4, default="1",
          source="starter-battery-usual", whole=True),
     Term("starter_current", "I_s", "A", "Current of one starter",
          "Current of one starter while it turns the engine at the temperature held, not the inrush of its first instant.",
@@ -102,7 +103,7 @@ CABLE = (
     Term("starter_cable_table", "", "choice", "Table of the starter cable", "Table of area and resistance of the starter cable.", table="conductor",
          default="iec-60228-copper-class-5", source="starter-cable-flexible"),
     Term("starter_cable_size", "", "text", "Size of starter cable", "One conductor of one pole, as the table prints it.", optional=True),
-    Term("starter_cables", "z_k", "1", "Starter cables of a pole", "Conductors of a pole side by side, or one to each starter.", **COUNT, default="1",
+    Term("starter_cables", "z_k", "1", "Starter cables of a pole", "Conductors of a pole side by side, or one to each starter.", **ONE_AT_LEAST, default="1",
          source="definition", whole=True),
     Term("starter_cable_temperature", "T_c", "K", "Temperature of starter cable", "Copper while cranking; a short crank hardly warms it.", **TEMPERATURE,
          default="20 degC", source="starter-cable-cool"),

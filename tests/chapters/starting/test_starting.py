@@ -279,6 +279,19 @@ def test_a_battery_colder_than_the_table_is_told(tmp_path):
     assert "ieee-485-temperature" in fault.what and fault.file.endswith("battery.yaml") and fault.line == 1
 
 
+@pytest.mark.parametrize("key, number", [("battery_units", 0), ("battery_units", 1), ("starters_per_set", 0), ("cranks_per_cycle", 0), ("cranking_cycles", 0),
+                                         ("starter_cables", 0)])
+def test_a_count_with_which_nothing_starts_is_told_at_its_line(tmp_path, key, number):
+    # one battery of 12 V is no string of 24 V
+    folder = shutil.copytree(PROJECTS / "larkmere-hospital", tmp_path / "larkmere-hospital")
+    lines = [line for line in (folder / "starting.yaml").read_text("utf-8").splitlines() if not line.startswith(f"{key}:")]
+    (folder / "starting.yaml").write_text("\n".join([f"{key}: {number}", *lines]), "utf-8")
+    with pytest.raises(Faults) as found:
+        load(folder)
+    assert {(fault.file.rpartition("/")[2], fault.line) for fault in found.value.faults} == {("starting.yaml", 1)}
+    assert any(f"{key} = {number}" in fault.nearest or f"'{key}' is {number}" in fault.what for fault in found.value.faults)
+
+
 # ---- defaults and books ----
 
 def test_defaults_that_were_read():
