@@ -6,7 +6,7 @@ import numpy as np
 
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import check, formula, procedure
-from basis.language.maths import kV, lookup, pick, sqrt
+from basis.language.maths import kV, lookup, nothing, pick, sqrt
 
 # Bends
 
@@ -196,7 +196,7 @@ def conduit_jam_distance(conduit_cables, conduit_jam_ratio):
 
     Example: conduit_cables=3; 3, conduit_jam_ratio=2.88; 3.54 give -0.21; 0.34 (hand calculation).
     """
-    return max(2.8 / 1.05 - conduit_jam_ratio, conduit_jam_ratio - 3.2) if conduit_cables == 3 else 1
+    return max(2.8 / 1.05 - conduit_jam_ratio, conduit_jam_ratio - 3.2) if conduit_cables == 3 else nothing
 
 
 @formula(source="pull-weight-correction", valid={"conduit_jam_ratio": (2.15, 20)})

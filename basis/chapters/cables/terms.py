@@ -261,7 +261,8 @@ CONDUITS = (
          high=1, either=True),
     Term("conduit_jam_ratio", "D/d", "1", "Jam ratio", "Inner diameter of the conduit over diameter of a cable.", **ONE, **RUN),
     Term("conduit_jam_distance", "j", "1", "Distance from jamming",
-         "How far the jam ratio lies from where three cables wedge in a bend; negative within it, one for other numbers of cables.", **ONE, **RUN, signed=True),
+         "How far the jam ratio lies from where three cables wedge in a bend; negative within it.", **ONE, **RUN, signed=True,
+         absent="three cables alone can wedge, and this conduit holds more or fewer"),
     Term("conduit_jam_distance_min", "j_min", "1", "Least distance from jamming", "Outside is enough.", **ONE, default="0", source="nec-ch9-jam"),
     Term("conduit_weight_correction", "W", "1", "Weight correction", "How much harder several cables press on the wall than their weight.", **ONE, **RUN),
 )

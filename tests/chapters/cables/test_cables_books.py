@@ -156,6 +156,17 @@ pull_sections: [{id: first, pull_cable: feeder, pull_conduit: duct, pull_length:
     assert "holds another cable" in str(told.value) and "'pull_bend_radius' of 'first'" in str(told.value)
 
 
+@pytest.mark.parametrize("cables, bore, word", [(1, "3 in", "nothing to check"), (3, "3 in", "fails"), (3, "4 in", "holds"), (4, "3 in", "nothing to check")])
+def test_only_three_cables_can_jam(tmp_path, cables, bore, word):
+    # NFPA 70 chapter 9, note on jamming [read in a reproduction]: three cables wedge at bore over cable of 2.8 to 3.2; 3 in over 1 in is 3.0, 4 in is 4.0
+    text = SETS + ONE + f"    cables_in_circuit: {cables}\n    cable_diameter: 1 in\n" + f"""
+conduit_runs: [{{id: duct, conduit_cable: feeder, conduit_run_diameter: {bore}}}]
+"""
+    verdict = book_of(tmp_path / "duct", text).check("conduit_jam_ok")
+    assert verdict.word == word
+    assert word != "nothing to check" or verdict.nothing_text == "three cables alone can wedge, and this conduit holds more or fewer"
+
+
 # Demo projects
 
 def test_hospital_cables(demos):

@@ -244,6 +244,16 @@ def test_walls_of_buildings_need_not_screen_anything(tmp_path):
     assert (verdict.word, verdict.nothing_text) == ("nothing to check", "barrier is: building")
 
 
+def test_the_mass_of_a_screen_is_judged_and_that_of_a_wall_of_a_building_is_not(tmp_path):
+    # ISO 9613-2 7.4 [from memory]: a screen counts from 10 kg/m² of surface; 4 are 60 % too few
+    outside = SMALL.replace("receiver_x: 50 m", "receiver_x: 70 m")
+    verdict = book_of(tmp_path / "walls", outside + WALLS).check("barrier_is_heavy")
+    assert (verdict.word, verdict.nothing_text) == ("nothing to check", "barrier is: building")
+    screen = "  - {id: screen, barrier_x1: 20 m, barrier_y1: -20 m, barrier_x2: 20 m, barrier_y2: 20 m, barrier_height: 4 m, barrier_mass: 4 kg/m^2}\n"
+    light = book_of(tmp_path / "light", outside + WALLS + screen).check("barrier_is_heavy")
+    assert (light.word, light.element, light.margin) == ("fails", "screen", approx(-0.6))
+
+
 def more_sources(text: str, *items: str) -> str:
     """SMALL with more sound sources behind the first."""
     return text.replace("source_mounting: on_wall}", "source_mounting: on_wall}" + "".join(f"\n  - {item}" for item in items))

@@ -365,11 +365,6 @@ def test_a_barrier_shields_by_its_shortest_way_round(leak):
     assert barrier(**two | leak)[0] == approx(0.23597 * weather, rel=1e-3)
 
 
-def test_mass_of_barriers():
-    assert [p.barrier_mass_judged.run("screen", 4.0, 10.0), p.barrier_mass_judged.run("building", 0.0, 10.0),
-            p.barrier_mass_judged.run("building", 250.0, 10.0)] == [4, 10, 250]
-
-
 # ---- all of it ----
 
 def test_level_without_a_barrier():
