@@ -10,6 +10,8 @@ from test_stranger_bare import book_of
 
 from basis.chapters import catalogue
 from basis.language.faults import Faults
+from basis.site.figure import to_svg
+from basis.site.figures.exhaust import back_pressure_ladder
 
 PLANT = """place: A radio hut on a bare ridge
 purpose: Standby of a radio repeater and its cooling
@@ -185,6 +187,32 @@ def test_what_is_not_listed_is_not_told_of(told):
     assert "The table says for each cable" not in told["cables"] and "Drop and loss" not in told["cables"]
     assert "not drawn; no cables listed" in told["cables"]
     assert "A fault is looked at on every bus" not in told["short_circuit"] and "No set stands in a network" in told["short_circuit"]
+
+
+def test_no_caution_speaks_of_what_is_not_there(told):
+    """Bolted down, one set, started by a battery: no springs, no other pipe or set, no receivers. What any plant has is told."""
+    for chapter, never in (("starting", "Receivers hold"), ("starting", "air main"), ("exhaust", "Pipes of several sets"), ("loads", "Sets in parallel"),
+                           ("isolation", "Springs are set"), ("isolation", "compressed spring"), ("isolation", "soft mounts rocks")):
+        assert never not in told[chapter], never
+    assert "amperes into a spanner" in told["starting"] and "carbon monoxide" in told["exhaust"] and "hangs from a crane" in told["isolation"]
+
+
+def test_one_set_is_not_told_as_many_and_no_motor_as_started(book, told):
+    assert not any("most sets" in text or "all sets" in text for text in told.values()), [name for name, text in told.items() if "all sets" in text]
+    assert "each motor start" not in told["dips"] and "motor starts, where any are listed" in told["dips"]
+    assert not any("fails in January" in text for text in told.values())
+
+
+def test_a_night_alone_has_no_day_night_level(book, told):
+    """One period of eight hours, no limits in octave bands, no barriers: no row of what does not exist, and each reason is its own."""
+    assert not book["day_night_level"].exists and book["rating_level"].exists
+    assert "does not exist" not in told["noise"] and "limits octave bands" not in told["noise"]
+    assert book.check("barrier_is_between").nothing_text == "no barriers listed"
+
+
+def test_what_takes_no_pressure_is_not_in_the_legend(book):
+    drawn = to_svg(back_pressure_ladder.draw(book), "trial", "Trial")
+    assert book["silencer_drop"].number == 0 and ">silencer<" not in drawn and ">straight pipe<" in drawn
 
 
 def test_months_have_their_names(told):

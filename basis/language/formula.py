@@ -21,7 +21,15 @@ from basis.language.faults import nearest_name
 from basis.language.maths import ANY, NO_TERMS, FormulaError, axes_of, dimension_of, names_in
 from basis.language.sources import sources
 from basis.language.table import tables_of
-from basis.language.terms import Term, terms
+from basis.language.terms import terms
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A danger of the subject, in words. `applies`: pairs of a choice and its words, or of a number and SOME, as of a Check: elsewhere it is not told."""
+
+    text: str
+    applies: tuple = ()
 
 
 @dataclass(frozen=True)
@@ -117,8 +125,13 @@ class Check:
 
 
 def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
-    """Describe a chapter; its formulas and checks are those of its module."""
-    return Chapter(chapter_id, title, order, tuple(cautions))
+    """Describe a chapter; its formulas and checks are those of its module. A caution that is plain text is told of any plant."""
+    return Chapter(chapter_id, title, order, tuple(one if isinstance(one, Caution) else Caution(one) for one in cautions))
+
+
+def caution(text: str, **applies) -> Caution:
+    """A caution for plants in which a choice has one of these words, or a number is not nought (SOME). Raises FormulaError for a condition that cannot hold."""
+    return Caution(text, _conditions("caution", applies))
 
 
 def formula(source, valid: dict | None = None):
@@ -164,7 +177,7 @@ def check(check_id: str, value: str, limit: str, safe: str, source, title: str, 
         raise FormulaError(f"check {check_id}: the limit runs over axes that the value does not have")
     caller = inspect.currentframe().f_back.f_globals["__name__"]
     return Check(check_id, value, limit, safe, _sources(check_id, source), title, exact, caller, fault,
-                 _conditions(check_id, value_term, applies or {}), self_test)
+                 _conditions(check_id, applies or {}, value_term.axes), self_test)
 
 
 def order(low: str, high: str) -> Check:
@@ -174,15 +187,15 @@ def order(low: str, high: str) -> Check:
     return replace(made, order=True, module=inspect.currentframe().f_back.f_globals["__name__"])
 
 
-def _conditions(check_id: str, value: Term, applies: dict) -> tuple:
-    """Pairs (id of a choice, words with which the check means anything; or id of a number, SOME or GIVEN), each over axes of the checked value."""
+def _conditions(name_of_it: str, applies: dict, axes: tuple = ()) -> tuple:
+    """Pairs (id of a choice, words with which a check or caution means anything; or id of a number, SOME or GIVEN), each over these axes."""
     for name, words in applies.items():
-        term = _term(check_id, name)
+        term = _term(name_of_it, name)
         words_of_it = term.unit == "choice" and isinstance(words, tuple) and set(words) <= set(term.choices or words)
         fit = words_of_it if term.is_text else words == SOME or words == GIVEN and term.either
-        if not fit or not set(term.axes) <= set(value.axes):
-            raise FormulaError(f"check {check_id}: '{name}' with {words} is not a choice with a tuple of its words, a number with SOME, "
-                               f"or one that may be given with GIVEN, over axes of '{value.id}'")
+        if not fit or not set(term.axes) <= set(axes):
+            raise FormulaError(f"{name_of_it}: '{name}' with {words} is not a choice with a tuple of its words, a number with SOME, "
+                               f"or one that may be given with GIVEN, over axes {axes}")
     return tuple(applies.items())
 
 

@@ -21,6 +21,7 @@ from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summ
 from basis.site.read_tracker import TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 from basis.solving.book import Book
+from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
@@ -192,7 +193,7 @@ def _added(atlas: Atlas, chapter: Chapter) -> Markup:
     sections = (
         ("Checks", "checks", parts.checks_table(atlas, book.checks_of(chapter.id))),
         ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
-        ("Cautions", "cautions", parts.cautions(chapter.cautions)),
+        ("Cautions", "cautions", parts.cautions(cautions_of(chapter, book.values))),
         ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
         ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(book, chapter), ".")),
     )

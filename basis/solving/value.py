@@ -44,8 +44,8 @@ class Value:
 
     @property
     def exists(self) -> bool:
-        """Whether there is such a value: False where its formula found none to be had."""
-        return not (self.term.absent and isinstance(self.number, float) and self.number != self.number)
+        """Whether there is such a value, for any element at least: False where its formula found none to be had."""
+        return not (self.term.absent and np.isnan(np.asarray(self.number, dtype=float)).all())
 
     @property
     def given(self) -> Given | None:

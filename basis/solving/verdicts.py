@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from basis.language.formula import GIVEN, SOME
+from basis.language.formula import GIVEN, SOME, Chapter
 from basis.language.terms import terms
 from basis.solving.book import NOTHING, SAME, Verdict
 from basis.solving.value import Value
@@ -39,11 +39,17 @@ def speaks(data, words: tuple):
     return np.asarray(data) != 0 if words == SOME else np.isin(np.asarray(data, dtype=object).astype(str), words)
 
 
+def cautions_of(chapter: Chapter, values: dict) -> tuple[str, ...]:
+    """Cautions of a chapter that are true of this plant. One whose condition is not known is told: a caution too many hurts nobody."""
+    return tuple(one.text for one in chapter.cautions if all(name not in values or speaks(values[name].number, words).any() for name, words in one.applies))
+
+
 def choices_beside(check, values: dict) -> tuple[Value, ...]:
     """Values of the choices by which a check means nothing, for any element or for all."""
     known = [(values[name], words) for name, words in check.applies if name in values and np.size(values[name].number)]  # a list without items says nothing
     plain = tuple(choice for choice, words in known if not speaks(choice.number, words).any())
-    if plain or _applying(check, values).any():
+    applying = _applying(check, values)
+    if plain or applying.any() or not applying.size:
         return plain
     return tuple(choice for choice, _ in known)
 

@@ -8,7 +8,7 @@ import pytest
 from trial_terms import KNOWN, patch
 
 from basis.language.compiled import Step, chain
-from basis.language.formula import check, formula, procedure
+from basis.language.formula import SOME, caution, check, formula, procedure
 from basis.language.maths import FormulaError, kW, log10, sum_over  # noqa: F401
 from basis.language.terms import Term, _validate
 from basis.language.units import named, unit
@@ -179,6 +179,14 @@ def test_checks_and_procedures_name_terms():
         check("x", "trial_length", limit="trial_long_only", safe="beside", source="physics", title="X")
     with pytest.raises(FormulaError):
         procedure(source="physics", equation="a = b", yields=("no_term",))(lambda trial_length: None)
+
+
+def test_the_condition_of_a_caution_can_hold():
+    """A choice with its words or a number of the plant, never one word of a choice for each item, which would say nothing of the whole."""
+    assert caution("Air.", starting_method=("air", "both")).applies == (("starting_method", ("air", "both")),)
+    for wrong in ({"no_term": SOME}, {"starting_method": ("steam",)}, {"starting_method": "air"}, {"barrier_role": ("screen",)}):
+        with pytest.raises(FormulaError):
+            caution("Beware.", **wrong)
 
 
 # -- compiled for floats and arrays -----------------------------------------------------------------------------------

@@ -18,6 +18,7 @@ from page_tree import read
 from basis.chapters import catalogue
 from basis.site.target import MARK
 from basis.solving.value import written_shown
+from basis.solving.verdicts import cautions_of
 
 ORDER = ["Given", "Standing", "Inputs", "Used by", "Source", "Table", "Holds for", "Warning", "Residual", "Checked", "Rests on"]
 PROJECT = """name: Trial plant
@@ -214,7 +215,7 @@ def test_every_chapter_shows_cautions_checks_and_the_way_to_its_sheet(pages, boo
     for slug, book in books.items():
         for chapter in book.chapters:
             page = pages[f"{slug}/{chapter.id}.html"].tree
-            for caution in chapter.cautions:
+            for caution in cautions_of(chapter, book.values):
                 assert " ".join(caution.split()) in page.text
             assert any(link.attributes["href"] == f"{chapter.id}-sheet.html" for link in page.all("article")[0].all("a") if "href" in link.attributes)
             for check in (check for check in catalogue().checks[chapter.id] if not check.self_test):

@@ -4,7 +4,7 @@ Insulation, heat to the room and the discharge outdoors are in discharge.py. Lef
 (safe side for velocity and drop), pulsation, soot and catalysts.
 """
 
-from basis.language.formula import SOME, chapter, check, formula, order, procedure
+from basis.language.formula import SOME, caution, chapter, check, formula, order, procedure
 from basis.language.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.physics.pipe import friction_factor
 
@@ -13,7 +13,7 @@ CHAPTER = chapter("exhaust", "Exhaust", order=60, cautions=(
     "Exhaust pipes, silencers and turbochargers burn skin and light fuel, oil and timber, long after the engine stops. Insulate, guard, keep clearances.",
     "Insulation stops at bellows and flanges only under removable mattresses; a bare flange above a fuel line starts fires.",
     "Rain and condensate in the pipe destroy the turbocharger. Fall away from the engine, a drained low point, and a cap that opens by itself.",
-    "Pipes of several sets are not joined: gas of the running set reaches the one that is open for repair.",
+    caution("Pipes of several sets are not joined: gas of the running set reaches the one that is open for repair.", other_sets=SOME),
     "Pipe, silencer and outlet are heavy and move when hot. Nothing may hang on the turbocharger.",
 ))
 

@@ -6,14 +6,21 @@ rocking and swaying of the set are left out and need its moments of inertia.
 
 import numpy as np
 
-from basis.language.formula import chapter, check, formula, order, procedure
+from basis.language.formula import caution, chapter, check, formula, order, procedure
 from basis.language.maths import max_over, min_over, sqrt, sum_over
+
+ON_MOUNTS = {"set_mounting": ("springs", "elastomer")}  # a bolted set has no mounts, and nothing of it is isolated
 
 CHAPTER = chapter("isolation", "Vibration isolation", order=130, cautions=(
     "Nobody works or reaches under a set that hangs from a crane or rests on jacks. It is let down on packing of its full strength first.",
-    "Springs are set under load: a set that drops by a few millimetres crushes fingers between base, spring housing and snubber. Keep hands out of gaps.",
-    "A compressed spring holds energy. It is released by the maker's procedure only, never by taking out the bolt that holds it.",
-    "A set on soft mounts rocks when it starts and stops, without warning if it starts by itself. Lock it against starting before anyone stands in its travel.",
+    caution("Springs are set under load: a set that drops by a few millimetres crushes fingers between base, spring housing and snubber. Keep hands out "
+            "of gaps.",
+            set_mounting=("springs",)),
+    caution("A compressed spring holds energy. It is released by the maker's procedure only, never by taking out the bolt that holds it.",
+            set_mounting=("springs",)),
+    caution("A set on soft mounts rocks when it starts and stops, without warning if it starts by itself. Lock it against starting before anyone stands in its "
+            "travel.",
+            **ON_MOUNTS),
     "Fuel, coolant and exhaust joints that move tear if one of them is rigid. A torn fuel hose beside a turbocharger is a fire.",
     "Mounts and restraints here are a screen. The maker of the mounts, the structural engineer and, for the whole motion, a study of all six degrees of "
     "freedom decide.",
@@ -265,7 +272,6 @@ def floor_frequency_gap(floor_kind, floor_natural_frequency, excitation_frequenc
 
 # ---- checks ----
 
-ON_MOUNTS = {"set_mounting": ("springs", "elastomer")}  # a bolted set has no mounts, and nothing of it is isolated
 ON_MOUNTS_AND_FLOOR = {**ON_MOUNTS, "floor_kind": ("suspended",)}
 
 tuning_check = check("isolation_ratio", "frequency_ratio", limit="frequency_ratio_min", safe="above", source="isolation-ratio",

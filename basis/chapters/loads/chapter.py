@@ -3,12 +3,13 @@
 Site rating stands in loads_rating, load steps, motor starts and distortion in loads_steps.
 """
 
-from basis.language.formula import GIVEN, chapter, check, formula, order
+from basis.language.formula import GIVEN, SOME, caution, chapter, check, formula, order
 from basis.language.maths import acos, ceil, floor, h, sqrt, sum_over, tan
 
 CHAPTER = chapter("loads", "Loads and sets", order=20, cautions=(
     "A load that is missing from the schedule is still there when the supply fails. Check the schedule against the site, not against last year's drawing.",
-    "Sets in parallel feed each other and every fault. Synchronising out of step can wreck a machine and injure whoever stands beside it.",
+    caution("Sets in parallel feed each other and every fault. Synchronising out of step can wreck a machine and injure whoever stands beside it.",
+            other_sets=SOME),
     "Step, dip and distortion figures here are screens. What a set accepts is proved by test at the works and on site.",
     "Shedding is a safety function when it keeps a set alive: which loads drop, and who may be hurt by that, is decided with the people who use them.",
 ))

@@ -4,16 +4,20 @@ Compressed air, hydrogen and cost are in air.py. Left out: the inrush of the fir
 (the starter current is given for the temperature held), faults of the starter itself.
 """
 
-from basis.language.formula import chapter, check, formula, order
+from basis.language.formula import caution, chapter, check, formula, order
 from basis.language.maths import cumulative_over, floor, lookup, sum_over
 
 CHAPTER = chapter("starting", "Starting", order=90, cautions=(
     "The set starts by itself. Lock off the starting supply, battery lead or air valve, before any guard is opened or any hand goes near a belt or fan.",
-    "Battery acid burns skin and eyes. Wear goggles, apron and gloves, keep an eye wash within reach, and pour acid into water, never water into acid.",
+    "What is in a battery, acid or lye, burns skin and eyes. Wear goggles, apron and gloves, keep an eye wash within reach, and pour acid into water, never "
+    "water into acid.",
     "Batteries give off hydrogen while they charge. No flame, spark or loose tool near them; switch the charger off before a lead is taken off.",
-    "A starting battery gives thousands of amperes into a spanner. Take off rings and watches and insulate the tools.",
-    "Receivers hold enough energy to kill. Inspect them and their relief valves as the law asks, and drain them before a joint is opened.",
-    "Oil in the starting air main can burn and burst it. Fit a flame trap and a bursting disc, and drain the main.",
+    caution("A starting battery gives thousands of amperes into a spanner. Take off rings and watches and insulate the tools.",
+            starting_method=("battery", "both")),
+    caution("Receivers hold enough energy to kill. Inspect them and their relief valves as the law asks, and drain them before a joint is opened.",
+            starting_method=("air", "both")),
+    caution("Oil in the starting air main can burn and burst it. Fit a flame trap and a bursting disc, and drain the main.",
+            starting_method=("air", "both")),
 ))
 
 

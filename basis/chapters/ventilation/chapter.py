@@ -13,7 +13,7 @@ CHAPTER = chapter("ventilation", "Ventilation", order=40, cautions=(
     "Exhaust that leaks into the room, or comes back through the intake, carries carbon monoxide. It has no smell. Keep a detector and leave at once when it "
     "sounds.",
     "Radiator, exhaust and silencer burn the skin; hot coolant under pressure scalds. Never open a warm radiator cap.",
-    "Under-pressure holds outward doors shut and can slam others. The door on the way out must open by hand while all sets run.",
+    "Under-pressure holds outward doors shut and can slam others. The door on the way out must open by hand with every set running.",
     "A closed damper stops the set within minutes. Dampers must open by spring or weight when their supply fails.",
 ))
 
@@ -260,19 +260,19 @@ def recirculation_margin(radiator_air_on_max, radiator_air_on_temperature, radia
 
 @formula(source="definition")
 def design_heat_to_room(heat_to_room):
-    """Heat to the room when most sets run."""
+    """Heat to the room in the running case that gives most."""
     return max_over("running_case", heat_to_room)
 
 
 @formula(source="definition")
 def design_ventilation_airflow(ventilation_airflow):
-    """Ventilation airflow when most sets run."""
+    """Ventilation airflow in the running case that asks for most."""
     return max_over("running_case", ventilation_airflow)
 
 
 @formula(source="definition")
 def design_intake_airflow(intake_airflow):
-    """Intake airflow when most sets run: what the shared openings are sized for."""
+    """Intake airflow in the running case that draws most: what the shared openings are sized for."""
     return max_over("running_case", intake_airflow)
 
 

@@ -1,4 +1,4 @@
-"""Figures of the load steps: voltage in time and frequency in time, load steps above, motor starts below."""
+"""Figures of the load steps and motor starts: voltage in time and frequency in time, a part for each that is listed."""
 from __future__ import annotations
 
 import numpy as np
@@ -10,16 +10,16 @@ PANEL, MARGINS = 1.75, 0.75  # inches a panel, and above and below all of them
 SHOWN = 3.0                 # seconds drawn; the numbers go on
 
 
-@figure("voltage_dips", title="Voltage after each load step and motor start", terms=("step_voltage", "start_voltage"))
+@figure("voltage_dips", title="Voltage after load comes on at once", terms=("step_voltage", "start_voltage"))
 def voltage_dips(book):
-    """Bus voltage over time, one line for each load step in the upper part and for each motor start in the lower. All start at the foot of
+    """Bus voltage over time, one line for each load step; motor starts, where any are listed, have a part of their own. All start at the foot of
     the first fall, sink a little as the field decays, and come back as the exciter forces it. The dashed line is the dip allowed."""
     return _panels(book, "voltage_dip_max", lambda dip: 100 * (1 - dip), (("step_voltage", "load_step"), ("start_voltage", "motor")))
 
 
-@figure("frequency_dips", title="Frequency after each load step and motor start", terms=("step_frequency", "start_frequency"))
+@figure("frequency_dips", title="Frequency after load comes on at once", terms=("step_frequency", "start_frequency"))
 def frequency_dips(book):
-    """Frequency over time, one line for each load step in the upper part and for each motor start in the lower. It falls in a straight line
+    """Frequency over time, one line for each load step; motor starts, where any are listed, have a part of their own. It falls in a straight line
     until the fuel answers, then as far as boost is missing, and comes back with the governor. The dashed line is the dip allowed."""
     rated = float(tools.numbers(book["power_frequency"]))
     return _panels(book, "frequency_dip_max", lambda dip: rated * (1 - dip), (("step_frequency", "load_step"), ("start_frequency", "motor")))

@@ -6,7 +6,7 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 from basis.site import figure as tools
 from basis.site.figure import figure
 
-# Term, what the bar is called; those that run over the running cases are drawn for the case in which most sets run.
+# Term, what the bar is called; those that run over the running cases are drawn for the fullest running case.
 BARS = (("three_phase_terminal_current", "three-phase fault"), ("solid_earth_fault_current", "earth fault, nothing in the neutral"),
         ("earth_fault_current", "earth fault as designed"), ("earth_relay_pickup", "setting of the relay"), ("charging_current", "charging current"))
 ROW, MARGINS = 0.36, 0.75  # inches a bar, and above and below
@@ -15,7 +15,7 @@ ROW, MARGINS = 0.36, 0.75  # inches a bar, and above and below
 @figure("earth_currents", title="Currents of an earth fault", terms=("running_sets", "three_phase_terminal_current", "solid_earth_fault_current",
     "earth_fault_current"))
 def earth_currents(book):
-    """One bar a current, in decades, for the case in which most sets run: the three-phase fault for which windings are braced, the earth fault that
+    """One bar a current, in decades, for the fullest running case: the three-phase fault for which windings are braced, the earth fault that
     nothing in the neutral holds back, the one that remains as designed, the setting of the relay that must see it, and the charging
     current that it must at least match. What the project has not given is left out."""
     most = int(book["running_sets"].number.argmax())

@@ -17,7 +17,7 @@ MARGINS = 1.35   # inches above and below the bars
         terms=("exhaust_bore", "exhaust_velocity", "silencer_drop", "exhaust_pipe_drop", "exhaust_fitting_drop", "exhaust_outlet_drop",
                "exhaust_back_pressure"))
 def back_pressure_ladder(book):
-    """One bar a candidate size, made of the drops of silencer, straight pipe, bends and outlet; the size chosen says so. The upright line is
+    """One bar a candidate size, made of the drops that its pipe has; the size chosen says so. The upright line is
     the limit of the engine's maker, where it is given, and the text at the end of a bar is the velocity of the gas."""
     items, chosen = book.items["exhaust_size"], book["exhaust_size_chosen"].number
     names = [book.names["exhaust_size"][item] + (", chosen" if item == chosen else "") for item in items]
@@ -27,9 +27,10 @@ def back_pressure_ladder(book):
     sums = np.zeros(len(items))
     for name, label, number in STEPS:
         drops = np.broadcast_to(tools.numbers(book[name]), len(items))
-        tools.bars(axes, names, drops, number, left=sums)
-        axes.containers[-1].set_label(label)
-        sums = sums + drops
+        if drops.any():
+            tools.bars(axes, names, drops, number, left=sums)
+            axes.containers[-1].set_label(label)
+            sums = sums + drops
     for place, item in enumerate(items):
         axes.annotate(book["exhaust_velocity"].element(item).text(), (sums[place], place), xytext=(6, 0), textcoords="offset points", va="center",
                       color=INK, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0})

@@ -19,7 +19,7 @@ STEPS = (1, 2, 5)  # of each decade of current
         terms=("time_after_fault", "set_current_unforced", "set_current_forced", "plant_current_forced"))
 def decrement(book):
     """Symmetrical current into a fault at the bus of the sets, over the time after its start, both axes in decades. One set falls to a fraction of rated
-    current if its excitation is left alone and settles at the sustained current if it is forced; the upper lines are all sets that run in a case.
+    current if its excitation is left alone and settles at the sustained current if it is forced; the upper lines are the sets that run in a case together.
     Level lines are the breaking capacity of breakers at that bus and the setting of the set breaker."""
     times = tools.numbers(book["time_after_fault"])
     drawn, axes = tools.new_axes(6.0, 3.9)
