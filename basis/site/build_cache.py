@@ -12,6 +12,7 @@ from pathlib import Path
 from basis.language.faults import Fault, Faults, of_system
 from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
+from basis.record.history import History, history_of
 from basis.site import links, pages, workers
 from basis.site.atlas import Workshop
 from basis.site.pages import BookPages, Page
@@ -39,6 +40,7 @@ class Done:
     faults: tuple[Fault, ...] = ()
     parts: dict = field(default_factory=dict)
     solution: Solution | None = None
+    history: History | None = None
 
 
 class BuildCache:
@@ -86,12 +88,13 @@ class BuildCache:
             workshop = Workshop(self.notes, parts, keep=self.keep, helped=helped and not self.keep)
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
-                made = pages.of_book(solved.book, self.layouts[1], workshop)
+                history = history_of(solved.book, old.history if old else None)
+                made = pages.of_book(solved.book, self.layouts[1], workshop, history)
             links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
-            return Done(now, old.made if old else None, found, parts, old.solution if old else None)
-        return Done(now, made, parts=parts, solution=solved if self.keep else None)
+            return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
+        return Done(now, made, (), parts, *((solved, history) if self.keep else ()))
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
         """Pages of what could be made; a project with faults shows them on each page that it had."""

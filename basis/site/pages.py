@@ -11,6 +11,7 @@ from markupsafe import Markup
 from basis.chapters import catalogue
 from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
+from basis.record.history import History
 from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, search, workers
 from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
@@ -20,15 +21,16 @@ from basis.site.kept import kept
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.read_tracker import TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
+from basis.site.revisions import RevisionFunctions
 from basis.solving.book import Book
 from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
-             "sources": "sources.html", "terms": "terms.html"}
+             "revisions": "revisions.html", "sources": "sources.html", "terms": "terms.html"}
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
 TITLES = {"options": "Options side by side", "checks": "Checks", "self_tests": "Self-tests of the program",
-          "assumptions": "Open assumptions", "sources": "Sources", "terms": "Terms and symbols"}
+          "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources", "terms": "Terms and symbols"}
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,7 @@ class BookPages:
 
 def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
-    wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"books": ShelfFunctions}
+    wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every = [list((chapters | wanted).items())]
     converted = workers.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
@@ -88,12 +90,13 @@ class Sketch:
     given: tuple = ()  # what it shows beside what it reads of the book
 
 
-def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop) -> BookPages:
-    """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once."""
+def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History()) -> BookPages:
+    """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it."""
     around = frame.of_book(book)
     ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
     read = TrackedBook(book) if workshop.keep else book
-    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop), *_option_sketches(read, ready, workshop)])
+    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop),
+                         _revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
     for drawn in ahead:
         workshop.drawn.update(drawn)
     made += _all(around, _chapter_sketches(read, ready, workshop))
@@ -153,12 +156,18 @@ def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
 
 
 def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
-    yield from (_overview(book, name, ready, workshop) for name in OVERVIEWS if name != "sources")  # which lists what the other pages cite
+    yield from (_overview(book, name, ready, workshop) for name in OVERVIEWS
+                if name not in ("sources", "revisions"))  # of which one lists what the other pages cite, and one asks for more than the book
 
 
 def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset()) -> Sketch:
     return Sketch(atlases.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
                   lambda atlas: OverviewFunctions(atlas, cited=cited), given=(cited,))
+
+
+def _revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:
+    return Sketch(atlases.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", TITLES["revisions"], ready["revisions"],
+                  lambda atlas: RevisionFunctions(atlas, history), given=(history, history.now and history.now.checks))
 
 
 def _option_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:

@@ -1,0 +1,251 @@
+"""The page of revisions: what has been issued and when, what changed from each issue to the next and since the last, and because of what.
+
+Shows what `basis.record` has found; computes nothing.
+"""
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from markupsafe import Markup, escape
+
+from basis.chapters import catalogue
+from basis.language.terms import AXES, terms
+from basis.language.words import item_words
+from basis.record.compare import Cause, Comparison, Moved, MovedCheck, MovedValue, title
+from basis.record.history import Course, History, courses
+from basis.record.issued import Head, IssuedCheck
+from basis.site import html, parts
+from basis.site.atlas import Atlas
+from basis.site.functions import BookFunctions
+from basis.site.kept import kept
+from basis.site.sheet import verdict_word
+
+MOST_NUMBERS, MOST_CAUSES, MOST_VALUES = 4, 4, 30  # of one value, of one change, of one chapter; of more the rest is counted
+LONG = 12  # rows of a table beyond which it is folded
+NOT_MADE = "not made"
+NOW = "as it stands"
+FIRST = (" writes every number, verdict and decision as it stands now into a sealed record beside the project's text. Commit the two together. "
+         "From then on this page tells what has changed since, and because of what.")
+
+
+class RevisionFunctions(BookFunctions):
+    """Functions for the page of revisions."""
+
+    def __init__(self, atlas: Atlas, history: History):
+        super().__init__(atlas)
+        self._history = history
+
+    def issues(self) -> Markup:
+        """Every issue, the newest first, above them the book as it stands."""
+        if not self._history.records:
+            command = html.tag("code", f'basis issue {self._book.project.slug} A --note "for review"')
+            return html.paragraph("Nothing of this book has been issued yet. ", command, FIRST)
+        rows = [(html.link(f"#{_anchor(record.head)}", record.head.revision) if place else record.head.revision, record.head.date, record.head.note,
+                 html.join([html.tag("div", f"{role.role} {role.date}") for role in record.roles]) or "none given", _tally(record.checks.values()))
+                for place, record in enumerate(self._history.records)]
+        present = (html.link(f"#{_anchor(self._history.now.head)}", NOW), "–", "not issued", "–", _tally(self._history.now.checks.values()))
+        return html.table("", ("Revision", "Date", "Note", "Roles", "Checks"), [present, *reversed(rows)], "words issues", "Issues")
+
+    def margins(self) -> Markup:
+        """The margins of the checks that matter most over the issues, as a figure and as a table."""
+        found = courses(self._history)
+        if not found:
+            return html.paragraph("Nothing to draw: no verdict has turned between the issues and now, and no margin that is tight or short has moved.")
+        titles = tuple(_check_title(course.check) for course in found)
+        picture = kept(self._atlas, ("figure", "margins"), lambda atlas: _drawn(found, titles), found, titles)
+        return html.tag("figure", html.scroll_box(picture, "Margins over the issues"),
+                        html.tag("figcaption", html.tag("strong", "Margins over the issues"), ". ", MEANING), _courses_table(self._atlas, found),
+                        class_="drawing", id="figure-margins")
+
+    def changes(self) -> Markup:
+        """What has changed since the last issue, then from each issue to the next, the newest first."""
+        if not self._history.records:
+            return html.EMPTY
+        return html.join([_comparison(self._atlas, found) for found in (self._history.since, *reversed(self._history.steps))])
+
+
+MEANING = ("A row for each check that turned, or that fails or is tight and moved. Each row has its own scale; the dashed line is where nothing is left of the "
+           "margin. A cross fails, a triangle is tight, a disc holds.")
+
+
+def _drawn(found: Sequence[Course], titles: Sequence[str]) -> Markup:
+    from basis.site.timeline import timeline  # here, since loading matplotlib takes a quarter of a second
+
+    return Markup(timeline.svg((found, titles)))
+
+
+def _courses_table(atlas: Atlas, found: Sequence[Course]) -> Markup:
+    heads = ["Check", *(stand.state or NOW for stand in found[0].stands)]
+    rows = [(_check_name(atlas, course.check), *(_stood(stand.verdict, stand.shown) for stand in course.stands)) for course in found]
+    return html.tag("details", html.tag("summary", "The numbers of this figure"), html.table("", heads, rows, "words", "Margins over the issues"))
+
+
+def _tally(checks: Iterable[IssuedCheck]) -> Markup:
+    counts = Counter(check.verdict for check in checks)
+    return html.join([html.tag("div", verdict_word(word), f" {counts[word]}") for word in parts.WORDS if counts[word]])
+
+
+def _anchor(head: Head) -> str:
+    return f"to-{head.revision}" if head.number else "since"
+
+
+# ---- one comparison ----
+
+
+def _comparison(atlas: Atlas, found: Comparison) -> Markup:
+    heading = f"From revision {found.old.revision} to {found.new.revision}" if found.new.number else f"Since revision {found.old.revision}"
+    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(atlas, found)])
+
+
+def _head(found: Comparison) -> str:
+    sides = f"Between {title(found.old)} and {title(found.new)}"
+    if found.nothing:
+        return f"{sides} nothing differs."
+    return f"{sides} {_count(found.moved, 'number')} and {_count(len(found.turned), 'verdict')} differ."
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _sections(atlas: Atlas, found: Comparison) -> Iterator[Markup]:
+    """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
+    yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(atlas, check) for check in found.turned])
+    yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(atlas, one) for one in found.decisions])
+    yield _part("Lists", ("List", "New", "Gone"), [(AXES.get(cause.id, cause.id), cause.new or "–", cause.old or "–") for cause in found.lists])
+    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(atlas, value)])
+    for chapter, values in found.results.items():
+        count = sum(one.seen for value in values for one in value.numbers)
+        yield _part(f"Results: {found.chapters[chapter]}, {_count(count, 'number')}", ("Result", "Before", "After", "Change", "Because of"),
+                    _result_rows(atlas, values), folded=True)
+
+
+def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False) -> Markup:
+    """A table under its name; folded where it is long."""
+    if not rows:
+        return html.EMPTY
+    table = html.table("", heads, rows, "words changes", name)
+    if folded or len(rows) > LONG:
+        return html.tag("details", html.tag("summary", name), table, class_="folded")
+    return html.heading(3, name) + table
+
+
+def _check_row(atlas: Atlas, check: MovedCheck) -> tuple:
+    where = f", {_item_names(atlas, check)}" if check.element else ""
+    return (_check_name(atlas, check.id) + where, _stood(check.old, check.old_margin), _stood(check.new, check.new_margin), _because(atlas, check.because))
+
+
+def _item_names(atlas: Atlas, check: MovedCheck) -> str:
+    verdicts = {one.check.id: one.check for one in (*atlas.book.checks, *atlas.book.self_tests)}
+    axes = terms()[verdicts[check.id].value].axes if check.id in verdicts else ()
+    return ", ".join(atlas.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
+
+
+def _stood(word: str, margin: str) -> Markup:
+    return (verdict_word(word) if word in parts.WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
+
+
+def _decision_row(atlas: Atlas, one: Moved) -> tuple:
+    decision = next((known for known in atlas.book.project.decisions if known.id == one.id), None)
+    name = html.link(f"options.html#decision-{one.id}", decision.name) if decision else escape(item_words(one.id))
+    return name, one.old or "none", one.new or "none"
+
+
+def _input_rows(atlas: Atlas, value: MovedValue) -> list[tuple]:
+    return [(*_sides(atlas, one), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(atlas, value, len(value.numbers))
+
+
+def _noted(one: Moved) -> Markup:
+    """The note of an input and, where it is another, its standing."""
+    standing = one.old_standing and one.new_standing and one.old_standing != one.new_standing
+    return html.join(filter(None, (one.note, f"was {one.old_standing}, is {one.new_standing}" if standing else "")), "; ") or escape("–")
+
+
+def _result_rows(atlas: Atlas, values: Sequence[MovedValue]) -> list[tuple]:
+    """The values that are shown otherwise; the others are counted."""
+    seen = [value for value in values if any(one.seen for one in value.numbers)]
+    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(atlas, value)]
+    left = ((len(seen) - MOST_VALUES, "more values moved"), (len(values) - len(seen), "values moved by less than is shown"))
+    return [*rows, *((f"{count} {words}", "", "", "", "") for count, words in left if count > 0)]
+
+
+def _value_rows(atlas: Atlas, value: MovedValue) -> list[tuple]:
+    seen = [one for one in value.numbers if one.seen]
+    rows = [(*_sides(atlas, one), _because(atlas, value.because) if place == 0 else "″") for place, one in enumerate(seen[:MOST_NUMBERS])]
+    return rows + _more(atlas, value, len(seen))
+
+
+def _more(atlas: Atlas, value: MovedValue, count: int) -> list[tuple]:
+    left = count - MOST_NUMBERS
+    return [(_plain_name(atlas, value.id), html.small(f"and {left} more"), "", "", "")] if left > 0 else []
+
+
+def _sides(atlas: Atlas, one: Moved) -> tuple:
+    """Name, number before, number after, change; the later number leads to its working."""
+    address = _address(atlas, one.id)
+    after = html.link(address, one.new, class_="n") if one.new and address else escape(one.new or "none")
+    return _plain_name(atlas, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
+
+
+# ---- names and links, as far as the present book has what is named ----
+
+
+def _address(atlas: Atlas, value_id: str) -> str:
+    """Where the working of a value or element stands; nothing where the present book has it no more."""
+    term_id, *ids = value_id.split(".")
+    value = atlas.book.values.get(term_id)
+    if value is None:
+        return ""
+    return atlas.address(value_id if len(ids) == len(value.axes) and all(one in along for one, along in zip(ids, value.items)) else term_id)
+
+
+def _name(atlas: Atlas, value_id: str) -> Markup:
+    """The same with a link to its working."""
+    name, address = _plain_name(atlas, value_id), _address(atlas, value_id)
+    return html.link(address, name) if address else escape(name)
+
+
+def _plain_name(atlas: Atlas, value_id: str) -> str:
+    """The name of a value and of the items of its element."""
+    term_id, *ids = value_id.split(".")
+    if term_id not in terms():
+        return value_id  # of a program that knew more, or other, quantities
+    return ", ".join([terms()[term_id].name, *(atlas.item_name(*pair) for pair in zip(terms()[term_id].axes, ids))])
+
+
+def _check_title(check_id: str) -> str:
+    return next((check.title for checks in catalogue().checks.values() for check in checks if check.id == check_id), item_words(check_id))
+
+
+def _check_name(atlas: Atlas, check_id: str) -> Markup:
+    made = next((one.check for one in (*atlas.book.checks, *atlas.book.self_tests) if one.check.id == check_id), None)
+    return html.link(atlas.check_address(made), made.title) if made else escape(_check_title(check_id))
+
+
+# ---- because of ----
+
+
+def _because(atlas: Atlas, causes: Sequence[Cause]) -> Markup:
+    told = [_told(atlas, cause) for cause in causes[:MOST_CAUSES]]
+    more = [f"{len(causes) - MOST_CAUSES} more"] if len(causes) > MOST_CAUSES else []
+    return html.join([*told, *more], ", ")
+
+
+def _told(atlas: Atlas, cause: Cause) -> Markup:
+    match cause.kind:
+        case "formula" if cause.old == cause.new:
+            return escape("the program: another working of ") + _name(atlas, cause.id)
+        case "formula":
+            return escape("the program: ") + _name(atlas, cause.id) + f", formula {cause.old or 'none'} → {cause.new or 'none'}"
+        case "table":
+            return escape(f"the program: table {cause.id}, {cause.old} → {cause.new}")
+        case "default":
+            return _name(atlas, cause.id) + ", which the program has by default"
+        case "list":
+            return escape(f"the list of {AXES.get(cause.id, cause.id)}")
+        case "chapter":
+            return escape(f"chapter {cause.id}")
+        case "program":
+            return escape(f"the program, {cause.old} → {cause.new}" if cause.old != cause.new else "the program")
+    return _name(atlas, cause.id)
