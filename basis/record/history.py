@@ -6,12 +6,11 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
 
-from basis.record.compare import Comparison, compare
+from basis.record.compare import WORSE, Comparison, compare
 from basis.record.issued import ENDING, FOLDER, Record, records_of
 from basis.record.issuing import record_of
 from basis.solving.book import Book
 
-URGENT = ("fails", "undecided", "tight")  # verdicts that want attention, most urgent first
 MOST_STATES, MOST_CHECKS = 8, 6  # in a course of margins: the last issues, and the checks that matter most
 
 
@@ -98,6 +97,6 @@ def _stand(state: str, record: Record, check_id: str) -> Stand:
 
 
 def _urgency(course: Course) -> tuple:
-    worst = min((URGENT.index(stand.verdict) for stand in course.stands if stand.verdict in URGENT), default=len(URGENT))
+    worst = max((WORSE.index(stand.verdict) for stand in course.stands if stand.verdict in WORSE), default=-1)
     margin = course.stands[-1].margin
-    return not course.turned, worst, margin if margin is not None else 0.0
+    return not course.turned, -worst, margin if margin is not None else 0.0

@@ -12,9 +12,11 @@ from markupsafe import Markup, escape
 from basis.chapters import catalogue
 from basis.language.terms import AXES, terms
 from basis.language.words import item_words
-from basis.record.compare import Cause, Comparison, Moved, MovedCheck, MovedValue, title
+from basis.record.causes import Cause
+from basis.record.compare import Comparison, MovedCheck, MovedValue, title
 from basis.record.history import Course, History, courses
 from basis.record.issued import Head, IssuedCheck
+from basis.record.moved import Moved
 from basis.site import html, parts
 from basis.site.atlas import Atlas
 from basis.site.functions import BookFunctions
