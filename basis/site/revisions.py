@@ -115,7 +115,8 @@ def _sections(atlas: Atlas, found: Comparison) -> Iterator[Markup]:
     """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
     yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(atlas, check) for check in found.turned])
     yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(atlas, one) for one in found.decisions])
-    yield _part("Lists", ("List", "New", "Gone"), [(AXES.get(cause.id, cause.id), cause.new or "–", cause.old or "–") for cause in found.lists])
+    yield _part("Lists", ("List", "New", "Gone"), [(AXES.get(cause.id, cause.id), _items(atlas, cause.id, cause.new), _items(atlas, cause.id, cause.old))
+                                                        for cause in found.lists])
     yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(atlas, value)])
     for chapter, values in found.results.items():
         count = sum(one.seen for value in values for one in value.numbers)
@@ -146,6 +147,10 @@ def _item_names(atlas: Atlas, check: MovedCheck) -> str:
 
 def _stood(word: str, margin: str) -> Markup:
     return (verdict_word(word) if word in parts.WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
+
+
+def _items(atlas: Atlas, axis: str, ids: str) -> str:
+    return ", ".join(atlas.item_name(axis, item) for item in ids.split(", ")) if ids else "–"
 
 
 def _decision_row(atlas: Atlas, one: Moved) -> tuple:
@@ -247,7 +252,7 @@ def _told(atlas: Atlas, cause: Cause) -> Markup:
         case "list":
             return escape(f"the list of {AXES.get(cause.id, cause.id)}")
         case "chapter":
-            return escape(f"chapter {cause.id}")
+            return escape(f"the chapter {item_words(cause.id)}")
         case "program":
             return escape(f"the program, {cause.old} → {cause.new}" if cause.old != cause.new else "the program")
     return _name(atlas, cause.id)

@@ -78,7 +78,8 @@ def test_nothing_differs(tmp_path):
 def test_checks_that_turned_come_first_and_the_worst_of_them_first(tmp_path):
     found = courses(history_of(basis.load(with_story(tmp_path))))
     assert [(course.check, course.turned) for course in found] == [("test_hours", True)]
-    assert [(stand.state, stand.verdict, stand.shown) for stand in found[0].stands] == [("A", "holds", "+20 %"), ("B", "fails", "−20 %"), ("", "fails", "−20 %")]
+    stands = [(stand.state, stand.verdict, stand.shown) for stand in found[0].stands]
+    assert stands == [("A", "holds", "+20 %"), ("B", "fails", "−20 %"), ("", "fails", "−20 %")]
 
 
 def test_the_figure_tells_every_margin_in_words_and_verdicts_by_sign():
