@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
 from basis.record.issued import IssuedValue, Record
 from basis.record.moved import Moved
@@ -40,11 +42,9 @@ class Causes:
         self._follow(list(self.moved))
         self._fall_back()
 
-    def of(self, value_ids: Iterable[str]) -> tuple[Cause, ...]:
+    def of(self, value_ids: Collection[str]) -> tuple[Cause, ...]:
         """What these values are laid to together; the program where nothing is found."""
-        together = 0
-        for value_id in value_ids:
-            together |= self.found.get(value_id, 0)
+        together = self._all(self.found.get(value_id, 0) for value_id in value_ids) or self._all(map(self._far_above, value_ids))
         return tuple(cause for cause, bit in self.causes.items() if together & bit) or (self._program(),)
 
     def _upstream(self, value_id: str) -> tuple[str, ...]:
@@ -56,10 +56,11 @@ class Causes:
         return [record.values[value_id] for record in (self.old, self.new) if value_id in record.values]
 
     def _bits(self, causes: Iterable[Cause]) -> int:
-        found = 0
-        for cause in causes:
-            found |= self.causes.setdefault(cause, 1 << len(self.causes))
-        return found
+        return self._all(self.causes.setdefault(cause, 1 << len(self.causes)) for cause in causes)
+
+    @staticmethod
+    def _all(bits: Iterable[int]) -> int:
+        return reduce(or_, bits, 0)
 
     def _follow(self, value_ids: list[str]) -> None:
         """Take over the causes of what is upstream until nothing is added; two programs may disagree on what is upstream of what, so there may be circles."""

@@ -98,6 +98,20 @@ def test_another_row_of_a_table_is_laid_to_the_program(tmp_path, monkeypatch):
     assert {check.id: check.because for check in found.worse} == {"voltage_on_start": (cause,)}  # the demo's compressor takes more than 10 %
 
 
+def test_a_margin_may_move_where_its_value_moves_by_less_than_rounding(tmp_path):
+    have, now = record(tmp_path), record(tmp_path, ("value: 40 h", "value: 40.000001 h"))
+    tests = dataclasses.replace(now.checks["test_hours"], margin="0.2001")  # as of a difference of two large numbers
+    number = have.values["hours_per_year_tests"].number
+    changed = dataclasses.replace(with_number(now, "hours_per_year_tests", number), checks={"test_hours": tests})
+    (check,) = compare(have, changed).checks
+    assert [cause.kind for cause in check.because] == ["program"]  # nothing in the records explains it
+    hidden = dataclasses.replace(tests, sides="running_hours_per_year test_hours_max")
+    number = have.values["running_hours_per_year"].number
+    changed = dataclasses.replace(with_number(now, "running_hours_per_year", number), checks={"test_hours": hidden})
+    (check,) = compare(have, changed).checks
+    assert [cause.id for cause in check.because] == ["hours_per_year_tests"]
+
+
 def test_what_no_record_explains_is_laid_to_the_program(tmp_path):
     have = record(tmp_path)
     other = dataclasses.replace(with_number(have, "air_pressure_ratio", "0.5"), head=dataclasses.replace(have.head, program="9.0"))
