@@ -77,8 +77,8 @@ class Causes:
         """What changed in the value itself: an input, its formula, a row of a table that it reads."""
         sides, kind = self._sides(value_id), self._kind(value_id)
         given = [one for one in self.moved[value_id] if one.number and one.is_input]
-        if kind == "default" and len(sides) == 1:
-            return  # the program had it before; something has begun or ceased to ask for it
+        if kind == "default":  # what is there on one side only the program had before: something has begun or ceased to ask for it, or an item is new or gone
+            given = [one for one in given if one.old and one.new]
         if len(given) == 1:
             yield Cause(kind, given[0].id, given[0].old, given[0].new)
         elif given:

@@ -50,6 +50,7 @@ def test_new_items_are_what_their_sums_are_laid_to(tmp_path):
     demand = by_id(found)["demand_power"]
     assert demand.numbers[0].change == f"+{100 * 4000 / old:.3g} %"
     assert {"load_connected_power.pump", "load_demand_factor.pump"} <= {cause.id for cause in demand.because}
+    assert {cause.kind for values in found.results.values() for value in values for cause in value.because} <= {"input", "list"}  # no default
     gone = compare(now, before)
     assert gone.lists == (Cause("list", "load", "pump", ""),)
     assert "load_connected_power.pump" in {cause.id for cause in by_id(gone)["demand_power"].because}
