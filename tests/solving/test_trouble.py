@@ -186,14 +186,20 @@ def test_a_result_outside_its_range_is_told_and_not_what_it_breaks(tmp_path):
     assert not [line for line in told if "cannot be computed" in line]
 
 
-def test_a_fan_of_one_point_is_told_in_its_file_and_not_at_the_altitude(tmp_path):
+@pytest.mark.parametrize("points, told", [(1, "a fan curve needs points at two airflows or more"), (0, "")])
+def test_a_fan_of_one_point_is_told_at_its_line_and_without_points_nothing_is_known_of_it(tmp_path, points, told):
     folder = shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "key")
     text = (folder / "ventilation.yaml").read_text("utf-8")
     head, tail = text.split("fan_points:\n")
-    points = tail[:re.search(r"(?m)^\S|\Z", tail).start()]
-    (folder / "ventilation.yaml").write_text(f"{head}fan_points:\n{points.splitlines()[0]}\n{tail.removeprefix(points)}", "utf-8")
-    (told,) = (line for line in told_of(folder) if "points at two airflows" in line)
-    assert "ventilation.yaml: 'fan_point_airflow'" in told and "fan_points" in told
+    every = tail[:re.search(r"(?m)^\S|\Z", tail).start()]
+    kept = f"fan_points:\n{every.splitlines()[0]}\n" if points else ""
+    (folder / "ventilation.yaml").write_text(f"{head}{kept}{tail.removeprefix(every)}", "utf-8")
+    line = head.count("\n") + 2
+    if told:
+        assert any(one.startswith(f"ventilation.yaml:{line}: 'fan_point_airflow'") and told in one for one in told_of(folder))
+    else:
+        book = solve(read(folder))
+        assert {(book.check(name).word, book.check(name).missing) for name in ("fan_curve", "room_ambient")} == {("undecided", ("fan_points",))}
 
 
 def test_the_whole_part_of_what_is_not_given_is_not_given():

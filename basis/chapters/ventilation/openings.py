@@ -208,8 +208,10 @@ def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake
     The curve is a straight line in the square of the flow between its points and is not carried on beyond them. The air warms on its
     way, so the density of each place follows from the flow. Found by cutting the span in parts again and again; the residual is the largest difference left.
     """
-    if np.unique(fan_point_airflow).size < 2:
-        raise ItemTroubles([ItemTrouble("fan_point_airflow", "", "a fan curve needs points at two airflows or more", "fan_points")])
+    if np.unique(fan_point_airflow).size == 1:
+        raise ItemTroubles([ItemTrouble("fan_point_airflow", 0, "a fan curve needs points at two airflows or more", "fan_points")])
+    if not np.size(fan_point_airflow):  # no curve, so no flow is known
+        fan_point_airflow = fan_point_pressure = np.full(2, np.nan)
     density, start, heat_capacity, outer, rated = (
         np.asarray(one)[..., None] for one in (outdoor_air_density, outdoor_temperature_max, air_heat_capacity, wind_pressure, fan_rated_density))
     combustion, radiator, fraction = (np.asarray(one)[..., None] for one in (room_combustion_mass_flow, radiator_heat_to_room_fan, recirculation_fraction))
@@ -237,7 +239,7 @@ def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake
         place = np.minimum(short_of, PARTS - 1)
         low, high = (np.take_along_axis(trial, end, axis=0)[0] for end in (place, place + 1))
     middle = (low + high) / 2
-    return (middle, pressure(middle)), float(np.max(np.abs(surplus(middle)), initial=0.0)), "largest difference of pressures, Pa"
+    return (middle, pressure(middle)), float(np.max(np.nan_to_num(np.abs(surplus(middle))), initial=0.0)), "largest difference of pressures, Pa"
 
 
 def _curve(points, pressures):
