@@ -19,7 +19,7 @@ from markupsafe import Markup
 from basis.chapters import catalogue
 from basis.language.faults import Faults
 from basis.language.table import families
-from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.language.terms import Term, listed, lists_by_axis, terms
 from basis.reading import project
 from basis.reading.givens import Given
 from basis.reading.project import Project
@@ -220,7 +220,7 @@ def _plausible(term: Term, items: dict, number: float = 1.0):
         return (term.choices or families().get(term.table, ("Some words",)))[0]
     low, high = (-math.inf if term.low is None else term.low), (math.inf if term.high is None else term.high)
     number = min(max(number, low), high)
-    return (number,) * len(FIXED_ITEMS[term.fixed_axis]) if term.fixed_axis else number
+    return (number,) * len(listed(term.fixed_axis).fixed) if term.fixed_axis else number
 
 
 def _without(read: Project, names: set) -> Project:
@@ -335,7 +335,7 @@ def demo_search(names: list[str]) -> tuple[Search, dict[Arm, str]]:
 def _as_chosen(read: Project) -> Project:
     """The project with its chosen options only, written as if there had been no others."""
     chosen = [next(option for option in decision.options if option.id == decision.chosen) for decision in read.decisions]
-    items = {axis: tuple(dict.fromkeys(item for one in (read, *chosen) for item in one.items.get(axis, ()))) for axis in AXES}
+    items = {axis: tuple(dict.fromkeys(item for one in (read, *chosen) for item in one.items.get(axis, ()))) for axis in lists_by_axis()}
     return replace(read, decisions=(), givens={key: given for one in (read, *chosen) for key, given in one.givens.items()},
                    items={axis: ids for axis, ids in items.items() if ids})
 

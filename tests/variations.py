@@ -31,12 +31,11 @@ sys.path[:0] = [str(ROOT)]
 import basis  # noqa: E402
 from basis.language.faults import Faults  # noqa: E402
 from basis.language.table import families  # noqa: E402
-from basis.language.terms import AXES, terms  # noqa: E402
+from basis.language.terms import lists_by_key, terms  # noqa: E402
 from basis.reading.project import read  # noqa: E402
 from basis.solving.solve import solve  # noqa: E402
 from basis.terminal.cli import _check_record  # noqa: E402
 
-LISTS = {key: axis for axis, key in AXES.items()}
 READ = {"p", "li", "h1", "h2", "h3", "h4", "td", "th", "caption", "figcaption", "dt", "dd", "summary"}  # elements whose text is read on a page
 POOR, GOOD = ("fails", "undecided", "nothing to check"), ("holds", "tight")
 ODD_TEXT = re.compile(r"\bnan\b|\{\{|\(\s*\)|\.\s\.|,\s*[.,;]|\s[.,;](?=\s|$)|: \.|\binf\b")  # what a sentence shows when a part of it is missing
@@ -99,7 +98,7 @@ def _of_key(file: str, key: str, value) -> Iterator[Variation]:
     yield Variation(f"{file}: without {key}", lambda tree: tree[file].pop(key), True, _has_default(key))
     if isinstance(value, list) and key not in terms():
         yield Variation(f"{file}: {key} empty", lambda tree: tree[file].update({key: []}), True)
-        if key in LISTS:
+        if key in lists_by_key():
             yield from _of_list(file, key, value)
     elif key in terms():
         yield from _turned(f"{file}: {key}", key, value, lambda tree: tree[file], key)
@@ -126,7 +125,7 @@ def _without(node, left_out: str):
 
 
 def _unname(data: dict) -> None:
-    for key in data.keys() & LISTS.keys():
+    for key in data.keys() & lists_by_key().keys():
         for item in data[key]:
             item.pop("name", None)
 
@@ -153,9 +152,9 @@ def _turned(where: str, term_id: str, value, holder: Callable, key: str) -> Iter
 
 def _renamed(text: dict) -> Iterator[Variation]:
     """Each item, decision and option under another id, with what refers to it."""
-    for key in sorted({key for data in text.values() for key in data if key in LISTS}):
+    for key in sorted({key for data in text.values() for key in data if key in lists_by_key()}):
         for item in dict.fromkeys(item["id"] for data in text.values() for item in data.get(key) or () if isinstance(item, dict) and "id" in item):
-            yield Variation(f"{key}: {item} renamed", lambda tree, key=key, item=item: _rename(tree, LISTS[key], item), False,
+            yield Variation(f"{key}: {item} renamed", lambda tree, key=key, item=item: _rename(tree, lists_by_key()[key].axis, item), False,
                             back={f"{item}_x": item})
 
 
@@ -195,7 +194,7 @@ def _rename(node, axis: str, old: str) -> None:
             term = terms().get(key)
             if term is not None and term.unit == "reference" and term.refers_to == axis:
                 _rename_reference(holder, key, old)
-            elif LISTS.get(key) == axis:
+            elif key in lists_by_key() and lists_by_key()[key].axis == axis:
                 for item in value:
                     if isinstance(item, dict) and item.get("id") == old:
                         item["id"] = f"{old}_x"

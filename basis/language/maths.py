@@ -16,7 +16,7 @@ from basis.language import units
 from basis.language.faults import nearest_name
 from basis.language.table import Table, tables_of  # formulas import lookup from here with the other functions
 from basis.language.table import lookup as lookup
-from basis.language.terms import AXES, Term
+from basis.language.terms import Term, lists_by_axis
 
 # Units that a formula may divide by openly, as in 10 * log10(rated_power / kW). Numbers are SI; a test compares them with units.py.
 W, kW, MW, kVA, MVA, hp = 1.0, 1e3, 1e6, 1e3, 1e6, 745.69987158227022
@@ -37,7 +37,6 @@ OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "
 ARGUMENTS = {**dict.fromkeys([*PLAIN_FUNCTIONS, "sqrt", "abs", "count_over"], (1, 1)), **dict.fromkeys([*REDUCTIONS, "pick"], (2, 2)),
              "lookup": (3, 3), "min": (2, math.inf), "max": (2, math.inf)}  # function -> least and most arguments
 NO_TERMS = {*UNIT_NAMES, *ARGUMENTS, "nothing"}  # names of something else
-PLACE_OF_AXIS = {axis: place for place, axis in enumerate(AXES)}
 ANY = "any"  # dimension of a plain zero, which fits everything
 nothing = math.nan  # what a formula yields for a value that does not exist; its Term says in words when that is
 
@@ -152,8 +151,8 @@ def _call_dimension(function: str, args: list, node: ast.Call, known: dict) -> M
 
 def _check_axis(arg: ast.expr, node: ast.Call) -> None:
     axis = arg.value if isinstance(arg, ast.Constant) else None
-    if axis not in PLACE_OF_AXIS:
-        raise FormulaError(f"'{ast.unparse(node)}': {ast.unparse(arg)} is not the name of an axis{_near(axis, AXES)}")
+    if axis not in lists_by_axis():
+        raise FormulaError(f"'{ast.unparse(node)}': {ast.unparse(arg)} is not the name of an axis{_near(axis, lists_by_axis())}")
 
 
 def _lookup_dimension(args: list, node: ast.Call, known: dict) -> Meaning:
@@ -318,7 +317,7 @@ def _check_word(test: ast.expr, name: str, word: str, known: dict) -> None:
 
 
 def axes_of(node: ast.expr, known: dict[str, Term]) -> tuple[str, ...]:
-    """Named axes over which the expression runs, in the order of AXES. Raises FormulaError when a reduction has nothing to take away."""
+    """Named axes over which the expression runs, in the order in which arrays hold them. Raises FormulaError when a reduction has nothing to take away."""
     match node:
         case ast.Name(id=name):
             return known[name].axes if name in known else ()
@@ -341,7 +340,7 @@ def axes_of(node: ast.expr, known: dict[str, Term]) -> tuple[str, ...]:
 
 def ordered(axes) -> tuple[str, ...]:
     """Axes in the order in which arrays hold them."""
-    return tuple(sorted(axes, key=PLACE_OF_AXIS.__getitem__))
+    return tuple(axis for axis in lists_by_axis() if axis in axes) if len(axes) > 1 else tuple(axes)
 
 
 @lru_cache(maxsize=16384)

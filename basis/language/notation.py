@@ -13,7 +13,7 @@ from html import escape
 
 from basis.language.maths import UNIT_NAMES
 from basis.language.table import table as table_of
-from basis.language.terms import AXES, Term, terms
+from basis.language.terms import Term, lists_by_axis, terms
 from basis.language.units import pretty, superscript
 from basis.language.words import in_sentence, item_words
 
@@ -272,7 +272,7 @@ class _Walk:
         w = self.writer
         if function in _REDUCE_SIGN:
             along = args[0].value  # an axis, or the name of the item that governs
-            return w.reduce(_REDUCE_SIGN[function], item_words(along) if along in AXES else along, self._bound(args[1], PRODUCT))
+            return w.reduce(_REDUCE_SIGN[function], item_words(along) if along in lists_by_axis() else along, self._bound(args[1], PRODUCT))
         if function == "count_over":
             return w.word(f"number of items along {item_words(args[0].value)}")
         if function == "pick":

@@ -1,4 +1,4 @@
-"""Term: a quantity that can have a value. Each chapter lists its own, in its terms.py.
+"""Term: a quantity that can have a value. Listed: a list over whose items values run. Each chapter declares its own, in its terms.py.
 
 Chapters meet through Terms: a formula names them by id.
 """
@@ -9,61 +9,34 @@ import math
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from importlib import import_module
+from itertools import pairwise
 from pathlib import Path
+from types import ModuleType
 
 import numpy as np
 
 from basis.language import units
 from basis.language.faults import nearest_name
 
-# Named axes over which a value may run, in the order in which arrays hold them -> the YAML list that names the items.
-AXES = {
-    "code": "codes", "signature": "signatures",
-    "load": "loads", "motor": "motors", "load_step": "load_steps", "day_period": "day_periods", "running_case": "running_cases",
-    "heat_source": "heat_sources", "opening": "openings", "air_element": "air_elements", "fan_point": "fan_points",
-    "coolant_loop": "coolant_loops", "ambient_limit": "ambient_limits", "exhaust_size": "exhaust_sizes", "exhaust_elbow": "exhaust_elbows",
-    "exhaust_receptor": "exhaust_receptors",
-    "start_stage": "start_stages", "air_start": "air_starts", "room_surface": "room_surfaces", "heating_case": "heating_cases",
-    "set_point": "set_points", "month": "months", "hour": "hours",
-    "running_record": "running_records", "pollutant": "pollutants", "fuel_point": "fuel_points", "fuel_tank": "fuel_tanks", "fuel_pipe": "fuel_pipes",
-    "run_hour": "run_hours",
-    "bus": "buses", "transformer": "transformers", "feeder": "feeders", "generator": "generators", "grid_infeed": "grid_infeeds",
-    "motor_group": "motor_groups", "breaker": "breakers", "capacitance_item": "capacitance_items", "protective_conductor": "protective_conductors",
-    "fault_time": "fault_times",
-    "machine": "machines", "silencer": "silencers", "sound_source": "sound_sources", "receiver": "receivers", "barrier": "barriers",
-    "limit_period": "limit_periods", "octave_limit": "octave_limits",
-    "sound_weather": "sound_weathers", "sound_test": "sound_tests", "exposure": "exposures",
-    "mount": "mounts", "connection": "connections", "excitation": "excitations", "curve_point": "curve_points", "plan_direction": "plan_directions",
-    "sharing_set": "sharing_sets", "start_order": "start_order", "interlock": "interlocks", "dip_time": "dip_times",
-    "cable": "cables", "pull_section": "pull_sections", "conduit_run": "conduit_runs", "cable_support": "cable_supports",
-    "station_load": "station_loads", "station_battery": "station_batteries", "black_start_step": "black_start_steps", "station_mode": "station_modes",
-    "signal": "signals", "control_run": "control_runs", "wiring_way": "wiring_ways", "current_transformer": "current_transformers",
-    "voltage_transformer": "voltage_transformers", "separation": "separations",
-    "band": "bands",
-}
-LIMIT_AXES = ("limit_period",)  # its items are limits: without one a limit is missing, which is not the same as nothing to check
-BANDS = ("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")
-MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
-HOURS = tuple(map(str, range(1, 8761)))  # of a year without a leap day
-RUN_MINUTES = (0, 30, 60, 90, 120, 150, 180, 240, 360, 480, 720, 1440)  # after the start of a long run
-FAULT_TIMES = (0, 10, 20, 50, 100, 150, 200, 300, 500, 700, 1000, 2000, 3000, 5000, 10000)  # after the start of a short circuit
-DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after a load step
-FIXED_ITEMS = {  # items that no project lists
-    "dip_time": tuple(f"after_{time}_ms" for time in DIP_TIMES),
-    "station_mode": ("standby", "starting", "running"),
-    "wiring_way": ("wired_throughout", "as_scheduled", "network_only"),
-    "band": BANDS, "fault_time": tuple(f"after_{time}_ms" for time in FAULT_TIMES),
-               "run_hour": tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES), "month": MONTHS, "hour": HOURS,
-    "air_start": tuple(f"start_{number}" for number in range(1, 13)), "set_point": tuple(f"trial_{number}" for number in range(1, 22)),
-    "ambient_limit": ("coolant", "boiling", "room_air", "set_derating"),
-    "excitation": ("cycle_order", "first_order", "firing_order"), "curve_point": tuple(f"point_{number}" for number in range(1, 34)),
-               "plan_direction": ("along", "across"),
-}
 DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
 AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
 FRACTION = 1e-3  # of one, by which a count may miss a whole number: 428.6 r/min stands for three thousand over seven
 ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A list over whose items values run: its axis, which Terms and formulas name, and the key under which a project lists the items.
+
+    fixed: ids of the items where no project lists them. limits: the items are limits: without one a limit is missing, which is not the
+    same as nothing to check.
+    """
+
+    axis: str
+    key: str
+    fixed: tuple = ()
+    limits: bool = False
 
 
 @dataclass(frozen=True)
@@ -167,12 +140,12 @@ class Term:
     @cached_property
     def own_axes(self) -> tuple:
         """Axes whose items a project lists; without any, one key gives the whole of it."""
-        return tuple(axis for axis in self.axes if axis not in FIXED_ITEMS)
+        return tuple(axis for axis in self.axes if not listed(axis).fixed)
 
     @cached_property
     def fixed_axis(self) -> str:
         """The last axis, if its items are those of the book; else an empty text."""
-        return self.axes[-1] if self.axes and self.axes[-1] in FIXED_ITEMS else ""
+        return self.axes[-1] if self.axes and listed(self.axes[-1]).fixed else ""
 
     def default_data(self):
         """SI data of the default, the same object each time. Raises UnitError when it does not fit the Term: a programmer's mistake."""
@@ -186,7 +159,7 @@ class Term:
         numbers = [units.to_si(number, unit_text, self.unit, self.kind_asked) for number, unit_text in parts]
         if not self.fixed_axis:
             return numbers[0]
-        return np.array(numbers) if len(numbers) > 1 else np.full(len(FIXED_ITEMS[self.fixed_axis]), numbers[0])
+        return np.array(numbers) if len(numbers) > 1 else np.full(len(listed(self.fixed_axis).fixed), numbers[0])
 
     @cached_property
     def dimension(self) -> tuple:
@@ -198,8 +171,8 @@ class Term:
 def terms() -> dict[str, Term]:
     """All Terms by id. Raises ValueError on a double id, an unknown axis or kind, or a unit shown that does not fit."""
     found: dict[str, Term] = {}
-    for name in _chapters():
-        for term in import_module(f"basis.chapters.{name}.terms").TERMS:
+    for module in _declared().values():
+        for term in module.TERMS:
             _validate(term, found)
             found[term.id] = term
     return found
@@ -208,23 +181,73 @@ def terms() -> dict[str, Term]:
 @lru_cache(maxsize=1)
 def homes() -> dict[str, str]:
     """Term id -> the chapter that lists it, which shows it when it is an input."""
-    return {term.id: name for name in _chapters() for term in import_module(f"basis.chapters.{name}.terms").TERMS}
+    return {term.id: name for name, module in _declared().items() for term in module.TERMS}
 
 
-def _chapters() -> list[str]:
-    return sorted(path.parent.name for path in (Path(__file__).parent.parent / "chapters").glob("*/terms.py"))
+@lru_cache(maxsize=1)
+def lists_by_axis() -> dict[str, Listed]:
+    """All lists by axis, in the order in which arrays hold the axes: by chapter and as written, those with fixed items last; but where a Term names one
+    axis before another, in that order. Raises ValueError on an axis or key that is there already, or where Terms differ about the order.
+    """
+    found: dict[str, Listed] = {}
+    for module in _declared().values():
+        for one in getattr(module, "LISTS", ()):
+            if one.axis in found or one.key in {other.key for other in found.values()}:
+                raise ValueError(f"list '{one.key}' of '{one.axis}' is there already")
+            found[one.axis] = one
+    return {axis: found[axis] for axis in _as_named(sorted(found, key=lambda axis: bool(found[axis].fixed)))}
+
+
+def listed(axis: str) -> Listed:
+    """The list of that axis. Raises KeyError when there is none."""
+    return lists_by_axis()[axis]
+
+
+@lru_cache(maxsize=1)
+def lists_by_key() -> dict[str, Listed]:
+    """The lists that a project writes, by their key."""
+    return {one.key: one for one in lists_by_axis().values() if not one.fixed}
+
+
+def _as_named(axes) -> list[str]:
+    """The axes in the order given, but each behind those that any Term names before it."""
+    before: dict[str, list[str]] = {axis: [] for axis in axes}
+    for named in dict.fromkeys(term.axes for module in _declared().values() for term in module.TERMS):
+        for first, second in pairwise(axis for axis in named if axis in before):
+            before[second].append(first)
+    order: list[str] = []
+
+    def place(axis: str, behind: tuple = ()) -> None:
+        if axis in behind:
+            raise ValueError(f"Terms name the axes {' and '.join(behind[behind.index(axis):])} now in one order, now in another")
+        for other in before[axis]:
+            place(other, (*behind, axis))
+        if axis not in order:
+            order.append(axis)
+    for axis in axes:
+        place(axis)
+    return order
+
+
+def _declared() -> dict[str, ModuleType]:
+    """Chapter -> its module of Terms and lists."""
+    names = sorted(path.parent.name for path in (Path(__file__).parent.parent / "chapters").glob("*/terms.py"))
+    return {name: import_module(f"basis.chapters.{name}.terms") for name in names}
 
 
 def _validate(term: Term, found: dict) -> None:
     if term.id in found:
         raise ValueError(f"term '{term.id}' is listed twice")
-    if unknown := [axis for axis in term.axes if axis not in AXES]:
-        raise ValueError(f"term '{term.id}' runs over unknown axes {unknown}")
-    if tuple(sorted(term.axes, key=list(AXES).index)) != tuple(term.axes):
-        raise ValueError(f"term '{term.id}': axes must stand in the order of AXES")
+    known = list(lists_by_axis())
+    if unknown := [axis for axis in term.axes if axis not in known]:
+        raise ValueError(f"term '{term.id}' runs over unknown axes {unknown}; nearest: {nearest_name(unknown[0], known)}")
+    if any(listed(axis).fixed for axis in term.axes[:-1]):
+        raise ValueError(f"term '{term.id}': an axis with fixed items must stand last")
+    if term.id in lists_by_key():
+        raise ValueError(f"term '{term.id}' is also the key of a list")
     if term.whole and (term.unit != "1" or term.shown not in ((), ("1",))):
         raise ValueError(f"term '{term.id}' counts and has a unit")
-    if term.unit == "reference" and term.refers_to not in AXES:
+    if term.unit == "reference" and term.refers_to not in known:
         raise ValueError(f"term '{term.id}' refers to unknown axis '{term.refers_to}'")
     if term.kind not in units.KINDS:
         raise ValueError(f"term '{term.id}': unknown kind '{term.kind}'; expected one of {', '.join(units.KINDS[1:])}; "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from basis.language.terms import MONTHS
+MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 
 BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
 

@@ -8,7 +8,7 @@ from math import nan
 from basis.language import units
 from basis.language.faults import Faults, nearest_name
 from basis.language.table import families
-from basis.language.terms import AXES, FIXED_ITEMS, Term
+from basis.language.terms import Term, listed
 from basis.language.words import item_words
 from basis.physics.weather import read_hourly
 from basis.reading.folder import Folder
@@ -96,12 +96,12 @@ def _hourly(term: Term, node: Node, folder: Folder, faults: list):
 
 def _listed(term: Term, node: Node, unit: Node | None, faults: list):
     """Numbers along an axis of the book, and as written."""
-    items = FIXED_ITEMS[term.fixed_axis]
+    items = listed(term.fixed_axis).fixed
     if not node.is_a("sequence", faults):
         return None
     if len(node.data) != len(items):
         node.fault(faults, f"'{term.id}' has {len(node.data) or 'no'} number{'' if len(node.data) == 1 else 's'}",
-                   f"{len(items)}, for the {item_words(AXES[term.fixed_axis])} {item_words(items[0])} to {item_words(items[-1])}")
+                   f"{len(items)}, for the {item_words(listed(term.fixed_axis).key)} {item_words(items[0])} to {item_words(items[-1])}")
         return None
     found = [(nan, NOT_GIVEN) if _lacks(term, entry) else _single(term, entry, unit, faults) for entry in node.data]
     if None in found:
@@ -138,7 +138,7 @@ def wanted(term: Term) -> str:
 def word_wanted(term: Term) -> str:
     """The same for a term that is no number."""
     if term.unit == "reference":
-        return f"the id of one of {AXES[term.refers_to]}"
+        return f"the id of one of {listed(term.refers_to).key}"
     if term.fixed_axis == "hour":
         return "the name of a weather file in this folder, EPW or TMY3"
     choices = families().get(term.table, ()) if term.table else term.choices

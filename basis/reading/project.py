@@ -12,7 +12,7 @@ from pathlib import Path
 
 from basis.language import units
 from basis.language.faults import Fault, Faults, nearest_name
-from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.language.terms import Term, listed, lists_by_key, terms
 from basis.reading.folder import Folder, project_files
 from basis.reading.givens import Given, read_given
 from basis.reading.yaml_nodes import Node, read_nodes
@@ -20,7 +20,6 @@ from basis.reading.yaml_nodes import Node, read_nodes
 PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", "remarks": "mapping", "decisions": "sequence"}
 DECISION_FIELDS = {"id": "scalar", "name": "scalar", "chosen": "scalar", "reason": "scalar", "options": "sequence"}
 OPTION_FIELDS = {"id": "scalar", "name": "scalar", "gives_up": "scalar", "with": "mapping"}
-LISTS = {list_key: axis for axis, list_key in AXES.items() if axis not in FIXED_ITEMS}
 SAID = {"yes": True, "true": True, "no": False, "false": False}
 ITEM_ID, ANY_ID = re.compile(r"[a-z0-9_]{1,60}"), re.compile(r"[A-Za-z0-9_-]{1,60}")
 
@@ -161,8 +160,8 @@ def _read_top(reading: _Reading, root: Node) -> None:
 
 def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
     """A list of items, or a term, of the project or of an option."""
-    if key in LISTS:
-        _read_items(reading, LISTS[key], node, scope)
+    if key in lists_by_key():
+        _read_items(reading, lists_by_key()[key].axis, node, scope)
     else:
         _read_term(reading, key, node, scope)
 
@@ -196,16 +195,16 @@ def _said(reading: _Reading, node: Node, what: str) -> str:
 def _read_chapters(reading: _Reading, node: Node) -> None:
     if not node.data:
         node.fault(reading.faults, "no chapter is listed", "ids of chapters; without the key the book has all")
-    listed: dict = {}
+    named: dict = {}
     for entry in node.data:
-        if (chapter := entry.text(reading.faults)) in listed and chapter is not None:
-            entry.fault(reading.faults, f"chapter '{chapter}' stands twice", "one place", f"line {listed[chapter][1]}")
-        listed.setdefault(chapter, (entry.file, entry.line))
-    reading.plain["chapters"] = listed
+        if (chapter := entry.text(reading.faults)) in named and chapter is not None:
+            entry.fault(reading.faults, f"chapter '{chapter}' stands twice", "one place", f"line {named[chapter][1]}")
+        named.setdefault(chapter, (entry.file, entry.line))
+    reading.plain["chapters"] = named
 
 
 def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None:
-    listed: dict[str, int] = {}
+    found: dict[str, int] = {}
     scope.items.setdefault(axis, [])
     if not node.is_a("sequence", reading.faults):
         reading.unread = True
@@ -213,18 +212,18 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
     for entry in node.data:
         pairs = dict(entry.mapping(reading.faults))
         if entry.kind == "mapping" and "id" not in pairs:
-            entry.fault(reading.faults, f"an item of {AXES[axis]} without id", "an id such as `id: north_1`")
-        item = reading.id_of(pairs.pop("id", None), ITEM_ID, AXES[axis], "small letters, digits and _")
+            entry.fault(reading.faults, f"an item of {listed(axis).key} without id", "an id such as `id: north_1`")
+        item = reading.id_of(pairs.pop("id", None), ITEM_ID, listed(axis).key, "small letters, digits and _")
         if item is None:
             reading.unread = True
-        elif item in listed:
+        elif item in found:
             reading.unread = True
-            entry.fault(reading.faults, f"id '{item}' of {AXES[axis]} stands twice in this file", "one item an id", f"line {listed[item]}")
+            entry.fault(reading.faults, f"id '{item}' of {listed(axis).key} stands twice in this file", "one item an id", f"line {found[item]}")
         else:
-            listed[item] = entry.line
+            found[item] = entry.line
             reading.item_places.setdefault((axis, item), (entry.file, entry.line))
             _read_item(reading, axis, item, pairs, scope)
-    scope.items[axis].append(list(listed))
+    scope.items[axis].append(list(found))
 
 
 def _read_item(reading: _Reading, axis: str, item: str, pairs: dict, scope: _Scope) -> None:
@@ -239,7 +238,7 @@ def _read_item(reading: _Reading, axis: str, item: str, pairs: dict, scope: _Sco
 def in_order(lists: list[list[str]]) -> tuple[str, ...]:
     """Items of one axis that several files describe, in the order of the file that lists most of them; the others follow."""
     longest = max(lists, key=len, default=[])
-    return tuple(dict.fromkeys([*longest, *(item for listed in lists for item in listed)]))
+    return tuple(dict.fromkeys([*longest, *(item for other in lists for item in other)]))
 
 
 def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str = "", item: str = "") -> None:
@@ -256,15 +255,15 @@ def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str
 
 def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, str, str]:
     """What is wrong with a key that may not stand here, what was expected, and the nearest that may."""
-    here = f"an item of {AXES[axis]}" if axis else "an option" if scope.option else "the project as a whole"
-    if key in PROJECT_FIELDS or key in LISTS:
+    here = f"an item of {listed(axis).key}" if axis else "an option" if scope.option else "the project as a whole"
+    if key in PROJECT_FIELDS or key in lists_by_key():
         return f"'{key}' cannot stand in {here}", "the beginning of a line in a file of the project", ""
     term = terms().get(key)
     if term is None:
-        known = [*_terms_of(reading, axis), *(() if axis else LISTS), *(() if axis or scope.option else PROJECT_FIELDS)]
-        return f"unknown key '{key}'", f"a term of {AXES[axis]}" if axis else "a term or a list of items", nearest_name(key, known)
+        known = [*_terms_of(reading, axis), *(() if axis else lists_by_key()), *(() if axis or scope.option else PROJECT_FIELDS)]
+        return f"unknown key '{key}'", f"a term of {listed(axis).key}" if axis else "a term or a list of items", nearest_name(key, known)
     if len(term.own_axes) == 1 and len(term.axes) <= 2:
-        return f"'{key}' cannot stand in {here}", f"an item of {AXES[term.own_axes[0]]}", ""
+        return f"'{key}' cannot stand in {here}", f"an item of {listed(term.own_axes[0]).key}", ""
     return f"'{key}' cannot stand in {here}", "no value here: the book computes it" if term.own_axes else "the project as a whole, not an item", ""
 
 
@@ -340,7 +339,7 @@ def _resolve_references(reading: _Reading) -> None:
             known = [*in_order(reading.whole.items.get(term.refers_to, [])), *extra.get(term.refers_to, ())]
             if given.data not in known:
                 reading.faults.append(Fault(given.file, given.line, f"'{term_id}' refers to '{given.data}', which is not there",
-                                            f"an id of {AXES[term.refers_to]}", nearest_name(given.data, known)))
+                                            f"an id of {listed(term.refers_to).key}", nearest_name(given.data, known)))
 
 
 def _check_currencies(reading: _Reading) -> None:

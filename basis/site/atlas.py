@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from markupsafe import Markup
 
 from basis.language.formula import Check
-from basis.language.terms import FIXED_ITEMS, terms
+from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.reading.project import Decision, Option
 from basis.solving.book import Book
@@ -80,7 +80,7 @@ def _row_of(element_id: str, axes: tuple[str, ...]) -> str:
 
 def is_long(axes: tuple[str, ...]) -> bool:
     """Whether a value over these axes has too many elements to give each an address."""
-    return any(len(FIXED_ITEMS.get(axis, ())) > MANY for axis in axes)
+    return any(len(listed(axis).fixed) > MANY for axis in axes)
 
 
 def of_book(book: Book, here: str = "", workshop: Workshop | None = None) -> Atlas:

@@ -8,7 +8,7 @@ import numpy as np
 from markupsafe import Markup
 
 from basis.language.faults import nearest_name
-from basis.language.terms import AXES, terms
+from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.site import html, tables, workers
 from basis.site.atlas import Atlas
@@ -30,7 +30,7 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
     drawing = known[figure_id]
     if missing := _missing(atlas.book, drawing):
         waits = dict.fromkeys(root for name in missing for root in atlas.book.undecided.get(name, ()))
-        empty = [AXES[axis] for axis in terms()[drawing.terms[0]].own_axes if not atlas.book.items[axis]]
+        empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not atlas.book.items[axis]]
         why = f"no {item_words(empty[0])} listed" if empty else told_shortly(atlas.book, waits) if waits else "it shows what this design does not have"
         return html.paragraph(f"{drawing.title}: not drawn; {why}.", class_="mark")
     picture = html.scroll_box(_picture(atlas, drawing), drawing.title)

@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
-from basis.language.terms import AXES, terms
+from basis.language.terms import lists_by_axis, terms
 from basis.site import drawings, exports, html, parts, tables
 from basis.site.atlas import Atlas
 from basis.site.quantities import absent, number, shown
@@ -68,8 +68,8 @@ class BookFunctions:
 
     def items(self, axis: str, *value_ids: str) -> Markup:
         """One row an item of the axis, one column a value."""
-        if axis not in AXES:
-            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        if axis not in lists_by_axis():
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if value.axes != (axis,)]:
             raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
@@ -155,14 +155,14 @@ class BookFunctions:
         return len(self._items(axis)) > 1
 
     def _items(self, axis: str) -> tuple[str, ...]:
-        if axis not in AXES:
-            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        if axis not in lists_by_axis():
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
         return self._book.items.get(axis, ())
 
     def lists(self, axis: str) -> bool:
         """Whether the project lists an item along the axis."""
-        if axis not in AXES:
-            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, AXES))
+        if axis not in lists_by_axis():
+            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
         return bool(self._book.items.get(axis))
 
     # ---- looking up ----

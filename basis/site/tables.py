@@ -7,7 +7,7 @@ from pathlib import PurePosixPath
 import numpy as np
 from markupsafe import Markup
 
-from basis.language.terms import AXES, FIXED_ITEMS, terms
+from basis.language.terms import listed, terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.site import html
@@ -72,7 +72,7 @@ def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None
 
 def _none(*axes: str, of: Value | None = None) -> Markup:
     """What stands for a table along lists without items; told once a page (see prose)."""
-    empty = [AXES[axis].replace("_", " ") for axis in axes if of is None or not of.items[of.axes.index(axis)]]
+    empty = [listed(axis).key.replace("_", " ") for axis in axes if of is None or not of.items[of.axes.index(axis)]]
     return html.paragraph(f"The project lists no {' and no '.join(empty)}.", class_="none")
 
 
@@ -112,7 +112,7 @@ def of_elements(atlas: Atlas, value: Value) -> Markup:
         return _moved_rows(atlas, value)
     axis, show = value.axes[0], plain(atlas)
     heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", class_="word" if value.term.is_text else None)]
-    as_given = bool(value.givens) and axis not in FIXED_ITEMS
+    as_given = bool(value.givens) and not listed(axis).fixed
     lines = [html.row((atlas.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
              for ids, number in _numbers(value).items()]
     if as_given:

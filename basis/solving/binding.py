@@ -14,7 +14,7 @@ from basis.language.compiled import Step
 from basis.language.faults import Faults
 from basis.language.formula import Formula
 from basis.language.standing import cited, is_blank, reads_unread, source_marks, warnings
-from basis.language.terms import AXES, LIMIT_AXES, Term, homes, terms
+from basis.language.terms import Term, homes, listed, lists_by_axis, terms
 from basis.reading.project import Project
 from basis.solving import digest
 from basis.solving.book import Book, Verdict
@@ -117,8 +117,8 @@ class _Binder:
 
     def _unlisted(self, check) -> tuple:
         """Axes without items on which alone what is checked rests, in their order; a list of limits that is empty is a missing limit."""
-        rests = self.run.rests.get(check.value) or {axis for axis in terms()[check.value].axes if not self.run.items[axis] and axis not in LIMIT_AXES}
-        return tuple(axis for axis in AXES if axis in rests)
+        rests = self.run.rests.get(check.value) or {axis for axis in terms()[check.value].axes if not self.run.items[axis] and not listed(axis).limits}
+        return tuple(axis for axis in lists_by_axis() if axis in rests)
 
     def _taken_over(self, name: str, users: tuple) -> Value | None:
         """The other book's Value of what is taken over, if all that is told about it is the same."""

@@ -12,7 +12,7 @@ from basis.language import digests, units
 from basis.language.compiled import Step
 from basis.language.formula import Chapter, Check
 from basis.language.sources import sources
-from basis.language.terms import AXES, Term, homes
+from basis.language.terms import Term, homes, listed
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
@@ -33,7 +33,7 @@ def _words_of(choice: Value) -> str:
 
 def _key(term: Term) -> str:
     """The key of a Term as it is written, with the list whose items have it."""
-    return " of ".join((term.id, *(AXES[axis] for axis in term.own_axes)))
+    return " of ".join((term.id, *(listed(axis).key for axis in term.own_axes)))
 
 
 def overlays(decision: Decision) -> frozenset[str]:
@@ -98,7 +98,7 @@ class Verdict:
     @property
     def nothing_text(self) -> str:
         """Why there is nothing to check, in words: lists without items, choices that say otherwise, sides that do not exist, what is sized for it."""
-        lists = [f"no {AXES[axis].replace('_', ' ')} listed" for axis in self.unlisted]
+        lists = [f"no {listed(axis).key.replace('_', ' ')} listed" for axis in self.unlisted]
         choices = [f"{in_sentence(value.term.name)}: {_words_of(value)}{' by default' if value.origin == 'default' else ''}" for value in self.beside]
         sized = [f"{in_sentence(term.name)} not given ({_key(term)} in {homes()[term.id]}.yaml), and as computed it holds by itself" for term in self.sized]
         return ", ".join(lists + choices + list(dict.fromkeys(term.absent for term in self.absent)) + sized)

@@ -16,7 +16,7 @@ from basis.language.compiled import Memory, Step, chain, count_name, given_name,
 from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
-from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.language.terms import Term, listed, lists_by_axis, terms
 from basis.language.words import in_sentence
 from basis.reading.givens import wanted
 from basis.reading.project import Project
@@ -89,7 +89,7 @@ class Case:
 
     def _overlay(self) -> None:
         self.givens = dict(self.project.givens)
-        self.items = {axis: FIXED_ITEMS.get(axis, self.project.items.get(axis, ())) for axis in AXES}
+        self.items = {axis: one.fixed or self.project.items.get(axis, ()) for axis, one in lists_by_axis().items()}
         for decision in self.project.decisions:
             option = next(option for option in decision.options if option.id == self.choices[decision.id])
             self.givens.update(option.givens)
@@ -150,7 +150,7 @@ class Case:
         found = [self._one(term, item) for item in ids]
         if any(one is State.FAULTY for one in found):
             return State.FAULTY
-        width = len(FIXED_ITEMS[term.fixed_axis]) if term.fixed_axis else None
+        width = len(listed(term.fixed_axis).fixed) if term.fixed_axis else None
         if term.is_text and term.unit != "reference":
             return np.array(["" if one is State.ABSENT else one for one in found], dtype=object)
         if term.unit == "reference":
@@ -213,7 +213,7 @@ class Case:
         return found
 
     def _moved_axes(self) -> set[str]:
-        return {axis for axis in AXES if self.items[axis] != self._other.items[axis]}
+        return {axis for axis in lists_by_axis() if self.items[axis] != self._other.items[axis]}
 
     def _anew(self) -> set[str]:
         """Ids of terms of which another number is given than in the other run, or that run over a list with other items or name one."""
@@ -306,7 +306,7 @@ class Case:
 
     def _inputs(self) -> dict:
         inputs = {name: data for name, data in self.data.items() if not isinstance(data, str) or terms()[name].is_text}
-        inputs |= {count_name(axis): float(len(self.items[axis])) for axis in AXES}
+        inputs |= {count_name(axis): float(len(self.items[axis])) for axis in lists_by_axis()}
         inputs |= {f"run_{step.procedure.id}": remembered(step.procedure, self.memory) for step in self.steps if step.procedure}
         return inputs
 

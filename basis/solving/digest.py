@@ -14,7 +14,7 @@ from basis.language import digests
 from basis.language.compiled import Step
 from basis.language.formula import Formula, Procedure
 from basis.language.standing import reads_of, tables_named
-from basis.language.terms import FIXED_ITEMS
+from basis.language.terms import listed
 
 NUMBERS = ("data",)  # of a Given: in SI, as its Value holds them
 APART = ("term", "number", "producer", "givens", "items", "digest")  # of a Value: digested in a way of their own, or the same in every book
@@ -22,7 +22,7 @@ APART = ("term", "number", "producer", "givens", "items", "digest")  # of a Valu
 
 def of_shown(value, names: dict, arm: tuple) -> str:
     """Of all that may be shown about a value: number, standing, users, Givens with place and note, names of its items, the arm that ran."""
-    own = [axis for axis in (*value.axes, value.term.refers_to) if axis and axis not in FIXED_ITEMS]
+    own = [axis for axis in (*value.axes, value.term.refers_to) if axis and not listed(axis).fixed]
     told = [sorted(part) if isinstance(part, frozenset) else part for part in _facts(type(value), APART)(value)]
     givens = [(element, _facts(type(given), NUMBERS)(given)) for element, given in value.givens.items()]
     items = [along for axis, along in zip(value.axes, value.items) if axis in own]
@@ -46,7 +46,7 @@ def of_foundations(values: dict, steps: tuple[Step, ...], items: dict) -> dict[s
         step = producing.get(name)
         made = _of_step(step, values) if step else digests.text_of(value.number)
         givens = [(element, given.spread, digests.text_of(given.data) if step else "") for element, given in sorted(value.givens.items())]
-        lists = [items[axis] for axis in (*value.axes, *(value.producer.counts if isinstance(value.producer, Formula) else ())) if axis not in FIXED_ITEMS]
+        lists = [items[axis] for axis in (*value.axes, *(value.producer.counts if isinstance(value.producer, Formula) else ())) if not listed(axis).fixed]
         found[name] = digests.digest(name, value.term.unit, value.origin, made, repr(givens), repr(lists), *(found.get(used, "") for used in value.inputs))
     return found
 

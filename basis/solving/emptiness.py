@@ -9,9 +9,8 @@ import ast
 
 from basis.language.compiled import Step
 from basis.language.maths import REDUCTIONS, UNIT_NAMES
-from basis.language.terms import AXES, FIXED_ITEMS, LIMIT_AXES, Term, terms
+from basis.language.terms import Term, listed, terms
 
-LISTED = frozenset(AXES) - set(FIXED_ITEMS) - set(LIMIT_AXES)  # axes whose items a project lists; without a limit something is missing, not nothing
 NEITHER = None  # a plain number, a unit or a constant: says nothing about whether there is anything
 SOMETHING = frozenset()
 
@@ -37,7 +36,12 @@ def what_rests(inputs, constants, steps: tuple[Step, ...], items: dict, known: d
 
 
 def _unlisted(term: Term, items: dict) -> frozenset:
-    return frozenset(axis for axis in term.axes if axis in LISTED and not items[axis])
+    return frozenset(axis for axis in term.axes if _empty(axis, items))
+
+
+def _empty(axis: str, items: dict) -> bool:
+    """Whether a project could list items and lists none. Without a limit something is missing, which is not the same."""
+    return not items[axis] and not listed(axis).limits
 
 
 def _of(node: ast.expr, found: dict, items: dict):
@@ -56,7 +60,7 @@ def _of(node: ast.expr, found: dict, items: dict):
         case ast.IfExp(body=body, orelse=other):
             return _all_of([_of(body, found, items), _of(other, found, items)])
         case ast.Call(func=ast.Name(id="count_over"), args=[ast.Constant(value=axis)]):
-            return frozenset({axis}) if axis in LISTED and not items[axis] else SOMETHING
+            return frozenset({axis}) if _empty(axis, items) else SOMETHING
         case ast.Call(func=ast.Name(id=function), args=[_, values]) if function in REDUCTIONS:
             return _of(values, found, items)
         case ast.Call(func=ast.Name(id="min" | "max"), args=args):

@@ -17,7 +17,7 @@ from basis.language.faults import Faults
 from basis.language.formula import Procedure
 from basis.language.notation import lookups_in
 from basis.language.table import families, table, tables_of
-from basis.language.terms import FIXED_ITEMS, Term, terms
+from basis.language.terms import Term, listed, terms
 from basis.language.words import in_sentence, item_words
 from basis.solving.trial import ABSENT, SEPARATORS, try_formula, words_of
 from basis.solving.value import Value
@@ -143,7 +143,7 @@ def _asked(term: Term, draw: np.random.Generator) -> bool:
 
 def _written(term: Term, producer, draw: np.random.Generator, count: int, axes: tuple) -> str:
     if axes:
-        items = range(len(FIXED_ITEMS[axes[0]]) if axes[0] in FIXED_ITEMS else count)
+        items = range(len(listed(axes[0]).fixed) if listed(axes[0]).fixed else count)
         return f"{SEPARATORS[len(term.axes) - len(axes)]} ".join(_written(term, producer, draw, count, axes[1:]) for _ in items)
     if term.optional and term.axes and draw.random() < 0.2:
         return ABSENT
@@ -152,7 +152,7 @@ def _written(term: Term, producer, draw: np.random.Generator, count: int, axes: 
 
 def _word(term: Term, producer, draw: np.random.Generator, count: int) -> str:
     if term.unit == "reference":
-        return str(draw.choice(FIXED_ITEMS.get(term.refers_to) or [f"item_{place + 1}" for place in range(count)]))
+        return str(draw.choice(listed(term.refers_to).fixed or [f"item_{place + 1}" for place in range(count)]))
     return str(draw.choice(words_of(term) or _keys(term, producer) or ("text",)))
 
 

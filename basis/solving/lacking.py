@@ -10,7 +10,7 @@ import numpy as np
 
 from basis.language.compiled import Step, chain, given_name
 from basis.language.faults import OutOfTable
-from basis.language.terms import AXES, FIXED_ITEMS, homes, terms
+from basis.language.terms import homes, listed, lists_by_key, terms
 from basis.language.words import in_sentence, item_words
 from basis.solving.book import Book
 from basis.solving.trouble import Places
@@ -40,17 +40,17 @@ def lacks(book: Book, missing: Iterable[str]) -> tuple[Lack, ...]:
 
 def _lack(missing: str, places: Places, book: Book) -> Lack:
     term_id, _, item = missing.partition(".")
-    if term_id in AXES.values():
+    if term_id in lists_by_key():
         return Lack(term_id, "", "", _file_of_list(term_id), 0)
     term = terms()[term_id]
     _, line = places.of(term, item)
     own = term.own_axes[0] if term.own_axes else ""
-    of = book.names.get(own, {}).get(item) or item_words(item) if item else AXES[own] if own else ""
+    of = book.names.get(own, {}).get(item) or item_words(item) if item else listed(own).key if own else ""
     return Lack(term_id, of, in_sentence(term.name), f"{homes()[term_id]}.yaml", line if item else 0)
 
 
 def _file_of_list(list_key: str) -> str:
-    axis = next(axis for axis, key in AXES.items() if key == list_key)
+    axis = lists_by_key()[list_key].axis
     return f"{Counter(homes()[term.id] for term in terms().values() if term.own_axes == (axis,)).most_common(1)[0][0]}.yaml"  # where most is said of it
 
 
@@ -102,32 +102,32 @@ class Roots:
         return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
 
     def _input(self, wanted: str) -> tuple[str, ...]:
-        if wanted in AXES.values():
+        if wanted in lists_by_key():
             return (wanted,)
         term = terms()[wanted.partition(".")[0]]
         if "." in wanted or not term.own_axes:
             return (wanted,)
         if not self.items[term.own_axes[0]]:
-            return (AXES[term.own_axes[0]],)
+            return (listed(term.own_axes[0]).key,)
         blank = self._blank_items(term.id) if term.id in self.results else ()
         return tuple(f"{term.id}.{item}" for item in blank) or (term.id,)
 
     def _blank_items(self, term_id: str) -> list[str]:
         """Ids of the items for which there is no number; none where that is so for all."""
         axes = terms()[term_id].axes
-        items = self.items[axes[0]] if axes and axes[0] not in FIXED_ITEMS else ()
+        items = self.items[axes[0]] if axes and not listed(axes[0]).fixed else ()
         blanks = _blanks(self.results[term_id])
         blank = [item for item, one in zip(items, blanks) if np.any(one)] if np.shape(blanks)[:1] == (len(items),) else []  # one number may stand for all
         return blank if len(blank) < len(items) else []
 
     def _empty(self, term_id: str, step: Step) -> tuple[str, ...]:
-        axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if axis not in FIXED_ITEMS and not self.items[axis])
-        return tuple(AXES[axis] for axis in axes)
+        axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if not listed(axis).fixed and not self.items[axis])
+        return tuple(listed(axis).key for axis in axes)
 
     def _element(self, need: str, term_id: str, ids: list[str]) -> str:
         """The element of a need that stands beside an element of the result, where both run over the item's axis first."""
         own, other = terms()[need].axes, terms()[term_id].axes
-        return f"{need}.{ids[0]}" if ids and own and own[0] == other[0] and own[0] not in FIXED_ITEMS else need
+        return f"{need}.{ids[0]}" if ids and own and own[0] == other[0] and not listed(own[0]).fixed else need
 
     def _place(self, name: str, term_id: str, ids: list[str]) -> tuple:
         """Index of the elements of `name` that stand beside an element of the result."""

@@ -13,7 +13,7 @@ import numpy as np
 from basis.language.compiled import Code, compile_chain, count_name
 from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
-from basis.language.terms import FIXED_ITEMS, terms
+from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.solving.value import Value
 
@@ -134,4 +134,4 @@ class Spelling:
 
     def _items(self, axis: str) -> tuple[str, ...]:
         along = next((name for name in self.values if axis in terms()[name].axes), "")
-        return self.values[along].items[terms()[along].axes.index(axis)] if along else FIXED_ITEMS.get(axis, ())
+        return self.values[along].items[terms()[along].axes.index(axis)] if along else listed(axis).fixed

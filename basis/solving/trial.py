@@ -13,7 +13,7 @@ from basis.language.formula import Procedure
 from basis.language.maths import decided, names_in
 from basis.language.standing import cited, source_marks, warnings
 from basis.language.table import families
-from basis.language.terms import AXES, FIXED_ITEMS, Term, terms
+from basis.language.terms import Term, listed, lists_by_axis, terms
 from basis.solving.trouble import why
 from basis.solving.value import Value
 
@@ -37,7 +37,7 @@ def written_form(term: Term) -> str:
     """How an input is written for `try`: unit or words, and what stands between items."""
     one = f"one of {', '.join(words_of(term))}" if words_of(term) else "item_1, item_2 …" if term.unit == "reference" else "a text" if term.is_text \
         else f"NUMBER {term.si_unit}" if term.si_unit != "1" else "NUMBER"
-    between = [f"'{sign}' between {AXES[axis].replace('_', ' ')}" + (f" ({len(FIXED_ITEMS[axis])})" if axis in FIXED_ITEMS else "")
+    between = [f"'{sign}' between {listed(axis).key.replace('_', ' ')}" + (f" ({len(listed(axis).fixed)})" if listed(axis).fixed else "")
                for axis, sign in zip(term.axes, SEPARATORS)]
     return ", ".join([one, *([f"'{ABSENT}' where there is none"] if term.optional and term.axes else []), *between])
 
@@ -59,7 +59,7 @@ class _Trial:
     def __init__(self, producer, quantities: dict[str, str]):
         self.producer, self.quantities = producer, quantities
         self.faults: list[Fault] = []
-        self.items: dict[str, tuple[str, ...]] = dict(FIXED_ITEMS)
+        self.items: dict[str, tuple[str, ...]] = {axis: one.fixed for axis, one in lists_by_axis().items() if one.fixed}
 
     def values(self) -> dict[str, Value]:
         data = self._data()
@@ -92,8 +92,8 @@ class _Trial:
         for name, found in cells.items():
             for axis, length in zip(terms()[name].axes, found.shape):
                 if len(self.items.setdefault(axis, _numbered(length))) != length:
-                    kind = AXES[axis].replace("_", " ")
-                    self._fault(f"'{name}' has {length} {kind}", f"{len(self.items[axis])} {kind}" + ("" if axis in FIXED_ITEMS else ", as the other inputs"))
+                    kind = listed(axis).key.replace("_", " ")
+                    self._fault(f"'{name}' has {length} {kind}", f"{len(self.items[axis])} {kind}" + ("" if listed(axis).fixed else ", as the other inputs"))
         for name, found in cells.items():
             term = terms()[name]
             if term.unit == "reference" and term.refers_to not in self.items:
@@ -164,7 +164,7 @@ class _Trial:
 
     def _results(self, data: dict) -> dict:
         producer, step = self.producer, self._step()
-        inputs = data | {count_name(axis): float(len(self.items.get(axis, ()))) for axis in AXES}
+        inputs = data | {count_name(axis): float(len(self.items.get(axis, ()))) for axis in lists_by_axis()}
         if isinstance(producer, Procedure):
             inputs[f"run_{producer.id}"] = producer.run
         try:

@@ -9,7 +9,7 @@ from pathlib import Path
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.language.faults import Fault, Faults
-from basis.language.terms import AXES, FIXED_ITEMS, Term, homes, terms
+from basis.language.terms import Term, homes, listed, terms
 from basis.reading.givens import word_wanted
 
 WIDTH = 110
@@ -67,8 +67,8 @@ def _chapter_text(title: str, own: list[Term]) -> str:
     for term in own:
         if not term.own_axes:
             lines += _key_lines(term, "")
-    for axis in dict.fromkeys(term.axes[0] for term in own if term.axes and term.axes[0] not in FIXED_ITEMS):
-        lines += ["", f"# One entry for each {axis.replace('_', ' ')}; copy the block as often as needed.", f"# {AXES[axis]}:", f"#   - id: {axis}_1"]
+    for axis in dict.fromkeys(term.axes[0] for term in own if term.axes and not listed(term.axes[0]).fixed):
+        lines += ["", f"# One entry for each {axis.replace('_', ' ')}; copy the block as often as needed.", f"# {listed(axis).key}:", f"#   - id: {axis}_1"]
         lines += [f"# {line}" for term in own if term.axes[:1] == (axis,) for line in _key_lines(term, "    ", item=True)]
     return "\n".join(lines).rstrip() + "\n"
 

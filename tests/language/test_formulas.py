@@ -17,7 +17,7 @@ from basis.language.formula import Formula, same_code
 from basis.language.maths import UNIT_NAMES, axes_of, decided
 from basis.language.sources import sources
 from basis.language.table import families, heads, table, tables_of
-from basis.language.terms import AXES, FIXED_ITEMS, terms
+from basis.language.terms import listed, lists_by_axis, terms
 
 FORMULAS = [thing for thing in dict.fromkeys(catalogue().producers.values()) if isinstance(thing, Formula)]
 PROCEDURES = [thing for thing in dict.fromkeys(catalogue().producers.values()) if not isinstance(thing, Formula)]
@@ -128,9 +128,9 @@ def inputs_of(formula, draw, size):
     found = {}
     for name in formula.parameters:
         term = terms()[name]
-        shape = tuple(len(FIXED_ITEMS[axis]) if axis in FIXED_ITEMS else size for axis in term.axes)
+        shape = tuple(len(listed(axis).fixed) if listed(axis).fixed else size for axis in term.axes)
         found[name] = _drawn(term, shape, draw, formula.valid.get(name))
-    return found | {count_name(axis): float(size) for axis in AXES}
+    return found | {count_name(axis): float(size) for axis in lists_by_axis()}
 
 
 def _drawn(term, shape, draw, valid):

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import basis
-from basis.language.terms import AXES
+from basis.language.terms import lists_by_key
 from basis.site import atlas, drawings
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
@@ -187,7 +187,7 @@ def test_a_plant_that_lists_nothing_of_a_kind_has_its_figures_drawn_or_told_apar
         text = re.sub(rf"^{emptied}:\n(?:[ #-].*\n|\n)*", f"{emptied}: []\n", path.read_text("utf-8"), flags=re.MULTILINE)
         path.write_text(re.sub(r"^chapters:.*$", "chapters: [loads, noise]", text, flags=re.MULTILINE), "utf-8")
     book = basis.load(folder)
-    assert book.items.get(next(axis for axis, key in AXES.items() if key == emptied), ()) == ()
+    assert book.items.get(lists_by_key()[emptied].axis, ()) == ()
     placed = atlas.of_book(book, "noise.html", atlas.Workshop())
     for name in figures_of("noise"):
         made = drawings.figure(placed, "noise", name)

@@ -7,7 +7,7 @@ from variations import Trial, Variation
 
 from basis.chapters import catalogue
 from basis.language.formula import GIVEN
-from basis.language.terms import AXES, homes, terms
+from basis.language.terms import homes, listed, terms
 
 SIZED = [(check.id, name) for checks in catalogue().checks.values() for check in checks for name, words in check.applies if words == GIVEN]
 
@@ -38,7 +38,7 @@ def _write(tree: dict, name: str, number) -> None:
     if not term.axes:
         places = [(data, number) for data in tree.values() if name in data] or [(tree["project.yaml"], number)]
     else:
-        items = [item for data in tree.values() for item in data.get(AXES[term.axes[0]], ())]
+        items = [item for data in tree.values() for item in data.get(listed(term.axes[0]).key, ())]
         places = list(zip(items, [None] * len(items) if number is None else np.ravel(number)))
     for holder, one in places:
         holder.pop(name, None)

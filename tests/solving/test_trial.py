@@ -11,7 +11,7 @@ from basis.language.faults import Faults
 from basis.language.formula import Formula
 from basis.language.sources import sources
 from basis.language.table import heads, table
-from basis.language.terms import FIXED_ITEMS
+from basis.language.terms import listed
 from basis.solving.examples import drawn_inputs, running_example
 from basis.solving.trial import try_formula
 from basis.solving.working import lines, record
@@ -75,7 +75,7 @@ BANDS = ", ".join(["60 dB"] * 9)
 
 def test_lists_of_lists_are_told_apart_by_their_separators():
     values = try_formula("exhaust_self_noise", {"silencer_noise_whole": f"{BANDS}; {BANDS.replace('60', '63')}"})
-    assert values["silencer_noise_whole"].items == (("item_1", "item_2"), FIXED_ITEMS["band"])
+    assert values["silencer_noise_whole"].items == (("item_1", "item_2"), listed("band").fixed)
     assert values["silencer_noise_whole"].element("item_2", "8000_hz").number == 63
     deep = try_formula("contribution_share", {"contribution_ratio": "1 | 2, 3 | 4, 5 | 6; 7 | 8, 9 | 10, 11 | 12",
                                               "receiver_level": "11 dB, 12 dB; 13 dB, 14 dB"})

@@ -1,6 +1,8 @@
 """Terms of the cables as installed: current and capacity, short circuit, drop, bends, pulling, conduits and supports. One item a cable."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("cable", "cables"), Listed("pull_section", "pull_sections"), Listed("conduit_run", "conduit_runs"), Listed("cable_support", "cable_supports"))
 
 ONE, AREA, METRE = {"shown": ("1",)}, {"shown": ("mm^2", "kcmil"), "digits": 4}, {"shown": ("m", "ft")}
 COUNT = {"shown": ("1",), "digits": 4}

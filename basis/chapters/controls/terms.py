@@ -1,6 +1,12 @@
 """Terms of controls and signals: the schedule of signals, their runs, three ways of wiring, circuits, instrument transformers, separation."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("signal", "signals"), Listed("control_run", "control_runs"),
+    Listed("wiring_way", "wiring_ways", fixed=("wired_throughout", "as_scheduled", "network_only")),
+    Listed("current_transformer", "current_transformers"), Listed("voltage_transformer", "voltage_transformers"), Listed("separation", "separations"),
+)
 
 S = "apparent power"
 COUNT = {"shown": ("1",), "digits": 4}

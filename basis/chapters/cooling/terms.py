@@ -1,6 +1,11 @@
 """Terms of cooling: energy balance of the engine, coolant, loops, radiator cores, the pipes of a remote radiator, limiting ambients."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("coolant_loop", "coolant_loops"),
+    Listed("ambient_limit", "ambient_limits", fixed=("coolant", "boiling", "room_air", "set_derating")),
+)
 
 LOOP, CASE, CASE_LOOP, LIMIT = ("coolant_loop",), ("running_case",), ("running_case", "coolant_loop"), ("ambient_limit",)
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature"}

@@ -1,6 +1,9 @@
 """Terms of voltage and frequency at load steps: the excitation and the engine in time, dips, recovery, leading and returned power."""
 
-from basis.language.terms import DIP_TIMES, Term
+from basis.language.terms import Listed, Term
+
+DIP_TIMES = (*range(0, 1000, 50), *range(1000, 5200, 200))  # milliseconds after a load step
+LISTS = (Listed("dip_time", "dip_times", fixed=tuple(f"after_{time}_ms" for time in DIP_TIMES)),)
 
 P, Q = "active power", "reactive power"
 

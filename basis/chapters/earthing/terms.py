@@ -1,6 +1,8 @@
 """Terms of earthing: the neutral and what limits its current, charging current, protective conductors and the earth electrode."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("capacitance_item", "capacitance_items"), Listed("protective_conductor", "protective_conductors"))
 
 NEUTRAL = (
     Term("neutral_earthing", "", "choice", "Earthing of the neutral",

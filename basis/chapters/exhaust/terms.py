@@ -1,6 +1,8 @@
 """Terms of the exhaust: gas, pipe by candidate diameter, back-pressure, growth, insulation, heat to the room, discharge and separation."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("exhaust_size", "exhaust_sizes"), Listed("exhaust_elbow", "exhaust_elbows"), Listed("exhaust_receptor", "exhaust_receptors"))
 
 SIZE, ELBOW, RECEPTOR = ("exhaust_size",), ("exhaust_elbow",), ("exhaust_receptor",)
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature"}

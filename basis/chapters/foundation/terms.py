@@ -1,6 +1,8 @@
 """Terms of the foundation: mass of the set, block, bearing pressure, earthquake, anchors, and the loads for the structural engineer."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("plan_direction", "plan_directions", fixed=("along", "across")),)
 
 LOAD = {"shown": ("kN", "lbf")}
 MASS = {"shown": ("kg", "lb"), "digits": 4}

@@ -2,9 +2,9 @@
 
 import numpy as np
 
+from basis.chapters.fuel.terms import RUN_MINUTES
 from basis.language.formula import check, formula, order, procedure
 from basis.language.maths import K, exp, sqrt
-from basis.language.terms import RUN_MINUTES
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(40)  # for integrals over one step, exact to rounding
 

@@ -1,6 +1,12 @@
 """Terms of fuel: what the sets burn, what is stored, how it gets to the engines, how warm it becomes, and how old."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+RUN_MINUTES = (0, 30, 60, 90, 120, 150, 180, 240, 360, 480, 720, 1440)  # after the start of a long run
+LISTS = (
+    Listed("fuel_point", "fuel_points"), Listed("fuel_tank", "fuel_tanks"), Listed("fuel_pipe", "fuel_pipes"),
+    Listed("run_hour", "run_hours", fixed=tuple(f"after_{at}_min" if at % 60 else f"after_{at // 60}_h" for at in RUN_MINUTES)),
+)
 
 POINT, TANK, PIPE, CASE, RECORD, RUN = ("fuel_point",), ("fuel_tank",), ("fuel_pipe",), ("running_case",), ("running_record",), ("run_hour",)
 P = "active power"

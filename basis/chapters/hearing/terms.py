@@ -1,6 +1,8 @@
 """Terms of noise to people in the plant: exposures of a working day, dose by both exchange rates, hearing protection."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("exposure", "exposures"),)
 
 EXPOSURE = ("exposure",)
 LEVEL = {"shown": ("dB",), "kind": "level"}

@@ -1,6 +1,8 @@
 """Terms of the crankcase breather, of the ledger of running hours, of what a year of running puts into the air, and of the overhaul."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("running_record", "running_records"), Listed("pollutant", "pollutants"))
 
 RECORD, BOTH, POLLUTANT = ("running_record",), ("running_record", "pollutant"), ("pollutant",)
 HOURS = {"shown": ("h",), "low": 0}

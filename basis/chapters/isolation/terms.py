@@ -1,6 +1,12 @@
 """Terms of the mounting of a set: mounts and their loads, natural frequency, what passes, start and stop, flexible connections, snubbers."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("mount", "mounts"), Listed("connection", "connections"),
+    Listed("excitation", "excitations", fixed=("cycle_order", "first_order", "firing_order")),
+    Listed("curve_point", "curve_points", fixed=tuple(f"point_{number}" for number in range(1, 34))),
+)
 
 LOAD = {"shown": ("kN", "lbf")}
 SMALL = {"shown": ("mm", "in")}

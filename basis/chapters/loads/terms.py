@@ -1,6 +1,11 @@
 """Terms of the loads, of the sets that carry them, and of what a set can do at its site. Engine, alternator and fuel meet here."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("load", "loads"), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
+    Listed("running_case", "running_cases"),
+)
 
 P, Q, S = "active power", "reactive power", "apparent power"
 

@@ -1,6 +1,13 @@
 """Terms of noise to neighbours: machines, silencers and ducts, the room, its shell, sound sources, paths, receivers and limits."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("room_surface", "room_surfaces"), Listed("machine", "machines"), Listed("silencer", "silencers"), Listed("sound_source", "sound_sources"),
+    Listed("receiver", "receivers"), Listed("barrier", "barriers"), Listed("limit_period", "limit_periods", limits=True),
+    Listed("octave_limit", "octave_limits"), Listed("sound_weather", "sound_weathers"), Listed("sound_test", "sound_tests"),
+    Listed("band", "bands", fixed=("31_5_hz", "63_hz", "125_hz", "250_hz", "500_hz", "1000_hz", "2000_hz", "4000_hz", "8000_hz")),
+)
 
 MACHINE, SILENCER, ELEMENT, OPENING, SURFACE = ("machine",), ("silencer",), ("air_element",), ("opening",), ("room_surface",)
 SOURCE, RECEIVER, BARRIER, PERIOD, OCTAVES, WEATHER, TEST = ("sound_source",), ("receiver",), ("barrier",), ("limit_period",), ("octave_limit",

@@ -1,7 +1,9 @@
 """Terms of the plant as a whole: place, climate, codes, signatures, money and time. Other chapters meet here."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
 from basis.language.units import CURRENCIES
+
+LISTS = (Listed("code", "codes"), Listed("signature", "signatures"))
 
 TERMS = (
     # the document

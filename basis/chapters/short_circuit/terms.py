@@ -1,6 +1,13 @@
 """Terms of the short-circuit calculation: the network that all electrical chapters share, what feeds a fault, and what must break it."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+FAULT_TIMES = (0, 10, 20, 50, 100, 150, 200, 300, 500, 700, 1000, 2000, 3000, 5000, 10000)  # milliseconds after the start of a short circuit
+LISTS = (
+    Listed("bus", "buses"), Listed("transformer", "transformers"), Listed("feeder", "feeders"), Listed("generator", "generators"),
+    Listed("grid_infeed", "grid_infeeds"), Listed("motor_group", "motor_groups"), Listed("breaker", "breakers"),
+    Listed("fault_time", "fault_times", fixed=tuple(f"after_{time}_ms" for time in FAULT_TIMES)),
+)
 
 S, P = "apparent power", "active power"
 SERVICE = ("always", "with_supply", "with_sets")

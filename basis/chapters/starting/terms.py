@@ -1,6 +1,11 @@
 """Terms of starting: cranking batteries, their cable, charger and gas; air receivers and compressor; the time to load."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("start_stage", "start_stages"),
+    Listed("air_start", "air_starts", fixed=tuple(f"start_{number}" for number in range(1, 13))),
+)
 
 RATIO = {"shown": ("%",), "low": 0}
 CURRENT = {"shown": ("A",), "low": 0}

@@ -1,6 +1,11 @@
 """Terms of station supply: auxiliaries by mode, transformers and their losses, batteries and the order of a black start."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (
+    Listed("station_load", "station_loads"), Listed("station_battery", "station_batteries"), Listed("black_start_step", "black_start_steps"),
+    Listed("station_mode", "station_modes", fixed=("standby", "starting", "running")),
+)
 
 P, S, ENERGY = {"shown": ("kW",), "kind": "active power"}, {"shown": ("kVA",), "kind": "apparent power", "digits": 4}, {"shown": ("kWh",), "kind": "energy"}
 COUNT, SHARE, MONEY = {"shown": ("1",), "digits": 4}, {"shown": ("%",)}, {"shown": ("cur",)}

@@ -1,6 +1,8 @@
 """Terms of synchronising and sharing: windows and settings, closing currents, sharing of load, dead bus, the public supply, interlocks."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("sharing_set", "sharing_sets"), Listed("start_order", "start_order"), Listed("interlock", "interlocks"))
 
 P, Q, S = "active power", "reactive power", "apparent power"
 

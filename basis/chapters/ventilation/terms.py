@@ -1,6 +1,8 @@
 """Terms of ventilation: moist air, heat to the room, airflows, openings, the restriction ladder, fan, temperatures and door."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+
+LISTS = (Listed("heat_source", "heat_sources"), Listed("opening", "openings"), Listed("air_element", "air_elements"), Listed("fan_point", "fan_points"))
 
 HEAT = {"shown": ("kW", "MBH"), "kind": "heat flow", "low": 0}
 RATIO = {"shown": ("%",), "low": 0, "high": 1}

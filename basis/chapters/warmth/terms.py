@@ -1,6 +1,14 @@
 """Terms of standby warmth: the hours of a year, the room and its engine blocks, ways of heating, energy, wear and cost."""
 
-from basis.language.terms import Term
+from basis.language.terms import Listed, Term
+from basis.language.words import MONTHS
+
+LISTS = (
+    Listed("heating_case", "heating_cases"),
+    Listed("set_point", "set_points", fixed=tuple(f"trial_{number}" for number in range(1, 22))),
+    Listed("month", "months", fixed=MONTHS),
+    Listed("hour", "hours", fixed=tuple(map(str, range(1, 8761)))),  # of a year without a leap day
+)
 
 RATIO = {"shown": ("%",), "low": 0}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from basis.language.terms import RUN_MINUTES
+from basis.chapters.fuel.terms import RUN_MINUTES
 from basis.site import figure as tools
 from basis.site.figure import ALERT, INK, figure
 

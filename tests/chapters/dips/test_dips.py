@@ -14,9 +14,10 @@ from scipy.linalg import expm
 
 from basis.chapters.dips import chapter as d
 from basis.chapters.dips import transient as t
+from basis.chapters.dips.terms import DIP_TIMES
 from basis.chapters.loads import steps as loads_steps
 from basis.language.table import lookup
-from basis.language.terms import DIP_TIMES, FIXED_ITEMS, terms
+from basis.language.terms import listed, terms
 from basis.reading.project import read
 from basis.site.figures import figures_of
 from basis.solving.solve import solve
@@ -299,7 +300,7 @@ def test_energy_is_kept():
 
 
 def test_instants_of_the_figure():
-    assert len(DIP_TIMES) == 41 == len(FIXED_ITEMS["dip_time"]) and list(DIP_TIMES) == sorted(set(DIP_TIMES)) and DIP_TIMES[-1] == 5000
+    assert len(DIP_TIMES) == 41 == len(listed("dip_time").fixed) and list(DIP_TIMES) == sorted(set(DIP_TIMES)) and DIP_TIMES[-1] == 5000
     assert terms()["dip_elapsed"].default_data() == approx(ELAPSED)
     assert np.isin(np.round(ELAPSED, 6), np.round(t.INSTANTS, 6)).all() and t.INSTANTS[-1] == approx(t.WINDOW)
 

@@ -7,7 +7,8 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from basis.chapters.fuel import day_tank as t
-from basis.language.terms import RUN_MINUTES, terms
+from basis.chapters.fuel.terms import RUN_MINUTES
+from basis.language.terms import terms
 
 HOUR, KW, L, LH, LM, ZERO = 3600.0, 1e3, 1e-3, 1e-3 / 3600.0, 1e-3 / 60.0, 273.15
 MINUTES = np.array(RUN_MINUTES)
