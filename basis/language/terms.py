@@ -203,6 +203,11 @@ def listed(axis: str) -> Listed:
     return lists_by_axis()[axis]
 
 
+def list_key(axis: str) -> str:
+    """The key of the list of that axis; of one that only another version of the program had, the axis."""
+    return listed(axis).key if axis in lists_by_axis() else axis
+
+
 @lru_cache(maxsize=1)
 def lists_by_key() -> dict[str, Listed]:
     """The lists that a project writes, by their key."""

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from markupsafe import Markup, escape
 
 from basis.chapters import catalogue
-from basis.language.terms import AXES, terms
+from basis.language.terms import list_key, terms
 from basis.language.words import item_words
 from basis.record.causes import Cause
 from basis.record.compare import Comparison, MovedCheck, MovedValue, title
@@ -115,7 +115,7 @@ def _sections(atlas: Atlas, found: Comparison) -> Iterator[Markup]:
     """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
     yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(atlas, check) for check in found.turned])
     yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(atlas, one) for one in found.decisions])
-    yield _part("Lists", ("List", "New", "Gone"), [(AXES.get(cause.id, cause.id), _items(atlas, cause.id, cause.new), _items(atlas, cause.id, cause.old))
+    yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(atlas, cause.id, cause.new), _items(atlas, cause.id, cause.old))
                                                         for cause in found.lists])
     yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(atlas, value)])
     for chapter, values in found.results.items():
@@ -250,7 +250,7 @@ def _told(atlas: Atlas, cause: Cause) -> Markup:
         case "default":
             return _name(atlas, cause.id) + ", which the program has by default"
         case "list":
-            return escape(f"the list of {AXES.get(cause.id, cause.id)}")
+            return escape(f"the list of {list_key(cause.id)}")
         case "chapter":
             return escape(f"the chapter {item_words(cause.id)}")
         case "program":

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 
 from basis.chapters import catalogue
-from basis.language.terms import lists_by_axis
+from basis.language.terms import list_key
 from basis.language.words import item_words
 from basis.record.compare import Cause, Comparison, Moved, MovedCheck, MovedValue, title
 
@@ -95,12 +95,7 @@ def _check_row(check: MovedCheck, titles: dict[str, str]) -> tuple[str, str, str
 
 def _list_row(cause: Cause) -> tuple[str, str, str]:
     changes = (f"{word} {items}" for word, items in (("new:", cause.new), ("gone:", cause.old)) if items)
-    return _key_of(cause.id), "; ".join(changes), ""
-
-
-def _key_of(axis: str) -> str:
-    """The key of a list; of one that an older program had, its axis."""
-    return lists_by_axis()[axis].key if axis in lists_by_axis() else axis
+    return list_key(cause.id), "; ".join(changes), ""
 
 
 def _results(values: tuple[MovedValue, ...]) -> list[tuple[str, str, str]]:
@@ -141,7 +136,7 @@ def _told(cause: Cause) -> str:
     if cause.kind == "default":
         return f"{cause.id}, which the program has by default"
     if cause.kind == "list":
-        return f"the list of {_key_of(cause.id)}"
+        return f"the list of {list_key(cause.id)}"
     if cause.kind == "program":
         return f"the program, {cause.old} → {cause.new}" if cause.old != cause.new else "the program"
     return f"chapter {cause.id}" if cause.kind == "chapter" else cause.id
