@@ -26,6 +26,8 @@ class Workshop:
     kept: dict = field(default_factory=dict)  # by place: what was made there and what it was made from; see kept.py
     keep: bool = False  # whether there will be a next time
     helped: bool = False  # whether copies of this process may draw ahead
+    turning: bool = False  # whether turning points are searched
+    turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
 
 

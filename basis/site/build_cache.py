@@ -44,12 +44,15 @@ class Done:
 
 
 class BuildCache:
-    """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`."""
+    """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`. `turning`: turning points are
+    searched.
+    """
 
-    def __init__(self, keep: bool = False):
-        self.keep = keep
+    def __init__(self, keep: bool = False, turning: bool = False):
+        self.keep, self.turning = keep, turning
         self.layouts: tuple[str, dict] = ("", {})
         self.kept: dict[str, Done] = {}
+        self.turned: dict[str, dict] = {}  # turning points of each project, by what they rest on
         self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
 
     def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
@@ -85,7 +88,7 @@ class BuildCache:
         old = self.kept.get(folder.name)
         parts = old.parts if old else {}
         try:
-            workshop = Workshop(self.notes, parts, keep=self.keep, helped=helped and not self.keep)
+            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.turned.setdefault(folder.name, {}))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)

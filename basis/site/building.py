@@ -17,6 +17,7 @@ from mkdocs.config import load_config
 from basis.language.faults import Fault, Faults, of_system
 from basis.reading.folder import projects_in
 from basis.site import target
+from basis.site.plugin import TURNING
 from basis.site.render import template_folders, template_places
 
 HERE = "127.0.0.1"
@@ -31,10 +32,11 @@ def config_file(given: Path | None) -> Path:
     return given or next(path for path in (Path("mkdocs.yml"), PACKAGED, BESIDE) if path.is_file())
 
 
-def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None) -> Path:
+def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None,
+               quick: bool = False) -> Path:
     """Build the book of all projects into `site` and return its first page. Raises Faults; what was in `site` then stays.
 
-    `progress` is called with the name of each project that has been solved and drawn.
+    `progress` is called with the name of each project that has been solved and drawn. `quick`: without the search for turning points.
     """
     _quiet_theme_notice()
     if found := target.refusals(site, (projects, *template_places(projects.absolute()))):
@@ -44,6 +46,7 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
             settings = _settings(config_file(config), projects, aside)
             settings.plugins.on_startup(command="build", dirty=False)
             plugin = settings.plugins["basis"]
+            plugin.cache.turning = not quick
             made = plugin.cache.make(projects, template_folders(projects.absolute()), progress)
             if made.faults:
                 raise Faults(made.faults)
@@ -64,8 +67,10 @@ def _settings(file: Path, projects: Path, site: Path):
     return settings
 
 
-def serve_site(projects: Path, port: int, config: Path | None = None) -> None:
-    """Serve the book on this machine and rebuild it at each save, until stopped. Raises Faults when the port cannot be used."""
+def serve_site(projects: Path, port: int, config: Path | None = None, turning: bool = False) -> None:
+    """Serve the book on this machine and rebuild it at each save, until stopped. Raises Faults when the port cannot be used. `turning`: with turning
+    points, which a save that moves them searches anew.
+    """
     _quiet_theme_notice()
     logging.basicConfig(level=logging.INFO, format="%(message)s")
     projects_in(projects, projects.as_posix())
@@ -74,8 +79,8 @@ def serve_site(projects: Path, port: int, config: Path | None = None) -> None:
     except OSError as refused:
         raise Faults([of_system(refused, f"port {port}")]) from refused
     file = config_file(config)
-    _settings(file, projects, Path("site"))
-    mkdocs_serve(config_file=str(file), docs_dir=str(projects.absolute()), dev_addr=f"{HERE}:{port}")
+    settings = _settings(file, projects, Path("site"))
+    mkdocs_serve(config_file=str(file), docs_dir=str(projects.absolute()), dev_addr=f"{HERE}:{port}", extra={**settings.extra, TURNING: turning})
 
 
 def _quiet_theme_notice() -> None:

@@ -27,7 +27,11 @@ def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
     known = figures_of(chapter_id)
     if figure_id not in known:
         raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
-    drawing = known[figure_id]
+    return shown(atlas, known[figure_id])
+
+
+def shown(atlas: Atlas, drawing: Drawing) -> Markup:
+    """A figure, ready for the page, or why it is not drawn."""
     if missing := _missing(atlas.book, drawing):
         waits = dict.fromkeys(root for name in missing for root in atlas.book.undecided.get(name, ()))
         empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not atlas.book.items[axis]]

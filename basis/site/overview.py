@@ -9,11 +9,12 @@ from markupsafe import Markup, escape
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
-from basis.site import html, parts, sheet
+from basis.site import governs, html, parts, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
+from basis.solving.turning import Turning
 from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import TIGHT
 
@@ -23,9 +24,9 @@ MANY = 24  # of what rests on one source or option, this many are named; the res
 class OverviewFunctions(BookFunctions):
     """Functions for the pages about a whole book."""
 
-    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = ()):
+    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = (), turned: Sequence[Turning] | None = None):
         super().__init__(atlas)
-        self._shown, self._cited = shown, cited
+        self._shown, self._cited, self._turned = shown, cited, turned
 
     def verdicts(self) -> Markup:
         """The line of verdicts of the whole book, with the names of those that want attention."""
@@ -95,7 +96,8 @@ class OverviewFunctions(BookFunctions):
 
     def open_assumptions(self) -> Markup:
         """Givens still to be confirmed."""
-        return parts.assumptions_table(self._atlas, self._book.assumptions()) or html.paragraph("Nothing that the project gives is marked as assumed.")
+        made = parts.assumptions_table(self._atlas, self._book.assumptions(), self._turned)
+        return made or html.paragraph("Nothing that the project gives is marked as assumed.")
 
     def not_read(self) -> Markup:
         """Givens that no formula reads because a choice says otherwise."""
@@ -103,11 +105,17 @@ class OverviewFunctions(BookFunctions):
 
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
+        pairs = [(value, governs.of_default(value, self._turned or ())) for value in self._book.defaults]
         rows = [(reference(self._atlas, value),
                  number(self._atlas, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
-                 _cited(value.term.source))
-                for value in self._book.defaults]
-        return html.table("", ("Default", "Value", "Source"), rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
+                 *((governs.told(self._atlas, one, value.term.is_text),) if self._turned is not None else ()), _cited(value.term.source))
+                for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
+        heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
+        return html.table("", heads, rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
+
+    def ranking(self) -> Markup:
+        """By what the lists of open numbers are ordered."""
+        return html.paragraph(governs.ORDER if self._turned is not None else governs.NOT_SEARCHED)
 
     def weak_formulas(self) -> Markup:
         """Formulas that rest on memory or common practice."""
@@ -120,6 +128,26 @@ class OverviewFunctions(BookFunctions):
         lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(self._atlas, one)}" for one in self._book.checks
                  if one.word == "undecided"]
         return html.bullets(lines) or html.paragraph("No check waits for an input.")
+
+    def margins(self) -> Markup:
+        """The figure of the checks that have least left to their limits."""
+        return governs.margins(self._atlas)
+
+    def first_to_settle(self) -> Markup:
+        """The open numbers that turn a verdict soonest."""
+        return governs.first(self._atlas, self._turned)
+
+    def what_moves(self) -> Markup:
+        """For each check that has little left the open numbers that move it most."""
+        return governs.moved(self._atlas, self._turned)
+
+    def worth(self) -> Markup:
+        """What a small step of each open number does."""
+        return governs.worth(self._atlas, self._turned)
+
+    def chances(self) -> Markup:
+        """Checks that inputs with a plus or minus reach."""
+        return governs.chances(self._atlas)
 
     def used_sources(self) -> Markup:
         """Sources by kind, with how each is known and what rests on it."""

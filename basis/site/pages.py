@@ -23,13 +23,15 @@ from basis.site.read_tracker import TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 from basis.site.revisions import RevisionFunctions
 from basis.solving.book import Book
+from basis.solving.turning import Turning, turnings
 from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
-OVERVIEWS = {"front": "index.html", "options": "options.html", "checks": "checks.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html",
-             "revisions": "revisions.html", "sources": "sources.html", "terms": "terms.html"}
+OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "self_tests": "self-tests.html",
+             "assumptions": "assumptions.html", "revisions": "revisions.html", "sources": "sources.html", "terms": "terms.html"}
+RANKED = ("governs", "assumptions")  # pages that show turning points
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
-TITLES = {"options": "Options side by side", "checks": "Checks", "self_tests": "Self-tests of the program",
+TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "self_tests": "Self-tests of the program",
           "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources", "terms": "Terms and symbols"}
 
 
@@ -95,7 +97,8 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     around = frame.of_book(book)
     ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
     read = TrackedBook(book) if workshop.keep else book
-    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop),
+    turned = _turned(book, workshop)
+    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop, turned),
                          _revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
     for drawn in ahead:
         workshop.drawn.update(drawn)
@@ -155,14 +158,28 @@ def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
                          lambda atlas, ids=ids: OverviewFunctions(atlas, ids), given=ids)
 
 
-def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
-    yield from (_overview(book, name, ready, workshop) for name in OVERVIEWS
-                if name not in ("sources", "revisions"))  # of which one lists what the other pages cite, and one asks for more than the book
+def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
+    """The turning points of a book, where they are asked for; what was found for its last state is taken where nothing that counts has changed."""
+    if not workshop.turning:
+        return None
+    return turnings(book, workshop.turned if workshop.keep else None, _spread if workshop.helped else map)
 
 
-def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset()) -> Sketch:
+def _spread(work: Callable, items: Sequence) -> Iterator:
+    """Work for every item, in one share for each processor."""
+    return (one for _, done in workers.each(lambda share: [work(item) for item in share], workers.shares(items)) for one in done)
+
+
+def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None) -> Iterator[Sketch]:
+    for name in OVERVIEWS:
+        if name not in ("sources", "revisions"):  # of which one lists what the other pages cite, and one asks for more than the book
+            yield _overview(book, name, ready, workshop, turned=turned if name in RANKED else None)
+
+
+def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset(),
+              turned: tuple[Turning, ...] | None = None) -> Sketch:
     return Sketch(atlases.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
-                  lambda atlas: OverviewFunctions(atlas, cited=cited), given=(cited,))
+                  lambda atlas: OverviewFunctions(atlas, cited=cited, turned=turned), given=(cited, turned))
 
 
 def _revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:

@@ -13,13 +13,14 @@ from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
 from basis.site import atlas as atlases
-from basis.site import html, tables
+from basis.site import governs, html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_word
 from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
+from basis.solving.turning import Turning
 from basis.solving.unread import Unread
 from basis.solving.value import Value, written_shown
 
@@ -191,11 +192,15 @@ def unread_table(atlas: Atlas, found: Sequence[Unread]) -> Markup:
     return html.table("", ("Given", "As written", "Where", "Not read by formulas, as"), rows, "words", "Given and not read") if rows else html.EMPTY
 
 
-def assumptions_table(atlas: Atlas, givens: Sequence[Given]) -> Markup:
-    """Givens that somebody still has to confirm."""
-    rows = [(_given_name(atlas, given), written_shown(terms()[given.term], given.written), html.tag("code", tables.place(given)), given.note or "–")
-            for given in givens]
-    return html.table("", ("Assumed", "As written", "Where", "Note"), rows, "words", "Open assumptions") if rows else html.EMPTY
+def assumptions_table(atlas: Atlas, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
+    """Givens that somebody still has to confirm; where their turning points are known, ordered by them."""
+    pairs = [(given, governs.of_given(given, turned or ())) for given in givens]
+    rows = [(_given_name(atlas, given), written_shown(terms()[given.term], given.written),
+             *((governs.told(atlas, one, terms()[given.term].is_text),) if turned is not None else ()),
+             html.tag("code", tables.place(given)), given.note or "–")
+            for given, one in (governs.ranked(pairs) if turned is not None else pairs)]
+    heads = ("Assumed", "As written", *(("Turns a verdict",) if turned is not None else ()), "Where", "Note")
+    return html.table("", heads, rows, "words", "Open assumptions") if rows else html.EMPTY
 
 
 def _given_name(atlas: Atlas, given: Given) -> Markup:

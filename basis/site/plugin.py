@@ -26,6 +26,7 @@ from basis.site.render import template_folders, template_places
 
 THEME = Path(__file__).parent / "theme"
 STYLE, SCRIPT = "assets/basis.css", "assets/basis.js"
+TURNING = "turning_points"  # in `extra` of mkdocs.yml: whether they are searched
 NOT_SHIPPED = ("assets/javascripts/lunr/", "assets/javascripts/workers/", "sitemap.xml")  # no page of ours loads them
 log = get_plugin_logger(__name__)
 
@@ -59,6 +60,7 @@ class BasisPlugin(BasePlugin[Settings]):
         config.nav = [{"All books": "index.md"}]
         if not config.site_url or self.serving:
             config.theme.static_templates.discard("sitemap.xml")  # empty without an address, and it changes with the clock
+        self.cache.turning = bool(config.extra.get(TURNING, self.cache.turning))
         self.site = self._make(config)
         return config
 

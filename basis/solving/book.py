@@ -125,17 +125,20 @@ class Verdict:
             return ""
         if abs(self.margin) < SAME:
             return "none left"
-        sign = "+" if self.margin > 0 else "−"
-        if self.is_count:
-            return f"{sign}{units.format_number(abs(self.value.number - self.limit.number), 4)}"
-        if self.relative and abs(self.margin) > MOST_SHOWN:
-            return f"over +{100 * MOST_SHOWN:.0f} %" if self.margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
+        if not self.is_count:
+            return self.change_text(self.margin)
+        return f"{'+' if self.margin > 0 else '−'}{units.format_number(abs(self.value.number - self.limit.number), 4)}"
+
+    def change_text(self, margin: float) -> str:
+        """A margin, or what is added to it, as shown with its sign: a share of the limit, or in kelvins, decibels or the unit of what is checked."""
+        sign = "+" if margin > 0 else "−"
+        if self.relative and abs(margin) > MOST_SHOWN:
+            return f"over +{100 * MOST_SHOWN:.0f} %" if margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
         if self.relative:
-            return f"{sign}{units.format_number(abs(self.margin) * 100, 2 if abs(self.margin) < 1 else 3)} %"
+            return f"{sign}{units.format_number(abs(margin) * 100, 2 if abs(margin) < 1 else 3)} %"
         unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
         scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
-        return f"{sign}{units.format_number(abs(self.margin) / scale, 2)} {unit}".strip()
-
+        return f"{sign}{units.format_number(abs(margin) / scale, 2)} {unit}".strip()
 
     @property
     def margin_words(self) -> str:

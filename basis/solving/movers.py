@@ -7,7 +7,7 @@ a temperature and a level move by kelvins and decibels, a count by ones, and wha
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -33,8 +33,8 @@ class Mover:
     element: str  # the item that is moved; "" for a plain number, and for all items together
     count: int  # how many items are moved together
     standing: str  # of OPEN
-    base: np.ndarray
-    way: np.ndarray
+    base: np.ndarray = field(compare=False)
+    way: np.ndarray = field(compare=False)
     low: float
     high: float
     step: float
@@ -48,8 +48,8 @@ class Mover:
 
     @property
     def single(self) -> bool:
-        """Whether one number is moved, and not a row or a list."""
-        return np.count_nonzero(self.way) == 1 or not self.base.ndim
+        """Whether what is moved is one number, for however many items it stands."""
+        return len(np.unique(self.base[self.way != 0])) == 1
 
     def at(self, t: np.ndarray) -> np.ndarray:
         """SI data for each t, along one more leading axis."""
@@ -57,7 +57,7 @@ class Mover:
         return np.where(self.way == 0, self.base, self.base + moved * self.way)
 
     def number(self, t: float) -> float:
-        """The SI number at t; of a list none."""
+        """The SI number at t; of several the first."""
         return float(np.ravel(self.at([t])[0])[np.argmax(np.ravel(self.way) != 0)])
 
 

@@ -7,6 +7,7 @@ calculation by steps, which runs once a trial, are followed along their slope, i
 from __future__ import annotations
 
 import math
+import warnings
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -33,7 +34,7 @@ HOPELESS = 1.5  # ranges away: a slope that turns nothing nearer is not followed
 class Turning:
     """What became of a number that was moved: where the first verdict turns, if any does, and what a small step does to every check.
 
-    `way` is t of the mover at which `check` turns, `at` the SI number there, of a plain number or of one item. `low`, `high`: how far t was taken.
+    `way` is t of the mover at which `check` turns, `at` the SI number there, where one number is moved. `low`, `high`: how far t was taken.
     `effects`: check id -> change of its margin when the number grows by one step.
     """
 
@@ -53,7 +54,7 @@ class Turning:
 
     @property
     def at(self) -> float | None:
-        """The SI number at which it turns, of a plain number or of one item."""
+        """The SI number at which it turns, where one number is moved."""
         return self.mover.number(self.way) if self.turns and self.mover.single else None
 
     @property
@@ -161,9 +162,13 @@ class _Search:
     def trial(self, mover: Mover, ts: np.ndarray, verdicts: Sequence[Verdict], sound: tuple[Check, ...] = (), bounded: bool = True) -> Trial:
         """Margins of these checks for each t; `bounded`: whether a t may not be possible."""
         yields, run = self._run(mover.term.id, tuple(dict.fromkeys(name for check in (*(one.check for one in verdicts), *sound) for name in _sides(check))))
-        found = run({mover.term.id: mover.at(ts)})
+        with warnings.catch_warnings(), np.errstate(all="ignore"):
+            warnings.simplefilter("ignore")  # what an extreme value does to the numerics is told by the margins, or by there being none
+            return self._tried(ts, run({mover.term.id: mover.at(ts)}), verdicts, sound, yields if bounded else ())
+
+    def _tried(self, ts: np.ndarray, found: dict, verdicts: Sequence[Verdict], sound: tuple[Check, ...], yields: Sequence[str]) -> Trial:
         possible = np.ones(len(ts), dtype=bool)
-        for name in yields if bounded else ():
+        for name in yields:
             possible &= _possible(name, found[name])
         for check in sound:
             possible &= ~(self._margins(check, found, False) < -SAME)

@@ -32,6 +32,23 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
     return replace(found, choices=tuple(values[name] for name, words in check.applies if name in values and words != GIVEN)) if found.decided else found
 
 
+def little(verdict: Verdict) -> float:
+    """What is called little of the margin of a check, by which margins of different kinds are compared; nought where there is no such measure."""
+    return TIGHT_SHARE if verdict.relative else TIGHT_DIFFERENCES.get(verdict.value.term.kind, 0.0)
+
+
+def nearness(verdict: Verdict) -> float:
+    """The margin of a decided check in parts of what is called little; endless where the limit is just met or not, and where there is no such measure."""
+    if verdict.check.exact and verdict.word != "fails" or not little(verdict):
+        return -np.inf if verdict.word == "fails" else np.inf
+    return verdict.margin / little(verdict)
+
+
+def nearest_first(verdicts) -> list[Verdict]:
+    """Checks that have a distance to their limit, the one that has least left first; those that fail before all."""
+    return sorted((one for one in verdicts if one.decided and nearness(one) < np.inf), key=nearness)
+
+
 def speaks(data, words: tuple):
     """Whether a choice is one of the words, or a number is not nought; for each element of either. What may be given says nothing by its number."""
     if words == GIVEN:

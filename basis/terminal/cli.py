@@ -67,13 +67,15 @@ def main():
 @projects_option
 @click.option("--site", default="site", show_default=True, type=click.Path(path_type=Path), help="Folder for the finished book.")
 @click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
-def build(projects, site, config):
+@click.option("--quick", is_flag=True, help="Without the search for turning points, which takes longer than solving.")
+def build(projects, site, config, quick):
     """Build the book of all projects. A failed build leaves the last good one in place."""
     from basis.site.building import build_site
 
     slugs = _slugs(projects, ())
-    with click.progressbar(length=len(slugs), label="Solving", file=sys.stderr, hidden=not _terminal()) as bar:
-        index = build_site(projects, site, config, progress=lambda slug: bar.update(1))
+    label = "Solving" if quick else "Solving, searching turning points"
+    with click.progressbar(length=len(slugs), label=label, file=sys.stderr, hidden=not _terminal()) as bar:
+        index = build_site(projects, site, config, lambda slug: bar.update(1), quick)
     click.echo(f"Open {index}")
 
 
@@ -81,11 +83,12 @@ def build(projects, site, config):
 @projects_option
 @click.option("--port", default=8000, show_default=True, type=click.IntRange(1, 65535), help="Port on this machine.")
 @click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
-def serve(projects, port, config):
+@click.option("--turning", is_flag=True, help="Search turning points too: a save that moves them takes some seconds longer.")
+def serve(projects, port, config, turning):
     """Show the book in a browser and refresh it at each save."""
     from basis.site.building import serve_site
 
-    serve_site(projects, port, config)
+    serve_site(projects, port, config, turning)
 
 
 @main.command(epilog="\b\nExamples:\n  basis check\n  basis check larkmere-hospital --json\n  basis check --fail-on tight")

@@ -60,7 +60,7 @@ def of_books(pages):
 
 def test_every_book_has_its_pages(pages, books):
     for slug, book in books.items():
-        wanted = {"index", "options", "checks", "self-tests", "assumptions", "sources", "terms"}
+        wanted = {"index", "options", "governs", "checks", "self-tests", "assumptions", "sources", "terms"}
         wanted |= {chapter.id for chapter in book.chapters} | {Path(working_of(book, value)).stem for value in book.values.values()}
         wanted |= {f"option-{decision.id}.{option.id}" for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
         assert {f"{slug}/{name}.html" for name in wanted} == {address for address in pages if address.startswith(f"{slug}/")}

@@ -1,0 +1,186 @@
+"""What governs a design, as tables: which open number turns a verdict soonest, what moves each margin most, and the chances."""
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from markupsafe import Markup, escape
+
+from basis.language import units
+from basis.reading.givens import Given
+from basis.site import html
+from basis.site.atlas import Atlas
+from basis.site.quantities import amount, number, reference
+from basis.site.sheet import verdict_word
+from basis.solving.book import Verdict
+from basis.solving.chances import HOW_SAMPLED
+from basis.solving.turning import Turning, by_check
+from basis.solving.value import Value, written_shown
+from basis.solving.verdicts import little, nearest_first
+
+FIRST = 10   # to settle first
+MANY = 40    # open numbers of which the worth is told on one page
+CHECKS = 30  # of which it is told what moves them
+MOVING = 3   # numbers that move a check
+NOTHING = 5e-5  # a share, kelvins or decibels: less is no way at all
+ORDER = ("What would turn a verdict soonest stands first, what can turn nothing last. Each number was moved by itself within its physical range, and all that "
+         "rests on it computed again.")
+NOT_SEARCHED = "Turning points were not searched for this book: it was built with --quick, or is served without --turning."
+
+
+def margins(atlas: Atlas) -> Markup:
+    """The figure of the checks that have least left."""
+    if not nearest_first(atlas.book.checks):
+        return html.paragraph("No check of this book has a margin that can be drawn.")
+    from basis.site.drawings import shown  # here, as the next: drawing takes a quarter of a second to load
+    from basis.site.margins import nearest_margins
+
+    return shown(atlas, nearest_margins)
+
+
+def first(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+    """The open numbers that turn a verdict soonest."""
+    if found is None:
+        return html.paragraph(NOT_SEARCHED)
+    rows = [(_name(atlas, one), one.mover.standing, _stands(atlas, one), _at(atlas, one), _way(one), _turns(atlas, one))
+            for one in found[:FIRST] if one.turns]
+    if not rows:
+        return html.paragraph("No open number turns a verdict within its physical range.")
+    return html.table("", ("Open number", "Known", "Stands at", "Turns at", "Way", "Then"), rows, "words", "To settle first")
+
+
+def worth(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+    """What a small step of each open number does to the check that it moves most."""
+    if found is None:
+        return html.paragraph(NOT_SEARCHED)
+    moving = [one for one in found if one.effects]
+    rows = [(_name(atlas, one), _stands(atlas, one), str(one.reached), _step(one), _largest(atlas, one)) for one in moving[:MANY]]
+    if not rows:
+        return html.paragraph("No open number moves the margin of a check.")
+    rest = f"{len(moving) - MANY} more move a margin, " if len(moving) > MANY else ""
+    still = html.paragraph(f"{rest}{len(found) - len(moving)} move none by such a step. All stand, in this order, on ",
+                           html.link("assumptions.html", "open assumptions"), ".")
+    return html.table("", ("Open number", "Stands at", "Checks reached", "A small step", "Moves most"), rows, "words", "What each open number is worth") + still
+
+
+def moved(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+    """For each check that has little left the open numbers that move it most."""
+    if found is None:
+        return html.paragraph(NOT_SEARCHED)
+    by = by_check(found)
+    rows = []
+    for verdict in nearest_first(atlas.book.checks)[:CHECKS]:
+        lines = [_name(atlas, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in by.get(verdict.check.id, ())[:MOVING]]
+        rows.append((_check(atlas, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
+                     html.join([html.tag("div", line) for line in lines]) or "no open number"))
+    return html.table("", ("Check", "Verdict", "Moved most by"), rows, "words", "What moves each check") if rows else html.EMPTY
+
+
+def chances(atlas: Atlas) -> Markup:
+    """Checks that inputs with a plus or minus reach, the least sure first."""
+    counted = sorted((one for one in atlas.book.checks if one.samples), key=lambda one: one.chance)
+    rows = [(_check(atlas, one), verdict_word(one.word) + html.small(f" {one.margin_text}"), one.chance_text, one.samples_text)
+            for one in counted if one.chance < 1]
+    if not counted:
+        return html.paragraph("No input with a plus or minus reaches a check of this book.")
+    sure = html.paragraph(f"{len(counted) - len(rows)} of the {len(counted)} checks that such inputs reach are met in every sample. "
+                          f"{HOW_SAMPLED.capitalize()}.")
+    return (html.table("", ("Check", "Verdict", "Met in", "Of"), rows, "words", "Chances") if rows else html.EMPTY) + sure
+
+
+# ---- the page of open assumptions ----
+
+def of_given(given: Given, found: Sequence[Turning]) -> Turning | None:
+    """What became of an assumed input, moved by itself or with others of its key."""
+    own = [one for one in found if one.mover.term.id == given.term and one.mover.standing == "assumed"]
+    return next((one for one in own if one.mover.element in (given.element, "")), None)
+
+
+def of_default(value: Value, found: Sequence[Turning]) -> Turning | None:
+    """What became of a default."""
+    return next((one for one in found if one.mover.term.id == value.id and one.mover.standing != "assumed"), None)
+
+
+def ranked(pairs: Sequence[tuple]) -> list[tuple]:
+    """Things with what became of them, the one that turns a verdict soonest first; last what can turn nothing, and words, which do not move."""
+    return sorted(pairs, key=lambda pair: pair[1].rank if pair[1] else (True, True, math.inf, True))
+
+
+def told(atlas: Atlas, one: Turning | None, is_text: bool) -> Markup:
+    """What became of an open number, in one cell."""
+    if one is None:
+        return escape("a word, which has no turning point" if is_text else "cannot be moved")
+    if one.turns:
+        way = _way(one)
+        return html.join([_at(atlas, one), html.small(f" ({way})") if way else "", ": ", _turns(atlas, one)])
+    if not one.reached:
+        return escape("turns nothing: it reaches no check that is decided")
+    if one.low == one.high:
+        return escape("turns nothing: by itself it can be no other")
+    return html.join(["turns nothing", f" from {_moved(one, one.low)} to {_moved(one, one.high)}" if one.mover.share else ""])
+
+
+# ---- one number ----
+
+def _name(atlas: Atlas, one: Turning) -> Markup:
+    value, mover = atlas.book.values[one.mover.term.id], one.mover
+    item = f", {atlas.item_name(value.axes[0], mover.element)}" if mover.element else f", {mover.count} together" if mover.count > 1 else ""
+    return reference(atlas, value) + item
+
+
+def _value(atlas: Atlas, one: Turning) -> Value:
+    value = atlas.book.values[one.mover.term.id]
+    return value.element(one.mover.element) if one.mover.element and len(value.axes) == 1 else value
+
+
+def _stands(atlas: Atlas, one: Turning) -> Markup:
+    value = _value(atlas, one)
+    if not value.axes:
+        return number(atlas, value, mark=False)
+    if one.mover.standing != "assumed" and value.term.default is not None:
+        return html.link(atlas.address(value.id), written_shown(value.term, value.term.default, value.currency))
+    return html.link(atlas.address(value.id), "as listed")
+
+
+def _at(atlas: Atlas, one: Turning) -> Markup:
+    if one.at is not None:
+        return amount(atlas, atlas.book.values[one.mover.term.id], one.at)
+    return escape(_moved(one, one.way) or "another")
+
+
+def _way(one: Turning) -> str:
+    """The way to the turning point; in words where there is none to go."""
+    if abs(one.way) < NOTHING:
+        return f"as soon as it {'falls' if one.way < 0 else 'grows'}"
+    return _moved(one, one.way)
+
+
+def _step(one: Turning) -> str:
+    return _moved(one, one.mover.step) or "a small step"
+
+
+def _moved(one: Turning, t: float) -> str:
+    """A move as a share of what the number is, or in its unit; none from nought, where the number itself says it."""
+    mover, sign = one.mover, "−" if t < 0 else "+"
+    if mover.share:
+        return f"{sign}{units.format_number(abs(t) * 100, 2 if abs(t) < 1 else 3)} %"
+    if mover.term.whole:
+        return f"{sign}{abs(t):.0f}"
+    unit = {"level": "dB", "temperature": "K"}.get(mover.term.kind, "")
+    return f"{sign}{units.format_number(abs(t), 2)} {unit}" if unit else ""
+
+
+def _turns(atlas: Atlas, one: Turning) -> Markup:
+    word = "is met" if one.fails else "fails"
+    return html.link(atlas.check_address(one.check), one.check.title) + f" {word}"
+
+
+def _largest(atlas: Atlas, one: Turning) -> Markup:
+    """The check of which a small step takes the largest part of what is called tight."""
+    checks = {verdict.check.id: (verdict, change) for check_id, change in one.effects for verdict in [atlas.book.check(check_id)]}
+    verdict, change = max(checks.values(), key=lambda pair: abs(pair[1]) / (little(pair[0]) or math.inf))
+    return _check(atlas, verdict) + html.small(f" {verdict.change_text(change)}")
+
+
+def _check(atlas: Atlas, verdict: Verdict) -> Markup:
+    return html.link(atlas.check_address(verdict.check), verdict.check.title)
