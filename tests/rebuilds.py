@@ -24,6 +24,7 @@ from variations import LISTS, Variation, _written, text_of, variations  # noqa: 
 import basis  # noqa: E402
 from basis.chapters import catalogue  # noqa: E402
 from basis.language.terms import terms  # noqa: E402
+from basis.record.issuing import issue  # noqa: E402
 from basis.site.build_cache import BuildCache, Site  # noqa: E402
 from basis.site.read_tracker import fingerprint  # noqa: E402
 from basis.site.render import OWN  # noqa: E402
@@ -40,6 +41,7 @@ class Desk:
         if chapters:
             self.text["project.yaml"]["chapters"] = list(chapters)
         self.save(self.text)
+        issue(basis.load(self.folder), "A", "2026-03-02", "before all edits")  # so that every edit brings marks
         self.cache = BuildCache(keep=True)
         self.rebuilt()
 

@@ -6,13 +6,14 @@ import hashlib
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from basis.language.faults import Fault, Faults, of_system
 from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
 from basis.record.history import History, history_of
+from basis.record.marks import since
 from basis.site import links, pages, workers
 from basis.site.atlas import Workshop
 from basis.site.pages import BookPages, Page
@@ -92,7 +93,7 @@ class BuildCache:
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)
-                made = pages.of_book(solved.book, self.layouts[1], workshop, history)
+                made = pages.of_book(replace(solved.book, since=since(history)), self.layouts[1], workshop, history)
             links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)

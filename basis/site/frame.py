@@ -49,13 +49,15 @@ class Surround:
 
     book: Book
     stamp: Markup
+    switch: Markup
     notice: Markup
     foot: str
 
 
 def of_book(book: Book) -> Surround:
     """What stands round the pages of a book."""
-    return Surround(book, _stamp(book), html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY, str(_foot(book)))
+    notice = html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
+    return Surround(book, _stamp(book), _marks_switch(book), notice, str(_foot(book)))
 
 
 def page(around: Surround, atlas: Atlas, kind: str, title: str, content: Markup) -> Page:
@@ -63,12 +65,12 @@ def page(around: Surround, atlas: Atlas, kind: str, title: str, content: Markup)
     book, name = around.book, atlas.here
     way, contents = _way(book, title, name), _contents(book, name)
     return kept(atlas, ("framed", name), lambda atlas: _framed(around, name, kind, title, content, way, contents),
-                kind, title, content, way, contents, around.stamp, around.notice, around.foot, book.project.name)
+                kind, title, content, way, contents, around.stamp, around.switch, around.notice, around.foot, book.project.name)
 
 
 def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup) -> Page:
     project = around.book.project
-    body = html.join([_bar(way, "search.js", "../"), html.heading(1, title, id="top"), around.stamp, around.notice, content])
+    body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), around.stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
                 str(html.join([contents, _here(content)])), around.foot)
 
@@ -79,13 +81,20 @@ def outer_page(address: str, kind: str, title: str, content: Markup, searched: S
     return Page(address, kind, title, str(body), "", str(html.tag("footer", html.paragraph(AID), class_="foot")))
 
 
-def _bar(way: Markup, books: str, root: str) -> Markup:
+def _bar(way: Markup, books: str, root: str, switch: Markup = html.EMPTY) -> Markup:
     units = html.tag("div", _unit_button("si", "SI"), _unit_button("us", "US customary"), class_="switch", role="group", aria_label="Units")
-    return html.tag("div", html.tag("div", way, class_="way"), units, _search(books, root) if books else html.EMPTY, class_="bar")
+    return html.tag("div", html.tag("div", way, class_="way"), switch, units, _search(books, root) if books else html.EMPTY, class_="bar")
 
 
 def _unit_button(system: str, name: str) -> Markup:
     return html.tag("button", name, type="button", data_units=system, aria_pressed="false")
+
+
+def _marks_switch(book: Book) -> Markup:
+    """The button that hides the change marks; none where nothing is marked."""
+    if not (book.since and book.since.marked):
+        return html.EMPTY
+    return html.tag("div", html.tag("button", "Change marks", type="button", data_marks=True, aria_pressed="true"), class_="switch")
 
 
 def _search(books: str, root: str) -> Markup:
@@ -108,10 +117,17 @@ def _way(book: Book, title: str, name: str) -> Markup:
 
 
 def _stamp(book: Book) -> Markup:
-    """Document, revision and how much is still open; computed, never typed."""
+    """Document, revision, how the book stands to its last issue, and how much is still open; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
-    return html.paragraph(html.join([*shown, Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
+    return html.paragraph(html.join([*shown, *_issued(book), Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
+
+
+def _issued(book: Book) -> Iterable[str]:
+    """How the book as a whole stands to its last issue, and what its marks stand for."""
+    if book.since is None:
+        return [html.link("revisions.html", "not issued yet")]
+    return filter(None, [html.link("revisions.html", book.since.told), book.since.legend])
 
 
 def text(book: Book, term_id: str) -> str:

@@ -16,7 +16,7 @@ from basis.site import atlas as atlases
 from basis.site import governs, html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
-from basis.site.sheet import cited, verdict_word
+from basis.site.sheet import cited, verdict_moved, verdict_word
 from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
@@ -57,11 +57,12 @@ def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
 
 def verdict_inline(atlas: Atlas, verdict: Verdict, plural: bool = False) -> Markup:
     """The word of a verdict with its margin, or with what is missing; `plural` where more than one thing holds or fails."""
+    mark = verdict_moved(atlas, verdict)
     if verdict.word == NOTHING:
-        return verdict_word(verdict.word) + f" ({verdict.nothing_text})"
+        return verdict_word(verdict.word) + f" ({verdict.nothing_text})" + mark
     if not verdict.decided:
-        return verdict_word(verdict.word) + f" ({told_shortly(atlas.book, verdict.missing)})"
-    return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})")
+        return verdict_word(verdict.word) + f" ({told_shortly(atlas.book, verdict.missing)})" + mark
+    return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})") + mark
 
 
 def missing_text(atlas: Atlas, verdict: Verdict) -> str:
@@ -83,7 +84,7 @@ def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.word == NOTHING else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
-    return html.join(title), against, html.join([verdict_word(verdict.word) + margin, _chance(verdict)]), verdict.remark or "–"
+    return html.join(title), against, html.join([verdict_word(verdict.word) + margin, verdict_moved(atlas, verdict), _chance(verdict)]), verdict.remark or "–"
 
 
 def _chance(verdict: Verdict) -> Markup:

@@ -49,7 +49,27 @@ def weakness(value: Value) -> Markup:
 
 def number(atlas: Atlas, value: Value, unit: bool = True, mark: bool = True) -> Markup:
     """A number that leads to its working."""
-    return made(f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>{weakness(value) if mark and value.exists else EMPTY}')
+    link = f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>'
+    return made(f"{link}{moved(atlas, value)}{weakness(value) if mark and value.exists else EMPTY}")
+
+
+def moved(atlas: Atlas, value: Value) -> Markup:
+    """The mark of a plain value or an element that is shown otherwise than in the last issue."""
+    term_id, _, element = value.id.partition(".")
+    was = atlas.book.was(term_id).get(element)
+    return moved_from(atlas, as_issued(atlas, value, was)) if was else EMPTY
+
+
+def as_issued(atlas: Atlas, value: Value, was: str) -> str:
+    """What was shown of a value in the last issue; of a reference the name that the item has."""
+    return atlas.item_name(value.term.refers_to, was) if value.term.unit == "reference" else was
+
+
+def moved_from(atlas: Atlas, was: str) -> Markup:
+    """The mark of what has moved since the last issue: the style sheet draws a triangle here and one with the revision in the margin, the words are spoken
+    and printed, and the card tells them.
+    """
+    return made(f"<u-was><i> moved since issue </i><b>{safe(atlas.book.marked_since)}</b><i> (was {safe(was)})</i></u-was>")
 
 
 def symbol(text: str) -> Markup:

@@ -17,7 +17,7 @@ from basis.site import html, tables, working
 from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.kept import kept
-from basis.site.quantities import linked_name, number, reference, symbol
+from basis.site.quantities import linked_name, moved_from, number, reference, symbol
 from basis.solving.book import Verdict
 from basis.solving.value import MARKS, Value, written_shown
 from basis.solving.working import tables_used
@@ -137,7 +137,13 @@ def cited(source: Source) -> Markup:
 def verdict_link(atlas: Atlas, verdict: Verdict) -> Markup:
     """The verdict in its word with its margin, leading to the check."""
     margin = f", {verdict.margin_words}" if verdict.margin_words else ""
-    return made(f'<a href="{atlas.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {verdict_word(verdict.word)}{margin}')
+    stands = f"{verdict_word(verdict.word)}{margin}{verdict_moved(atlas, verdict)}"
+    return made(f'<a href="{atlas.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {stands}')
+
+
+def verdict_moved(atlas: Atlas, verdict: Verdict) -> Markup:
+    """The mark of a verdict of which the word or the margin is another than in the last issue."""
+    return moved_from(atlas, ", ".join(filter(None, was))) if (was := atlas.book.was_judged(verdict.check.id)) else html.EMPTY
 
 
 def verdict_word(word: str, said: str = "") -> Markup:

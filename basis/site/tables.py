@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import cache
 from pathlib import PurePosixPath
 
 import numpy as np
@@ -13,29 +14,60 @@ from basis.reading.givens import Given
 from basis.site import html
 from basis.site.atlas import Atlas, is_long
 from basis.site.html import safe
-from basis.site.quantities import absent, amount, named, unit_name, weakness
+from basis.site.quantities import absent, amount, as_issued, moved_from, named, unit_name, weakness
 from basis.site.quantities import number as number_link
 from basis.solving.value import Value, written_shown
 
 WORD = ' class="word"'
+MOST_TOLD = 10  # old numbers of one row, as many as there are octave bands; of more the rest is counted
 Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word
 
 
 def linked(atlas: Atlas) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
+    mark = _marks(atlas)
+
     def show(value: Value, ids: tuple, number) -> Markup:
         address = atlas.address(".".join((value.id, *ids)))
         content = _blank(value, number) if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(atlas, value, number, unit=False)}</a>')
+        content += mark(value, ids)
         return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
 
 def plain(atlas: Atlas) -> Cell:
     """Cells that hold nothing but the number or word: the working itself is here."""
+    mark = _marks(atlas)
+
     def show(value: Value, ids: tuple, number) -> Markup:
-        content = _blank(value, number) if _is_blank(number) else amount(atlas, value, number, unit=False)
-        return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
+        return _plain_cell(atlas, value, number, mark(value, ids))
     return show
+
+
+def _plain_cell(atlas: Atlas, value: Value, number, mark: Markup = html.EMPTY) -> Markup:
+    content = (_blank(value, number) if _is_blank(number) else amount(atlas, value, number, unit=False)) + mark
+    return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
+
+
+def _marks(atlas: Atlas) -> Callable[[Value, tuple], Markup]:
+    """The marks of elements, each value looked up once."""
+    was = cache(atlas.book.was)
+
+    def mark(value: Value, ids: tuple) -> Markup:
+        moved = was(value.id)
+        before = moved.get(".".join(ids)) if moved else None
+        return moved_from(atlas, as_issued(atlas, value, before)) if before else html.EMPTY
+    return mark
+
+
+def _row_mark(atlas: Atlas, value: Value, ids: tuple) -> Markup:
+    """The mark of a row of numbers along the last axis, with what each that moved was."""
+    if not (moved := atlas.book.was(value.id)):
+        return html.EMPTY
+    before = {item: moved.get(".".join((*ids, item))) for item in value.items[-1]}
+    told = [f"{atlas.item_name(value.axes[-1], item)} {as_issued(atlas, value, was)}" for item, was in before.items() if was]
+    more = f" and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""
+    return moved_from(atlas, ", ".join(told[:MOST_TOLD]) + more) if told else html.EMPTY
 
 
 def _blank(value: Value, number) -> Markup:
@@ -86,9 +118,9 @@ def of_axes(atlas: Atlas, value: Value) -> Markup:
 
 def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
     *down, across = value.axes
-    items, show = value.items[-1], plain(atlas)
-    cells = [html.row((head(ids), *[show(value, (*ids, item), number) for item, number in zip(items, numbers)]), id=_anchor(value, ids) if anchors and ids
-                      else None)
+    items = value.items[-1]
+    cells = [html.row((html.join((head(ids), _row_mark(atlas, value, ids))), *[_plain_cell(atlas, value, number) for number in numbers]),
+                      id=_anchor(value, ids) if anchors and ids else None)
              for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
     return html.table(_caption(value), (corner, *(atlas.item_name(across, item) for item in items)), cells, label=value.term.name)

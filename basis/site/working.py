@@ -10,7 +10,7 @@ from basis.language.formula import Formula, Procedure
 from basis.language.words import span
 from basis.site.atlas import Atlas
 from basis.site.html import EMPTY, made, scroll_box, tag
-from basis.site.quantities import both_amounts, symbol
+from basis.site.quantities import both_amounts, moved, symbol
 from basis.solving.examples import readable
 from basis.solving.value import Value
 from basis.solving.working import at_element, numbers_put_in, why_constant
@@ -28,7 +28,7 @@ def of_value(atlas: Atlas, value: Value, first: bool = True) -> Markup:
     """
     lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
     if not value.axes:
-        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(atlas, value))))
+        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(atlas, value)), moved(atlas, value)))
     if not lines:
         return EMPTY
     if any(len(TAGS.sub("", line)) > LONG for line in lines):

@@ -17,6 +17,7 @@ from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
 from basis.solving import digest
+from basis.solving.since import Since
 from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
 
@@ -177,6 +178,7 @@ class Book:
     steps: tuple[Step, ...] = field(default=(), repr=False)  # what computes its values, in order
     inputs: dict = field(default_factory=dict, repr=False)  # of the run by name, in SI
     self_tests: tuple[Verdict, ...] = ()  # what proves the program, not the plant
+    since: Since | None = field(default=None, repr=False)  # what moved since the last issue; None where nothing is issued, and in options
 
     def __getitem__(self, value_id: str) -> Value:
         term_id, *ids = value_id.split(".")
@@ -213,6 +215,19 @@ class Book:
             for side in (verdict.check.value, verdict.check.limit):
                 found.setdefault(side, []).append(verdict)
         return {value_id: tuple(verdicts) for value_id, verdicts in found.items()}
+
+    @property
+    def marked_since(self) -> str:
+        """The issue since which what is marked has moved; empty where nothing is issued."""
+        return self.since.base if self.since else ""
+
+    def was(self, value_id: str) -> dict[str, str]:
+        """Elements of a value that are shown otherwise than in that issue, "" for a plain one, with what was shown there."""
+        return self.since.numbers.get(value_id, {}) if self.since else {}
+
+    def was_judged(self, check_id: str) -> tuple[str, ...]:
+        """The word and the margin of a check in that issue, if one of them is another now; else nothing."""
+        return self.since.verdicts.get(check_id, ()) if self.since else ()
 
     @cached_property
     def foundations(self) -> dict[str, str]:

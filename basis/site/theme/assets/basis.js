@@ -1,22 +1,24 @@
-// Units switch, search in the book, and a card beside a number. Every page works without this file.
+// Units switch, change marks on and off, search in the book, and a card beside a number. Every page works without this file.
 (function () {
   "use strict";
   var root = document.documentElement;
 
-  // ---- units: remembered when the browser lets us ----
-  function choose(units) {
-    root.dataset.units = units;
-    try { localStorage.setItem("basis.units", units); } catch (refused) { /* a private window: chosen for this page only */ }
+  // ---- units and change marks: remembered when the browser lets us ----
+  function choose(what, word) {
+    root.dataset[what] = word;
+    try { localStorage.setItem("basis." + what, word); } catch (refused) { /* a private window: chosen for this page only */ }
     mark();
   }
   function mark() {
     document.querySelectorAll("button[data-units]").forEach(function (button) {
       button.setAttribute("aria-pressed", String(button.dataset.units === root.dataset.units));
     });
+    document.querySelectorAll("button[data-marks]").forEach(function (button) { button.setAttribute("aria-pressed", String(root.dataset.marks !== "off")); });
   }
   document.addEventListener("click", function (event) {
     var button = event.target.closest("button[data-units]");
-    if (button) { choose(button.dataset.units); }
+    if (button) { choose("units", button.dataset.units); }
+    if (event.target.closest("button[data-marks]")) { choose("marks", root.dataset.marks === "off" ? "on" : "off"); }
   });
   mark();
 
@@ -107,7 +109,8 @@
       var record = records.find(function (one) { return one.id === id; }) || records.find(function (one) { return one.id === id.split(".")[0]; });
       if (!record || !link.isConnected) { return; }
       card.textContent = "";
-      [["strong", record.title], ["span", record.detail], ["small", record.source]].forEach(function (part) {
+      var moved = link.nextElementSibling, was = moved && moved.matches("u-was") ? moved.textContent : "";
+      [["strong", record.title], ["span", record.detail], ["span", was], ["small", record.source]].forEach(function (part) {
         if (!part[1]) { return; }
         var line = document.createElement(part[0]);
         line.textContent = part[1]; card.appendChild(line);
