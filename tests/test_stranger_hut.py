@@ -210,6 +210,11 @@ def test_a_night_alone_has_no_day_night_level(book, told):
     assert book.check("barrier_is_between").nothing_text == "no barriers listed"
 
 
+def test_warm_fuel_without_a_store_says_what_it_counts(told):
+    assert "No store is listed from which cold make-up could come. What follows counts it all the same" in told["fuel"]
+    assert "a tank as warm as the store" not in told["fuel"]
+
+
 def test_what_takes_no_pressure_is_not_in_the_legend(book):
     drawn = to_svg(back_pressure_ladder.draw(book), "trial", "Trial")
     assert book["silencer_drop"].number == 0 and ">silencer<" not in drawn and ">straight pipe<" in drawn

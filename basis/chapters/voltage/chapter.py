@@ -85,9 +85,9 @@ def grouping_count(grouping_rule, circuits_grouped, circuit_loaded_conductors):
 
 
 @formula(source="definition")
-def grouping_factor(grouping_table, grouping_count):
-    """What heating by neighbours leaves of the ampacity, read at the next printed count."""
-    return lookup(grouping_table, "factor", grouping_count)
+def grouping_factor(grouping_rule, grouping_table, grouping_count):
+    """What heating by neighbours leaves of the ampacity, read at the next printed count. A circuit alone needs no table."""
+    return 1 if grouping_rule == "alone" else lookup(grouping_table, "factor", grouping_count)
 
 
 @formula(source="nec-110-14")
@@ -274,6 +274,9 @@ withstand = check("generator_cable_withstand", "short_circuit_withstand", limit=
                   source="iec-60949", title="Short-circuit withstand of a conductor", applies={"sync_partners": SOME})
 voltage_drop = check("generator_cable_drop", "generator_cable_voltage_drop_ratio", limit="generator_cable_voltage_drop_max", safe="below",
                      source="project", title="Voltage drop of the generator cable")
+
+lies_alone = check("circuit_lies_alone", "circuits_grouped", limit="circuit_alone", safe="below", source="definition", title="A circuit alone is one circuit",
+                   exact=True, fault="circuits_grouped: 1, or grouping_rule and grouping_table for more", applies={"grouping_rule": ("alone",)}, self_test=True)
 
 # What no sound text gives the other way round.
 bus_sets_order = order("bus_sets", "installed_sets")

@@ -57,7 +57,7 @@ def fuel_autonomy(book):
 @figure("day_tank_temperature", title="Fuel in the day tank over a run at full load",
         terms=("day_tank_temperature", "day_tank_temperature_failed", "fuel_flash_point"))
 def day_tank_temperature(book):
-    """The first curve starts with a tank as warm as the store and settles where cold make-up and walls carry off the heat that comes back.
+    """The first curve starts before a run on the hottest day and settles where cold make-up and walls carry off the heat that comes back.
     The second starts from there at the moment when transfer fails: less and less fuel takes the same heat, and the curve ends when the
     tank is empty. Lines across are the flash point and, where the engine's maker gives one, the temperature allowed at the engine."""
     drawn, axes = tools.new_axes(5.2, 3.1)

@@ -38,7 +38,7 @@ def conductors(need, table_id, size, ambient, grouped=1, rule="formula", ambient
     """(capacity of one conductor, conductors per phase) by the formulas of the chapter, one after the other."""
     hot, base = v.conductor_temperature.run(table_id, size), v.ampacity_reference_temperature.run(table_id, size)
     ambient_factor = v.ambient_factor.run(rule, ambient_table, ambient + C0, hot, base)
-    grouping_factor = v.grouping_factor.run(grouping, v.grouping_count.run(counts, grouped, 3))
+    grouping_factor = v.grouping_factor.run(counts, grouping, v.grouping_count.run(counts, grouped, 3))
     derated = v.derated_ampacity.run(v.tabulated_ampacity.run(table_id, size), ambient_factor, grouping_factor)
     if termination:
         capacity = v.conductor_capacity.run("termination_table", derated, v.termination_ampacity.run(termination, size))
@@ -117,7 +117,7 @@ def test_grouping_counts_what_its_table_counts():
     assert v.grouping_count.run("conductors", 2, 3) == 6
     assert v.grouping_count.run("conductors", 2, 4) == 8
     assert v.grouping_count.run("circuits", 2, 3) == 2
-    assert v.grouping_factor.run("nec-310-15-c1", 6) == v.grouping_factor.run("iec-60364-5-52-b52-17-bunched", 2) == 0.80
+    assert v.grouping_factor.run("conductors", "nec-310-15-c1", 6) == v.grouping_factor.run("circuits", "iec-60364-5-52-b52-17-bunched", 2) == 0.80
 
 
 def test_installed_conductors_follow_the_need():

@@ -67,6 +67,17 @@ def test_a_small_book_needs_no_more_than_the_code_asks(tmp_path):
     assert "voltage_life_cost" not in book
 
 
+def test_a_circuit_alone_is_asked_for_no_grouping_table(tmp_path):
+    # NFPA 70 310.15(C)(1) [read in a reproduction]: up to three conductors in a raceway nothing is taken off; 430 A (500 kcmil, 90 °C) × 0.91 at 40 °C
+    alone = SMALL.replace("circuits_grouped: 2\ngrouping_rule: conductors\ngrouping_table: nec-310-15-c1\n", "circuits_grouped: 1\ngrouping_rule: alone\n")
+    book = book_of(tmp_path / "alone", alone)
+    assert book["grouping_factor"].number == 1 and book["derated_ampacity"].number == approx(430 * 0.91)
+    assert "grouping_table" not in book
+    line = [number for number, text in enumerate(alone.splitlines(), start=3) if "circuits_grouped" in text][0]
+    with pytest.raises(Faults, match=rf"project.yaml:{line}: a circuit alone is one circuit: .*grouping_table for more"):
+        book_of(tmp_path / "two", alone.replace("circuits_grouped: 1", "circuits_grouped: 2"))
+
+
 def test_given_numbers_are_judged_not_bent(tmp_path):
     # eight conductors of 313 A are 2504 A, under 2766 A; three conduits for eight circuits put three together, two were allowed
     book = book_of(tmp_path / "few", SMALL + "conductors_per_phase: 8\nconduits_per_set: 3\n")
