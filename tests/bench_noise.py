@@ -30,6 +30,7 @@ exhaust_pipe_length: 10 m
 heated_room_volume: 3000 m^3
 running_cases: [{id: all, sets_out: 0}]
 machines: [{id: casing, machine_kind: engine_casing}, {id: exhaust, machine_kind: exhaust_mouth, machine_place: elsewhere, machine_left_out: shell only}]
+radiator_fan_noise: no_fan
 room_surfaces: [{id: shell, room_surface_area: 1400 m^2, room_surface_transmittance: 1 W/(m^2*K)}]
 sound_weathers: [{id: mild, weather_temperature: 10 degC, weather_humidity: 70 %}]
 limit_periods: [{id: night, period_running_case: all, period_duration: 9 h, period_limit: 45 dBA}]

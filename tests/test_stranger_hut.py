@@ -91,6 +91,7 @@ room_surfaces:
 machines:
   - {id: engine, name: Engine, machine_kind: engine_casing}
   - {id: mouth, name: Exhaust mouth, machine_kind: exhaust_mouth, machine_place: elsewhere}
+  - {id: fan, name: Radiator fan, machine_kind: propeller_fan, machine_airflow: 4 m^3/s, machine_pressure: 150 Pa}
 sound_sources:
   - {id: in_louvre, name: Inlet louvre, source_kind: opening, source_opening: inlet, source_x: 0 m, source_y: 0 m, source_height: 1 m}
   - {id: out_louvre, name: Outlet louvre, source_kind: opening, source_opening: outlet, source_x: 0 m, source_y: 5 m, source_height: 1 m}
@@ -213,6 +214,18 @@ def test_a_night_alone_has_no_day_night_level(book, told):
 def test_warm_fuel_without_a_store_says_what_it_counts(told):
     assert "No store is listed from which cold make-up could come. What follows counts it all the same" in told["fuel"]
     assert "a tank as warm as the store" not in told["fuel"]
+
+
+def test_a_load_bank_in_the_room_heats_it(book, told, tmp_path):
+    """A second case of tests on a bank of 40 kW: indoors the room takes up 40 kW more in that case alone, outdoors nothing; the page says which."""
+    case = "  - {id: outage, name: The set in an outage, sets_out: 0}\n"
+    test = case + "  - {id: test, name: Test, sets_out: 0, running_case_share: 0 %%, load_bank_power: 40 kW%s}\n"
+    outdoors, indoors = (book_of(tmp_path / name, PLANT.replace(case, test % place)) for name, place in (("out", ""), ("in", ", load_bank_place: in_room")))
+    assert list(outdoors["heat_to_room"].number) == pytest.approx([book["heat_to_room"].number[0]] * 2)
+    assert list(indoors["heat_to_room"].number - outdoors["heat_to_room"].number) == pytest.approx([0, 40e3])
+    assert indoors["room_temperature.test"].number > outdoors["room_temperature.test"].number + 3
+    assert "heats it by all that it takes" in chapter_page(outdoors, "ventilation").text and "load bank" not in told["ventilation"]
+    assert "fan of a load bank" in chapter_page(indoors, "noise").text and "load bank" not in told["noise"]
 
 
 def test_what_takes_no_pressure_is_not_in_the_legend(book):

@@ -147,6 +147,14 @@ def exhaust_listed(machine_kind):
 
 
 @formula(source="definition")
+def fans_listed(machine_kind):
+    """Machines that are a fan, or of a kind of its own, such as a whole set in its container. A fan on the set blows into the discharge: no estimate of engine
+    or alternator holds it, and the sound of the room that leaves by the opening does not either.
+    """
+    return sum_over("machine", 1 if machine_kind == "axial_fan" or machine_kind == "propeller_fan" or machine_kind == "other" else 0)
+
+
+@formula(source="definition")
 def receivers_listed(receiver_height):
     """Receivers; where there is none nobody asks what is heard. Example: receiver_height=1.5 m; 4 m give 2 (hand count)."""
     return sum_over("receiver", 1 if receiver_height > 0 else 0)
@@ -215,3 +223,6 @@ gap_check = check("gap_is_heard", "gap_heard", limit="heard_min", safe="above", 
 exhaust_check = check("exhaust_is_listed", "exhaust_listed", limit="heard_min", safe="above", source="definition",
                       applies={"receivers_listed": SOME}, self_test=True, title="Exhaust outlets are listed", exact=True,
                       fault="an exhaust_mouth among the machines, or one of the kind other that holds the whole set")
+fan_check = check("fan_is_listed", "fans_listed", limit="heard_min", safe="above", source="definition",
+                  applies={"receivers_listed": SOME, "radiator_fan_noise": ("listed",)}, self_test=True, title="Fans of the radiators are listed", exact=True,
+                  fault="an axial_fan or propeller_fan among the machines, or radiator_fan_noise: in_other_spectrum or no_fan")

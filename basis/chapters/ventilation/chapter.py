@@ -101,13 +101,31 @@ def day_tanks_room_heat(running_sets, day_tanks, day_tank_room_heat):
     return min(running_sets, day_tanks) * max(0, day_tank_room_heat)
 
 
+@formula(source="definition")
+def load_bank_room_share(load_bank_place):
+    """All of it where it stands in the room, else nothing."""
+    return 1 if load_bank_place == "in_room" else 0
+
+
+@formula(source="energy-conversion")
+def load_bank_room_heat(load_bank_room_share, load_bank_power):
+    """All that a load bank takes becomes heat, its fans' power too.
+
+    Example: load_bank_room_share=100 %; 0 %, load_bank_power=300 kW; 300 kW give 300 kW; 0 kW (hand calculation).
+    """
+    return load_bank_room_share * load_bank_power
+
+
 @formula(source="steady-flow-energy")
-def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, exhaust_pipe_room_heat, set_heat_sources, day_tanks_room_heat, room_heat_sources):
-    """All heat given to the room air while these sets run, each at full load; the exhaust pipe as it is insulated, the day tanks as warm as their fuel settles.
+def heat_to_room(running_sets, engine_heat_to_room, alternator_heat, exhaust_pipe_room_heat, set_heat_sources, day_tanks_room_heat, room_heat_sources,
+                 load_bank_room_heat):
+    """All heat given to the room air while these sets run, each at full load; the exhaust pipe as it is insulated, the day tanks as warm as their fuel settles,
+    a load bank in the room by its power.
 
     Sun and walls are left out: the one heats, the others mostly cool.
     """
-    return running_sets * (engine_heat_to_room + alternator_heat + exhaust_pipe_room_heat + set_heat_sources) + day_tanks_room_heat + room_heat_sources
+    return (running_sets * (engine_heat_to_room + alternator_heat + exhaust_pipe_room_heat + set_heat_sources) + day_tanks_room_heat + room_heat_sources
+            + load_bank_room_heat)
 
 
 @formula(source="definition")

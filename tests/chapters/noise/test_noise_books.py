@@ -312,6 +312,13 @@ def test_a_forgotten_wall_or_machine_is_a_fault(tmp_path):
     casing = SMALL.replace("machine_kind: other, machine_data", "machine_kind: engine_casing, machine_data")
     with pytest.raises(Faults, match="exhaust outlets are listed.*exhaust_mouth"):
         book_of(tmp_path / "exhaust", casing)
+    outlet = casing.replace("machines:\n", "machines:\n  - {id: mouth, machine_kind: exhaust_mouth, machine_place: elsewhere, machine_left_out: far away}\n")
+    with pytest.raises(Faults, match="fans of the radiators are listed.*axial_fan.*in_other_spectrum"):
+        book_of(tmp_path / "still", outlet)
+    for said in ("in_other_spectrum", "no_fan"):
+        assert "house" in book_of(tmp_path / said, f"{outlet}radiator_fan_noise: {said}\n").items["receiver"]
+    silent = outlet.replace("engine_casing, machine_data", "axial_fan, machine_data")
+    assert book_of(tmp_path / "listed", silent)["fans_listed"].number == 1
 
 
 def test_gaps_radiate_as_an_opening_of_their_area(tmp_path):

@@ -95,6 +95,7 @@ def test_what_is_a_source_is_counted():
     # gaps of five square centimetres are gaps; two points of them, 30 % and 50 %, are 80 %
     assert over(o.gap_heard, shell_gap_area=0.0005, source_kind=np.array(["gap", "gap"], dtype=object), source_share=np.array([0.3, 0.5])) == approx(0.8)
     assert over(o.gap_heard, shell_gap_area=0.0, source_kind=kinds, source_share=shares) == 1
+    assert over(o.fans_listed, machine_kind=np.array(["engine_casing", "axial_fan", "propeller_fan", "other"], dtype=object)) == 3
     assert over(o.exhaust_listed, machine_kind=np.array(["engine_casing", "exhaust_mouth", "other"], dtype=object)) == 2
     assert over(o.receivers_listed, receiver_height=np.array([1.5, 4.0])) == 2
 

@@ -140,9 +140,15 @@ def test_heat_of_sources_and_room():
     assert (each(np.array([9.0, 4.0]), "each_set"), each(np.array([9.0, 4.0]), "all_sets")) == (13.0, 0)
     assert (once(np.array([9.0, 4.0]), "all_sets"), once(np.array([9.0, 4.0]), "each_set")) == (13.0, 0)
     # hand: 3 x (118 + 75.5 + 5.2 + 14.2) + 1.5 + 7.2 = 647.4 kW; shared among three 215.8 kW
-    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 1.5e3, 7.2e3) == approx(647.4e3)
+    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 1.5e3, 7.2e3, 0.0) == approx(647.4e3)
     assert v.heat_per_running_set.run(647.4e3, 3.0) == approx(215.8e3)
-    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 0.0, 7.2e3) == approx(7.2e3)  # what the room has once stays
+    assert v.heat_to_room.run(0.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 0.0, 7.2e3, 0.0) == approx(7.2e3)  # what the room has once stays
+
+
+def test_heat_of_load_banks():
+    # First law [derived]: what a bank takes becomes heat; 400 kW in the room on 647.4 kW are 1 047.4 kW
+    assert v.load_bank_room_share.run("in_room") == 1 and v.load_bank_room_share.run("outdoors") == 0 and v.load_bank_room_heat.run(1.0, 400e3) == 400e3
+    assert v.heat_to_room.run(3.0, 118e3, 75.5e3, 5.2e3, 14.2e3, 1.5e3, 7.2e3, 400e3) == approx(1047.4e3)
 
 
 def test_heat_of_day_tanks():
