@@ -282,14 +282,15 @@ def _tell_inputs(formula_id: str) -> None:
         click.echo("\nExample:\n  " + " ".join(["basis try", formula_id, *(f"{name}='{text}'" for name, text in found.items())]))
 
 
-@main.command(epilog="\b\nExample:\n  basis new bell-yard")
+@main.command(epilog="\b\nExamples:\n  basis new bell-yard\n  basis new bell-yard --chapters plant,loads,ventilation")
 @click.argument("slug")
 @projects_option
-def new(slug, projects):
+@click.option("--chapters", default="", metavar="ID,ID", help="Chapters of the book; all if left out.")
+def new(slug, projects, chapters):
     """Make a project folder to fill in: each key with its meaning."""
     from basis.terminal.starter import write_starter
 
-    for path in write_starter(projects, slug):
+    for path in write_starter(projects, slug, tuple(filter(None, map(str.strip, chapters.split(","))))):
         click.echo(path)
     click.echo(f"Fill in the keys, then: basis check {slug}")
 

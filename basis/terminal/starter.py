@@ -4,31 +4,43 @@ from __future__ import annotations
 
 import re
 import textwrap
+from dataclasses import replace
 from pathlib import Path
 
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
-from basis.language.faults import Fault, Faults
+from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.terms import Term, homes, listed, terms
 from basis.reading.givens import word_wanted
 
 WIDTH = 110
 
 
-def write_starter(projects: Path, slug: str) -> list[Path]:
-    """Write projects/<slug>/*.yaml and return the paths. Raises Faults for a bad name or a folder that is there already."""
+def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = ()) -> list[Path]:
+    """Write projects/<slug>/*.yaml, of all chapters or of these, and return the paths. Raises Faults for a bad name, a folder that is there already,
+    or a chapter that is none.
+    """
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug):
         plain = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")
         raise Faults([Fault("new", 0, f"'{slug}' is no name for a folder", "small letters, digits and hyphens", plain)])
+    catalogue = _only(all_chapters(), chapters)
     folder = projects / slug
     if folder.exists():
         raise Faults([Fault(folder.as_posix(), 0, "is there already", "a new name")])
     folder.mkdir(parents=True)
     written = []
-    for name, text in starter_files(slug, all_chapters()).items():
+    for name, text in starter_files(slug, catalogue).items():
         (folder / name).write_text(text, "utf-8")
         written.append(folder / name)
     return written
+
+
+def _only(catalogue: Catalogue, wanted: tuple[str, ...]) -> Catalogue:
+    """The catalogue with these chapters alone; without any, all."""
+    known = [chapter.id for chapter in catalogue.chapters]
+    if unknown := [name for name in wanted if name not in known]:
+        raise Faults([Fault("new", 0, f"no chapter '{name}'", ", ".join(known), nearest_name(name, known)) for name in unknown])
+    return replace(catalogue, chapters=tuple(chapter for chapter in catalogue.chapters if not wanted or chapter.id in wanted))
 
 
 def starter_files(slug: str, catalogue: Catalogue) -> dict[str, str]:

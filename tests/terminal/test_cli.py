@@ -129,6 +129,16 @@ def test_new_makes_a_folder_that_check_leads_through(tmp_path, monkeypatch):
     assert "nearest: bell-yard-2" in CliRunner().invoke(main, ["new", "Bell Yard 2"]).stderr
 
 
+def test_new_makes_a_folder_of_the_chapters_asked_for(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    told = CliRunner().invoke(main, ["new", "bell-yard", "--chapters", "plant, hearin"])
+    assert told.exit_code == 1 and "no chapter 'hearin'" in told.stderr and "nearest: hearing" in told.stderr and not (tmp_path / "projects").exists()
+    assert CliRunner().invoke(main, ["new", "bell-yard", "--chapters", "plant, hearing"]).exit_code == 0
+    folder = tmp_path / "projects" / "bell-yard"
+    assert sorted(path.stem for path in folder.iterdir()) == ["hearing", "plant", "project"]
+    assert "\nchapters: [plant, hearing]\n" in (folder / "project.yaml").read_text("utf-8")
+
+
 def test_no_projects_is_told(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     told = CliRunner().invoke(main, ["check"])
