@@ -140,7 +140,7 @@ def _sized(check, values: dict) -> list[Value]:
 def _computed(value: Value):
     """For each element whether the book computes it."""
     given = [value.producer is None or bool(value.element(*ids).givens) for ids in value.elements()]
-    return ~np.array(given).reshape(np.shape(value.number))
+    return ~np.array(given, dtype=bool).reshape(np.shape(value.number))
 
 
 def _above(names: tuple, values: dict) -> set[str]:

@@ -62,3 +62,8 @@ def test_what_fails_all_the_same_fails(trial):
     def charge_air_is_forgotten(tree):
         tree["cooling.yaml"]["coolant_loops"][0]["loop_carries"] = "jacket"
     assert trial(charge_air_is_forgotten).check("loops_carry_all").word == "fails"
+
+
+def test_a_list_without_items_has_no_number_that_was_computed_for_a_check(trial):
+    verdict = trial(lambda tree: tree["cooling.yaml"].update({"coolant_loops": []})).check("coolant_rise")
+    assert (verdict.word, verdict.unlisted) == ("nothing to check", ("coolant_loop",))
