@@ -33,10 +33,11 @@ MEGAWATT = 1e6
            equation="w(low) = w(high)·U_rT,LV/U_rT,HV along every transformer; w(to) = w(from) along every feeder",
            yields=("bus_turns",))
 def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer_high_bus, transformer_low_bus, transformer_high_voltage,
-                 transformer_low_voltage,
-                 transformer_reactance, feeder_from_bus, feeder_to_bus, feeder_resistance, generator_bus, generator_rated_voltage, infeed_bus, motor_group_bus):
+                 transformer_low_voltage, transformer_reactance, feeder_from_bus, feeder_to_bus, feeder_resistance, generator_bus, generator_rated_voltage,
+                 infeed_bus, infeed_connection, motor_group_bus, utility_operation):
     """Walks along the network and looks for what cannot be meant: a bus without connection, a transformer or set of another voltage than its bus,
-    a ring that nobody allowed, a branch that ends where it begins, a feeder without resistance. Each is told at its line.
+    a ring that nobody allowed, a branch that ends where it begins, a feeder without resistance, a supply apart from sets that run beside it. Each is told
+    at its line.
     """
     count = len(bus_voltage)
     branches = _branches(transformer_high_bus, transformer_low_bus, transformer_high_voltage / transformer_low_voltage, np.ones(len(transformer_high_bus)),
@@ -53,7 +54,7 @@ def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer
                  for place in np.flatnonzero(np.isnan(feeder_resistance))]
     troubles += [ItemTrouble("transformer_impedance_voltage", int(place), "is less than its resistive part", "more than load loss over rating")
                  for place in np.flatnonzero(np.isnan(transformer_reactance))]
-    troubles += _without_sets(count, generator_bus)
+    troubles += _without_sets(count, generator_bus) + _apart(infeed_connection, utility_operation)
     troubles += unfed(count, branches, np.concatenate([generator_bus, infeed_bus]).astype(int), motor_group_bus)
     if troubles:
         raise ItemTroubles(troubles)
@@ -66,6 +67,14 @@ def network_walk(bus_voltage, network_form, rated_voltage_tolerance, transformer
 def _without_sets(count: int, generator_bus):
     """A network with buses and no set in it would judge the boards by what is not the plant."""
     return [ItemTrouble("bus_voltage", 0, "the network lists no set", "generators, each with its generator_bus")] if count and not len(generator_bus) else []
+
+
+def _apart(connections, operation: str):
+    """Supplies that are all told to be apart from the sets, by whose sum the boards are then not judged, though the plant runs beside one."""
+    if operation == "no_parallel" or not len(connections) or (np.asarray(connections) != "apart").any():
+        return []
+    return [ItemTrouble("infeed_connection", 0, f"apart, though the plant runs beside the supply (utility_operation: {operation})",
+                        "briefly_in_parallel, in_parallel, or utility_operation: no_parallel")]
 
 
 def _bad_branches(count: int, branches: Branches, form: str):

@@ -477,7 +477,7 @@ def test_procedures_on_one_bus():
     # the lone set of 1250 kVA at 400 V, its figures of the recorded network, put in by hand
     none, nothing = np.zeros(0, dtype=int), np.zeros(0)
     (turns,), off, _ = i.network_walk.run(np.array([400.0]), "radial", 0.12, none, none, nothing, nothing, nothing, none, none, nothing, np.array([0]),
-                                          np.array([400.0]), none, none)
+                                          np.array([400.0]), none, none, none, "no_parallel")
     assert turns.tolist() == [1] and off == 0
     (running, listed), off, _ = i.running_of_sets.run(np.array([1.0, 0.0]), np.array([0]))
     assert running.tolist() == [[1], [0]] and listed == 1 and off == 0
@@ -514,7 +514,7 @@ def test_transformers_of_unlike_ratio_in_parallel_show_in_the_residual():
     # 11 kV to 400 V beside 11 kV to 420 V: the walk takes the one listed last, 26.190; 26.190/27.5 is 4.76 % off (hand calculation)
     none, nothing = np.zeros(0, dtype=int), np.zeros(0)
     *_, off, _ = i.network_walk.run(np.array([11e3, 400.0]), "radial", 0.12, np.array([0, 0]), np.array([1, 1]), np.full(2, 11e3), np.array([400.0, 420.0]),
-                                    np.ones(2), none, none, nothing, np.array([1]), np.array([400.0]), none, none)
+                                    np.ones(2), none, none, nothing, np.array([1]), np.array([400.0]), none, none, none, "no_parallel")
     assert off == approx(1 - 400 / 420)
 
 
@@ -566,6 +566,8 @@ def test_the_network_for_the_faults_is_sound(tmp_path):
     ("transformer_winding_loss: 20 kW", "transformer_resistance_voltage: 7 %", "'transformer_impedance_voltage' of 'step': is less than its resistive part"),
     ("generators:\n  - {id: set_1, generator_bus: board}\n", "grid_infeeds: [{id: supply, infeed_bus: ring, infeed_short_circuit_power: 20 MVA}]\n",
      "'bus_voltage' of 'board': the network lists no set; expected generators, each with its generator_bus"),
+    ("generators:", "utility_operation: ramped\ngrid_infeeds: [{id: supply, infeed_bus: ring, infeed_short_circuit_power: 20 MVA}]\ngenerators:",
+     "'infeed_connection' of 'supply': apart, though the plant runs beside the supply (utility_operation: ramped)"),
 ])
 def test_a_network_that_cannot_be_meant(tmp_path, old, new, expected):
     assert old in NETWORK
@@ -573,6 +575,12 @@ def test_a_network_that_cannot_be_meant(tmp_path, old, new, expected):
     found = [fault for fault in faults if expected in fault]
     assert found, faults
     assert found[0].split(":")[1].isdigit(), "told at a line"
+
+
+def test_one_supply_apart_and_another_beside_the_sets_is_sound(tmp_path):
+    supplies = "grid_infeeds: [{id: a, infeed_bus: ring, infeed_short_circuit_power: 20 MVA}, " \
+        "{id: b, infeed_bus: ring, infeed_short_circuit_power: 20 MVA, infeed_connection: briefly_in_parallel}]\n"
+    assert book_of(tmp_path / "two", f"{NETWORK}{supplies}utility_operation: momentary\n")["current_from_supply.all.ring"].number > 500
 
 
 def test_a_ring_that_nobody_allowed(tmp_path):
