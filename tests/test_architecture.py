@@ -1,6 +1,7 @@
 """The code base held to its own rules: who may import whom, how long a module may be, where outside libraries live."""
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
@@ -70,6 +71,12 @@ def test_no_circles():
 def test_chapters_are_leaves(path):
     folder = f"basis.chapters.{path.parent.name}"
     assert all(name.startswith(("basis.language", "basis.physics", folder)) for name in ours(path)), "chapters meet through Terms"
+
+
+@pytest.mark.parametrize("path", sorted((BASIS / "chapters").glob("*/chapter.py")), ids=lambda path: path.parent.name)
+def test_a_chapter_tells_what_stands_in_its_other_modules(path):
+    told = set(re.findall(r"\b[a-z_]+\.py\b", ast.get_docstring(ast.parse(path.read_text("utf-8")))))
+    assert told == {other.name for other in path.parent.glob("*.py")} - {"__init__.py", "terms.py", path.name}
 
 
 def test_the_rooms_stand_in_the_developers_table():

@@ -1,6 +1,6 @@
 """Controls and signals: the schedule of signals, three ways of wiring it, and what works on when the network is lost.
 
-Cables, conduits and cost stand in controls_cables; circuits, battery and instrument transformers in controls_circuits. Left out: response
+Cables, conduits and cost stand in cables.py; circuits, battery and instrument transformers in circuits.py. Left out: response
 times and cyber security of the network, logic of the controllers, fire-rated routes.
 """
 

@@ -1,7 +1,7 @@
 """Foundation: mass of the set, the block under it, the pressure on the soil, and the dynamic load of running.
 
-Earthquake and anchors are in earthquake.py. Left out: settlement, the motion of block and soil (a dynamic study gives its natural
-frequency), and the concrete itself.
+Earthquake and anchors are in earthquake.py, the pressure under a footing in footing.py. Left out: settlement, the motion of block
+and soil (a dynamic study gives its natural frequency), and the concrete itself.
 """
 
 import numpy as np

@@ -1,6 +1,6 @@
 """Fuel: what a set burns at any load, how long the store lasts, and how often it is filled and turned over.
 
-Day tank, transfer and warm fuel stand in fuel_day_tank; pipes, vents and spills in fuel_pipes. Left out: price, polishing plant, and
+Day tank, transfer and warm fuel stand in day_tank.py; pipes, vents and spills in pipes.py. Left out: price, polishing plant, and
 fuel lost by water drawn off.
 """
 

@@ -1,6 +1,6 @@
 """Crankcase breather and running hours: blow-by and the pipe that carries it away, the ledger of hours against its rule, the overhaul.
 
-Masses put into the air stand in hours_emission. Left out: oil in the blow-by, and wear by cold starts.
+Masses put into the air stand in emission.py. Left out: oil in the blow-by, and wear by cold starts.
 """
 
 from basis.language.formula import chapter, check, formula, order, procedure

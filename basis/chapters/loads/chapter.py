@@ -1,6 +1,6 @@
 """Loads and sets: what must be carried, how many sets carry it, and how each is loaded with all running and with one missing.
 
-Site rating stands in loads_rating, load steps, motor starts and distortion in loads_steps.
+Site rating stands in rating.py, load steps, motor starts and distortion in steps.py.
 """
 
 from basis.language.formula import GIVEN, SOME, caution, chapter, check, formula, order

@@ -1,6 +1,6 @@
 """Ventilation: moist air, heat to the room, the air that carries it, and how warm room and radiator become.
 
-Openings, restriction ladder and fan are in openings.py. Left out: leakage through walls, storage of heat in the
+Openings, restriction ladder and fan are in openings.py, drops of ducts in ducts.py. Left out: leakage through walls, storage of heat in the
 building, sun, and the transient after a start.
 """
 
