@@ -15,9 +15,11 @@ from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.terms import Term, listed, lists_by_key, terms
 from basis.reading.folder import Folder, project_files
 from basis.reading.givens import Given, read_given
+from basis.reading.register import REGISTERS, Question, Requirement, read_entry
 from basis.reading.yaml_nodes import Node, read_nodes
 
-PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", "remarks": "mapping", "decisions": "sequence"}
+GATHERED = {"remarks": "mapping", "decisions": "sequence", **dict.fromkeys(REGISTERS, "sequence")}  # what several files may each have a part of
+PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", **GATHERED}
 DECISION_FIELDS = {"id": "scalar", "name": "scalar", "chosen": "scalar", "reason": "scalar", "options": "sequence"}
 OPTION_FIELDS = {"id": "scalar", "name": "scalar", "gives_up": "scalar", "with": "mapping"}
 SAID = {"yes": True, "true": True, "no": False, "false": False}
@@ -67,6 +69,8 @@ class Project:
     files: tuple[str, ...]
     chapter_places: dict = field(default_factory=dict)  # chapter id -> file and line
     item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
+    requirements: tuple[Requirement, ...] = ()
+    questions: tuple[Question, ...] = ()
 
 
 @dataclass
@@ -89,6 +93,7 @@ class _Reading:
     whole: _Scope = field(default_factory=_Scope)
     remarks: dict = field(default_factory=dict)
     decisions: list = field(default_factory=list)
+    registers: dict = field(default_factory=lambda: {name: [] for name in REGISTERS})
     options: list = field(default_factory=list)  # scopes
     plain: dict = field(default_factory=dict)
     item_places: dict = field(default_factory=dict)
@@ -133,7 +138,8 @@ def read(folder) -> Project:
     plain, whole, slug = reading.plain, reading.whole, reading.folder.slug
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
-                   tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places)
+                   tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places,
+                   **{name: tuple(entries) for name, entries in reading.registers.items()})
 
 
 def _names(reading: _Reading) -> dict:
@@ -152,7 +158,7 @@ def _names(reading: _Reading) -> dict:
 def _read_top(reading: _Reading, root: Node) -> None:
     for key, node in root.data:
         if key in PROJECT_FIELDS:
-            if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in ("remarks", "decisions") or reading.once(reading.whole, key, node, f"'{key}'")):
+            if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in GATHERED or reading.once(reading.whole, key, node, f"'{key}'")):
                 _read_project_key(reading, key, node)
         else:
             _read_key(reading, key, node, reading.whole)
@@ -174,6 +180,8 @@ def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
     elif key == "decisions":
         for entry in node.data:
             _read_decision(reading, entry)
+    elif key in REGISTERS:
+        _read_register(reading, key, node)
     elif key == "chapters":
         _read_chapters(reading, node)
     elif key == "name":
@@ -190,6 +198,13 @@ def _said(reading: _Reading, node: Node, what: str) -> str:
     if text is not None and not text.strip():
         node.fault(reading.faults, f"{what} is empty", "a text")
     return text or ""
+
+
+def _read_register(reading: _Reading, name: str, node: Node) -> None:
+    for one in node.data:
+        entry = read_entry(REGISTERS[name], one, reading.faults)
+        if entry is not None and reading.once(reading.whole, (name, entry.id), one, f"{REGISTERS[name].entry} '{entry.id}'"):
+            reading.registers[name].append(entry)
 
 
 def _read_chapters(reading: _Reading, node: Node) -> None:

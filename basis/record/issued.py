@@ -9,12 +9,12 @@ from __future__ import annotations
 import csv
 import io
 import re
-from calendar import monthrange
 from dataclasses import dataclass, fields
 from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
 
+from basis.language.days import is_day
 from basis.language.faults import Fault, Faults
 
 FORMAT = "1"
@@ -22,7 +22,6 @@ FOLDER, ENDING = "issued", ".csv"  # of a project
 INPUTS = ("given", "default", "constant")  # origins of what no formula yields
 APART, CELLS = " | ", " "  # between shown texts and between numbers of a line that holds a row
 REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}")
-DAY = re.compile(r"(\d{4})-(\d\d)-(\d\d)")
 FIRST = ("A record of a design basis book as it was issued: one fact a line, in the order in which the book is read. "
          "Do not edit: the last line seals all others. The columns of each sort of line:")
 
@@ -289,10 +288,3 @@ def _parsed(path: Path, text: str) -> Record:
     by_id = {sort: {one.id: one for one in found[sort]} for sort in ("check", "value")}
     return Record(Head(**{name: head.get(name, "") for name in HEADS}), *(tuple(found[sort]) for sort in ("role", "decision", "item", "table", "chapter")),
                   by_id["check"], by_id["value"], {value_id: tuple(one) for value_id, one in parts.items()})
-
-
-def is_day(text: str) -> bool:
-    """Whether a text is a day of the calendar, as 2026-11-20."""
-    found = DAY.fullmatch(text)
-    year, month, day = map(int, found.groups()) if found else (0, 0, 0)
-    return year > 0 and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]

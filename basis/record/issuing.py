@@ -12,13 +12,14 @@ import numpy as np
 from basis import __version__
 from basis.chapters import catalogue
 from basis.language import digests, notation, units
+from basis.language.days import is_day
 from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.language.formula import Formula
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import Table, table
 from basis.reading.givens import STANDINGS
 from basis.record import issued
-from basis.record.issued import Record, Role, is_day
+from basis.record.issued import Record, Role
 from basis.solving.book import Book, Verdict
 from basis.solving.digest import of_maker
 from basis.solving.value import MARKS, Value

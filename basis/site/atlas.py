@@ -40,7 +40,7 @@ class Atlas:
     option: tuple[Decision, Option] | None = None
     here: str = ""  # the page that is being made: links within it are anchors only
     workshop: Workshop = field(default_factory=Workshop, repr=False, compare=False)
-    exports: dict = field(default_factory=dict)  # tables of this page that are also written as files: name -> Values by id
+    exports: dict = field(default_factory=dict)  # tables of this page that are also written as files: name -> Values by id, or text
 
     @property
     def moved(self) -> frozenset[str]:

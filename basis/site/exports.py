@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
@@ -32,6 +32,12 @@ def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
     return html.tag("div", tables.of_items(atlas, axis, values, _with_key(tables.linked(atlas))), html.paragraph(link, class_="export"), class_="schedule")
 
 
+def schedule_of_words(atlas: Atlas, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
+    """A table of words that sorts and filters, with a link to its file, which holds `heads` and `rows`."""
+    atlas.exports[name] = _written([heads, *([_text(cell) for cell in row] for row in rows)])
+    return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule")
+
+
 def _with_key(cell: tables.Cell) -> tables.Cell:
     """Cells that carry the number by which they are sorted; words are sorted as they read."""
     def show(value: Value, ids: tuple, number) -> Markup:
@@ -44,7 +50,7 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
 
 def files(atlas: Atlas) -> dict[str, str]:
     """Address -> text of every file that a page has asked for."""
-    return {f"{atlas.main.project.slug}/{name}": _csv(atlas, columns) for name, columns in atlas.exports.items()}
+    return {f"{atlas.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(atlas, asked) for name, asked in atlas.exports.items()}
 
 
 def _csv(atlas: Atlas, columns: Mapping[str, Value]) -> str:
@@ -52,11 +58,14 @@ def _csv(atlas: Atlas, columns: Mapping[str, Value]) -> str:
     values = list(columns.values())
     (axis,), (items,) = values[0].axes, values[0].items
     sides = [(value, system) for value in values for system in (("si", "us") if value.two_systems else ("si",))]
+    heads = ["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)]
+    return _written([heads, *([item, _text(atlas.item_name(axis, item)), *(_cell(atlas, value.element(item), system) for value, system in sides)]
+                              for item in items)])
+
+
+def _written(rows: Iterable[Sequence[str]]) -> str:
     written = io.StringIO()
-    writer = csv.writer(written)
-    writer.writerow(["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)])
-    for item in items:
-        writer.writerow([item, _text(atlas.item_name(axis, item)), *(_cell(atlas, value.element(item), system) for value, system in sides)])
+    csv.writer(written).writerows(rows)
     return BYTE_ORDER_MARK + written.getvalue()
 
 

@@ -22,7 +22,8 @@ INVENTED = ("Everything in this book is invented: the place, the plant and every
 AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
        "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
 GENERAL = (("options.html", "Options side by side"), ("governs.html", "What governs this design"), ("checks.html", "Checks"),
-           ("assumptions.html", "Open assumptions"), ("revisions.html", "Revisions"), ("self-tests.html", "Self-tests of the program"),
+           ("compliance.html", "Compliance"), ("questions.html", "Questions"), ("assumptions.html", "Open assumptions"), ("revisions.html", "Revisions"),
+           ("self-tests.html", "Self-tests of the program"),
            ("sources.html", "Sources"), ("terms.html", "Terms and symbols"))
 
 

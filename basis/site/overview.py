@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
-from basis.site import governs, html, parts, sheet
+from basis.site import governs, html, parts, registers, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
@@ -57,6 +57,26 @@ class OverviewFunctions(BookFunctions):
         made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Self-tests of {chapter.title}")
                 for chapter in self._book.chapters if (own := self._book.self_tests_of(chapter.id))]
         return html.join(made) or html.paragraph("The chapters of this book have none.")
+
+    def requires(self) -> bool:
+        """Whether the project lists any requirement."""
+        return bool(self._book.project.requirements)
+
+    def asks(self) -> bool:
+        """Whether the project records any question."""
+        return bool(self._book.project.questions)
+
+    def answered(self) -> Markup:
+        """How the requirements of the project stand, and how many questions."""
+        return registers.summary(self._atlas)
+
+    def matrix(self) -> Markup:
+        """How the requirements stand, and each with what answers it."""
+        return registers.tally(self._atlas) + registers.matrix(self._atlas)
+
+    def questions(self) -> Markup:
+        """The questions of the project, open ones first."""
+        return registers.questions(self._atlas)
 
     def residuals(self) -> Markup:
         """What each calculation by steps leaves over when its results are put into its own equation."""

@@ -13,7 +13,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History
 from basis.site import atlas as atlases
-from basis.site import drawings, exports, frame, html, parts, search, workers
+from basis.site import drawings, exports, frame, html, parts, registers, search, workers
 from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -27,12 +27,14 @@ from basis.solving.turning import Turning, turnings
 from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
-OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "self_tests": "self-tests.html",
-             "assumptions": "assumptions.html", "revisions": "revisions.html", "sources": "sources.html", "terms": "terms.html"}
+OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "compliance": "compliance.html",
+             "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
+             "sources": "sources.html", "terms": "terms.html"}
 RANKED = ("governs", "assumptions")  # pages that show turning points
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
-TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "self_tests": "Self-tests of the program",
-          "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources", "terms": "Terms and symbols"}
+TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
+          "self_tests": "Self-tests of the program", "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources",
+          "terms": "Terms and symbols"}
 
 
 @dataclass(frozen=True)
@@ -218,6 +220,7 @@ def _added(atlas: Atlas, chapter: Chapter) -> Markup:
     rest = book.upstream(chapter.id)
     sections = (
         ("Checks", "checks", parts.checks_table(atlas, book.checks_of(chapter.id))),
+        ("Open questions", "open-questions", registers.of_chapter(atlas, chapter.id)),
         ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
         ("Cautions", "cautions", parts.cautions(cautions_of(chapter, book.values))),
         ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),

@@ -13,7 +13,7 @@ from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
 from basis.site import atlas as atlases
-from basis.site import governs, html, tables
+from basis.site import asked, governs, html, tables
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
@@ -79,7 +79,7 @@ def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True
 def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
     check, where = verdict.check, _element_name(atlas, verdict)
     title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
-             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from")]
+             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(atlas, check.id)]
     value = number(atlas, verdict.value) if verdict.value else absent(missing_text(atlas, verdict))
     limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.word == NOTHING else absent("not given")
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY

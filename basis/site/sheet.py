@@ -13,7 +13,7 @@ from basis.language import units
 from basis.language.sources import Source, sources
 from basis.language.terms import terms
 from basis.language.words import item_words
-from basis.site import html, tables, working
+from basis.site import asked, html, tables, working
 from basis.site.atlas import Atlas, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.kept import kept
@@ -98,7 +98,7 @@ def _facts(atlas: Atlas, value: Value) -> list[tuple]:
     facts += [("Checked", verdict_link(atlas, verdict)) for verdict in atlas.book.checks_on(value.id)]
     if value.producer and value.marks:
         facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
-    return facts
+    return facts + asked.facts(atlas, value.id)
 
 
 def residual_text(value: Value) -> str:

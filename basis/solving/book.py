@@ -16,7 +16,9 @@ from basis.language.terms import Term, homes, listed
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
+from basis.reading.register import OPEN, Question, Requirement
 from basis.solving import digest
+from basis.solving.named import chapter_of
 from basis.solving.since import Since
 from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
@@ -57,6 +59,14 @@ def _digested(part):
     if isinstance(part, tuple):
         return tuple(map(_digested, part))
     return part.id if isinstance(part, (Term, Check)) else part
+
+
+def _by_name(pairs) -> dict:
+    """Id of a check or, of an element too, of the value -> what was said of it."""
+    found: dict[str, list] = {}
+    for name, one in pairs:
+        found.setdefault(name.partition(".")[0], []).append(one)
+    return {name: tuple(some) for name, some in found.items()}
 
 
 @dataclass(frozen=True)
@@ -305,6 +315,26 @@ class Book:
 
     def _decision(self, decision_id: str) -> Decision:
         return next(decision for decision in self.project.decisions if decision.id == decision_id)
+
+    def requirements_on(self, name: str) -> tuple[Requirement, ...]:
+        """Requirements that a check, a value or an element of it answers."""
+        return self._by_answer.get(name, ())
+
+    @cached_property
+    def _by_answer(self) -> dict[str, tuple[Requirement, ...]]:
+        return _by_name((one.check or one.value, one) for one in self.project.requirements)
+
+    def open_questions_on(self, name: str) -> tuple[Question, ...]:
+        """Questions without an answer about a check, a value or an element of it."""
+        return self._by_question.get(name, ())
+
+    def open_questions_of(self, chapter_id: str) -> tuple[Question, ...]:
+        """Questions without an answer about the values and checks of a chapter."""
+        return tuple(one for one in self.project.questions if one.state == OPEN and chapter_of(one.about) == chapter_id)
+
+    @cached_property
+    def _by_question(self) -> dict[str, tuple[Question, ...]]:
+        return _by_name((one.about, one) for one in self.project.questions if one.state == OPEN)
 
     def assumptions(self) -> tuple[Given, ...]:
         """Givens that somebody still has to confirm, by file and line."""

@@ -17,6 +17,7 @@ from basis.solving.binding import Solved, book_of
 from basis.solving.book import Book
 from basis.solving.case import Case
 from basis.solving.chances import with_chances
+from basis.solving.named import unknown_names
 
 
 def load(folder) -> Book:
@@ -80,7 +81,7 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
     found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check, as `basis check --json` lists them without this remark",
                     nearest_name(check_id, checks))
               for check_id, place in project.remarks.items() if check_id not in checks]
-    return found
+    return found + unknown_names(project, catalogue)
 
 
 def _attempt(case: Case, chosen: Book | None, faults: list, where: str) -> tuple[Solved | None, Book | None]:

@@ -1,0 +1,150 @@
+"""Requirements and questions as readers see them: the matrix of what answers what, the questions, and what is open where a value or check stands."""
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from markupsafe import Markup, escape
+
+from basis.chapters import catalogue
+from basis.language.terms import terms
+from basis.language.words import in_sentence
+from basis.reading.register import ANSWERED, OPEN, WITHDRAWN, Question
+from basis.record.requirements import NO_VERDICT, UNANSWERED, Answer, answers
+from basis.site import exports, html, tables
+from basis.site.asked import anchor, told
+from basis.site.atlas import Atlas
+from basis.site.quantities import number
+from basis.site.sheet import verdict_word
+from basis.solving.book import NOTHING
+
+WORDS = ("fails", UNANSWERED, "undecided", "tight", "holds", NOTHING, NO_VERDICT)  # most urgent first
+NAMED = WORDS[:3]  # of these the tally gives the requirements
+TITLES = {OPEN: "Open", ANSWERED: "Answered", WITHDRAWN: "Withdrawn"}
+NO_REQUIREMENT, NO_QUESTION = "The project lists no requirement.", "The project records no question."
+HEADS = ("Requirement", "Code", "Edition", "Clause", "In the project's words", "Chapter", "Answered by", "Verdict", "Margin", "Why", "Evidence")
+
+
+# ---- requirements ----
+
+def tally(atlas: Atlas, names: bool = True) -> Markup:
+    """How many requirements stand under each word; and, on the page that holds them, which want attention."""
+    found = answers(atlas.book)
+    counts = Counter(one.word for one in found)
+    lines = [verdict_word(word) + f": {counts[word]} of {len(found)}" + (_which(word, found) if names and word in NAMED else "")
+             for word in WORDS if counts[word]]
+    return html.bullets(lines, class_="tally") or html.paragraph(NO_REQUIREMENT)
+
+
+def _which(word: str, found: Iterable[Answer]) -> Markup:
+    return escape(" – ") + html.join([html.link(f"#{anchor(one.requirement)}", one.requirement.id) for one in found if one.word == word], ", ")
+
+
+def matrix(atlas: Atlas) -> Markup:
+    """Every requirement with what answers it; sorts and filters, and stands beside the page as CSV."""
+    found = answers(atlas.book)
+    heads = ("No.", html.tag("th", "Code, edition, clause", data_pick="Code"), "Requirement", html.tag("th", "Chapter", data_pick="Chapter"), "Answered by",
+             html.tag("th", "Verdict", data_pick="Verdict"), "Evidence")
+    table = html.table("", heads, [_row(atlas, one) for one in found], "words matrix", "Requirements")
+    return exports.schedule_of_words(atlas, "compliance.csv", table, HEADS, [_cells(one) for one in found], "Requirements: this table as CSV")
+
+
+def _row(atlas: Atlas, one: Answer) -> Markup:
+    asked, clause = one.requirement, _clause(one)
+    order = [chapter.id for chapter in atlas.book.chapters]
+    place = order.index(one.chapter.id) if one.chapter and one.chapter.id in order else len(order)
+    margin = html.small(f" {one.verdict.margin_text}") if one.verdict and one.verdict.margin_text else html.EMPTY
+    why = html.tag("div", one.why, class_="from") if one.why else html.EMPTY
+    return html.row((asked.id, html.cell(one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
+                     html.cell(_chapter(atlas, one), data_key=place), _by(atlas, one),
+                     html.cell(verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
+                    id=anchor(asked))
+
+
+def _clause(one: Answer) -> str:
+    return ", ".join((one.edition or "edition not stated", one.requirement.clause or "no clause named"))
+
+
+def _chapter(atlas: Atlas, one: Answer) -> Markup:
+    if one.chapter is None:
+        return escape("the book as a whole")
+    return html.link(f"{one.chapter.id}.html", one.chapter.title) if one.chapter in atlas.book.chapters else escape(one.chapter.title)
+
+
+def _by(atlas: Atlas, one: Answer) -> Markup:
+    """What answers a requirement, linked; of a check the number and its limit."""
+    asked = one.requirement
+    if asked.chapter:
+        return _chapter(atlas, one)
+    if one.verdict and one.verdict.value:
+        sides = html.join([number(atlas, one.verdict.value), *([number(atlas, one.verdict.limit)] if one.verdict.limit else [])],
+                          " ≤ " if one.verdict.check.safe == "below" else " ≥ ")
+        return _about(atlas, asked.check) + html.tag("div", sides, class_="from")
+    if one.value is not None and not one.value.axes:
+        return _about(atlas, asked.value) + html.tag("div", number(atlas, one.value), class_="from")
+    return _about(atlas, asked.check or asked.value) if asked.check or asked.value else escape(asked.statement or "–")
+
+
+def _cells(one: Answer) -> tuple[str, ...]:
+    """The same row as plain text."""
+    asked = one.requirement
+    by = " ".join(part for part in ("statement" if asked.statement else "", asked.check, asked.value, asked.statement) if part)
+    return (asked.id, one.code, one.edition, asked.clause, asked.text, one.chapter.title if one.chapter else "", by, one.word,
+            one.verdict.margin_text if one.verdict else "", one.why, asked.evidence)
+
+
+# ---- questions ----
+
+def questions(atlas: Atlas) -> Markup:
+    """All questions, open ones first, then by day."""
+    found = sorted(atlas.book.project.questions, key=lambda one: one.date)
+    made = []
+    for state, title in TITLES.items():
+        if own := [one for one in found if one.state == state]:
+            heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "Where to answer")
+            rows = [html.row((one.id, _asked(one), _about(atlas, one.about), one.text, _answer(one)), id=anchor(one)) for one in own]
+            made.append(html.heading(2, title, id=f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
+    return html.join(made) or html.paragraph(NO_QUESTION)
+
+
+def _asked(one: Question) -> Markup:
+    return html.tag("time", one.date, datetime=one.date) + html.tag("div", one.role, class_="from")
+
+
+def _answer(one: Question) -> Markup:
+    return html.tag("code", tables.place(one)) if one.state == OPEN else escape(one.answer or "–")
+
+
+def of_chapter(atlas: Atlas, chapter_id: str) -> Markup:
+    """Open questions about values and checks of a chapter."""
+    found = sorted(atlas.book.open_questions_of(chapter_id), key=lambda one: one.date)
+    return html.bullets([_about(atlas, one.about) + ": " + told(one) for one in found])
+
+
+def _about(atlas: Atlas, name: str) -> Markup:
+    """A check or a value by its name, leading to where it stands; in words where it is not part of this book."""
+    term_id, *ids = name.split(".")
+    verdict = next((one for one in atlas.book.checks if one.check.id == name), None)
+    if verdict is not None:
+        return html.link(atlas.check_address(verdict.check), verdict.check.title)
+    if term_id not in terms():
+        return escape(_check_title(name))
+    term, value = terms()[term_id], atlas.book.values.get(term_id)
+    of = ", ".join(atlas.item_name(axis, item) for axis, item in zip(term.axes, ids))
+    title = f"{term.name}, {of}" if of else term.name
+    there = value is not None and all(item in along for item, along in zip(ids, value.items))
+    return html.link(atlas.address(name), title) if there else escape(title)
+
+
+def _check_title(check_id: str) -> str:
+    return next(check.title for group in catalogue().checks.values() for check in group if check.id == check_id)
+
+
+# ---- the front page ----
+
+def summary(atlas: Atlas) -> Markup:
+    """How the requirements stand and how many questions are open."""
+    counts = Counter(one.state for one in atlas.book.project.questions)
+    asked = ", ".join(f"{counts[state]} {in_sentence(title)}" for state, title in TITLES.items() if counts[state])
+    told_of = html.paragraph("Questions: ", html.link("questions.html", asked), ".") if asked else html.paragraph(NO_QUESTION)
+    return tally(atlas, names=False) + told_of
