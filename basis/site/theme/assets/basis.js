@@ -142,20 +142,31 @@
   document.querySelectorAll(".schedule").forEach(function (box) {
     var table = box.querySelector("table"), body = table.tBodies[0], heads = Array.from(table.tHead.rows[0].cells), rows = Array.from(body.rows);
 
-    // ---- filter: rows that hold every word ----
+    // ---- filter: rows that hold every word, and what is picked of a column of words ----
     var label = element("label", "Rows with "), field = element("input", "", { type: "search", autocomplete: "off" }), told = element("output", "");
     label.appendChild(field); label.appendChild(told); box.insertBefore(label, box.firstChild);
-    field.addEventListener("input", function () {
+    function said(row, column) { return row.cells[column].dataset.word || row.cells[column].innerText.trim(); }
+    var picks = heads.map(function (head, column) { return [head.dataset.pick, column]; }).filter(function (pick) { return pick[0]; }).map(function (pick) {
+      var inner = element("label", pick[0] + " "), list = element("select", "");
+      list.appendChild(element("option", "all", { value: "" }));
+      rows.map(function (row) { return said(row, pick[1]); }).filter(function (word, place, all) { return all.indexOf(word) === place; })
+        .forEach(function (word) { list.appendChild(element("option", word, { value: word })); });
+      inner.appendChild(list); box.insertBefore(inner, label); list.addEventListener("change", filter);
+      return { list: list, column: pick[1] };
+    });
+    function filter() {
       rows.forEach(function (row) { row.classList.remove("out"); });
-      var words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
+      var words = field.value.toLowerCase().split(/\s+/).filter(Boolean), asked = picks.filter(function (pick) { return pick.list.value; });
       var texts = rows.map(function (row) { return row.innerText.toLowerCase(); });
+      var picked = rows.map(function (row) { return asked.every(function (pick) { return said(row, pick.column) === pick.list.value; }); });
       var kept = rows.filter(function (row, number) {
-        var held = words.every(function (word) { return texts[number].indexOf(word) >= 0; });
+        var held = picked[number] && words.every(function (word) { return texts[number].indexOf(word) >= 0; });
         row.classList.toggle("out", !held);
         return held;
       });
-      told.textContent = words.length ? kept.length + " of " + rows.length : "";
-    });
+      told.textContent = words.length || asked.length ? kept.length + " of " + rows.length : "";
+    }
+    field.addEventListener("input", filter);
 
     // ---- sort: up, down, as the project lists them ----
     function key(row, column) {
