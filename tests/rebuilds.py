@@ -106,8 +106,8 @@ def _first_difference(one: str, other: str) -> str:
 def edits(text: dict, chance: random.Random) -> Iterator[Variation]:
     """One edit of each sort, in an order of chance, for a project as it stands."""
     every = list(variations(text))
-    sorts = [_number, _number, _number, _word("note"), _word("name"), _word("reason"), _word("gives_up"), _word("standing"), _order, _currency, _remark,
-             _lines, *[lambda text, chance: chance.choice(every)] * 4]
+    sorts = [_number, _number, _number, _word("note"), _word("name"), _word("reason"), _word("gives_up"), _word("standing"), _word("text"), _word("evidence"),
+             _word("answer"), _answered, _order, _currency, _remark, _lines, *[lambda text, chance: chance.choice(every)] * 4]
     chance.shuffle(sorts)
     for sort in sorts:
         if (found := sort(text, chance)) is not None:
@@ -155,6 +155,20 @@ def _word(key: str) -> Callable:
             holder[key] = ("stated" if holder[key] == "assumed" else "assumed") if key == "standing" else f"{holder[key]} anew"
         return _changed(key, text, chance, places, change)
     return edit
+
+
+def _answered(text: dict, chance: random.Random) -> Variation | None:
+    """An open question is answered, or an answered one open again."""
+    def places(tree):
+        return [(holder,) for holder in _holders(tree) if holder.get("state") in ("open", "answered")]
+
+    def change(question):
+        if question["state"] == "open":
+            question.update({"state": "answered", "answer": "So it is."})
+        else:
+            question.pop("answer")
+            question["state"] = "open"
+    return _changed("an answer", text, chance, places, change)
 
 
 def _order(text: dict, chance: random.Random) -> Variation | None:

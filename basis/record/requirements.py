@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
+
+import numpy as np
 
 from basis.chapters import catalogue
 from basis.language.formula import Chapter
 from basis.language.words import in_sentence
-from basis.reading.register import Requirement
+from basis.reading.register import OPEN, Requirement
 from basis.solving.book import Book, Verdict
 from basis.solving.lacking import told
 from basis.solving.named import chapter_of
@@ -47,9 +48,11 @@ def answers(book: Book) -> tuple[Answer, ...]:
     return tuple(sorted(found, key=lambda one: (order.index(one.chapter.id) if one.chapter and one.chapter.id in order else len(order), one.code)))
 
 
-def unanswered(found: Iterable[Answer]) -> list[str]:
-    """Ids of the requirements that nothing answers yet."""
-    return [one.requirement.id for one in found if not one.answered]
+def tallies(book: Book) -> dict[str, dict]:
+    """Of requirements and of questions how many are listed, and the ids of those without an answer."""
+    found, asked = answers(book), book.project.questions
+    return {"requirements": {"listed": len(found), "open": [one.requirement.id for one in found if not one.answered]},
+            "questions": {"listed": len(asked), "open": [one.id for one in asked if one.state == OPEN]}}
 
 
 def _answer(book: Book, one: Requirement) -> Answer:
@@ -88,8 +91,8 @@ def _of_value(book: Book, value_id: str) -> dict:
     except KeyError:
         missing = book.undecided.get(value_id.partition(".")[0], ())
         return {"word": UNANSWERED, "why": told(book, missing) if missing else "not part of this design"}
-    if not value.axes and (value.number != value.number or value.number == ""):
-        return {"word": UNANSWERED, "why": value.text() or "not given", "value": value}
     if value.axes and not all(value.items):
-        return {"word": UNANSWERED, "why": "the project lists nothing for which it would be computed", "value": value}
+        return {"word": UNANSWERED, "why": "the project lists nothing that has it", "value": value}
+    if np.all(value.number == "" if value.term.is_text else value.number != value.number):
+        return {"word": UNANSWERED, "why": "not given" if value.axes else value.text() or "not given", "value": value}
     return {"word": NO_VERDICT, "why": SHOWN, "value": value}

@@ -33,9 +33,9 @@ def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
 
 
 def schedule_of_words(atlas: Atlas, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
-    """A table of words that sorts and filters, with a link to its file, which holds `heads` and `rows`."""
+    """A table of words with a link to its file, which holds `heads` and `rows`; if it is long, it sorts and filters."""
     atlas.exports[name] = _written([heads, *([_text(cell) for cell in row] for row in rows)])
-    return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule")
+    return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule" if len(rows) > SHORT else None)
 
 
 def _with_key(cell: tables.Cell) -> tables.Cell:

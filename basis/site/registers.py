@@ -55,9 +55,9 @@ def _row(atlas: Atlas, one: Answer) -> Markup:
     place = order.index(one.chapter.id) if one.chapter and one.chapter.id in order else len(order)
     margin = html.small(f" {one.verdict.margin_text}") if one.verdict and one.verdict.margin_text else html.EMPTY
     why = html.tag("div", one.why, class_="from") if one.why else html.EMPTY
-    return html.row((asked.id, html.cell(one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
-                     html.cell(_chapter(atlas, one), data_key=place), _by(atlas, one),
-                     html.cell(verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
+    return html.row((asked.id, html.tag("td", one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
+                     html.tag("td", _chapter(atlas, one), data_key=place), _by(atlas, one),
+                     html.tag("td", verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
                     id=anchor(asked))
 
 
@@ -90,7 +90,7 @@ def _cells(one: Answer) -> tuple[str, ...]:
     asked = one.requirement
     by = " ".join(part for part in ("statement" if asked.statement else "", asked.check, asked.value, asked.statement) if part)
     return (asked.id, one.code, one.edition, asked.clause, asked.text, one.chapter.title if one.chapter else "", by, one.word,
-            one.verdict.margin_text if one.verdict else "", one.why, asked.evidence)
+            one.verdict.margin_text.removeprefix("+") if one.verdict else "", one.why, asked.evidence)
 
 
 # ---- questions ----
@@ -101,7 +101,7 @@ def questions(atlas: Atlas) -> Markup:
     made = []
     for state, title in TITLES.items():
         if own := [one for one in found if one.state == state]:
-            heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "Where to answer")
+            heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "To be answered in")
             rows = [html.row((one.id, _asked(one), _about(atlas, one.about), one.text, _answer(one)), id=anchor(one)) for one in own]
             made.append(html.heading(2, title, id=f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
     return html.join(made) or html.paragraph(NO_QUESTION)

@@ -23,6 +23,7 @@ from basis.solving.lacking import lacks, told
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 GARBAGE_AFTER = 50_000  # objects: nearly all that a command makes lives to its end, and looking through them more often costs a tenth of its time
+STILL = {"requirements": "not answered", "questions": "open"}
 VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
 projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path),
                                help="Folder that holds the project folders.")
@@ -141,11 +142,12 @@ def _broken_records(projects: Path, slugs) -> list[Fault]:
 
 
 def _check_record(books, faults, bad) -> dict:
+    from basis.record.requirements import tallies
 
     return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
             "projects": [{"project": book.project.slug, "checks": [_verdict_record(book, verdict) for verdict in book.checks],
                           "self_tests": [_verdict_record(book, verdict) for verdict in book.self_tests],
-                          "still_open": book.still_open,
+                          "still_open": book.still_open, **tallies(book),
                           "not_read": [{"term": one.given.term, "element": one.given.element, "file": one.given.file, "line": one.given.line,
                                         "beside": [choice.id for choice in one.beside]} for one in book.not_read],
                           "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
@@ -167,6 +169,7 @@ def _verdict_record(book, verdict) -> dict:
 
 
 def _tell_checks(books, faults) -> None:
+    from basis.record.requirements import tallies
 
     for fault in faults:
         click.echo(str(fault), err=True)
@@ -176,6 +179,10 @@ def _tell_checks(books, faults) -> None:
             click.echo("  " + _verdict_line(book, verdict))
         for one in book.not_read:
             click.echo(f"  {one.told}")
+        for register, tally in tallies(book).items():
+            if tally["listed"]:
+                ids = f" ({', '.join(tally['open'])})" if tally["open"] else ""
+                click.echo(f"  {register}: {tally['listed']}, {len(tally['open'])} {STILL[register]}{ids}")
         click.echo(f"  open: {book.still_open}")
 
 

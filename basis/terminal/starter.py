@@ -71,7 +71,11 @@ def _project_text(slug: str, catalogue: Catalogue) -> str:
             f"# Keys behind a # are optional or have a default; take the # away to give your own.\n\n"
             f"name: {slug.replace('-', ' ').capitalize()}\n\n"
             f"# Chapters of the book; leave out what the plant does not need.\nchapters: [{chapters}]\n\n"
-            f"# A check that fails or is tight may be explained:\n# remarks:\n#   check_id: \"why, and what is done about it\"\n")
+            f"# A check that fails or is tight may be explained:\n# remarks:\n#   check_id: \"why, and what is done about it\"\n\n"
+            f"# What the plant has to answer, in your own words, and the check (or value, chapter, statement) that answers it:\n# requirements:\n"
+            f"#   - {{id: R-01, code: Title of the code, edition: \"2022\", clause: \"5.1\", text: \"What it asks.\", check: check_id}}\n\n"
+            f"# What somebody asks about a value or a check; the state is open, answered (with an answer) or withdrawn:\n# questions:\n"
+            f"#   - {{id: Q-01, date: 2026-11-20, role: electrical inspector, about: check_id, text: \"What is asked.\", state: open}}\n")
 
 
 def _chapter_text(title: str, own: list[Term]) -> str:

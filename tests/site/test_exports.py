@@ -59,7 +59,7 @@ def test_numbers_of_the_file_are_those_of_the_values(atlas):
 
 def test_every_file_of_the_site_holds_the_numbers_of_its_book(site, books):
     seen = 0
-    for path in sorted(site.rglob("*.csv")):
+    for path in sorted(path for path in site.rglob("*.csv") if path.name != "compliance.csv"):  # that one holds words
         book = books[path.parent.name]
         head, rows = table_of(path.read_text("utf-8"))
         axis = path.stem.split("-", 1)[1] if path.stem.startswith("index-") else next(axis for axis in book.items if path.stem.endswith(f"-{axis}"))

@@ -20,4 +20,4 @@ def test_a_rebuild_after_a_save_is_as_a_whole_build(slug, tmp_path):
 def test_every_sort_of_edit_is_tried(tmp_path):
     desk = Desk("cobble-key-exchange", tmp_path, ("fuel",))
     names = {edit.name.rsplit(" ", 1)[0] for edit in edits(desk.text, random.Random(1))}
-    assert {"a number", "note", "name", "standing", "order"} <= names
+    assert {"a number", "note", "name", "standing", "text", "order"} <= names

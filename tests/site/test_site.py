@@ -20,7 +20,8 @@ from basis.site.target import MARK
 from basis.solving.value import written_shown
 from basis.solving.verdicts import cautions_of
 
-ORDER = ["Given", "Standing", "Inputs", "Used by", "Source", "Table", "Holds for", "Warning", "Residual", "Checked", "Rests on"]
+ORDER = ["Given", "Standing", "Inputs", "Used by", "Source", "Table", "Holds for", "Warning", "Residual", "Checked", "Rests on", "Open question",
+         "Answers"]
 PROJECT = """name: Trial plant
 invented: true
 """
