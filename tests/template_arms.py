@@ -182,6 +182,10 @@ def _changed(read: Project, book: Book, wish: Wish) -> list[Project]:
             return [_no_more_than(1, read, axis)]
         case Wish("listed", (axis,), False):
             return [_no_more_than(0, read, axis)]
+        case Wish("requires", (), False):
+            return [replace(read, requirements=())]
+        case Wish("asks", (), False):
+            return [replace(read, questions=())]
         case Wish("has", (value_id,), False):
             return [_without(read, {name}) for name in _optional_above(book, value_id)] or [read]
     return [read]
@@ -234,7 +238,7 @@ def _no_more_than(count: int, read: Project, axis: str) -> Project:
     pointing = {term.id for term in terms().values() if term.refers_to == axis}
     givens = {key: replace(given, data=items[0]) if key[0] in pointing and given.data in gone else given for key, given in read.givens.items()
               if not (key[0] in own and key[1] in gone) and not (key[0] in pointing and not count)}
-    return replace(read, givens=givens, items=read.items | {axis: items[:count]})
+    return replace(read, givens=givens, items=read.items | {axis: items[:count]}, requirements=(), questions=())  # which may name an item that is gone
 
 
 def _optional_above(book: Book, value_id: str) -> list[str]:

@@ -48,7 +48,7 @@ CASES = {
     "without code": (NEED.replace("code: Brief, ", ""), 2, "a requirement without code", ""),
     "without state": (ASK.replace(", state: open", ""), 2, "a question without state", ""),
     "an empty text": (NEED.replace("It runs.", "''"), 2, "'text' of a requirement is empty", ""),
-    "empty evidence": (NEED.replace("statement: It does.", "evidence: ''"), 2, "'evidence' of a requirement is empty", ""),
+    "empty evidence": (_by("evidence: ''"), 2, "'evidence' of a requirement is empty", ""),
     "an id of other signs": (NEED.replace("R-1", "R 1.2"), 2, "id 'R 1.2' of a requirement", "R_1_2"),
     "two answers": (NEED.replace("statement", "chapter: plant, statement"), 2, "requirement 'R-1' is answered by chapter and statement", ""),
     "one requirement twice": (NEED + NEED.split("\n")[1] + "\n", 3, "a requirement 'R-1' is given twice", "asked.yaml:2"),
@@ -78,13 +78,17 @@ def test_a_fault_stands_at_the_line_of_its_key(tmp_path):
     assert [fault.line for fault in faults_of(read, folder_of(tmp_path, text))] == [3]
 
 
+def _by(how):
+    return NEED.replace("statement: It does.", how)
+
+
 UNKNOWN = {
-    "a check": (NEED.replace("statement: It does.", "check: test_hour"), "requirement 'R-1' is answered by unknown check 'test_hour'", "test_hours"),
-    "a value": (NEED.replace("statement: It does.", "value: altitud"), "requirement 'R-1' is answered by unknown value 'altitud'", "altitude"),
-    "a chapter": (NEED.replace("statement: It does.", "chapter: plants"), "requirement 'R-1' is answered by unknown chapter 'plants'", "plant"),
-    "a check for a value": (NEED.replace("statement: It does.", "value: test_hours"), "requirement 'R-1' is answered by unknown value 'test_hours'", "test_hours_max"),
-    "an item": (NEED.replace("statement: It does.", "value: code_title.brif") + CODE, "requirement 'R-1' is answered by 'code_title.brif', and 'brif' is not there", "brief"),
-    "a part of a number": (NEED.replace("statement: It does.", "value: altitude.brief") + CODE, "requirement 'R-1' is answered by unknown element 'altitude.brief'", "altitude"),
+    "a check": (_by("check: test_hour"), "requirement 'R-1' is answered by unknown check 'test_hour'", "test_hours"),
+    "a value": (_by("value: altitud"), "requirement 'R-1' is answered by unknown value 'altitud'", "altitude"),
+    "a chapter": (_by("chapter: plants"), "requirement 'R-1' is answered by unknown chapter 'plants'", "plant"),
+    "a check for a value": (_by("value: test_hours"), "requirement 'R-1' is answered by unknown value 'test_hours'", "test_hours_max"),
+    "an item": (_by("value: code_title.brif") + CODE, "requirement 'R-1' is answered by 'code_title.brif', and 'brif' is not there", "brief"),
+    "a part of a number": (_by("value: altitude.brief") + CODE, "requirement 'R-1' is answered by unknown element 'altitude.brief'", "altitude"),
     "a code": (NEED.replace("Brief", "brif") + CODE, "requirement 'R-1' is of unknown code 'brif'", "brief"),
     "what a question is about": (ASK.replace("altitude", "altitud"), "question 'Q-1' is about unknown value or check 'altitud'", "altitude"),
     "the check of a question": (ASK.replace("altitude", "test_hour"), "question 'Q-1' is about unknown value or check 'test_hour'", "test_hours"),
@@ -100,6 +104,6 @@ def test_what_is_not_there_is_told_with_the_nearest(case, tmp_path):
 
 
 def test_a_self_test_answers_no_requirement(tmp_path):
-    (fault,) = [fault for fault in faults_of(basis.load, folder_of(tmp_path, NEED.replace("statement: It does.", "check: supplied_sets_not_above_installed_sets")))
-                if fault.file.endswith("asked.yaml")]
+    folder = folder_of(tmp_path, _by("check: supplied_sets_not_above_installed_sets"))
+    (fault,) = [fault for fault in faults_of(basis.load, folder) if fault.file.endswith("asked.yaml")]
     assert "unknown check" in fault.what

@@ -199,7 +199,7 @@ def test_the_matrix_is_picked_by_code_chapter_and_verdict(open_page):
 def test_the_matrix_sorts_by_urgency_of_the_verdict(open_page):
     page = open_page("pump-house/compliance.html")
     page.get_by_role("button", name="Verdict").click()
-    words = [word for word in page.locator("table.matrix td:nth-child(6)").evaluate_all("cells => cells.map(cell => cell.dataset.word)")]
+    words = page.locator("table.matrix td:nth-child(6)").evaluate_all("cells => cells.map(cell => cell.dataset.word)")
     assert words == sorted(words, key=["not answered", "holds", "no verdict"].index)
 
 
@@ -209,7 +209,7 @@ def test_both_pages_print_whole_on_a4(open_page, tmp_path):
         if name == "compliance":
             page.get_by_label("Verdict", exact=False).select_option("holds")
         path = tmp_path / f"{name}.pdf"
-        page.pdf(path=path, format="A4", prefer_css_page_size=False, margin={side: "15mm" for side in ("top", "bottom", "left", "right")})
+        page.pdf(path=path, format="A4", prefer_css_page_size=False, margin=dict.fromkeys(("top", "bottom", "left", "right"), "15mm"))
         text = " ".join(" ".join(sheet.extract_text() for sheet in PdfReader(path).pages).split())
         assert last in text and "Rows with" not in text
         page.set_viewport_size({"width": 680, "height": 900})  # 180 mm of paper
