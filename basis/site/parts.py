@@ -12,8 +12,8 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
-from basis.site import atlas as atlases
 from basis.site import asked, governs, html, tables
+from basis.site import atlas as atlases
 from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word

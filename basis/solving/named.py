@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.language.faults import Fault, nearest_name
-from basis.language.terms import AXES, FIXED_ITEMS, homes, terms
+from basis.language.terms import homes, list_key, listed, terms
 from basis.reading.project import ITEM_ID, Project
 from basis.reading.register import Question, Requirement
 
@@ -52,13 +52,13 @@ def _unknown_value(value_id: str, project: Project, checks: set = frozenset()) -
         for axis, item in zip(term.axes, ids):
             known = _items(axis, project)
             if item not in known:
-                yield f"'{value_id}', and '{item}' is not there", f"an id of {AXES[axis]}", nearest_name(item, known)
+                yield f"'{value_id}', and '{item}' is not there", f"an id of {list_key(axis)}", nearest_name(item, known)
 
 
 def _items(axis: str, project: Project) -> tuple[str, ...]:
     """Ids along an axis, those of every option too."""
-    if axis in FIXED_ITEMS:
-        return FIXED_ITEMS[axis]
+    if fixed := listed(axis).fixed:
+        return fixed
     options = [option for decision in project.decisions for option in decision.options]
     return (*project.items.get(axis, ()), *(item for option in options for item in option.items.get(axis, ())))
 

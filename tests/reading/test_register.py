@@ -41,6 +41,10 @@ def test_a_project_without_either_has_none(tmp_path):
     assert project.requirements == () and project.questions == ()
 
 
+def _by(how):
+    return NEED.replace("statement: It does.", how)
+
+
 CASES = {
     "no list": ("requirements: {}\n", 1, "keys with values stand here", ""),
     "an entry that is a word": ("questions:\n  - why\n", 2, "one value stands here", ""),
@@ -76,10 +80,6 @@ def test_all_faults_are_told_at_once(tmp_path):
 def test_a_fault_stands_at_the_line_of_its_key(tmp_path):
     text = "questions:\n  - id: Q-1\n    date: soon\n    role: inspector\n    about: altitud\n    text: Why?\n    state: open\n"
     assert [fault.line for fault in faults_of(read, folder_of(tmp_path, text))] == [3]
-
-
-def _by(how):
-    return NEED.replace("statement: It does.", how)
 
 
 UNKNOWN = {
