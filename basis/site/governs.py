@@ -42,11 +42,11 @@ def first(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
     """The open numbers that turn a verdict soonest."""
     if found is None:
         return html.paragraph(NOT_SEARCHED)
-    rows = [(_name(atlas, one), one.mover.standing, _stands(atlas, one), _at(atlas, one), _way(one), _turns(atlas, one))
+    rows = [(_name(atlas, one) + html.small(f" {one.mover.standing}"), _stands(atlas, one), _at(atlas, one), _turns(atlas, one))
             for one in found[:FIRST] if one.turns]
     if not rows:
         return html.paragraph("No open number turns a verdict within its physical range.")
-    return html.table("", ("Open number", "Known", "Stands at", "Turns at", "Way", "Then"), rows, "words", "To settle first")
+    return html.table("", ("Open number", "Stands at", "Turns at", "Then"), rows, "words", "To settle first")
 
 
 def worth(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
@@ -111,8 +111,7 @@ def told(atlas: Atlas, one: Turning | None, is_text: bool) -> Markup:
     if one is None:
         return escape("a word, which has no turning point" if is_text else "cannot be moved")
     if one.turns:
-        way = _way(one)
-        return html.join([_at(atlas, one), html.small(f" ({way})") if way else "", ": ", _turns(atlas, one)])
+        return html.join([_at(atlas, one), ": ", _turns(atlas, one)])
     if not one.reached:
         return escape("turns nothing: it reaches no check that is decided")
     if one.low == one.high:
@@ -143,9 +142,11 @@ def _stands(atlas: Atlas, one: Turning) -> Markup:
 
 
 def _at(atlas: Atlas, one: Turning) -> Markup:
-    if one.at is not None:
-        return amount(atlas, atlas.book.values[one.mover.term.id], one.at)
-    return escape(_moved(one, one.way) or "another")
+    """The number at which a verdict turns with the way there; of several numbers the way."""
+    way = _way(one)
+    if one.at is None:
+        return escape(way or "another")
+    return amount(atlas, atlas.book.values[one.mover.term.id], one.at) + (html.small(f" {way}") if way else "")
 
 
 def _way(one: Turning) -> str:
