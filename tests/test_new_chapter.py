@@ -32,7 +32,7 @@ lift-share: {kind: physics, title: "A mass is carried by its ropes", how_known: 
 lift-ropes: {kind: manual, title: "Invented table of ropes", how_known: from memory}
 ''',
     f"{CHAPTER}/tables/lift-ropes.yaml":
-        'source: lift-ropes\nkey: diameter\ncolumns: {diameter: mm, mass: kg}\nrule: exact\nnote: Mass that a rope may carry\n',
+        'source: lift-ropes\nkey: diameter\ncolumns: {diameter: mm, mass: kg}\nrule: next_up\nnote: Mass that a rope may carry\n',
     f"{CHAPTER}/tables/lift-ropes.csv": "diameter,mass\n10,1000\n16,2500\n",
     f"{CHAPTER}/chapter.py": '''"""Lifting: what the ropes carry while a set is brought in. Left out: the crane."""
 
@@ -59,7 +59,7 @@ from basis.site.figure import figure
 
 @figure("legs", title="Use of the legs", terms=("lift_leg_use",))
 def legs(book):
-    """One point a leg."""
+    """How much of what its rope may carry hangs on each leg of each lift."""
     drawn, axes = tools.new_axes(4.0, 2.0)
     axes.plot(tools.numbers(book["lift_leg_use"]).ravel(), **tools.series(0))
     tools.name_axes(axes, x="Legs", y="Use")

@@ -143,6 +143,7 @@ def _drawn(term, shape, draw, valid):
         return picked
     low, high = valid or _usual_range(term)
     number = draw.uniform(low, high, shape)
+    number = np.ceil(number) if term.whole else number
     return number if shape else float(number)
 
 

@@ -11,6 +11,7 @@ from basis.language.formula import FormulaError, Procedure, procedure
 from basis.language.sources import sources
 from basis.language.table import Table, heads, table
 from basis.reading.project import read
+from basis.solving import case
 from basis.solving import solve as solving
 
 PROJECTS = Path(__file__).parents[2] / "projects"
@@ -41,7 +42,7 @@ def read_while_running():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Table, "__getattribute__", watched)
-        patch.setattr(solving, "remembered", recorded)
+        patch.setattr(case, "remembered", recorded)
         books = {slug: solving.solve(read(PROJECTS / slug)) for slug in SLUGS}
     return books, seen
 
