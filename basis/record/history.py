@@ -7,7 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from basis.record.compare import WORSE, Comparison, compare
-from basis.record.issued import ENDING, FOLDER, Record, records_of
+from basis.record.issued import ENDING, FOLDER, Head, Record, Role, records_of
 from basis.record.issuing import record_of
 from basis.solving.book import Book
 
@@ -28,6 +28,19 @@ class History:
     def differs(self) -> bool:
         """Whether the book as it stands is another than the last issue."""
         return self.since is not None and not self.since.nothing
+
+    @property
+    def issue(self) -> Issue | None:
+        """The last issue; None where nothing is issued."""
+        return Issue(self.records[-1].head, self.records[-1].roles) if self.records else None
+
+
+@dataclass(frozen=True)
+class Issue:
+    """What an issue says of itself, and who had a part in it."""
+
+    head: Head
+    roles: tuple[Role, ...]
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from markupsafe import Markup, escape
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
+from basis.record.history import Issue
 from basis.site import governs, html, parts, registers, sheet
 from basis.site.atlas import Atlas, option_page, source_anchor
 from basis.site.functions import BookFunctions
@@ -24,9 +25,10 @@ MANY = 24  # of what rests on one source or option, this many are named; the res
 class OverviewFunctions(BookFunctions):
     """Functions for the pages about a whole book."""
 
-    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = (), turned: Sequence[Turning] | None = None):
+    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = (), turned: Sequence[Turning] | None = None,
+                 issue: Issue | None = None):
         super().__init__(atlas)
-        self._shown, self._cited, self._turned = shown, cited, turned
+        self._shown, self._cited, self._turned, self._issue = shown, cited, turned, issue
 
     def verdicts(self) -> Markup:
         """The line of verdicts of the whole book, with the names of those that want attention."""
@@ -225,7 +227,8 @@ class OverviewFunctions(BookFunctions):
     def sign_off(self) -> Markup:
         """Who signs, and how much of it somebody still has to confirm or give."""
         answer = html.paragraph("Still open: ", html.tag("strong", self._book.still_open), ".")
-        return self._list("signature", ("signature_role", "signature_name", "signature_date"), "The project has named no signatories.") + answer
+        named = self._list("signature", ("signature_role", "signature_name", "signature_date"), "The project has named no signatories.")
+        return named + registers.lines_to_sign(self._atlas, self._issue) + answer
 
     def _list(self, axis: str, names: Sequence[str], otherwise: str) -> Markup:
         if not self._book.items.get(axis):

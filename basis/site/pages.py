@@ -11,7 +11,7 @@ from markupsafe import Markup
 from basis.chapters import catalogue
 from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
-from basis.record.history import History
+from basis.record.history import History, Issue
 from basis.site import atlas as atlases
 from basis.site import drawings, exports, frame, html, parts, registers, search, workers
 from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
@@ -100,7 +100,7 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
     read = TrackedBook(book) if workshop.keep else book
     turned = _turned(book, workshop)
-    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop, turned),
+    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop, turned, history),
                          _revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
     for drawn in ahead:
         workshop.drawn.update(drawn)
@@ -172,16 +172,18 @@ def _spread(work: Callable, items: Sequence) -> Iterator:
     return (one for _, done in workers.each(lambda share: [work(item) for item in share], workers.shares(items)) for one in done)
 
 
-def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None) -> Iterator[Sketch]:
+def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None,
+                       history: History) -> Iterator[Sketch]:
     for name in OVERVIEWS:
         if name not in ("sources", "revisions"):  # of which one lists what the other pages cite, and one asks for more than the book
-            yield _overview(book, name, ready, workshop, turned=turned if name in RANKED else None)
+            yield _overview(book, name, ready, workshop, turned=turned if name in RANKED else None,
+                            issue=history.issue if name == "front" else None)
 
 
 def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset(),
-              turned: tuple[Turning, ...] | None = None) -> Sketch:
+              turned: tuple[Turning, ...] | None = None, issue: Issue | None = None) -> Sketch:
     return Sketch(atlases.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
-                  lambda atlas: OverviewFunctions(atlas, cited=cited, turned=turned), given=(cited, turned))
+                  lambda atlas: OverviewFunctions(atlas, cited=cited, turned=turned, issue=issue), given=(cited, turned, issue))
 
 
 def _revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:

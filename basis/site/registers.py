@@ -10,6 +10,8 @@ from basis.chapters import catalogue
 from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.register import ANSWERED, OPEN, WITHDRAWN, Question
+from basis.record.history import Issue
+from basis.record.issuing import ROLES
 from basis.record.requirements import NO_VERDICT, UNANSWERED, Answer, answers
 from basis.site import exports, html, tables
 from basis.site.asked import anchor, told
@@ -20,6 +22,7 @@ from basis.solving.book import NOTHING
 
 WORDS = ("fails", UNANSWERED, "undecided", "tight", "holds", NOTHING, NO_VERDICT)  # most urgent first
 NAMED = WORDS[:3]  # of these the tally gives the requirements
+SIGNED = ("prepared", "checked", "approved")  # roles with a line to sign, dated or not
 TITLES = {OPEN: "Open", ANSWERED: "Answered", WITHDRAWN: "Withdrawn"}
 NO_REQUIREMENT, NO_QUESTION = "The project lists no requirement.", "The project records no question."
 HEADS = ("Requirement", "Code", "Edition", "Clause", "In the project's words", "Chapter", "Answered by", "Verdict", "Margin", "Why", "Evidence")
@@ -141,6 +144,15 @@ def _check_title(check_id: str) -> str:
 
 
 # ---- the front page ----
+
+def lines_to_sign(atlas: Atlas, issue: Issue | None) -> Markup:
+    """A line for each role to be signed on paper, with the days that the last issue gives; the book may have moved since, which is said."""
+    days = {role.role: role.date for role in issue.roles} if issue else {}
+    since = atlas.book.since
+    of = f"Issue {issue.head.revision} of {issue.head.date}{f'; this book: {since.told}' if since else ''}" if issue else "Nothing is issued yet"
+    rows = [(role.capitalize(), days.get(role, ""), "") for role in ROLES if role in SIGNED or role in days]
+    return html.table(f"To be signed on paper. {of}.", ("Role", "Day", "Signature"), rows, "words signing", "To be signed on paper")
+
 
 def summary(atlas: Atlas) -> Markup:
     """How the requirements stand and how many questions are open."""

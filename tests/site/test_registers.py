@@ -13,6 +13,9 @@ from rendering import chapter_page
 from small_project import written
 from test_browser import TAGS
 
+from basis import load
+from basis.record.issued import Role
+from basis.record.issuing import issue
 from basis.site.build_cache import BuildCache
 from basis.site.render import OWN
 
@@ -227,3 +230,24 @@ def test_axe_finds_nothing_and_no_page_is_wider_than_its_window(open_page, name,
     page.add_script_tag(path=str(AXE_FILE_PATH))
     found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
     assert [one["id"] for one in found["violations"]] == [] and found["passes"]
+
+
+# ---- signatures ----
+
+def signing(page):
+    table = page.all("table", "signing")[0]
+    return table.all("caption")[0].text, [cells(row) for row in table.all("tbody")[0].all("tr")]
+
+
+def test_the_front_page_has_lines_to_sign_and_the_days_of_the_last_issue(tmp_path):
+    desk = Desk(tmp_path)
+    assert signing(desk.page("index")) == ("To be signed on paper. Nothing is issued yet.", [["Prepared", "", ""], ["Checked", "", ""], ["Approved", "", ""]])
+    issue(load(desk.folder), "A", "2026-03-02", "for approval", (Role("prepared", "2026-02-27"), Role("verified", "2026-03-01")))
+    desk.save(ASKED)
+    assert signing(desk.page("index")) == ("To be signed on paper. Issue A of 2026-03-02; this book: as issued A.", [
+        ["Prepared", "2026-02-27", ""], ["Checked", "", ""], ["Verified", "2026-03-01", ""], ["Approved", "", ""]])
+    path = desk.folder / "plant.yaml"
+    path.write_text(path.read_text("utf-8").replace("tests: {value: 40 h", "tests: {value: 60 h"), "utf-8")
+    desk.save(ASKED)
+    assert "differs from issue A" in signing(desk.page("index"))[0]
+    assert desk.site.pages == desk.whole().pages
