@@ -35,7 +35,7 @@ class Desk:
 
     def __init__(self, slug: str, aside: Path, chapters: tuple[str, ...] = ()):
         self.folder, self.templates = aside / "projects" / slug, aside / "templates"
-        shutil.copytree(ROOT / "projects" / slug, self.folder)
+        shutil.copytree(ROOT / "projects" / slug, self.folder, ignore=shutil.ignore_patterns("issued"))
         self.templates.mkdir()
         self.text = text_of(self.folder)
         if chapters:

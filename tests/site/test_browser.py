@@ -109,7 +109,7 @@ def test_without_script_both_unit_systems_are_read_and_links_work(open_page):
     page = open_page(f"{BOOK}/plant.html", script=False)
     number = page.locator("a.n[href='plant-inputs.html#altitude']").first
     assert "60.0 m" in number.inner_text() and "197 ft" in number.inner_text()
-    assert not page.locator(".switch").is_visible() and not page.locator(".find").is_visible()
+    assert not page.locator(".switch").first.is_visible() and not page.locator(".find").is_visible()
     number.click()
     assert page.url.endswith("plant-inputs.html#altitude")
 

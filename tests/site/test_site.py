@@ -61,7 +61,7 @@ def of_books(pages):
 
 def test_every_book_has_its_pages(pages, books):
     for slug, book in books.items():
-        wanted = {"index", "options", "governs", "checks", "self-tests", "assumptions", "sources", "terms"}
+        wanted = {"index", "options", "governs", "checks", "compliance", "questions", "revisions", "self-tests", "assumptions", "sources", "terms"}
         wanted |= {chapter.id for chapter in book.chapters} | {Path(working_of(book, value)).stem for value in book.values.values()}
         wanted |= {f"option-{decision.id}.{option.id}" for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
         assert {f"{slug}/{name}.html" for name in wanted} == {address for address in pages if address.startswith(f"{slug}/")}
@@ -197,7 +197,8 @@ def test_a_weak_number_says_so_in_words(pages, books):
                     continue
                 marks = book.values[value_id].marks if book.values[value_id].exists else ()
                 word = next((mark for mark in ("assumed", "from memory", "common practice") if mark in marks), "")
-                after = [part for part in link.parent.content[link.parent.content.index(link) + 1:] if not isinstance(part, str) or part.strip()]
+                after = [part for part in link.parent.content[link.parent.content.index(link) + 1:]
+                         if (part.strip() if isinstance(part, str) else part.tag != "u-was")]  # the mark of a number that moved stands between
                 assert not word or after[0].text == word, (slug, chapter.id, value_id)
                 seen += bool(word)
     assert seen > 10
@@ -239,7 +240,8 @@ def test_checks_page_never_passes_by_silence(pages, books):
             row = page.all("span", id=f"check-{verdict.check.id}")[0].parent.parent
             assert verdict.word in row.text
             assert verdict.word != "undecided" or "not given" in row.text
-            assert verdict.word != "nothing to check" or (" ".join(verdict.nothing_text.split()) in row.text and "not given" not in row.text)
+            nothing = " ".join(verdict.nothing_text.split())
+            assert verdict.word != "nothing to check" or (nothing in row.text and "not given" not in row.text.replace(nothing, ""))
 
 
 def test_open_assumptions_page_lists_each(pages, books):
@@ -304,7 +306,7 @@ def test_a_second_build_gives_the_same_bytes(site, tmp_path, monkeypatch):
 
 def trial(folder: Path, text: str = PROJECT) -> Path:
     """A folder of projects with one small plant."""
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "trial")
+    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "trial", ignore=shutil.ignore_patterns("issued"))
     path = folder / "projects" / "trial" / "project.yaml"
     chapters = [line for line in path.read_text("utf-8").splitlines() if line.startswith("chapters:")]
     path.write_text("\n".join([text, *chapters, ""]), "utf-8")
