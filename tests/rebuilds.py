@@ -19,11 +19,11 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 import yaml  # noqa: E402
-from variations import LISTS, Variation, _written, text_of, variations  # noqa: E402
+from variations import Variation, _written, text_of, variations  # noqa: E402
 
 import basis  # noqa: E402
 from basis.chapters import catalogue  # noqa: E402
-from basis.language.terms import terms  # noqa: E402
+from basis.language.terms import lists_by_key, terms  # noqa: E402
 from basis.record.issuing import issue  # noqa: E402
 from basis.site.build_cache import BuildCache, Site  # noqa: E402
 from basis.site.read_tracker import fingerprint  # noqa: E402
@@ -174,7 +174,8 @@ def _answered(text: dict, chance: random.Random) -> Variation | None:
 def _order(text: dict, chance: random.Random) -> Variation | None:
     """Two items of a list change places."""
     def places(tree):
-        return [(holder[key],) for holder in _holders(tree) for key in holder if key in LISTS and isinstance(holder[key], list) and len(holder[key]) > 1]
+        return [(holder[key],) for holder in _holders(tree) for key in holder
+                if key in lists_by_key() and isinstance(holder[key], list) and len(holder[key]) > 1]
 
     def change(items):
         items[0], items[-1] = items[-1], items[0]

@@ -124,8 +124,13 @@ class _Binder:
         """The other book's Value of what is taken over, if all that is told about it is the same."""
         value = self._chosen(name) if name in self.run.taken else None
         same = (value is not None and value.used_by == users and value.currency == self._currency(value.term)
-                and value.givens == self.run.by_term.get(name, {}) and self._renamed.isdisjoint((*value.axes, value.term.refers_to)))
+                and value.givens == self.run.by_term.get(name, {}) and self._marked_alike(value.inputs)
+                and self._renamed.isdisjoint((*value.axes, value.term.refers_to)))
         return value if same else None
+
+    def _marked_alike(self, names: tuple) -> bool:
+        """Whether values are known as well as in the other book: a number that is the same may have been confirmed since."""
+        return all(self.values[name].marks == self.base.values[name].marks for name in names if name in self.values and name in self.base.values)
 
     @cached_property
     def _renamed(self) -> set[str]:
