@@ -403,7 +403,8 @@ def test_what_the_maker_allows_is_not_taken_from_practice():
     words = ("leading_ratio_max", "field_forcing_time")
     ramped = {("utility_operation", ""): replace(project.givens[("altitude", "")], term="utility_operation", data="momentary"),
               ("transfer_overlap_time", ""): replace(project.givens[("altitude", "")], term="transfer_overlap_time", data=0.08)}
-    givens = {key: given for key, given in project.givens.items() if key[0] not in words} | ramped
+    beside = {key: replace(given, data="briefly_in_parallel") for key, given in project.givens.items() if key[0] == "infeed_connection"}
+    givens = {key: given for key, given in project.givens.items() if key[0] not in words} | ramped | beside
     book = solve(replace(project, chapters=("plant", "loads", "voltage", "short_circuit", "dips", "synchronising"), givens=givens, remarks={}))
     assert {book.check(name).word for name in ("leading_power", "forcing_outlasts_protection", "parallel_time")} == {"undecided"}
 
