@@ -14,8 +14,9 @@ from basis.reading.register import Question, Requirement
 
 def unknown_names(project: Project, catalogue: Catalogue) -> list[Fault]:
     """A Fault for each thing that a requirement or a question names and that is not there. What another option or chapter has is there."""
-    checks = {check.id for group in catalogue.checks.values() for check in group if not check.self_test}
-    chapters = [chapter.id for chapter in catalogue.chapters]
+    whole = (all_chapters(), catalogue)  # a book of few chapters may be solved alone; what the others hold is there all the same
+    checks = {check.id for some in whole for group in some.checks.values() for check in group if not check.self_test}
+    chapters = list(dict.fromkeys(chapter.id for some in whole for chapter in some.chapters))
     found = []
     for one in project.requirements:
         asked = f"requirement '{one.id}'"
