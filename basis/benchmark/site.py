@@ -28,7 +28,8 @@ def copies(into: Path, count: int) -> Path:
     projects = into / "projects"
     for number in range(count):
         source = demo[number % len(demo)]
-        shutil.copytree(source, projects / (source.name if number < len(demo) else f"{source.name}-{number}"))
+        name = source.name if number < len(demo) else f"{source.name}-{number}"
+        shutil.copytree(source, projects / name, ignore=shutil.ignore_patterns("issued"))  # a record is of one project alone
     shutil.copytree("templates", into / "templates", dirs_exist_ok=True)
     return projects
 

@@ -123,6 +123,11 @@ class Check:
     self_test: bool = False
     order: bool = False
 
+    @property
+    def sides(self) -> tuple[str, ...]:
+        """Ids of all that decides it: the value, the limit, and what says whether it means anything."""
+        return self.value, self.limit, *dict(self.applies)
+
 
 def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
     """Describe a chapter; its formulas and checks are those of its module. A caution that is plain text is told of any plant."""

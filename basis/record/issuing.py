@@ -123,7 +123,7 @@ def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
     margin, *sides = (repr(verdict.margin), verdict.value.text(), verdict.limit.text()) if decided else ("", "", "")
     return issued.IssuedCheck(check.id, chapter, verdict.word, margin, verdict.margin_text, *map(_safe, sides), verdict.element, ", ".join(verdict.marks),
                               verdict.nothing_text or " ".join(verdict.missing), _safe(verdict.remark),
-                              " ".join((check.value, check.limit, *dict(check.applies))))
+                              " ".join(check.sides))
 
 
 # -- values -----------------------------------------------------------------------------------------------------------

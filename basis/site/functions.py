@@ -159,12 +159,6 @@ class BookFunctions:
             raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
         return self._book.items.get(axis, ())
 
-    def lists(self, axis: str) -> bool:
-        """Whether the project lists an item along the axis."""
-        if axis not in lists_by_axis():
-            raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
-        return bool(self._book.items.get(axis))
-
     # ---- looking up ----
 
     def _known(self, value_id: str) -> None:

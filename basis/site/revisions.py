@@ -10,11 +10,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from markupsafe import Markup, escape
 
 from basis.chapters import catalogue
+from basis.language.formula import Check
 from basis.language.terms import list_key, terms
 from basis.language.words import item_words
 from basis.record.causes import Cause
 from basis.record.compare import Comparison, MovedCheck, MovedValue, title
-from basis.record.history import Course, History, courses
+from basis.record.history import MOST_CHECKS, Course, History, courses
 from basis.record.issued import Head, IssuedCheck
 from basis.record.moved import Moved
 from basis.site import html, parts
@@ -67,8 +68,8 @@ class RevisionFunctions(BookFunctions):
         return html.join([_comparison(self._atlas, found) for found in (self._history.since, *reversed(self._history.steps))])
 
 
-MEANING = ("A row for each check that turned, or that fails or is tight and moved. Each row has its own scale; the dashed line is where nothing is left of the "
-           "margin. A cross fails, a triangle is tight, a disc holds.")
+MEANING = (f"At most {MOST_CHECKS} checks, a row each: first those that turned, then those that fail or are tight and moved. Each row has its own scale; the "
+           "dashed line is where nothing is left of the margin. A cross fails, a triangle is tight, a disc holds.")
 
 
 def _drawn(found: Sequence[Course], titles: Sequence[str]) -> Markup:
@@ -140,8 +141,8 @@ def _check_row(atlas: Atlas, check: MovedCheck) -> tuple:
 
 
 def _item_names(atlas: Atlas, check: MovedCheck) -> str:
-    verdicts = {one.check.id: one.check for one in (*atlas.book.checks, *atlas.book.self_tests)}
-    axes = terms()[verdicts[check.id].value].axes if check.id in verdicts else ()
+    made = _made(atlas, check.id)
+    axes = terms()[made.value].axes if made else ()
     return ", ".join(atlas.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
 
 
@@ -225,8 +226,16 @@ def _check_title(check_id: str) -> str:
     return next((check.title for checks in catalogue().checks.values() for check in checks if check.id == check_id), item_words(check_id))
 
 
+def _made(atlas: Atlas, check_id: str) -> Check | None:
+    """A check of the present book; None where it makes it no more."""
+    try:
+        return atlas.book.check(check_id).check
+    except KeyError:
+        return None
+
+
 def _check_name(atlas: Atlas, check_id: str) -> Markup:
-    made = next((one.check for one in (*atlas.book.checks, *atlas.book.self_tests) if one.check.id == check_id), None)
+    made = _made(atlas, check_id)
     return html.link(atlas.check_address(made), made.title) if made else escape(_check_title(check_id))
 
 

@@ -19,7 +19,7 @@ def option_as_before(key: tuple[str, str], before: Book, before_bare: Book, main
     if book is None or book is before_bare or not _comparable(key, before, main):
         return None
     own = {value_id for value_id, value in book.values.items() if value is not before_bare.values.get(value_id)}
-    compared = [_sides(verdict) for verdict in (*book.checks, *book.self_tests) if not own.isdisjoint(_sides(verdict))]
+    compared = [verdict.check.sides for verdict in (*book.checks, *book.self_tests) if not own.isdisjoint(verdict.check.sides)]
     rests = own.union(*(book.values[value_id].inputs for value_id in own), *compared)
     if any(main.values.get(value_id) is not before_bare.values.get(value_id) for value_id in rests):
         return None
@@ -53,9 +53,4 @@ def _others(project, key: tuple[str, str]) -> Iterable:
 
 def _verdicts(old: tuple[Verdict, ...], main: Book, own: set) -> tuple[Verdict, ...]:
     """Verdicts of the option: its own where it compares something of its own, else those of the chosen book."""
-    return tuple(main.check(verdict.check.id) if own.isdisjoint(_sides(verdict)) else verdict for verdict in old)
-
-
-def _sides(verdict: Verdict) -> tuple[str, ...]:
-    """Ids of all that a verdict compares or asks."""
-    return verdict.check.value, verdict.check.limit, *dict(verdict.check.applies)
+    return tuple(main.check(verdict.check.id) if own.isdisjoint(verdict.check.sides) else verdict for verdict in old)

@@ -145,8 +145,7 @@ class _Binder:
 
     def _same_sides(self, check) -> bool:
         """Whether a check compares the chosen book's own Values."""
-        names = (check.value, check.limit, *dict(check.applies))
-        return self.base is not None and all(name in self.values and self.values[name] is self._chosen(name) for name in names)
+        return self.base is not None and all(name in self.values and self.values[name] is self._chosen(name) for name in check.sides)
 
     def _chosen(self, name: str) -> Value | None:
         return self.base.values.get(name) if self.base else None

@@ -49,7 +49,7 @@ def _chance_before(book: Book, before: Book, verdict: Verdict, moved: list, samp
     """The chance of a check before a save, if the Values that its samples run through are the same."""
     check = verdict.check
     steps = needed(moved, (check.value, check.limit))
-    through = {check.value, check.limit, *dict(check.applies)}.union(*((*step.needs, *step.yields) for step in steps))
+    through = set(check.sides).union(*((*step.needs, *step.yields) for step in steps))
     old = next((one for one in before.checks if one.check is check), None)
     if old is None or not old.samples or any(book.values.get(name) is not before.values.get(name) for name in through):
         return None

@@ -112,13 +112,13 @@ class _Search:
     @cached_property
     def verdicts(self) -> list[tuple[frozenset, Verdict]]:
         """What is decided, with the ids of all that decides it."""
-        return [(frozenset(_sides(one.check)), one) for one in self.book.checks if one.decided and not one.check.fault]
+        return [(frozenset(one.check.sides), one) for one in self.book.checks if one.decided and not one.check.fault]
 
     @cached_property
     def sound(self) -> list[tuple[frozenset, Check]]:
         """What the text must keep to, or it is refused."""
         known = [*(one for chapter in self.book.chapters for one in catalogue().checks[chapter.id]), *(one.check for one in self.book.checks)]
-        return [(frozenset(_sides(one)), one) for one in dict.fromkeys(known) if one.fault and {one.value, one.limit} <= self.book.values.keys()]
+        return [(frozenset(one.sides), one) for one in dict.fromkeys(known) if one.fault and {one.value, one.limit} <= self.book.values.keys()]
 
     def route(self, term_id: str) -> _Route:
         """The checks that a Term reaches."""
@@ -155,13 +155,13 @@ class _Search:
     def key(self, mover: Mover) -> str:
         """Digest of all on which the search of a mover rests."""
         route, rest = self.route(mover.term.id), self.book.foundations
-        sides = [(one.check.id, one.word, *(rest.get(name, "") for name in _sides(one.check))) for one in (*route.scanned, *route.stepped)]
-        orders = [(one.id, *(rest.get(name, "") for name in _sides(one))) for one in route.sound]
+        sides = [(one.check.id, one.word, *(rest.get(name, "") for name in one.check.sides)) for one in (*route.scanned, *route.stepped)]
+        orders = [(one.id, *(rest.get(name, "") for name in one.sides)) for one in route.sound]
         return digests.digest(mover.value_id, mover.standing, mover.base.tobytes().hex(), mover.way.tobytes().hex(), repr(sides), repr(orders))
 
     def trial(self, mover: Mover, ts: np.ndarray, verdicts: Sequence[Verdict], sound: tuple[Check, ...] = (), bounded: bool = True) -> Trial:
         """Margins of these checks for each t; `bounded`: whether a t may not be possible."""
-        yields, run = self._run(mover.term.id, tuple(dict.fromkeys(name for check in (*(one.check for one in verdicts), *sound) for name in _sides(check))))
+        yields, run = self._run(mover.term.id, tuple(dict.fromkeys(name for check in (*(one.check for one in verdicts), *sound) for name in check.sides)))
         with warnings.catch_warnings(), np.errstate(all="ignore"):
             warnings.simplefilter("ignore")  # what an extreme value does to the numerics is told by the margins, or by there being none
             return self._tried(ts, run({mover.term.id: mover.at(ts)}), verdicts, sound, yields if bounded else ())
@@ -273,11 +273,6 @@ def _left(margins: np.ndarray, slope: np.ndarray) -> float:
     with np.errstate(all="ignore"):
         ways = np.where(slope * margins < 0, -margins / slope, np.where((margins == 0) & (slope < 0), 0.0, math.inf))
     return float(np.nanmin(ways, initial=math.inf))
-
-
-def _sides(check: Check) -> tuple[str, ...]:
-    """Ids of all that decides a check."""
-    return (check.value, check.limit, *dict(check.applies))
 
 
 def _possible(name: str, data) -> np.ndarray | bool:

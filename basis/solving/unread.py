@@ -70,7 +70,7 @@ class _Reading:
                 for name in producer.parameters:
                     self.users.setdefault(name, []).append(producer)
         checks = [check for chapter in self.book.chapters for check in self.catalogue.checks[chapter.id] if not check.order]
-        self.judged = {name for check in checks for name in (check.value, check.limit, *dict(check.applies))}
+        self.judged = {name for check in checks for name in check.sides}
 
     def beside(self, name: str, item: str):
         """The choices by which nothing reads a value at an item ("" for a plain one); READ where something does, or nothing ever asks for it."""
