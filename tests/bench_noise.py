@@ -15,7 +15,7 @@ sys.path[:0] = [str(ROOT)]
 
 import basis
 from basis.language.table import lookup
-from basis.solving.again import again
+from basis.solving.rerun import rerun
 
 RECEIVERS, SOURCES, LIMIT = 1000, 40, 0.050
 PROJECT = """
@@ -92,9 +92,9 @@ def bench_noise() -> tuple[float, float, float]:
     """Seconds of the chapter's steps, of NumPy by hand, and the largest difference of levels in decibels."""
     book = bench_book()
     receivers = {name: book[name].number for name in ("receiver_x", "receiver_y", "receiver_height", "receiver_ground")}
-    ours = again(book, receivers, ("receiver_level",))["receiver_level"]
+    ours = rerun(book, receivers, ("receiver_level",))["receiver_level"]
     apart = float(np.max(np.abs(ours - by_hand(book))))
-    return best(lambda: again(book, receivers, ("receiver_level",))), best(lambda: by_hand(book)), apart
+    return best(lambda: rerun(book, receivers, ("receiver_level",))), best(lambda: by_hand(book)), apart
 
 
 if __name__ == "__main__":

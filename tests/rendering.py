@@ -6,7 +6,8 @@ from pathlib import Path
 from markupsafe import Markup
 from page_tree import read
 
-from basis.site import atlas, frame, pages, render
+from basis.site import addresses as addressing
+from basis.site import frame, pages, render
 
 ROOT = Path(__file__).parent.parent
 
@@ -36,5 +37,5 @@ def chapter_page(book, chapter_id: str):
 
 def _chapter_page(book, chapter_id: str):
     chapter = next(one for one in book.chapters if one.id == chapter_id)
-    placed = atlas.of_book(book, f"{chapter_id}.html", atlas.Workshop(drawn=Undrawn()))
+    placed = addressing.of_book(book, f"{chapter_id}.html", addressing.Workshop(drawn=Undrawn()))
     return read(pages.page(frame.of_book(book), pages.chapter_sketch(placed, chapter, layouts()[chapter_id]))[0].body)

@@ -23,7 +23,8 @@ from basis.language.terms import Term, listed, lists_by_axis, terms
 from basis.reading import project
 from basis.reading.givens import Given
 from basis.reading.project import Project
-from basis.site import atlas, render
+from basis.site import addresses as addressing
+from basis.site import render
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions
 from basis.solving.book import NOTHING, Book, Verdict
@@ -124,7 +125,7 @@ class Rendering:
 
 def _functions(name: str, book: Book):
     chapter = next((one for one in book.chapters if one.id == name), None)
-    here = atlas.of_book(book, f"{name}.html")
+    here = addressing.of_book(book, f"{name}.html")
     return ChapterFunctions(here, chapter) if chapter else OverviewFunctions(here)
 
 

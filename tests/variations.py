@@ -314,7 +314,7 @@ def page_texts() -> Callable:
     from page_tree import read
 
     from basis.site import pages
-    from basis.site.atlas import Workshop
+    from basis.site.addresses import Workshop
     from basis.site.render import template_folders
 
     ready = pages.layouts(template_folders(ROOT / "projects"))

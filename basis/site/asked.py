@@ -5,18 +5,18 @@ from markupsafe import Markup, escape
 
 from basis.reading.register import Question, Requirement
 from basis.site import html
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 
 
-def facts(atlas: Atlas, name: str) -> list[tuple[str, Markup]]:
+def facts(addresses: Addresses, name: str) -> list[tuple[str, Markup]]:
     """Of a value or check by its id: what is open about it, and what it answers."""
-    return [*(("Open question", told(one)) for one in atlas.main.open_questions_on(name)),
-            *(("Answers", _required(one)) for one in atlas.main.requirements_on(name))]
+    return [*(("Open question", told(one)) for one in addresses.main.open_questions_on(name)),
+            *(("Answers", _required(one)) for one in addresses.main.requirements_on(name))]
 
 
-def lines(atlas: Atlas, name: str) -> Markup:
+def lines(addresses: Addresses, name: str) -> Markup:
     """The same under the title of a check."""
-    return html.join([html.tag("div", f"{title}: ", fact, class_="from") for title, fact in facts(atlas, name)])
+    return html.join([html.tag("div", f"{title}: ", fact, class_="from") for title, fact in facts(addresses, name)])
 
 
 def told(one: Question) -> Markup:

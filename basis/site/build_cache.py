@@ -14,8 +14,8 @@ from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
 from basis.record.history import History, history_of
 from basis.record.marks import since
-from basis.site import links, pages, workers
-from basis.site.atlas import Workshop
+from basis.site import links, pages, worker_processes
+from basis.site.addresses import Workshop
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
@@ -78,8 +78,8 @@ class BuildCache:
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
-        last = changed[max(0, len(changed) - workers.processors() + 1):]  # while these are at work there are more processors than projects
-        for folder, done in workers.each(lambda folder: self._project(folder, digests[folder], folder in last), changed):
+        last = changed[max(0, len(changed) - worker_processes.processors() + 1):]  # while these are at work there are more processors than projects
+        for folder, done in worker_processes.each(lambda folder: self._project(folder, digests[folder], folder in last), changed):
             kept[folder.name] = done
             progress(folder.name)
         return dict(sorted(kept.items()))

@@ -10,8 +10,8 @@ from markupsafe import Markup
 from basis.language.faults import nearest_name
 from basis.language.terms import listed, terms
 from basis.language.words import item_words
-from basis.site import html, tables, workers
-from basis.site.atlas import Atlas
+from basis.site import html, tables, worker_processes
+from basis.site.addresses import Addresses
 from basis.site.figures import figures_of
 from basis.site.kept import kept
 from basis.site.render import Refused
@@ -22,30 +22,30 @@ if TYPE_CHECKING:
     from basis.site.figure import Drawing
 
 
-def figure(atlas: Atlas, chapter_id: str, figure_id: str) -> Markup:
+def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
     """The figure of a chapter, ready for the page."""
     known = figures_of(chapter_id)
     if figure_id not in known:
         raise Refused(f"unknown figure '{figure_id}'", f"a figure of chapter '{chapter_id}'", nearest_name(figure_id, known))
-    return shown(atlas, known[figure_id])
+    return shown(addresses, known[figure_id])
 
 
-def shown(atlas: Atlas, drawing: Drawing) -> Markup:
+def shown(addresses: Addresses, drawing: Drawing) -> Markup:
     """A figure, ready for the page, or why it is not drawn."""
-    if missing := _missing(atlas.book, drawing):
-        waits = dict.fromkeys(root for name in missing for root in atlas.book.undecided.get(name, ()))
-        empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not atlas.book.items[axis]]
-        why = f"no {item_words(empty[0])} listed" if empty else told_shortly(atlas.book, waits) if waits else "it shows what this design does not have"
+    if missing := _missing(addresses.book, drawing):
+        waits = dict.fromkeys(root for name in missing for root in addresses.book.undecided.get(name, ()))
+        empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not addresses.book.items[axis]]
+        why = f"no {item_words(empty[0])} listed" if empty else told_shortly(addresses.book, waits) if waits else "it shows what this design does not have"
         return html.paragraph(f"{drawing.title}: not drawn; {why}.", class_="mark")
-    picture = html.scroll_box(_picture(atlas, drawing), drawing.title)
+    picture = html.scroll_box(_picture(addresses, drawing), drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
-    return html.tag("figure", picture, caption, _numbers(atlas, drawing), class_="drawing", id=f"figure-{drawing.id}")
+    return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=f"figure-{drawing.id}")
 
 
 def ahead(book: Book) -> Iterator[dict[str, Markup]]:
     """Every figure of the book's chapters that can be drawn, by id, in parts: begun at once on all processors."""
     known = [drawing for chapter in book.chapters for drawing in figures_of(chapter.id).values() if not _missing(book, drawing)]
-    return (drawn for _, drawn in workers.each(lambda share: {drawing.id: _drawn(drawing, book) for drawing in share}, workers.shares(known)))
+    return (drawn for _, drawn in worker_processes.each(lambda share: {drawing.id: _drawn(drawing, book) for drawing in share}, worker_processes.shares(known)))
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:
@@ -61,21 +61,21 @@ def _is_blank(number) -> bool:
     return number.size == 0 or (number.dtype.kind == "f" and bool(np.isnan(number).all()))
 
 
-def _picture(atlas: Atlas, drawing: Drawing) -> Markup:
+def _picture(addresses: Addresses, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed, or from those drawn ahead."""
-    return atlas.workshop.drawn.get(drawing.id) or kept(atlas, ("figure", drawing.id), lambda atlas: _drawn(drawing, atlas.book))
+    return addresses.workshop.drawn.get(drawing.id) or kept(addresses, ("figure", drawing.id), lambda addresses: _drawn(drawing, addresses.book))
 
 
 def _drawn(drawing: Drawing, book: Book) -> Markup:
     return Markup(drawing.svg(book))
 
 
-def _numbers(atlas: Atlas, drawing: Drawing) -> Markup:
+def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:
     """The numbers of a figure: plain values together, those of one axis together, the rest one table each."""
-    values = [atlas.book.values[name] for name in drawing.terms]
+    values = [addresses.book.values[name] for name in drawing.terms]
     plain = [value for value in values if not value.axes]
     axes = list(dict.fromkeys(value.axes[0] for value in values if len(value.axes) == 1 and value.axes != ("band",)))
-    shown = [tables.rows(atlas, plain)] if plain else []
-    shown += [tables.of_items(atlas, axis, [value for value in values if value.axes == (axis,)]) for axis in axes]
-    shown += [tables.of_axes(atlas, value) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
+    shown = [tables.rows(addresses, plain)] if plain else []
+    shown += [tables.of_items(addresses, axis, [value for value in values if value.axes == (axis,)]) for axis in axes]
+    shown += [tables.of_axes(addresses, value) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
     return html.tag("details", html.tag("summary", "The numbers of this figure"), *shown) if shown else html.EMPTY

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from basis.language import units
 from basis.site import html, tables
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.html import safe
 from basis.solving.value import Value
 
@@ -22,19 +22,20 @@ FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a te
 BYTE_ORDER_MARK = "\ufeff"  # without it spreadsheets misread m³ and °C
 
 
-def schedule(atlas: Atlas, axis: str, values: Sequence[Value]) -> Markup:
-    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the atlas."""
-    if len(atlas.book.items.get(axis, ())) <= SHORT or atlas.option:
-        return tables.of_items(atlas, axis, values)
-    name = f"{PurePosixPath(atlas.here).stem}-{axis}.csv"
-    atlas.exports.setdefault(name, {}).update({value.id: value for value in values})
+def schedule(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup:
+    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the addresses."""
+    if len(addresses.book.items.get(axis, ())) <= SHORT or addresses.option:
+        return tables.of_items(addresses, axis, values)
+    name = f"{PurePosixPath(addresses.here).stem}-{axis}.csv"
+    addresses.exports.setdefault(name, {}).update({value.id: value for value in values})
     link = html.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
-    return html.tag("div", tables.of_items(atlas, axis, values, _with_key(tables.linked(atlas))), html.paragraph(link, class_="export"), class_="schedule")
+    items = tables.of_items(addresses, axis, values, _with_key(tables.linked(addresses)))
+    return html.tag("div", items, html.paragraph(link, class_="export"), class_="schedule")
 
 
-def schedule_of_words(atlas: Atlas, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
+def schedule_of_words(addresses: Addresses, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
     """A table of words with a link to its file, which holds `heads` and `rows`; if it is long, it sorts and filters."""
-    atlas.exports[name] = _written([heads, *([_text(cell) for cell in row] for row in rows)])
+    addresses.exports[name] = _written([heads, *([_text(cell) for cell in row] for row in rows)])
     return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule" if len(rows) > SHORT else None)
 
 
@@ -48,18 +49,18 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
     return show
 
 
-def files(atlas: Atlas) -> dict[str, str]:
+def files(addresses: Addresses) -> dict[str, str]:
     """Address -> text of every file that a page has asked for."""
-    return {f"{atlas.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(atlas, asked) for name, asked in atlas.exports.items()}
+    return {f"{addresses.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(addresses, asked) for name, asked in addresses.exports.items()}
 
 
-def _csv(atlas: Atlas, columns: Mapping[str, Value]) -> str:
+def _csv(addresses: Addresses, columns: Mapping[str, Value]) -> str:
     """Id, name and every column; a column that two unit systems show differently stands twice."""
     values = list(columns.values())
     (axis,), (items,) = values[0].axes, values[0].items
     sides = [(value, system) for value in values for system in (("si", "us") if value.two_systems else ("si",))]
     heads = ["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)]
-    return _written([heads, *([item, _text(atlas.item_name(axis, item)), *(_cell(atlas, value.element(item), system) for value, system in sides)]
+    return _written([heads, *([item, _text(addresses.item_name(axis, item)), *(_cell(addresses, value.element(item), system) for value, system in sides)]
                               for item in items)])
 
 
@@ -75,10 +76,10 @@ def _head(value: Value, system: str) -> str:
     return f"{named}, {unit}" if unit else named
 
 
-def _cell(atlas: Atlas, value: Value, system: str) -> str:
+def _cell(addresses: Addresses, value: Value, system: str) -> str:
     """The number in full in the unit of the head, without thousands marks; empty where nothing is given."""
     if value.term.unit == "reference":
-        return _text(atlas.item_name(value.term.refers_to, value.number)) if value.number else ""
+        return _text(addresses.item_name(value.term.refers_to, value.number)) if value.number else ""
     if value.term.is_text:
         return _text(value.text())
     unit = value.term.si_unit if system == "si" else value.term.us_unit

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from basis.language.formula import Chapter
 from basis.language.words import in_sentence
 from basis.site import html
-from basis.site.atlas import WORKINGS, Atlas, option_page, working_page, workings
+from basis.site.addresses import WORKINGS, Addresses, option_page, working_page, workings
 from basis.site.kept import kept
 from basis.solving.book import Book
 
@@ -61,11 +61,11 @@ def of_book(book: Book) -> Surround:
     return Surround(book, _stamp(book), _marks_switch(book), notice, str(_foot(book)))
 
 
-def page(around: Surround, atlas: Atlas, kind: str, title: str, content: Markup) -> Page:
+def page(around: Surround, addresses: Addresses, kind: str, title: str, content: Markup) -> Page:
     """A page of a book: the same object as the last time, where nothing in it and round it has changed."""
-    book, name = around.book, atlas.here
+    book, name = around.book, addresses.here
     way, contents = _way(book, title, name), _contents(book, name)
-    return kept(atlas, ("framed", name), lambda atlas: _framed(around, name, kind, title, content, way, contents),
+    return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents),
                 kind, title, content, way, contents, around.stamp, around.switch, around.notice, around.foot, book.project.name)
 
 

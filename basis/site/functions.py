@@ -10,7 +10,7 @@ from basis.language.formula import Chapter
 from basis.language.sources import sources
 from basis.language.terms import lists_by_axis, terms
 from basis.site import drawings, exports, html, parts, tables
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
@@ -22,8 +22,8 @@ from basis.solving.value import Value
 class BookFunctions:
     """Functions over a whole book, for any page of it."""
 
-    def __init__(self, atlas: Atlas):
-        self._atlas, self._book = atlas, atlas.book
+    def __init__(self, addresses: Addresses):
+        self._addresses, self._book = addresses, addresses.book
 
     # ---- placing Values ----
 
@@ -35,7 +35,7 @@ class BookFunctions:
         if found.axes:
             raise Refused(f"'{value_id}' runs over {' and '.join(found.axes)}",
                           f"one element, such as {value_id}.{'.'.join(found.elements()[0]) if found.elements() else 'item'}, or a table")
-        return number(self._atlas, found)
+        return number(self._addresses, found)
 
     def lacking(self, value_id: str) -> Markup:
         """What somebody has to write so that a value can be computed: name, key and file of each."""
@@ -49,7 +49,7 @@ class BookFunctions:
             return absent(self._why(value_id))
         if found.shown(abs(found.number)) == found.shown(0.0):
             return escape(same)
-        return escape(f"{more if found.number > 0 else less} ") + number(self._atlas, replace(found, number=abs(found.number)))
+        return escape(f"{more if found.number > 0 else less} ") + number(self._addresses, replace(found, number=abs(found.number)))
 
     def text(self, value_id: str) -> Markup:
         """A text or a choice in words, linked to where it is given."""
@@ -59,12 +59,12 @@ class BookFunctions:
         if not found.term.is_text or found.axes:
             raise Refused(f"'{value_id}' is no text or choice", f'value("{value_id}")')
         if found.term.unit == "text":
-            return shown(self._atlas, found)
-        return number(self._atlas, found)
+            return shown(self._addresses, found)
+        return number(self._addresses, found)
 
     def table(self, *value_ids: str) -> Markup:
         """Plain values, one a row; what is not there is left out."""
-        return tables.rows(self._atlas, [found for name in value_ids if (found := self._plain(name))])
+        return tables.rows(self._addresses, [found for name in value_ids if (found := self._plain(name))])
 
     def items(self, axis: str, *value_ids: str) -> Markup:
         """One row an item of the axis, one column a value."""
@@ -73,19 +73,19 @@ class BookFunctions:
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if value.axes != (axis,)]:
             raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
-        return exports.schedule(self._atlas, axis, found) if found else html.EMPTY
+        return exports.schedule(self._addresses, axis, found) if found else html.EMPTY
 
     def bands(self, *value_ids: str) -> Markup:
         """Items by bands, one table a value."""
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if not value.axes]:
             raise Refused(f"{wrong} has no axes", 'table("…")')
-        return html.join([tables.of_axes(self._atlas, value) for value in found])
+        return html.join([tables.of_axes(self._addresses, value) for value in found])
 
     def headline(self, *value_ids: str) -> Markup:
         """The figures by which a plant is known, as many as there are."""
         found = [value for name in value_ids if (value := self._plain(name))]
-        return parts.headline(self._atlas, found)
+        return parts.headline(self._addresses, found)
 
     def source(self, source_id: str) -> Markup:
         """A citation."""
@@ -97,7 +97,7 @@ class BookFunctions:
 
     def check(self, check_id: str, plural: bool = False) -> Markup:
         """The verdict of a check with its margin; `plural` after more than one thing: "anchors hold"."""
-        return parts.verdict_inline(self._atlas, self._verdict(check_id), plural)
+        return parts.verdict_inline(self._addresses, self._verdict(check_id), plural)
 
     def remark(self, check_id: str) -> Markup:
         """What the project says about the outcome of a check."""
@@ -198,15 +198,15 @@ class BookFunctions:
 class ChapterFunctions(BookFunctions):
     """Functions for the template of one chapter."""
 
-    def __init__(self, atlas: Atlas, chapter: Chapter):
-        super().__init__(atlas)
+    def __init__(self, addresses: Addresses, chapter: Chapter):
+        super().__init__(addresses)
         self._chapter = chapter
 
     def compared(self, *value_ids: str) -> Markup:
         """Every decision that sets a Term of this chapter: chosen, why, these values side by side where they differ, what each option gives up."""
         for value_id in value_ids:
             self._known(value_id)
-        return html.join([parts.compared(self._atlas, decision, self._chapter, value_ids) for decision in self._book.decisions_of(self._chapter.id)])
+        return html.join([parts.compared(self._addresses, decision, self._chapter, value_ids) for decision in self._book.decisions_of(self._chapter.id)])
 
 
     def verdicts(self) -> Markup:
@@ -215,7 +215,7 @@ class ChapterFunctions(BookFunctions):
 
     def figure(self, figure_id: str) -> Markup:
         """A figure of this chapter with the table of its numbers."""
-        return drawings.figure(self._atlas, self._chapter.id, figure_id)
+        return drawings.figure(self._addresses, self._chapter.id, figure_id)
 
     def _own_verdicts(self) -> tuple[Verdict, ...]:
         return self._book.checks_of(self._chapter.id)

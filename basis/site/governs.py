@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 from basis.language import units
 from basis.reading.givens import Given
 from basis.site import html
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.quantities import amount, number, reference
 from basis.site.sheet import verdict_word
 from basis.solving.book import Verdict
@@ -28,33 +28,33 @@ ORDER = ("What would turn a verdict soonest stands first, what can turn nothing 
 NOT_SEARCHED = "Turning points were not searched for this book: it was built with --quick, or is served without --turning."
 
 
-def margins(atlas: Atlas) -> Markup:
+def margins(addresses: Addresses) -> Markup:
     """The figure of the checks that have least left."""
-    if not nearest_first(atlas.book.checks):
+    if not nearest_first(addresses.book.checks):
         return html.paragraph("No check of this book has a margin that can be drawn.")
     from basis.site.drawings import shown  # here, as the next: drawing takes a quarter of a second to load
     from basis.site.margins import nearest_margins
 
-    return shown(atlas, nearest_margins)
+    return shown(addresses, nearest_margins)
 
 
-def first(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+def first(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     """The open numbers that turn a verdict soonest."""
     if found is None:
         return html.paragraph(NOT_SEARCHED)
-    rows = [(_name(atlas, one) + html.small(f" {one.mover.standing}"), _stands(atlas, one), _at(atlas, one), _turns(atlas, one))
+    rows = [(_name(addresses, one) + html.small(f" {one.mover.standing}"), _stands(addresses, one), _at(addresses, one), _turns(addresses, one))
             for one in found[:FIRST] if one.turns]
     if not rows:
         return html.paragraph("No open number turns a verdict within its physical range.")
     return html.table("", ("Open number", "Stands at", "Turns at", "Then"), rows, "words", "To settle first")
 
 
-def worth(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     """What a small step of each open number does to the check that it moves most."""
     if found is None:
         return html.paragraph(NOT_SEARCHED)
     moving = [one for one in found if one.effects]
-    rows = [(_name(atlas, one), _stands(atlas, one), str(one.reached), _step(one), _largest(atlas, one)) for one in moving[:MANY]]
+    rows = [(_name(addresses, one), _stands(addresses, one), str(one.reached), _step(one), _largest(addresses, one)) for one in moving[:MANY]]
     if not rows:
         return html.paragraph("No open number moves the margin of a check.")
     rest = f"{len(moving) - MANY} more move a margin, " if len(moving) > MANY else ""
@@ -63,23 +63,24 @@ def worth(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
     return html.table("", ("Open number", "Stands at", "Checks reached", "A small step", "Moves most"), rows, "words", "What each open number is worth") + still
 
 
-def moved(atlas: Atlas, found: Sequence[Turning] | None) -> Markup:
+def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     """For each check that has little left the open numbers that move it most."""
     if found is None:
         return html.paragraph(NOT_SEARCHED)
     by = by_check(found)
     rows = []
-    for verdict in nearest_first(atlas.book.checks)[:CHECKS]:
-        lines = [_name(atlas, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in by.get(verdict.check.id, ())[:MOVING]]
-        rows.append((_check(atlas, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
+    for verdict in nearest_first(addresses.book.checks)[:CHECKS]:
+        moving = by.get(verdict.check.id, ())[:MOVING]
+        lines = [_name(addresses, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in moving]
+        rows.append((_check(addresses, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
                      html.join([html.tag("div", line) for line in lines]) or "no open number"))
     return html.table("", ("Check", "Verdict", "Moved most by"), rows, "words", "What moves each check") if rows else html.EMPTY
 
 
-def chances(atlas: Atlas) -> Markup:
+def chances(addresses: Addresses) -> Markup:
     """Checks that inputs with a plus or minus reach, the least sure first."""
-    counted = sorted((one for one in atlas.book.checks if one.samples), key=lambda one: one.chance)
-    rows = [(_check(atlas, one), verdict_word(one.word) + html.small(f" {one.margin_text}"), one.chance_text, one.samples_text)
+    counted = sorted((one for one in addresses.book.checks if one.samples), key=lambda one: one.chance)
+    rows = [(_check(addresses, one), verdict_word(one.word) + html.small(f" {one.margin_text}"), one.chance_text, one.samples_text)
             for one in counted if one.chance < 1]
     if not counted:
         return html.paragraph("No input with a plus or minus reaches a check of this book.")
@@ -106,12 +107,12 @@ def ranked(pairs: Sequence[tuple]) -> list[tuple]:
     return sorted(pairs, key=lambda pair: pair[1].rank if pair[1] else (True, True, math.inf, True))
 
 
-def told(atlas: Atlas, one: Turning | None, is_text: bool) -> Markup:
+def told(addresses: Addresses, one: Turning | None, is_text: bool) -> Markup:
     """What became of an open number, in one cell."""
     if one is None:
         return escape("a word, which has no turning point" if is_text else "cannot be moved")
     if one.turns:
-        return html.join([_at(atlas, one), ": ", _turns(atlas, one)])
+        return html.join([_at(addresses, one), ": ", _turns(addresses, one)])
     if not one.reached:
         return escape("turns nothing: it reaches no check that is decided")
     if one.low == one.high:
@@ -121,32 +122,32 @@ def told(atlas: Atlas, one: Turning | None, is_text: bool) -> Markup:
 
 # ---- one number ----
 
-def _name(atlas: Atlas, one: Turning) -> Markup:
-    value, mover = atlas.book.values[one.mover.term.id], one.mover
-    item = f", {atlas.item_name(value.axes[0], mover.element)}" if mover.element else f", {mover.count} together" if mover.count > 1 else ""
-    return reference(atlas, value) + item
+def _name(addresses: Addresses, one: Turning) -> Markup:
+    value, mover = addresses.book.values[one.mover.term.id], one.mover
+    item = f", {addresses.item_name(value.axes[0], mover.element)}" if mover.element else f", {mover.count} together" if mover.count > 1 else ""
+    return reference(addresses, value) + item
 
 
-def _value(atlas: Atlas, one: Turning) -> Value:
-    value = atlas.book.values[one.mover.term.id]
+def _value(addresses: Addresses, one: Turning) -> Value:
+    value = addresses.book.values[one.mover.term.id]
     return value.element(one.mover.element) if one.mover.element and len(value.axes) == 1 else value
 
 
-def _stands(atlas: Atlas, one: Turning) -> Markup:
-    value = _value(atlas, one)
+def _stands(addresses: Addresses, one: Turning) -> Markup:
+    value = _value(addresses, one)
     if not value.axes:
-        return number(atlas, value, mark=False)
+        return number(addresses, value, mark=False)
     if one.mover.standing != "assumed" and value.term.default is not None:
-        return html.link(atlas.address(value.id), written_shown(value.term, value.term.default, value.currency))
-    return html.link(atlas.address(value.id), "as listed")
+        return html.link(addresses.address(value.id), written_shown(value.term, value.term.default, value.currency))
+    return html.link(addresses.address(value.id), "as listed")
 
 
-def _at(atlas: Atlas, one: Turning) -> Markup:
+def _at(addresses: Addresses, one: Turning) -> Markup:
     """The number at which a verdict turns with the way there; of several numbers the way."""
     way = _way(one)
     if one.at is None:
         return escape(way or "another")
-    return amount(atlas, atlas.book.values[one.mover.term.id], one.at) + (html.small(f" {way}") if way else "")
+    return amount(addresses, addresses.book.values[one.mover.term.id], one.at) + (html.small(f" {way}") if way else "")
 
 
 def _way(one: Turning) -> str:
@@ -171,17 +172,17 @@ def _moved(one: Turning, t: float) -> str:
     return f"{sign}{units.format_number(abs(t), 2)} {unit}" if unit else ""
 
 
-def _turns(atlas: Atlas, one: Turning) -> Markup:
+def _turns(addresses: Addresses, one: Turning) -> Markup:
     word = "is met" if one.fails else "fails"
-    return html.link(atlas.check_address(one.check), one.check.title) + f" {word}"
+    return html.link(addresses.check_address(one.check), one.check.title) + f" {word}"
 
 
-def _largest(atlas: Atlas, one: Turning) -> Markup:
+def _largest(addresses: Addresses, one: Turning) -> Markup:
     """The check of which a small step takes the largest part of what is called tight."""
-    checks = {verdict.check.id: (verdict, change) for check_id, change in one.effects for verdict in [atlas.book.check(check_id)]}
+    checks = {verdict.check.id: (verdict, change) for check_id, change in one.effects for verdict in [addresses.book.check(check_id)]}
     verdict, change = max(checks.values(), key=lambda pair: abs(pair[1]) / (little(pair[0]) or math.inf))
-    return _check(atlas, verdict) + html.small(f" {verdict.change_text(change)}")
+    return _check(addresses, verdict) + html.small(f" {verdict.change_text(change)}")
 
 
-def _check(atlas: Atlas, verdict: Verdict) -> Markup:
-    return html.link(atlas.check_address(verdict.check), verdict.check.title)
+def _check(addresses: Addresses, verdict: Verdict) -> Markup:
+    return html.link(addresses.check_address(verdict.check), verdict.check.title)

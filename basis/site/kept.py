@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.read_tracker import Readings
 
 Made = TypeVar("Made")
@@ -20,15 +20,15 @@ class Kept:
     given: tuple
 
 
-def kept(atlas: Atlas, place: tuple, make: Callable[[Atlas], Made], *given) -> Made:
+def kept(addresses: Addresses, place: tuple, make: Callable[[Addresses], Made], *given) -> Made:
     """What stands at a place: as it was made before, if all that was read then reads the same and the same is `given` besides; else made now."""
-    workshop = atlas.workshop
+    workshop = addresses.workshop
     if not workshop.keep:
-        return make(atlas)
+        return make(addresses)
     before = workshop.kept.get(place)
-    if before is None or before.given != given or not atlas.main.answers.same(before.readings):
+    if before is None or before.given != given or not addresses.main.answers.same(before.readings):
         readings: Readings = {}
-        before = Kept(make(replace(atlas, book=atlas.book.noting(readings), main=atlas.main.noting(readings))), readings, given)
+        before = Kept(make(replace(addresses, book=addresses.book.noting(readings), main=addresses.main.noting(readings))), readings, given)
         workshop.kept[place] = before
-    atlas.main.readings.update(before.readings)  # what this is a part of rests on the same
+    addresses.main.readings.update(before.readings)  # what this is a part of rests on the same
     return before.made

@@ -11,7 +11,7 @@ from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
 from basis.record.history import Issue
 from basis.site import governs, html, parts, registers, sheet
-from basis.site.atlas import Atlas, option_page, source_anchor
+from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
@@ -25,9 +25,9 @@ MANY = 24  # of what rests on one source or option, this many are named; the res
 class OverviewFunctions(BookFunctions):
     """Functions for the pages about a whole book."""
 
-    def __init__(self, atlas: Atlas, shown: Sequence[str] = (), cited: Collection[str] = (), turned: Sequence[Turning] | None = None,
+    def __init__(self, addresses: Addresses, shown: Sequence[str] = (), cited: Collection[str] = (), turned: Sequence[Turning] | None = None,
                  issue: Issue | None = None):
-        super().__init__(atlas)
+        super().__init__(addresses)
         self._shown, self._cited, self._turned, self._issue = shown, cited, turned, issue
 
     def verdicts(self) -> Markup:
@@ -42,11 +42,11 @@ class OverviewFunctions(BookFunctions):
         """Checks that fail, are undecided or tight, most urgent first."""
         asked = (*self._book.checks, *(one for one in self._book.self_tests if one.word == "fails"))
         urgent = [verdict for word in parts.WORDS[:3] for verdict in asked if verdict.word == word]
-        return parts.checks_table(self._atlas, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
+        return parts.checks_table(self._addresses, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
 
     def checks(self) -> Markup:
         """All checks, by chapter."""
-        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Checks of {chapter.title}")
+        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Checks of {chapter.title}")
                 for chapter in self._book.chapters if (own := self._book.checks_of(chapter.id))]
         return html.join(made)
 
@@ -56,7 +56,7 @@ class OverviewFunctions(BookFunctions):
 
     def self_tests(self) -> Markup:
         """What proves the program and not the plant, by chapter."""
-        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._atlas, own, label=f"Self-tests of {chapter.title}")
+        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Self-tests of {chapter.title}")
                 for chapter in self._book.chapters if (own := self._book.self_tests_of(chapter.id))]
         return html.join(made) or html.paragraph("The chapters of this book have none.")
 
@@ -70,15 +70,15 @@ class OverviewFunctions(BookFunctions):
 
     def answered(self) -> Markup:
         """How the requirements of the project stand, and how many questions."""
-        return registers.summary(self._atlas)
+        return registers.summary(self._addresses)
 
     def matrix(self) -> Markup:
         """How the requirements stand, and each with what answers it."""
-        return registers.tally(self._atlas) + registers.matrix(self._atlas)
+        return registers.tally(self._addresses) + registers.matrix(self._addresses)
 
     def questions(self) -> Markup:
         """The questions of the project, open ones first."""
-        return registers.questions(self._atlas)
+        return registers.questions(self._addresses)
 
     def residuals(self) -> Markup:
         """What each calculation by steps leaves over when its results are put into its own equation."""
@@ -86,7 +86,7 @@ class OverviewFunctions(BookFunctions):
         for value in self._book.values.values():
             if value.residual:
                 firsts.setdefault(value.producer.id, value)
-        rows = [(reference(self._atlas, value), value.producer.equation, sheet.residual_text(value)) for value in firsts.values()]
+        rows = [(reference(self._addresses, value), value.producer.equation, sheet.residual_text(value)) for value in firsts.values()]
         return html.table("", ("Result", "Equation", "Left over"), rows, "words", "Residuals") if rows else html.paragraph("Nothing is solved by steps here.")
 
     def chapters(self) -> Markup:
@@ -108,29 +108,29 @@ class OverviewFunctions(BookFunctions):
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
         made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
-                + parts.option_checks(self._atlas, decision) + parts.option_table(self._atlas, decision, self._book.differing(decision.id))
+                + parts.option_checks(self._addresses, decision) + parts.option_table(self._addresses, decision, self._book.differing(decision.id))
                 + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
 
     def entries(self) -> Markup:
         """The entries of the sheet at hand."""
-        return sheet.entries(self._atlas, self._shown)
+        return sheet.entries(self._addresses, self._shown)
 
     def open_assumptions(self) -> Markup:
         """Givens still to be confirmed."""
-        made = parts.assumptions_table(self._atlas, self._book.assumptions(), self._turned)
+        made = parts.assumptions_table(self._addresses, self._book.assumptions(), self._turned)
         return made or html.paragraph("Nothing that the project gives is marked as assumed.")
 
     def not_read(self) -> Markup:
         """Givens that no formula reads because a choice says otherwise."""
-        return parts.unread_table(self._atlas, self._book.not_read) or html.paragraph("No choice keeps the formulas from what the project gives.")
+        return parts.unread_table(self._addresses, self._book.not_read) or html.paragraph("No choice keeps the formulas from what the project gives.")
 
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
         pairs = [(value, governs.of_default(value, self._turned or ())) for value in self._book.defaults]
-        rows = [(reference(self._atlas, value),
-                 number(self._atlas, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
-                 *((governs.told(self._atlas, one, value.term.is_text),) if self._turned is not None else ()), _cited(value.term.source))
+        rows = [(reference(self._addresses, value),
+                 number(self._addresses, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
+                 *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), _cited(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
         return html.table("", heads, rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
@@ -141,35 +141,36 @@ class OverviewFunctions(BookFunctions):
 
     def weak_formulas(self) -> Markup:
         """Formulas that rest on memory or common practice."""
-        rows = [(reference(self._atlas, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(_cited, value.source_ids), "; "))
+        rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(_cited, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
         return html.table("", ("Value", "How known", "Source"), rows, "words", "Formulas from memory") if rows else html.paragraph("None.")
 
     def undecided_checks(self) -> Markup:
         """Checks that wait for an input."""
-        lines = [html.link(self._atlas.check_address(one.check), one.check.title) + f": {parts.missing_text(self._atlas, one)}" for one in self._book.checks
+        lines = [html.link(self._addresses.check_address(one.check), one.check.title) + f": {parts.missing_text(self._addresses, one)}"
+                 for one in self._book.checks
                  if one.word == "undecided"]
         return html.bullets(lines) or html.paragraph("No check waits for an input.")
 
     def margins(self) -> Markup:
         """The figure of the checks that have least left to their limits."""
-        return governs.margins(self._atlas)
+        return governs.margins(self._addresses)
 
     def first_to_settle(self) -> Markup:
         """The open numbers that turn a verdict soonest."""
-        return governs.first(self._atlas, self._turned)
+        return governs.first(self._addresses, self._turned)
 
     def what_moves(self) -> Markup:
         """For each check that has little left the open numbers that move it most."""
-        return governs.moved(self._atlas, self._turned)
+        return governs.moved(self._addresses, self._turned)
 
     def worth(self) -> Markup:
         """What a small step of each open number does."""
-        return governs.worth(self._atlas, self._turned)
+        return governs.worth(self._addresses, self._turned)
 
     def chances(self) -> Markup:
         """Checks that inputs with a plus or minus reach."""
-        return governs.chances(self._atlas)
+        return governs.chances(self._addresses)
 
     def used_sources(self) -> Markup:
         """Sources by kind, with how each is known and what rests on it."""
@@ -204,16 +205,17 @@ class OverviewFunctions(BookFunctions):
 
     def _user(self, name: str) -> Markup:
         if name in self._book.values:
-            return html.link(self._atlas.address(name), terms()[name].name)
+            return html.link(self._addresses.address(name), terms()[name].name)
         verdict = next((one for one in (*self._book.checks, *self._book.self_tests) if one.check.id == name), None)
-        return html.link(self._atlas.check_address(verdict.check),
+        return html.link(self._addresses.check_address(verdict.check),
                          f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
 
     def symbols(self) -> Markup:
         """Terms of this book with symbol, meaning and units, by chapter."""
         made = []
         for chapter in self._book.chapters:
-            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._atlas, value), value.term.meaning, both(_unit(value, "si"), _unit(value, "us")))
+            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._addresses, value), value.term.meaning,
+                     both(_unit(value, "si"), _unit(value, "us")))
                     for value in self._book.of_chapter(chapter.id)]
             if rows:
                 made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words",
@@ -228,7 +230,7 @@ class OverviewFunctions(BookFunctions):
         """Who signs, and how much of it somebody still has to confirm or give."""
         answer = html.paragraph("Still open: ", html.tag("strong", self._book.still_open), ".")
         named = self._list("signature", ("signature_role", "signature_name", "signature_date"), "The project has named no signatories.")
-        return named + registers.lines_to_sign(self._atlas, self._issue) + answer
+        return named + registers.lines_to_sign(self._addresses, self._issue) + answer
 
     def _list(self, axis: str, names: Sequence[str], otherwise: str) -> Markup:
         if not self._book.items.get(axis):

@@ -12,9 +12,9 @@ from basis.chapters import catalogue
 from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
-from basis.site import atlas as atlases
-from basis.site import drawings, exports, frame, html, parts, registers, search, workers
-from basis.site.atlas import WORKINGS, Atlas, Workshop, option_page, working_page, workings
+from basis.site import addresses as addressing
+from basis.site import drawings, exports, frame, html, parts, registers, search, worker_processes
+from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
 from basis.site.kept import kept
@@ -51,7 +51,7 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every = [list((chapters | wanted).items())]
-    converted = workers.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
+    converted = worker_processes.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
     catalogue()  # this process reads the formulas while a copy turns templates into code
     found, faults = {}, misspelt(folders)
     for name, made in (one for _, some in converted for one in some):
@@ -84,13 +84,13 @@ class Content:
 class Sketch:
     """A page before it is made: its place among the others, what fills its template, and what follows the template."""
 
-    atlas: Atlas
+    addresses: Addresses
     kind: str
     title: str
     layout: Layout | None
-    functions: Callable[[Atlas], BookFunctions]
-    before: Callable[[Atlas], Markup] = lambda atlas: html.EMPTY
-    after: Callable[[Atlas, Markup], Markup] = lambda atlas, content: html.EMPTY
+    functions: Callable[[Addresses], BookFunctions]
+    before: Callable[[Addresses], Markup] = lambda addresses: html.EMPTY
+    after: Callable[[Addresses, Markup], Markup] = lambda addresses, content: html.EMPTY
     given: tuple = ()  # what it shows beside what it reads of the book
 
 
@@ -107,7 +107,7 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     made += _all(around, _chapter_sketches(read, ready, workshop))
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
-    search_file = kept(atlases.of_book(read, workshop=workshop), ("search",), search.script)
+    search_file = kept(addressing.of_book(read, workshop=workshop), ("search",), search.script)
     files = {f"{book.project.slug}/search.js": search_file}
     for _, content in made:
         files |= content.files
@@ -130,34 +130,34 @@ def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Conte
 def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
     """A page with its content. Raises Faults of its template."""
     if sketch.layout is None:
-        raise Faults([Fault(sketch.atlas.here.replace(".html", ENDING), 0, "no such template", f"the text of chapter '{sketch.title}'")])
-    content = kept(sketch.atlas, ("content", sketch.atlas.here), lambda atlas: _content(atlas, sketch), sketch.layout.digest, *sketch.given)
-    return frame.page(around, sketch.atlas, sketch.kind, sketch.title, content.html), content
+        raise Faults([Fault(sketch.addresses.here.replace(".html", ENDING), 0, "no such template", f"the text of chapter '{sketch.title}'")])
+    content = kept(sketch.addresses, ("content", sketch.addresses.here), lambda addresses: _content(addresses, sketch), sketch.layout.digest, *sketch.given)
+    return frame.page(around, sketch.addresses, sketch.kind, sketch.title, content.html), content
 
 
-def _content(atlas: Atlas, sketch: Sketch) -> Content:
-    atlas = replace(atlas, exports={})
-    content = sketch.before(atlas) + fill(sketch.layout, sketch.functions(atlas))
-    content += sketch.after(atlas, content)
-    return Content(content, exports.files(atlas), frozenset(CITED.findall(content)))
+def _content(addresses: Addresses, sketch: Sketch) -> Content:
+    addresses = replace(addresses, exports={})
+    content = sketch.before(addresses) + fill(sketch.layout, sketch.functions(addresses))
+    content += sketch.after(addresses, content)
+    return Content(content, exports.files(addresses), frozenset(CITED.findall(content)))
 
 
 def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
     for chapter in book.chapters:
-        yield chapter_sketch(atlases.of_book(book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
+        yield chapter_sketch(addressing.of_book(book, f"{chapter.id}.html", workshop), chapter, ready.get(chapter.id))
 
 
-def chapter_sketch(atlas: Atlas, chapter: Chapter, layout: Layout | None) -> Sketch:
+def chapter_sketch(addresses: Addresses, chapter: Chapter, layout: Layout | None) -> Sketch:
     """The page of a chapter."""
-    return Sketch(atlas, "chapter", chapter.title, layout, lambda atlas: ChapterFunctions(atlas, chapter),
-                  after=lambda atlas, content: _not_told(atlas, chapter, content) + _added(atlas, chapter))
+    return Sketch(addresses, "chapter", chapter.title, layout, lambda addresses: ChapterFunctions(addresses, chapter),
+                  after=lambda addresses, content: _not_told(addresses, chapter, content) + _added(addresses, chapter))
 
 
 def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
     for chapter in book.chapters:
         for kind, ids in workings(book, chapter.id).items():
-            yield Sketch(atlases.of_book(book, working_page(chapter.id, kind), workshop), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}", ready[kind],
-                         lambda atlas, ids=ids: OverviewFunctions(atlas, ids), given=ids)
+            yield Sketch(addressing.of_book(book, working_page(chapter.id, kind), workshop), "sheet", f"{chapter.title}: {WORKINGS[kind].lower()}", ready[kind],
+                         lambda addresses, ids=ids: OverviewFunctions(addresses, ids), given=ids)
 
 
 def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
@@ -169,7 +169,7 @@ def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
 
 def _spread(work: Callable, items: Sequence) -> Iterator:
     """Work for every item, in one share for each processor."""
-    return (one for _, done in workers.each(lambda share: [work(item) for item in share], workers.shares(items)) for one in done)
+    return (one for _, done in worker_processes.each(lambda share: [work(item) for item in share], worker_processes.shares(items)) for one in done)
 
 
 def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None,
@@ -182,50 +182,50 @@ def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop,
 
 def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset(),
               turned: tuple[Turning, ...] | None = None, issue: Issue | None = None) -> Sketch:
-    return Sketch(atlases.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
-                  lambda atlas: OverviewFunctions(atlas, cited=cited, turned=turned, issue=issue), given=(cited, turned, issue))
+    return Sketch(addressing.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
+                  lambda addresses: OverviewFunctions(addresses, cited=cited, turned=turned, issue=issue), given=(cited, turned, issue))
 
 
 def _revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:
-    return Sketch(atlases.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", TITLES["revisions"], ready["revisions"],
-                  lambda atlas: RevisionFunctions(atlas, history), given=(history, history.now and history.now.checks))
+    return Sketch(addressing.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", TITLES["revisions"], ready["revisions"],
+                  lambda addresses: RevisionFunctions(addresses, history), given=(history, history.now and history.now.checks))
 
 
 def _option_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
     for decision in book.project.decisions:
         for option in decision.options:
             if option.id != decision.chosen:
-                yield option_sketch(atlases.of_option(book, decision, option, option_page(decision.id, option.id), workshop), ready["option"])
+                yield option_sketch(addressing.of_option(book, decision, option, option_page(decision.id, option.id), workshop), ready["option"])
 
 
-def option_sketch(atlas: Atlas, layout: Layout) -> Sketch:
+def option_sketch(addresses: Addresses, layout: Layout) -> Sketch:
     """The page with the working of an option that is not chosen."""
-    decision, option = atlas.option
-    return Sketch(atlas, "option", f"{decision.name}: {option.name}, working", layout, _option_functions,
-                  before=lambda atlas: html.paragraph(html.tag("strong", "Gives up: "), option.gives_up or "not stated"), given=(decision, option))
+    decision, option = addresses.option
+    return Sketch(addresses, "option", f"{decision.name}: {option.name}, working", layout, _option_functions,
+                  before=lambda addresses: html.paragraph(html.tag("strong", "Gives up: "), option.gives_up or "not stated"), given=(decision, option))
 
 
-def _option_functions(atlas: Atlas) -> OverviewFunctions:
-    return OverviewFunctions(atlas, [value_id for value_id in atlas.book.values if value_id in atlas.moved])
+def _option_functions(addresses: Addresses) -> OverviewFunctions:
+    return OverviewFunctions(addresses, [value_id for value_id in addresses.book.values if value_id in addresses.moved])
 
 
-def _not_told(atlas: Atlas, chapter: Chapter, content: Markup) -> Markup:
+def _not_told(addresses: Addresses, chapter: Chapter, content: Markup) -> Markup:
     """Decisions about Terms of this chapter that its template has not placed."""
-    return html.join([parts.compared(atlas, decision, chapter, ()) for decision in atlas.book.decisions_of(chapter.id)
+    return html.join([parts.compared(addresses, decision, chapter, ()) for decision in addresses.book.decisions_of(chapter.id)
                       if f'id="decision-{decision.id}"' not in content])
 
 
-def _added(atlas: Atlas, chapter: Chapter) -> Markup:
+def _added(addresses: Addresses, chapter: Chapter) -> Markup:
     """Sections that every chapter has; one with nothing to say is left out."""
-    book = atlas.book
+    book = addresses.book
     values = book.of_chapter(chapter.id)
     rest = book.upstream(chapter.id)
     sections = (
-        ("Checks", "checks", parts.checks_table(atlas, book.checks_of(chapter.id))),
-        ("Open questions", "open-questions", registers.of_chapter(atlas, chapter.id)),
-        ("Outside the range of a formula", "out-of-range", parts.warnings(atlas, values)),
+        ("Checks", "checks", parts.checks_table(addresses, book.checks_of(chapter.id))),
+        ("Open questions", "open-questions", registers.of_chapter(addresses, chapter.id)),
+        ("Outside the range of a formula", "out-of-range", parts.warnings(addresses, values)),
         ("Cautions", "cautions", parts.cautions(cautions_of(chapter, book.values))),
-        ("Still assumed here", "still-assumed", parts.assumptions_table(atlas, [given for given in book.assumptions() if given.term in rest])),
+        ("Still assumed here", "still-assumed", parts.assumptions_table(addresses, [given for given in book.assumptions() if given.term in rest])),
         ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(book, chapter), ".")),
     )
     return html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])

@@ -12,9 +12,9 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
+from basis.site import addresses as addressing
 from basis.site import asked, governs, html, tables
-from basis.site import atlas as atlases
-from basis.site.atlas import WORKINGS, Atlas, check_anchor, working_page, workings
+from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
 from basis.solving.book import NOTHING, Book, Verdict
@@ -55,36 +55,38 @@ def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
     return escape(" – ") + html.join(named, ", ")
 
 
-def verdict_inline(atlas: Atlas, verdict: Verdict, plural: bool = False) -> Markup:
+def verdict_inline(addresses: Addresses, verdict: Verdict, plural: bool = False) -> Markup:
     """The word of a verdict with its margin, or with what is missing; `plural` where more than one thing holds or fails."""
-    mark = verdict_moved(atlas, verdict)
+    mark = verdict_moved(addresses, verdict)
     if verdict.word == NOTHING:
         return verdict_word(verdict.word) + f" ({verdict.nothing_text})" + mark
     if not verdict.decided:
-        return verdict_word(verdict.word) + f" ({told_shortly(atlas.book, verdict.missing)})" + mark
+        return verdict_word(verdict.word) + f" ({told_shortly(addresses.book, verdict.missing)})" + mark
     return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})") + mark
 
 
-def missing_text(atlas: Atlas, verdict: Verdict) -> str:
+def missing_text(addresses: Addresses, verdict: Verdict) -> str:
     """What is not listed, or what to write and where, in words."""
-    return verdict.nothing_text if verdict.word == NOTHING else told(atlas.book, verdict.missing)
+    return verdict.nothing_text if verdict.word == NOTHING else told(addresses.book, verdict.missing)
 
 
-def checks_table(atlas: Atlas, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
+def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
     """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
-    rows = [_check_row(atlas, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
+    rows = [_check_row(addresses, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
     return html.table("", ("Check", "Value and limit", "Verdict", "Remark"), rows, "words checks", label) if rows else html.EMPTY
 
 
-def _check_row(atlas: Atlas, verdict: Verdict, anchors: bool) -> tuple:
-    check, where = verdict.check, _element_name(atlas, verdict)
+def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
+    check, where = verdict.check, _element_name(addresses, verdict)
     title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
-             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(atlas, check.id)]
-    value = number(atlas, verdict.value) if verdict.value else absent(missing_text(atlas, verdict))
-    limit = escape(SIDES[check.safe] + " ") + number(atlas, verdict.limit) if verdict.limit else html.EMPTY if verdict.word == NOTHING else absent("not given")
+             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(addresses, check.id)]
+    value = number(addresses, verdict.value) if verdict.value else absent(missing_text(addresses, verdict))
+    missing = html.EMPTY if verdict.word == NOTHING else absent("not given")
+    limit = escape(SIDES[check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else missing
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
-    return html.join(title), against, html.join([verdict_word(verdict.word) + margin, verdict_moved(atlas, verdict), _chance(verdict)]), verdict.remark or "–"
+    told = html.join([verdict_word(verdict.word) + margin, verdict_moved(addresses, verdict), _chance(verdict)])
+    return html.join(title), against, told, verdict.remark or "–"
 
 
 def _chance(verdict: Verdict) -> Markup:
@@ -94,33 +96,33 @@ def _chance(verdict: Verdict) -> Markup:
     return html.tag("div", f"met in {verdict.chance_text} of {verdict.samples_text}", class_="from", title=HOW_SAMPLED)
 
 
-def _element_name(atlas: Atlas, verdict: Verdict) -> str:
+def _element_name(addresses: Addresses, verdict: Verdict) -> str:
     if not verdict.element:
         return ""
     axes = terms()[verdict.check.value].axes
-    return ", ".join(atlas.item_name(axis, item) for axis, item in zip(axes, verdict.element.split(" ")))
+    return ", ".join(addresses.item_name(axis, item) for axis, item in zip(axes, verdict.element.split(" ")))
 
 
 # ---- options ----
 
-def option_table(atlas: Atlas, decision: Decision, value_ids: Sequence[str]) -> Markup:
+def option_table(addresses: Addresses, decision: Decision, value_ids: Sequence[str]) -> Markup:
     """Options side by side; every number leads to its working, that of another option to the working of that option."""
-    sides = _sides(atlas, decision)
+    sides = _sides(addresses, decision)
     heads = ["Quantity", *(_option_head(decision, option) for option in decision.options)]
     rows = [(_row_name(sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
     return html.table(decision.name, heads, rows, label=decision.name)
 
 
-def _sides(atlas: Atlas, decision: Decision) -> list[Atlas]:
-    """The atlas of each option, in order."""
-    return [atlases.of_option(atlas.main, decision, option, workshop=atlas.workshop) for option in decision.options]
+def _sides(addresses: Addresses, decision: Decision) -> list[Addresses]:
+    """The addresses of each option, in order."""
+    return [addressing.of_option(addresses.main, decision, option, workshop=addresses.workshop) for option in decision.options]
 
 
 def _option_head(decision: Decision, option) -> Markup:
     return html.span("chosen", f"{option.name} (chosen)") if option.id == decision.chosen else escape(option.name)
 
 
-def _row_name(sides: Sequence[Atlas], value_id: str) -> Markup:
+def _row_name(sides: Sequence[Addresses], value_id: str) -> Markup:
     term_id, *ids = value_id.split(".")
     value = next((side.book.values[term_id] for side in sides if term_id in side.book.values), None)
     name = named(value) if value is not None else escape(terms()[term_id].name)
@@ -128,7 +130,7 @@ def _row_name(sides: Sequence[Atlas], value_id: str) -> Markup:
     return name + (f", {', '.join(items)}" if items else "")
 
 
-def _option_cell(side: Atlas, value_id: str) -> Markup:
+def _option_cell(side: Addresses, value_id: str) -> Markup:
     if value_id not in side.book:
         return absent("not part of this option")
     try:
@@ -138,9 +140,9 @@ def _option_cell(side: Atlas, value_id: str) -> Markup:
     return html.link(side.address(value.id), "see its working") if value.axes else number(side, value)
 
 
-def option_checks(atlas: Atlas, decision: Decision) -> Markup:
+def option_checks(addresses: Addresses, decision: Decision) -> Markup:
     """Checks whose verdict or margin is not the same in every option."""
-    sides = _sides(atlas, decision)
+    sides = _sides(addresses, decision)
     found = [{verdict.check.id: verdict for verdict in side.book.checks} for side in sides]
     rows = []
     for check_id, verdict in found[0].items():
@@ -159,56 +161,57 @@ def gives_up(decision: Decision) -> Markup:
     return html.paragraph("What each option gives up:", class_="label") + html.definitions(lines, class_="gives")
 
 
-def compared(atlas: Atlas, decision: Decision, chapter: Chapter, asked: Sequence[str]) -> Markup:
+def compared(addresses: Addresses, decision: Decision, chapter: Chapter, asked: Sequence[str]) -> Markup:
     """A decision as one chapter sees it: what is chosen, and the figures asked for as far as they differ.
 
     Why, and what each option gives up, stands once: in the chapter that is the decision's home. The others lead to the page of options, which says it too.
     """
-    differ = atlas.book.differing(decision.id)
-    shown = [name for name in asked if name in differ] or [name for name in differ if atlas.book.home.get(name) == chapter.id][:MANY]
+    differ = addresses.book.differing(decision.id)
+    shown = [name for name in asked if name in differ] or [name for name in differ if addresses.book.home.get(name) == chapter.id][:MANY]
     anchor, chosen = f"decision-{decision.id}", next(option.name for option in decision.options if option.id == decision.chosen)
-    home = atlas.book.home_of(decision.id) == chapter.id
+    home = addresses.book.home_of(decision.id) == chapter.id
     return html.join([
         html.heading(2, decision.name, id=anchor),
         html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}" if home else ".", class_="reason"),
-        option_table(atlas, decision, shown) if shown else html.EMPTY, gives_up(decision) if home else html.EMPTY,
+        option_table(addresses, decision, shown) if shown else html.EMPTY, gives_up(decision) if home else html.EMPTY,
         html.paragraph(html.link(f"options.html#{anchor}", f"{'All' if home else 'Why, what each option gives up, and all'} that differs: "
                                                            f"{in_sentence(decision.name)}"), class_="label")])
 
 
 # ---- figures by which a plant is known ----
 
-def headline(atlas: Atlas, values: Iterable[Value]) -> Markup:
+def headline(addresses: Addresses, values: Iterable[Value]) -> Markup:
     """Name over number, as many beside one another as there is room for."""
-    pairs = [html.tag("div", html.tag("dt", value.term.name), html.tag("dd", number(atlas, value))) for value in values]
+    pairs = [html.tag("div", html.tag("dt", value.term.name), html.tag("dd", number(addresses, value))) for value in values]
     return html.tag("dl", *pairs, class_="headline")
 
 
 # ---- what is open ----
 
-def unread_table(atlas: Atlas, found: Sequence[Unread]) -> Markup:
+def unread_table(addresses: Addresses, found: Sequence[Unread]) -> Markup:
     """Givens that no formula reads, with the choices that say so."""
-    rows = [(_given_name(atlas, one.given), written_shown(terms()[one.given.term], one.given.written), html.tag("code", tables.place(one.given)), one.reason)
+    rows = [(_given_name(addresses, one.given), written_shown(terms()[one.given.term], one.given.written),
+             html.tag("code", tables.place(one.given)), one.reason)
             for one in found]
     return html.table("", ("Given", "As written", "Where", "Not read by formulas, as"), rows, "words", "Given and not read") if rows else html.EMPTY
 
 
-def assumptions_table(atlas: Atlas, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
+def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
     """Givens that somebody still has to confirm; where their turning points are known, ordered by them."""
     pairs = [(given, governs.of_given(given, turned or ())) for given in givens]
-    rows = [(_given_name(atlas, given), written_shown(terms()[given.term], given.written),
-             *((governs.told(atlas, one, terms()[given.term].is_text),) if turned is not None else ()),
+    rows = [(_given_name(addresses, given), written_shown(terms()[given.term], given.written),
+             *((governs.told(addresses, one, terms()[given.term].is_text),) if turned is not None else ()),
              html.tag("code", tables.place(given)), given.note or "–")
             for given, one in (governs.ranked(pairs) if turned is not None else pairs)]
     heads = ("Assumed", "As written", *(("Turns a verdict",) if turned is not None else ()), "Where", "Note")
     return html.table("", heads, rows, "words", "Open assumptions") if rows else html.EMPTY
 
 
-def _given_name(atlas: Atlas, given: Given) -> Markup:
-    value = atlas.book.values.get(given.term)
-    name = reference(atlas, value) if value is not None else escape(terms()[given.term].name)
+def _given_name(addresses: Addresses, given: Given) -> Markup:
+    value = addresses.book.values.get(given.term)
+    name = reference(addresses, value) if value is not None else escape(terms()[given.term].name)
     axis = terms()[given.term].axes[:1]
-    return name + (f", {atlas.item_name(axis[0], given.element)}" if given.element and axis else "")
+    return name + (f", {addresses.item_name(axis[0], given.element)}" if given.element and axis else "")
 
 
 def cautions(lines: Iterable[str]) -> Markup:
@@ -217,8 +220,8 @@ def cautions(lines: Iterable[str]) -> Markup:
     return html.tag("div", inner, class_="notice caution") if inner else html.EMPTY
 
 
-def warnings(atlas: Atlas, values: Iterable[Value]) -> Markup:
+def warnings(addresses: Addresses, values: Iterable[Value]) -> Markup:
     """Values outside the range for which their formula holds."""
-    lines = [reference(atlas, value) + f": {warning}" for value in values for warning in value.warnings]
+    lines = [reference(addresses, value) + f": {warning}" for value in values for warning in value.warnings]
     return html.tag("div", html.bullets(lines), class_="notice") if lines else html.EMPTY
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from basis.language.terms import terms
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, span, tag
 from basis.solving.value import Value
 
@@ -18,22 +18,22 @@ def both(si: str, us: str) -> Markup:
     return made(f'<u-si>{safe(si)}</u-si><u-us>{safe(us)}</u-us>')
 
 
-def amount(atlas: Atlas, value: Value, number, unit: bool = True) -> Markup:
+def amount(addresses: Addresses, value: Value, number, unit: bool = True) -> Markup:
     """One number of a value, one of its words, or for a reference the name of the item."""
     if value.term.unit == "reference":
-        return made(safe(atlas.item_name(value.term.refers_to, number)))
+        return made(safe(addresses.item_name(value.term.refers_to, number)))
     si = value.shown(number, "si", unit)
     return both(si, value.shown(number, "us", unit)) if value.two_systems else made(safe(si))
 
 
-def shown(atlas: Atlas, value: Value, unit: bool = True) -> Markup:
+def shown(addresses: Addresses, value: Value, unit: bool = True) -> Markup:
     """The number of a plain value, its word, or for a reference the name of the item."""
-    return amount(atlas, value, value.number, unit)
+    return amount(addresses, value, value.number, unit)
 
 
-def both_amounts(atlas: Atlas, value: Value) -> Markup:
+def both_amounts(addresses: Addresses, value: Value) -> Markup:
     """The number in SI and, whatever the reader chose, in US units beside it."""
-    return tag("span", shown(atlas, value), class_="both") if value.two_systems else shown(atlas, value)
+    return tag("span", shown(addresses, value), class_="both") if value.two_systems else shown(addresses, value)
 
 
 def unit_name(value: Value) -> Markup:
@@ -47,29 +47,29 @@ def weakness(value: Value) -> Markup:
     return made(f" <small>{word}</small>") if word else EMPTY
 
 
-def number(atlas: Atlas, value: Value, unit: bool = True, mark: bool = True) -> Markup:
+def number(addresses: Addresses, value: Value, unit: bool = True, mark: bool = True) -> Markup:
     """A number that leads to its working."""
-    link = f'<a href="{safe(atlas.address(value.id))}" class="n">{shown(atlas, value, unit)}</a>'
-    return made(f"{link}{moved(atlas, value)}{weakness(value) if mark and value.exists else EMPTY}")
+    link = f'<a href="{safe(addresses.address(value.id))}" class="n">{shown(addresses, value, unit)}</a>'
+    return made(f"{link}{moved(addresses, value)}{weakness(value) if mark and value.exists else EMPTY}")
 
 
-def moved(atlas: Atlas, value: Value) -> Markup:
+def moved(addresses: Addresses, value: Value) -> Markup:
     """The mark of a plain value or an element that is shown otherwise than in the last issue."""
     term_id, _, element = value.id.partition(".")
-    was = atlas.book.was(term_id).get(element)
-    return moved_from(atlas, as_issued(atlas, value, was)) if was else EMPTY
+    was = addresses.book.was(term_id).get(element)
+    return moved_from(addresses, as_issued(addresses, value, was)) if was else EMPTY
 
 
-def as_issued(atlas: Atlas, value: Value, was: str) -> str:
+def as_issued(addresses: Addresses, value: Value, was: str) -> str:
     """What was shown of a value in the last issue; of a reference the name that the item has."""
-    return atlas.item_name(value.term.refers_to, was) if value.term.unit == "reference" else was
+    return addresses.item_name(value.term.refers_to, was) if value.term.unit == "reference" else was
 
 
-def moved_from(atlas: Atlas, was: str) -> Markup:
+def moved_from(addresses: Addresses, was: str) -> Markup:
     """The mark of what has moved since the last issue: the style sheet draws a triangle here and one with the revision in the margin, the words are spoken
     and printed, and the card tells them.
     """
-    return made(f"<u-was><i> moved since issue </i><b>{safe(atlas.book.marked_since)}</b><i> (was {safe(was)})</i></u-was>")
+    return made(f"<u-was><i> moved since issue </i><b>{safe(addresses.book.marked_since)}</b><i> (was {safe(was)})</i></u-was>")
 
 
 def symbol(text: str) -> Markup:
@@ -85,14 +85,14 @@ def named(value: Value) -> Markup:
     return made(f"{safe(value.term.name)} {symbol(value.term.symbol)}" if value.term.symbol else safe(value.term.name))
 
 
-def reference(atlas: Atlas, value: Value) -> Markup:
+def reference(addresses: Addresses, value: Value) -> Markup:
     """The name as a link to the working."""
-    return made(f'<a href="{safe(atlas.address(value.id))}">{safe(value.term.name)}</a>')
+    return made(f'<a href="{safe(addresses.address(value.id))}">{safe(value.term.name)}</a>')
 
 
-def linked_name(atlas: Atlas, term_id: str) -> Markup:
+def linked_name(addresses: Addresses, term_id: str) -> Markup:
     """The same by id: nothing of the value itself is shown."""
-    return made(f'<a href="{safe(atlas.address(term_id))}">{safe(terms()[term_id].name)}</a>')
+    return made(f'<a href="{safe(addresses.address(term_id))}">{safe(terms()[term_id].name)}</a>')
 
 
 def absent(what: str = "not given") -> Markup:

@@ -14,8 +14,8 @@ from basis.record.history import Issue
 from basis.record.issuing import ROLES
 from basis.record.requirements import NO_VERDICT, UNANSWERED, Answer, answers
 from basis.site import exports, html, tables
+from basis.site.addresses import Addresses
 from basis.site.asked import anchor, told
-from basis.site.atlas import Atlas
 from basis.site.quantities import number
 from basis.site.sheet import verdict_word
 from basis.solving.book import NOTHING
@@ -30,9 +30,9 @@ HEADS = ("Requirement", "Code", "Edition", "Clause", "In the project's words", "
 
 # ---- requirements ----
 
-def tally(atlas: Atlas, names: bool = True) -> Markup:
+def tally(addresses: Addresses, names: bool = True) -> Markup:
     """How many requirements stand under each word; and, on the page that holds them, which want attention."""
-    found = answers(atlas.book)
+    found = answers(addresses.book)
     counts = Counter(one.word for one in found)
     lines = [verdict_word(word) + f": {counts[word]} of {len(found)}" + (_which(word, found) if names and word in NAMED else "")
              for word in WORDS if counts[word]]
@@ -43,23 +43,23 @@ def _which(word: str, found: Iterable[Answer]) -> Markup:
     return escape(" – ") + html.join([html.link(f"#{anchor(one.requirement)}", one.requirement.id) for one in found if one.word == word], ", ")
 
 
-def matrix(atlas: Atlas) -> Markup:
+def matrix(addresses: Addresses) -> Markup:
     """Every requirement with what answers it; sorts and filters, and stands beside the page as CSV."""
-    found = answers(atlas.book)
+    found = answers(addresses.book)
     heads = ("No.", html.tag("th", "Code, edition, clause", data_pick="Code"), "Requirement", html.tag("th", "Chapter", data_pick="Chapter"), "Answered by",
              html.tag("th", "Verdict", data_pick="Verdict"), "Evidence")
-    table = html.table("", heads, [_row(atlas, one) for one in found], "words matrix", "Requirements")
-    return exports.schedule_of_words(atlas, "compliance.csv", table, HEADS, [_cells(one) for one in found], "Requirements: this table as CSV")
+    table = html.table("", heads, [_row(addresses, one) for one in found], "words matrix", "Requirements")
+    return exports.schedule_of_words(addresses, "compliance.csv", table, HEADS, [_cells(one) for one in found], "Requirements: this table as CSV")
 
 
-def _row(atlas: Atlas, one: Answer) -> Markup:
+def _row(addresses: Addresses, one: Answer) -> Markup:
     asked, clause = one.requirement, _clause(one)
-    order = [chapter.id for chapter in atlas.book.chapters]
+    order = [chapter.id for chapter in addresses.book.chapters]
     place = order.index(one.chapter.id) if one.chapter and one.chapter.id in order else len(order)
     margin = html.small(f" {one.verdict.margin_text}") if one.verdict and one.verdict.margin_text else html.EMPTY
     why = html.tag("div", one.why, class_="from") if one.why else html.EMPTY
     return html.row((asked.id, html.tag("td", one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
-                     html.tag("td", _chapter(atlas, one), data_key=place), _by(atlas, one),
+                     html.tag("td", _chapter(addresses, one), data_key=place), _by(addresses, one),
                      html.tag("td", verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
                     id=anchor(asked))
 
@@ -68,24 +68,24 @@ def _clause(one: Answer) -> str:
     return ", ".join((one.edition or "edition not stated", one.requirement.clause or "no clause named"))
 
 
-def _chapter(atlas: Atlas, one: Answer) -> Markup:
+def _chapter(addresses: Addresses, one: Answer) -> Markup:
     if one.chapter is None:
         return escape("the book as a whole")
-    return html.link(f"{one.chapter.id}.html", one.chapter.title) if one.chapter in atlas.book.chapters else escape(one.chapter.title)
+    return html.link(f"{one.chapter.id}.html", one.chapter.title) if one.chapter in addresses.book.chapters else escape(one.chapter.title)
 
 
-def _by(atlas: Atlas, one: Answer) -> Markup:
+def _by(addresses: Addresses, one: Answer) -> Markup:
     """What answers a requirement, linked; of a check the number and its limit."""
     asked = one.requirement
     if asked.chapter:
-        return _chapter(atlas, one)
+        return _chapter(addresses, one)
     if one.verdict and one.verdict.value:
-        sides = html.join([number(atlas, one.verdict.value), *([number(atlas, one.verdict.limit)] if one.verdict.limit else [])],
+        sides = html.join([number(addresses, one.verdict.value), *([number(addresses, one.verdict.limit)] if one.verdict.limit else [])],
                           " ≤ " if one.verdict.check.safe == "below" else " ≥ ")
-        return _about(atlas, asked.check) + html.tag("div", sides, class_="from")
+        return _about(addresses, asked.check) + html.tag("div", sides, class_="from")
     if one.value is not None and not one.value.axes:
-        return _about(atlas, asked.value) + html.tag("div", number(atlas, one.value), class_="from")
-    return _about(atlas, asked.check or asked.value) if asked.check or asked.value else escape(asked.statement or "–")
+        return _about(addresses, asked.value) + html.tag("div", number(addresses, one.value), class_="from")
+    return _about(addresses, asked.check or asked.value) if asked.check or asked.value else escape(asked.statement or "–")
 
 
 def _cells(one: Answer) -> tuple[str, ...]:
@@ -98,14 +98,14 @@ def _cells(one: Answer) -> tuple[str, ...]:
 
 # ---- questions ----
 
-def questions(atlas: Atlas) -> Markup:
+def questions(addresses: Addresses) -> Markup:
     """All questions, open ones first, then by day."""
-    found = sorted(atlas.book.project.questions, key=lambda one: one.date)
+    found = sorted(addresses.book.project.questions, key=lambda one: one.date)
     made = []
     for state, title in TITLES.items():
         if own := [one for one in found if one.state == state]:
             heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "To be answered in")
-            rows = [html.row((one.id, _asked(one), _about(atlas, one.about), one.text, _answer(one)), id=anchor(one)) for one in own]
+            rows = [html.row((one.id, _asked(one), _about(addresses, one.about), one.text, _answer(one)), id=anchor(one)) for one in own]
             made.append(html.heading(2, title, id=f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
     return html.join(made) or html.paragraph(NO_QUESTION)
 
@@ -118,25 +118,25 @@ def _answer(one: Question) -> Markup:
     return html.tag("code", tables.place(one)) if one.state == OPEN else escape(one.answer or "–")
 
 
-def of_chapter(atlas: Atlas, chapter_id: str) -> Markup:
+def of_chapter(addresses: Addresses, chapter_id: str) -> Markup:
     """Open questions about values and checks of a chapter."""
-    found = sorted(atlas.book.open_questions_of(chapter_id), key=lambda one: one.date)
-    return html.bullets([_about(atlas, one.about) + ": " + told(one) for one in found])
+    found = sorted(addresses.book.open_questions_of(chapter_id), key=lambda one: one.date)
+    return html.bullets([_about(addresses, one.about) + ": " + told(one) for one in found])
 
 
-def _about(atlas: Atlas, name: str) -> Markup:
+def _about(addresses: Addresses, name: str) -> Markup:
     """A check or a value by its name, leading to where it stands; in words where it is not part of this book."""
     term_id, *ids = name.split(".")
-    verdict = next((one for one in atlas.book.checks if one.check.id == name), None)
+    verdict = next((one for one in addresses.book.checks if one.check.id == name), None)
     if verdict is not None:
-        return html.link(atlas.check_address(verdict.check), verdict.check.title)
+        return html.link(addresses.check_address(verdict.check), verdict.check.title)
     if term_id not in terms():
         return escape(_check_title(name))
-    term, value = terms()[term_id], atlas.book.values.get(term_id)
-    of = ", ".join(atlas.item_name(axis, item) for axis, item in zip(term.axes, ids))
+    term, value = terms()[term_id], addresses.book.values.get(term_id)
+    of = ", ".join(addresses.item_name(axis, item) for axis, item in zip(term.axes, ids))
     title = f"{term.name}, {of}" if of else term.name
     there = value is not None and all(item in along for item, along in zip(ids, value.items))
-    return html.link(atlas.address(name), title) if there else escape(title)
+    return html.link(addresses.address(name), title) if there else escape(title)
 
 
 def _check_title(check_id: str) -> str:
@@ -145,18 +145,18 @@ def _check_title(check_id: str) -> str:
 
 # ---- the front page ----
 
-def lines_to_sign(atlas: Atlas, issue: Issue | None) -> Markup:
+def lines_to_sign(addresses: Addresses, issue: Issue | None) -> Markup:
     """A line for each role to be signed on paper, with the days that the last issue gives; the book may have moved since, which is said."""
     days = {role.role: role.date for role in issue.roles} if issue else {}
-    since = atlas.book.since
+    since = addresses.book.since
     of = f"Issue {issue.head.revision} of {issue.head.date}{f'; this book: {since.told}' if since else ''}" if issue else "Nothing is issued yet"
     rows = [(role.capitalize(), days.get(role, ""), "") for role in ROLES if role in SIGNED or role in days]
     return html.table(f"To be signed on paper. {of}.", ("Role", "Day", "Signature"), rows, "words signing", "To be signed on paper")
 
 
-def summary(atlas: Atlas) -> Markup:
+def summary(addresses: Addresses) -> Markup:
     """How the requirements stand and how many questions are open."""
-    counts = Counter(one.state for one in atlas.book.project.questions)
+    counts = Counter(one.state for one in addresses.book.project.questions)
     asked = ", ".join(f"{counts[state]} {in_sentence(title)}" for state, title in TITLES.items() if counts[state])
     told_of = html.paragraph("Questions: ", html.link("questions.html", asked), ".") if asked else html.paragraph(NO_QUESTION)
-    return tally(atlas, names=False) + told_of
+    return tally(addresses, names=False) + told_of

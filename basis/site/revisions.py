@@ -19,7 +19,7 @@ from basis.record.history import MOST_CHECKS, Course, History, courses
 from basis.record.issued import Head, IssuedCheck
 from basis.record.moved import Moved
 from basis.site import html, parts
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.functions import BookFunctions
 from basis.site.kept import kept
 from basis.site.sheet import verdict_word
@@ -35,8 +35,8 @@ FIRST = (" writes every number, verdict and decision as it stands now into a sea
 class RevisionFunctions(BookFunctions):
     """Functions for the page of revisions."""
 
-    def __init__(self, atlas: Atlas, history: History):
-        super().__init__(atlas)
+    def __init__(self, addresses: Addresses, history: History):
+        super().__init__(addresses)
         self._history = history
 
     def issues(self) -> Markup:
@@ -56,16 +56,16 @@ class RevisionFunctions(BookFunctions):
         if not found:
             return html.paragraph("Nothing to draw: no verdict has turned between the issues and now, and no margin that is tight or short has moved.")
         titles = tuple(_check_title(course.check) for course in found)
-        picture = kept(self._atlas, ("figure", "margins"), lambda atlas: _drawn(found, titles), found, titles)
+        picture = kept(self._addresses, ("figure", "margins"), lambda addresses: _drawn(found, titles), found, titles)
         return html.tag("figure", html.scroll_box(picture, "Margins over the issues"),
-                        html.tag("figcaption", html.tag("strong", "Margins over the issues"), ". ", MEANING), _courses_table(self._atlas, found),
+                        html.tag("figcaption", html.tag("strong", "Margins over the issues"), ". ", MEANING), _courses_table(self._addresses, found),
                         class_="drawing", id="figure-margins")
 
     def changes(self) -> Markup:
         """What has changed since the last issue, then from each issue to the next, the newest first."""
         if not self._history.records:
             return html.EMPTY
-        return html.join([_comparison(self._atlas, found) for found in (self._history.since, *reversed(self._history.steps))])
+        return html.join([_comparison(self._addresses, found) for found in (self._history.since, *reversed(self._history.steps))])
 
 
 MEANING = (f"At most {MOST_CHECKS} checks, a row each: first those that turned, then those that fail or are tight and moved. Each row has its own scale; the "
@@ -78,9 +78,9 @@ def _drawn(found: Sequence[Course], titles: Sequence[str]) -> Markup:
     return Markup(timeline.svg((found, titles)))
 
 
-def _courses_table(atlas: Atlas, found: Sequence[Course]) -> Markup:
+def _courses_table(addresses: Addresses, found: Sequence[Course]) -> Markup:
     heads = ["Check", *(stand.state or NOW for stand in found[0].stands)]
-    rows = [(_check_name(atlas, course.check), *(_stood(stand.verdict, stand.shown) for stand in course.stands)) for course in found]
+    rows = [(_check_name(addresses, course.check), *(_stood(stand.verdict, stand.shown) for stand in course.stands)) for course in found]
     return html.tag("details", html.tag("summary", "The numbers of this figure"), html.table("", heads, rows, "words", "Margins over the issues"))
 
 
@@ -96,9 +96,9 @@ def _anchor(head: Head) -> str:
 # ---- one comparison ----
 
 
-def _comparison(atlas: Atlas, found: Comparison) -> Markup:
+def _comparison(addresses: Addresses, found: Comparison) -> Markup:
     heading = f"From revision {found.old.revision} to {found.new.revision}" if found.new.number else f"Since revision {found.old.revision}"
-    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(atlas, found)])
+    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found)])
 
 
 def _head(found: Comparison) -> str:
@@ -112,17 +112,17 @@ def _count(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _sections(atlas: Atlas, found: Comparison) -> Iterator[Markup]:
+def _sections(addresses: Addresses, found: Comparison) -> Iterator[Markup]:
     """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
-    yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(atlas, check) for check in found.turned])
-    yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(atlas, one) for one in found.decisions])
-    yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(atlas, cause.id, cause.new), _items(atlas, cause.id, cause.old))
+    yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(addresses, check) for check in found.turned])
+    yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(addresses, one) for one in found.decisions])
+    yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(addresses, cause.id, cause.new), _items(addresses, cause.id, cause.old))
                                                         for cause in found.lists])
-    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(atlas, value)])
+    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(addresses, value)])
     for chapter, values in found.results.items():
         count = sum(one.seen for value in values for one in value.numbers)
         yield _part(f"Results: {found.chapters[chapter]}, {_count(count, 'number')}", ("Result", "Before", "After", "Change", "Because of"),
-                    _result_rows(atlas, values), folded=True)
+                    _result_rows(addresses, values), folded=True)
 
 
 def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False) -> Markup:
@@ -135,33 +135,34 @@ def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False)
     return html.heading(3, name) + table
 
 
-def _check_row(atlas: Atlas, check: MovedCheck) -> tuple:
-    where = f", {_item_names(atlas, check)}" if check.element else ""
-    return (_check_name(atlas, check.id) + where, _stood(check.old, check.old_margin), _stood(check.new, check.new_margin), _because(atlas, check.because))
+def _check_row(addresses: Addresses, check: MovedCheck) -> tuple:
+    where = f", {_item_names(addresses, check)}" if check.element else ""
+    old, new = _stood(check.old, check.old_margin), _stood(check.new, check.new_margin)
+    return _check_name(addresses, check.id) + where, old, new, _because(addresses, check.because)
 
 
-def _item_names(atlas: Atlas, check: MovedCheck) -> str:
-    made = _made(atlas, check.id)
+def _item_names(addresses: Addresses, check: MovedCheck) -> str:
+    made = _made(addresses, check.id)
     axes = terms()[made.value].axes if made else ()
-    return ", ".join(atlas.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
+    return ", ".join(addresses.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
 
 
 def _stood(word: str, margin: str) -> Markup:
     return (verdict_word(word) if word in parts.WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
 
 
-def _items(atlas: Atlas, axis: str, ids: str) -> str:
-    return ", ".join(atlas.item_name(axis, item) for item in ids.split(", ")) if ids else "–"
+def _items(addresses: Addresses, axis: str, ids: str) -> str:
+    return ", ".join(addresses.item_name(axis, item) for item in ids.split(", ")) if ids else "–"
 
 
-def _decision_row(atlas: Atlas, one: Moved) -> tuple:
-    decision = next((known for known in atlas.book.project.decisions if known.id == one.id), None)
+def _decision_row(addresses: Addresses, one: Moved) -> tuple:
+    decision = next((known for known in addresses.book.project.decisions if known.id == one.id), None)
     name = html.link(f"options.html#decision-{one.id}", decision.name) if decision else escape(item_words(one.id))
     return name, one.old or "none", one.new or "none"
 
 
-def _input_rows(atlas: Atlas, value: MovedValue) -> list[tuple]:
-    return [(*_sides(atlas, one), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(atlas, value, len(value.numbers))
+def _input_rows(addresses: Addresses, value: MovedValue) -> list[tuple]:
+    return [(*_sides(addresses, one), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(addresses, value, len(value.numbers))
 
 
 def _noted(one: Moved) -> Markup:
@@ -170,98 +171,98 @@ def _noted(one: Moved) -> Markup:
     return html.join(filter(None, (one.note, f"was {one.old_standing}, is {one.new_standing}" if standing else "")), "; ") or escape("–")
 
 
-def _result_rows(atlas: Atlas, values: Sequence[MovedValue]) -> list[tuple]:
+def _result_rows(addresses: Addresses, values: Sequence[MovedValue]) -> list[tuple]:
     """The values that are shown otherwise; the others are counted."""
     seen = [value for value in values if any(one.seen for one in value.numbers)]
-    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(atlas, value)]
+    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(addresses, value)]
     left = ((len(seen) - MOST_VALUES, "more values moved"), (len(values) - len(seen), "values moved by less than is shown"))
     return [*rows, *((f"{count} {words}", "", "", "", "") for count, words in left if count > 0)]
 
 
-def _value_rows(atlas: Atlas, value: MovedValue) -> list[tuple]:
+def _value_rows(addresses: Addresses, value: MovedValue) -> list[tuple]:
     seen = [one for one in value.numbers if one.seen]
-    rows = [(*_sides(atlas, one), _because(atlas, value.because) if place == 0 else "″") for place, one in enumerate(seen[:MOST_NUMBERS])]
-    return rows + _more(atlas, value, len(seen))
+    rows = [(*_sides(addresses, one), _because(addresses, value.because) if place == 0 else "″") for place, one in enumerate(seen[:MOST_NUMBERS])]
+    return rows + _more(addresses, value, len(seen))
 
 
-def _more(atlas: Atlas, value: MovedValue, count: int) -> list[tuple]:
+def _more(addresses: Addresses, value: MovedValue, count: int) -> list[tuple]:
     left = count - MOST_NUMBERS
-    return [(_plain_name(atlas, value.id), html.small(f"and {left} more"), "", "", "")] if left > 0 else []
+    return [(_plain_name(addresses, value.id), html.small(f"and {left} more"), "", "", "")] if left > 0 else []
 
 
-def _sides(atlas: Atlas, one: Moved) -> tuple:
+def _sides(addresses: Addresses, one: Moved) -> tuple:
     """Name, number before, number after, change; the later number leads to its working."""
-    address = _address(atlas, one.id)
+    address = _address(addresses, one.id)
     after = html.link(address, one.new, class_="n") if one.new and address else escape(one.new or "none")
-    return _plain_name(atlas, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
+    return _plain_name(addresses, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
 
 
 # ---- names and links, as far as the present book has what is named ----
 
 
-def _address(atlas: Atlas, value_id: str) -> str:
+def _address(addresses: Addresses, value_id: str) -> str:
     """Where the working of a value or element stands; nothing where the present book has it no more."""
     term_id, *ids = value_id.split(".")
-    value = atlas.book.values.get(term_id)
+    value = addresses.book.values.get(term_id)
     if value is None:
         return ""
-    return atlas.address(value_id if len(ids) == len(value.axes) and all(one in along for one, along in zip(ids, value.items)) else term_id)
+    return addresses.address(value_id if len(ids) == len(value.axes) and all(one in along for one, along in zip(ids, value.items)) else term_id)
 
 
-def _name(atlas: Atlas, value_id: str) -> Markup:
+def _name(addresses: Addresses, value_id: str) -> Markup:
     """The same with a link to its working."""
-    name, address = _plain_name(atlas, value_id), _address(atlas, value_id)
+    name, address = _plain_name(addresses, value_id), _address(addresses, value_id)
     return html.link(address, name) if address else escape(name)
 
 
-def _plain_name(atlas: Atlas, value_id: str) -> str:
+def _plain_name(addresses: Addresses, value_id: str) -> str:
     """The name of a value and of the items of its element."""
     term_id, *ids = value_id.split(".")
     if term_id not in terms():
         return value_id  # of a program that knew more, or other, quantities
-    return ", ".join([terms()[term_id].name, *(atlas.item_name(*pair) for pair in zip(terms()[term_id].axes, ids))])
+    return ", ".join([terms()[term_id].name, *(addresses.item_name(*pair) for pair in zip(terms()[term_id].axes, ids))])
 
 
 def _check_title(check_id: str) -> str:
     return next((check.title for checks in catalogue().checks.values() for check in checks if check.id == check_id), item_words(check_id))
 
 
-def _made(atlas: Atlas, check_id: str) -> Check | None:
+def _made(addresses: Addresses, check_id: str) -> Check | None:
     """A check of the present book; None where it makes it no more."""
     try:
-        return atlas.book.check(check_id).check
+        return addresses.book.check(check_id).check
     except KeyError:
         return None
 
 
-def _check_name(atlas: Atlas, check_id: str) -> Markup:
-    made = _made(atlas, check_id)
-    return html.link(atlas.check_address(made), made.title) if made else escape(_check_title(check_id))
+def _check_name(addresses: Addresses, check_id: str) -> Markup:
+    made = _made(addresses, check_id)
+    return html.link(addresses.check_address(made), made.title) if made else escape(_check_title(check_id))
 
 
 # ---- because of ----
 
 
-def _because(atlas: Atlas, causes: Sequence[Cause]) -> Markup:
-    told = [_told(atlas, cause) for cause in causes[:MOST_CAUSES]]
+def _because(addresses: Addresses, causes: Sequence[Cause]) -> Markup:
+    told = [_told(addresses, cause) for cause in causes[:MOST_CAUSES]]
     more = [f"{len(causes) - MOST_CAUSES} more"] if len(causes) > MOST_CAUSES else []
     return html.join([*told, *more], ", ")
 
 
-def _told(atlas: Atlas, cause: Cause) -> Markup:
+def _told(addresses: Addresses, cause: Cause) -> Markup:
     match cause.kind:
         case "formula" if cause.old == cause.new:
-            return escape("the program: another working of ") + _name(atlas, cause.id)
+            return escape("the program: another working of ") + _name(addresses, cause.id)
         case "formula":
-            return escape("the program: ") + _name(atlas, cause.id) + f", formula {cause.old or 'none'} → {cause.new or 'none'}"
+            return escape("the program: ") + _name(addresses, cause.id) + f", formula {cause.old or 'none'} → {cause.new or 'none'}"
         case "table":
             return escape(f"the program: table {cause.id}, {cause.old} → {cause.new}")
         case "default":
-            return _name(atlas, cause.id) + ", which the program has by default"
+            return _name(addresses, cause.id) + ", which the program has by default"
         case "list":
             return escape(f"the list of {list_key(cause.id)}")
         case "chapter":
             return escape(f"the chapter {item_words(cause.id)}")
         case "program":
             return escape(f"the program, {cause.old} → {cause.new}" if cause.old != cause.new else "the program")
-    return _name(atlas, cause.id)
+    return _name(addresses, cause.id)

@@ -14,7 +14,7 @@ from basis.language.sources import Source, sources
 from basis.language.terms import terms
 from basis.language.words import item_words
 from basis.site import asked, html, tables, working
-from basis.site.atlas import Atlas, kind_of, source_anchor
+from basis.site.addresses import Addresses, kind_of, source_anchor
 from basis.site.html import made, safe
 from basis.site.kept import kept
 from basis.site.quantities import linked_name, moved_from, number, reference, symbol
@@ -26,79 +26,79 @@ GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}
 
 
-def entries(atlas: Atlas, value_ids: Iterable[str]) -> Markup:
+def entries(addresses: Addresses, value_ids: Iterable[str]) -> Markup:
     """All entries, in order of computing, what is given before what is computed."""
     found: dict[str, list[Markup]] = {}
     for value_id in value_ids:
-        made_here = kept(atlas, ("entry", atlas.here, value_id), lambda atlas, value_id=value_id: entry(atlas, atlas.book[value_id]))
-        found.setdefault(kind_of(atlas.book, value_id), []).append(made_here)
+        made_here = kept(addresses, ("entry", addresses.here, value_id), lambda addresses, value_id=value_id: entry(addresses, addresses.book[value_id]))
+        found.setdefault(kind_of(addresses.book, value_id), []).append(made_here)
     return html.join([html.heading(2, title, id=f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
 
 
-def entry(atlas: Atlas, value: Value) -> Markup:
+def entry(addresses: Addresses, value: Value) -> Markup:
     """One value with everything that a checker asks; of an option, beside what differs, the way to the chosen book for the rest."""
-    chosen = atlas.main.values.get(value.id) if atlas.option else None
+    chosen = addresses.main.values.get(value.id) if addresses.option else None
     if chosen is not None and chosen.origin == value.origin:
-        return _section(atlas, value, "", _moved_facts(atlas, value, chosen))
-    said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(atlas, value) or working.doc(value)
-    return _section(atlas, value, said, _facts(atlas, value))
+        return _section(addresses, value, "", _moved_facts(addresses, value, chosen))
+    said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(addresses, value) or working.doc(value)
+    return _section(addresses, value, said, _facts(addresses, value))
 
 
-def _section(atlas: Atlas, value: Value, said: str, facts: list[tuple]) -> Markup:
-    elements = tables.of_elements(atlas, value) if value.axes else ""
+def _section(addresses: Addresses, value: Value, said: str, facts: list[tuple]) -> Markup:
+    elements = tables.of_elements(addresses, value) if value.axes else ""
     told = "".join([f"<dt>{safe(name)}<dd>{safe(fact)}" for name, fact in facts])
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
-    worked = working.of_value(atlas, value, first=_first_yield(atlas, value) == value.id)
+    worked = working.of_value(addresses, value, first=_first_yield(addresses, value) == value.id)
     return made(f'<section id="{value.id}"><h3>{title}</h3>{said}{worked}{elements}<dl>{told}</dl></section>')
 
 
-def _first_yield(atlas: Atlas, value: Value) -> str:
+def _first_yield(addresses: Addresses, value: Value) -> str:
     """Of what the procedure of a value yields the one that shows what it is: the first that stands on the same page."""
     if value.origin != "procedure":
         return value.id
-    page = atlas.address(value.id).partition("#")[0]
-    return next(name for name in value.producer.yields if name in atlas.book.values and atlas.address(name).partition("#")[0] == page)
+    page = addresses.address(value.id).partition("#")[0]
+    return next(name for name in value.producer.yields if name in addresses.book.values and addresses.address(name).partition("#")[0] == page)
 
 
-def _by_same_procedure(atlas: Atlas, value: Value) -> Markup:
+def _by_same_procedure(addresses: Addresses, value: Value) -> Markup:
     """What a further result of a procedure says instead of repeating it."""
-    first = _first_yield(atlas, value)
+    first = _first_yield(addresses, value)
     if first == value.id:
         return html.EMPTY
-    return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {linked_name(atlas, first)}.</p>")
+    return made(f"<p>{safe(value.term.meaning)}</p><p>Yielded with {linked_name(addresses, first)}.</p>")
 
 
-def _moved_facts(atlas: Atlas, value: Value, chosen: Value) -> list[tuple]:
+def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tuple]:
     """Facts of a value of an option that the chosen book has too: meaning, source and users stand there."""
-    there = Atlas(atlas.main, atlas.main)
+    there = Addresses(addresses.main, addresses.main)
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
-    facts = [*_given_facts(value), *_input_facts(atlas, value), ("In the chosen book, with its source", shown)]
+    facts = [*_given_facts(value), *_input_facts(addresses, value), ("In the chosen book, with its source", shown)]
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
-    return facts + [("Checked", verdict_link(atlas, verdict)) for verdict in atlas.book.checks_on(value.id)]
+    return facts + [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
 
 
-def _input_facts(atlas: Atlas, value: Value) -> list[tuple]:
-    shown = [_input(atlas, name) for name in value.inputs if name in atlas.book.values]
+def _input_facts(addresses: Addresses, value: Value) -> list[tuple]:
+    shown = [_input(addresses, name) for name in value.inputs if name in addresses.book.values]
     return [("Inputs", html.join(shown, "; "))] if shown else []
 
 
-def _facts(atlas: Atlas, value: Value) -> list[tuple]:
-    facts = [*_given_facts(value), *_input_facts(atlas, value)]
+def _facts(addresses: Addresses, value: Value) -> list[tuple]:
+    facts = [*_given_facts(value), *_input_facts(addresses, value)]
     if value.used_by:
-        facts.append(("Used by", html.join([linked_name(atlas, name) for name in value.used_by], "; ")))
+        facts.append(("Used by", html.join([linked_name(addresses, name) for name in value.used_by], "; ")))
     if value.source_ids:
         facts.append(("Source", html.join([cited(sources()[name]) for name in value.source_ids], "; ")))
     if value.origin == "formula" and value.producer.looks_up:
-        facts += [("Table", _table_line(used, rule)) for used, rule in tables_used(atlas.book.values, value)]
+        facts += [("Table", _table_line(used, rule)) for used, rule in tables_used(addresses.book.values, value)]
     if span := working.range_text(value, terms()):
         facts.append(("Holds for", span))
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
     if value.residual:
         facts.append(("Residual", residual_text(value)))
-    facts += [("Checked", verdict_link(atlas, verdict)) for verdict in atlas.book.checks_on(value.id)]
+    facts += [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
     if value.producer and value.marks:
         facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
-    return facts + asked.facts(atlas, value.id)
+    return facts + asked.facts(addresses, value.id)
 
 
 def residual_text(value: Value) -> str:
@@ -117,11 +117,11 @@ def _given_facts(value: Value) -> list[tuple]:
     return []
 
 
-def _input(atlas: Atlas, name: str) -> Markup:
-    value = atlas.book.values[name]
+def _input(addresses: Addresses, name: str) -> Markup:
+    value = addresses.book.values[name]
     if value.axes:
-        return reference(atlas, value)
-    return made(f"{safe(value.term.name)} {symbol(value.term.symbol)} {number(atlas, value)}")
+        return reference(addresses, value)
+    return made(f"{safe(value.term.name)} {symbol(value.term.symbol)} {number(addresses, value)}")
 
 
 def _table_line(used, rule: str) -> Markup:
@@ -134,16 +134,16 @@ def cited(source: Source) -> Markup:
     return made(f'<a href="sources.html#{source_anchor(source.id)}">{safe(source.citation)}</a>{known}')
 
 
-def verdict_link(atlas: Atlas, verdict: Verdict) -> Markup:
+def verdict_link(addresses: Addresses, verdict: Verdict) -> Markup:
     """The verdict in its word with its margin, leading to the check."""
     margin = f", {verdict.margin_words}" if verdict.margin_words else ""
-    stands = f"{verdict_word(verdict.word)}{margin}{verdict_moved(atlas, verdict)}"
-    return made(f'<a href="{atlas.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {stands}')
+    stands = f"{verdict_word(verdict.word)}{margin}{verdict_moved(addresses, verdict)}"
+    return made(f'<a href="{addresses.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {stands}')
 
 
-def verdict_moved(atlas: Atlas, verdict: Verdict) -> Markup:
+def verdict_moved(addresses: Addresses, verdict: Verdict) -> Markup:
     """The mark of a verdict of which the word or the margin is another than in the last issue."""
-    return moved_from(atlas, ", ".join(filter(None, was))) if (was := atlas.book.was_judged(verdict.check.id)) else html.EMPTY
+    return moved_from(addresses, ", ".join(filter(None, was))) if (was := addresses.book.was_judged(verdict.check.id)) else html.EMPTY
 
 
 def verdict_word(word: str, said: str = "") -> Markup:

@@ -12,7 +12,7 @@ from basis.language.terms import listed, terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.site import html
-from basis.site.atlas import Atlas, is_long
+from basis.site.addresses import Addresses, is_long
 from basis.site.html import safe
 from basis.site.quantities import absent, amount, as_issued, moved_from, named, unit_name, weakness
 from basis.site.quantities import number as number_link
@@ -23,51 +23,51 @@ MOST_TOLD = 10  # old numbers of one row, as many as there are octave bands; of 
 Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word
 
 
-def linked(atlas: Atlas) -> Cell:
+def linked(addresses: Addresses) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
-    mark = _marks(atlas)
+    mark = _marks(addresses)
 
     def show(value: Value, ids: tuple, number) -> Markup:
-        address = atlas.address(".".join((value.id, *ids)))
-        content = _blank(value, number) if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(atlas, value, number, unit=False)}</a>')
+        address = addresses.address(".".join((value.id, *ids)))
+        content = _blank(value, number) if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(addresses, value, number, unit=False)}</a>')
         content += mark(value, ids)
         return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
     return show
 
 
-def plain(atlas: Atlas) -> Cell:
+def plain(addresses: Addresses) -> Cell:
     """Cells that hold nothing but the number or word: the working itself is here."""
-    mark = _marks(atlas)
+    mark = _marks(addresses)
 
     def show(value: Value, ids: tuple, number) -> Markup:
-        return _plain_cell(atlas, value, number, mark(value, ids))
+        return _plain_cell(addresses, value, number, mark(value, ids))
     return show
 
 
-def _plain_cell(atlas: Atlas, value: Value, number, mark: Markup = html.EMPTY) -> Markup:
-    content = (_blank(value, number) if _is_blank(number) else amount(atlas, value, number, unit=False)) + mark
+def _plain_cell(addresses: Addresses, value: Value, number, mark: Markup = html.EMPTY) -> Markup:
+    content = (_blank(value, number) if _is_blank(number) else amount(addresses, value, number, unit=False)) + mark
     return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
 
 
-def _marks(atlas: Atlas) -> Callable[[Value, tuple], Markup]:
+def _marks(addresses: Addresses) -> Callable[[Value, tuple], Markup]:
     """The marks of elements, each value looked up once."""
-    was = cache(atlas.book.was)
+    was = cache(addresses.book.was)
 
     def mark(value: Value, ids: tuple) -> Markup:
         moved = was(value.id)
         before = moved.get(".".join(ids)) if moved else None
-        return moved_from(atlas, as_issued(atlas, value, before)) if before else html.EMPTY
+        return moved_from(addresses, as_issued(addresses, value, before)) if before else html.EMPTY
     return mark
 
 
-def _row_mark(atlas: Atlas, value: Value, ids: tuple) -> Markup:
+def _row_mark(addresses: Addresses, value: Value, ids: tuple) -> Markup:
     """The mark of a row of numbers along the last axis, with what each that moved was."""
-    if not (moved := atlas.book.was(value.id)):
+    if not (moved := addresses.book.was(value.id)):
         return html.EMPTY
     before = {item: moved.get(".".join((*ids, item))) for item in value.items[-1]}
-    told = [f"{atlas.item_name(value.axes[-1], item)} {as_issued(atlas, value, was)}" for item, was in before.items() if was]
+    told = [f"{addresses.item_name(value.axes[-1], item)} {as_issued(addresses, value, was)}" for item, was in before.items() if was]
     more = f" and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""
-    return moved_from(atlas, ", ".join(told[:MOST_TOLD]) + more) if told else html.EMPTY
+    return moved_from(addresses, ", ".join(told[:MOST_TOLD]) + more) if told else html.EMPTY
 
 
 def _blank(value: Value, number) -> Markup:
@@ -85,19 +85,19 @@ def _numbers(value: Value) -> dict[tuple, object]:
     return dict(zip(value.elements(), np.ravel(value.number).tolist()))
 
 
-def rows(atlas: Atlas, values: Iterable[Value], caption: str = "") -> Markup:
+def rows(addresses: Addresses, values: Iterable[Value], caption: str = "") -> Markup:
     """Plain values, one a row."""
-    lines = [(named(value), number_link(atlas, value)) for value in values]
+    lines = [(named(value), number_link(addresses, value)) for value in values]
     return html.table(caption, ("Quantity", "Value"), lines, label=caption or "Values") if lines else html.EMPTY
 
 
-def of_items(atlas: Atlas, axis: str, values: Sequence[Value], cell: Cell | None = None) -> Markup:
+def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None) -> Markup:
     """One row an item of the axis, one column a value."""
-    items, show = atlas.book.items.get(axis, ()), cell or linked(atlas)
+    items, show = addresses.book.items.get(axis, ()), cell or linked(addresses)
     if not items:
         return _none(axis)
     columns = [(value, _numbers(value)) for value in values]
-    lines = [(atlas.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
+    lines = [(addresses.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
     label = f"{axis_title(axis)}: {', '.join(in_sentence(value.term.name) for value in values)}"
     return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
 
@@ -108,22 +108,22 @@ def _none(*axes: str, of: Value | None = None) -> Markup:
     return html.paragraph(f"The project lists no {' and no '.join(empty)}.", class_="none")
 
 
-def of_axes(atlas: Atlas, value: Value) -> Markup:
+def of_axes(addresses: Addresses, value: Value) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return _none(*value.axes, of=value)
-    return _across(atlas, value, _row_numbers(value), lambda ids: html.link(atlas.address(_anchor(value, (*ids, value.items[-1][0]))),
-        _start(atlas, value, ids), class_="n row"))
+    return _across(addresses, value, _row_numbers(value), lambda ids: html.link(addresses.address(_anchor(value, (*ids, value.items[-1][0]))),
+        _start(addresses, value, ids), class_="n row"))
 
 
-def _across(atlas: Atlas, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
+def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
     *down, across = value.axes
     items = value.items[-1]
-    cells = [html.row((html.join((head(ids), _row_mark(atlas, value, ids))), *[_plain_cell(atlas, value, number) for number in numbers]),
+    cells = [html.row((html.join((head(ids), _row_mark(addresses, value, ids))), *[_plain_cell(addresses, value, number) for number in numbers]),
                       id=_anchor(value, ids) if anchors and ids else None)
              for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
-    return html.table(_caption(value), (corner, *(atlas.item_name(across, item) for item in items)), cells, label=value.term.name)
+    return html.table(_caption(value), (corner, *(addresses.item_name(across, item) for item in items)), cells, label=value.term.name)
 
 
 def _row_numbers(value: Value) -> dict[tuple, list]:
@@ -134,36 +134,36 @@ def _row_numbers(value: Value) -> dict[tuple, list]:
     return found
 
 
-def of_elements(atlas: Atlas, value: Value) -> Markup:
+def of_elements(addresses: Addresses, value: Value) -> Markup:
     """Every element of a value in a row that has an address; for givens with what was written, where and why."""
     if not all(value.items):
         return _none(*value.axes, of=value)
     if is_long(value.axes):
-        return _extremes(atlas, value)
+        return _extremes(addresses, value)
     if len(value.axes) != 1 or value.axes == ("band",):
-        return _moved_rows(atlas, value)
-    axis, show = value.axes[0], plain(atlas)
+        return _moved_rows(addresses, value)
+    axis, show = value.axes[0], plain(addresses)
     heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", class_="word" if value.term.is_text else None)]
     as_given = bool(value.givens) and not listed(axis).fixed
-    lines = [html.row((atlas.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
+    lines = [html.row((addresses.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
              for ids, number in _numbers(value).items()]
     if as_given:
         heads.append(html.tag("th", "As given", class_="word"))
     return html.table("", heads, lines, label=value.term.name)
 
 
-def _moved_rows(atlas: Atlas, value: Value) -> Markup:
+def _moved_rows(addresses: Addresses, value: Value) -> Markup:
     """Rows of a value over axes; for an option only those that are not as in the chosen book."""
     lines = _row_numbers(value)
-    kept = {ids: numbers for ids, numbers in lines.items() if not atlas.option or _moved(atlas, value, ids, numbers)}
-    table = _across(atlas, value, kept, lambda ids: _start(atlas, value, ids), anchors=True)
+    kept = {ids: numbers for ids, numbers in lines.items() if not addresses.option or _moved(addresses, value, ids, numbers)}
+    table = _across(addresses, value, kept, lambda ids: _start(addresses, value, ids), anchors=True)
     as_chosen = len(lines) - len(kept)
     return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
 
 
-def _moved(atlas: Atlas, value: Value, ids: tuple, numbers: list) -> bool:
+def _moved(addresses: Addresses, value: Value, ids: tuple, numbers: list) -> bool:
     """Whether a row reads otherwise than in the chosen book."""
-    chosen = atlas.main.values.get(value.id)
+    chosen = addresses.main.values.get(value.id)
     if chosen is None or chosen.items[-1] != value.items[-1] or any(item not in along for item, along in zip(ids, chosen.items)):
         return True
     others = chosen.number[tuple(along.index(item) for item, along in zip(ids, chosen.items))]
@@ -174,13 +174,13 @@ def _anchor(value: Value, ids: tuple) -> str:
     return ".".join((value.id, *ids))
 
 
-def _extremes(atlas: Atlas, value: Value) -> Markup:
+def _extremes(addresses: Addresses, value: Value) -> Markup:
     """Of a value with thousands of elements the lowest and the highest."""
     numbers = np.asarray(value.number, dtype=float)
     if np.all(np.isnan(numbers)):
         return absent()
     elements = value.elements()
-    rows = [(f"{word}, {atlas.element_name(value, elements[place])}", amount(atlas, value, numbers.flat[place]))
+    rows = [(f"{word}, {addresses.element_name(value, elements[place])}", amount(addresses, value, numbers.flat[place]))
             for word, place in (("Lowest", int(np.nanargmin(numbers))), ("Highest", int(np.nanargmax(numbers))))]
     return html.table(f"{len(elements)} values, one for each {' and '.join(value.axes)}", ("Which", "Value"), rows)
 
@@ -205,8 +205,8 @@ def place(given: Given) -> str:
     return f"{PurePosixPath(given.file).name}:{given.line}"
 
 
-def _start(atlas: Atlas, value: Value, ids: tuple[str, ...]) -> Markup | str:
-    return ", ".join(atlas.item_name(axis, item) for axis, item in zip(value.axes, ids)) or named(value)
+def _start(addresses: Addresses, value: Value, ids: tuple[str, ...]) -> Markup | str:
+    return ", ".join(addresses.item_name(axis, item) for axis, item in zip(value.axes, ids)) or named(value)
 
 
 def _caption(value: Value) -> Markup:

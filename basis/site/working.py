@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 from basis.language import notation, units
 from basis.language.formula import Formula, Procedure
 from basis.language.words import span
-from basis.site.atlas import Atlas
+from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, moved, symbol
 from basis.solving.examples import readable
@@ -21,14 +21,15 @@ TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')
 LONG = 28  # characters beyond which a line may be wider than a phone
 
 
-def of_value(atlas: Atlas, value: Value, first: bool = True) -> Markup:
+def of_value(addresses: Addresses, value: Value, first: bool = True) -> Markup:
     """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone.
 
     Of the results of one procedure only the `first` repeats its equation.
     """
-    lines = _formula_lines(atlas, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
+    lines = _formula_lines(addresses, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
     if not value.axes:
-        lines.append(tag("div", symbol(value.term.symbol) if not lines else EMPTY, " = ", tag("strong", both_amounts(atlas, value)), moved(atlas, value)))
+        left = EMPTY if lines else symbol(value.term.symbol)
+        lines.append(tag("div", left, " = ", tag("strong", both_amounts(addresses, value)), moved(addresses, value)))
     if not lines:
         return EMPTY
     if any(len(TAGS.sub("", line)) > LONG for line in lines):
@@ -36,41 +37,41 @@ def of_value(atlas: Atlas, value: Value, first: bool = True) -> Markup:
     return tag("div", *lines, class_="working")
 
 
-def _formula_lines(atlas: Atlas, value: Value) -> list[Markup]:
-    lines = [_symbols(atlas, value)]
+def _formula_lines(addresses: Addresses, value: Value) -> list[Markup]:
+    lines = [_symbols(addresses, value)]
     element = next((ids for ids in value.elements() if ids[0] not in value.givens), None) if value.axes else ()
     if element is None:
         return lines
-    values = atlas.book.values
+    values = addresses.book.values
     at = dict(zip(value.axes, element))
-    shown = at_element(values, value, at, atlas.book.names)
-    named = tag("span", f"for {atlas.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
+    shown = at_element(values, value, at, addresses.book.names)
+    named = tag("span", f"for {addresses.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
     if notation.is_quantity(shown):
-        return lines + _constant(atlas, value, element, named, why_constant(values, value, at))
+        return lines + _constant(addresses, value, element, named, why_constant(values, value, at))
     numbers = _compact(notation.mathml(value.id, shown, numbers_put_in(values), left=bool(value.axes)))
-    lines.append(tag("div", named, numbers, _element_result(atlas, value, element)))
+    lines.append(tag("div", named, numbers, _element_result(addresses, value, element)))
     return lines
 
 
-def _constant(atlas: Atlas, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
+def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
     """The line of a number that is the formula's own: the result once, and why it is that one. Of a plain value the result follows by itself."""
     because = tag("span", f"as {reason}", class_="mark") if reason else EMPTY
     if not element:
         return [tag("div", because)] if reason else []
-    return [tag("div", named, symbol(value.term.symbol), _element_result(atlas, value, element), " " if reason else EMPTY, because)]
+    return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, because)]
 
 
-def _symbols(atlas: Atlas, value: Value) -> Markup:
+def _symbols(addresses: Addresses, value: Value) -> Markup:
     """The formula in symbols, as MathML and for those who listen; the same in every book."""
     key = ("symbols", value.producer.module, value.id)
-    if key not in atlas.workshop.notes:
+    if key not in addresses.workshop.notes:
         written = _compact(notation.mathml(value.id, value.producer.expression))
-        atlas.workshop.notes[key] = tag("div", written, tag("span", plain(atlas, value), class_="spoken"))
-    return atlas.workshop.notes[key]
+        addresses.workshop.notes[key] = tag("div", written, tag("span", plain(addresses, value), class_="spoken"))
+    return addresses.workshop.notes[key]
 
 
-def _element_result(atlas: Atlas, value: Value, element: tuple[str, ...]) -> Markup:
-    return Markup(" = ") + both_amounts(atlas, value.element(*element)) if element else EMPTY
+def _element_result(addresses: Addresses, value: Value, element: tuple[str, ...]) -> Markup:
+    return Markup(" = ") + both_amounts(addresses, value.element(*element)) if element else EMPTY
 
 
 def _equation_line(value: Value) -> list[Markup]:
@@ -96,16 +97,16 @@ def range_text(value: Value, terms: dict) -> str:
     return "; ".join(parts)
 
 
-def plain(atlas: Atlas, value: Value) -> str:
+def plain(addresses: Addresses, value: Value) -> str:
     """The formula as plain text, for search and the card; the equation of a procedure."""
     if value.origin == "procedure":
         return value.producer.equation
     if value.origin != "formula":
         return ""
     key = ("plain", value.producer.module, value.id)
-    if key not in atlas.workshop.notes:
-        atlas.workshop.notes[key] = notation.text(value.id, value.producer.expression)
-    return atlas.workshop.notes[key]
+    if key not in addresses.workshop.notes:
+        addresses.workshop.notes[key] = notation.text(value.id, value.producer.expression)
+    return addresses.workshop.notes[key]
 
 
 def doc(value: Value) -> Markup:

@@ -10,8 +10,8 @@ from dataclasses import replace
 import numpy as np
 
 from basis.language.terms import Term, terms
-from basis.solving.again import again, downstream, needed
 from basis.solving.book import Book, Verdict
+from basis.solving.rerun import downstream, needed, rerun
 from basis.solving.verdicts import judged
 
 SAMPLES, SEED, DEVIATIONS = 2000, 20, 2.0
@@ -71,7 +71,7 @@ def _chances(book: Book, checks: list, samples: dict, count: int) -> dict[str, d
     told = {check.id: np.zeros(2, dtype=int) for check in checks}
     for start in range(0, count if checks else 0, BLOCK):
         block = slice(start, min(start + BLOCK, count))
-        results = again(book, {name: drawn[block] for name, drawn in samples.items()}, wanted, sampled=True)
+        results = rerun(book, {name: drawn[block] for name, drawn in samples.items()}, wanted, sampled=True)
         for check in checks:
             told[check.id] += _met(check, results, judged(check, book.values), block.stop - block.start)
     return {check_id: {"chance": float(met / count), "samples": count, "uncomputed": int(lost)} for check_id, (met, lost) in told.items()}

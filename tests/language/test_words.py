@@ -19,7 +19,8 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence, item_words, span
 from basis.reading import project
 from basis.reading.project import Decision, Option
-from basis.site import atlas, frame, pages
+from basis.site import addresses as addressing
+from basis.site import frame, pages
 from basis.site.functions import BookFunctions
 from basis.site.overview import OverviewFunctions
 from basis.solving.solve import solve
@@ -80,12 +81,13 @@ def test_a_decision_that_no_template_knows_is_shown_in_its_chapter(books):
 
 def test_what_an_option_gives_up_is_said_to_be_that(books):
     for book in books.values():
-        options = OverviewFunctions(atlas.of_book(book, "options.html")).options()
+        options = OverviewFunctions(addressing.of_book(book, "options.html")).options()
         assert options.count("What each option gives up:") == len(book.project.decisions)
         for decision in book.project.decisions:
             for option in decision.options:
                 if option.id != decision.chosen:
-                    page = pages.page(frame.of_book(book), pages.option_sketch(atlas.of_option(book, decision, option, "option.html"), layouts()["option"]))[0]
+                    sketch = pages.option_sketch(addressing.of_option(book, decision, option, "option.html"), layouts()["option"])
+                    page = pages.page(frame.of_book(book), sketch)[0]
                     assert f"<strong>Gives up: </strong>{option.gives_up[:20]}" in page.body
 
 
@@ -96,7 +98,7 @@ def test_what_is_open_counts_undecided_checks_and_defaults_too(books):
         assumed, undecided = len(book.assumptions()), sum(verdict.word == "undecided" for verdict in book.checks)
         defaults = len(book.defaults)
         told = f"{assumed} assumed, {undecided} undecided, {defaults} defaults"
-        assert defaults > 50 and told in frame.of_book(book).stamp and told in OverviewFunctions(atlas.of_book(book)).sign_off()
+        assert defaults > 50 and told in frame.of_book(book).stamp and told in OverviewFunctions(addressing.of_book(book)).sign_off()
         assert told in CliRunner().invoke(main, ["check", slug, "--projects", str(ROOT / "projects")]).output
 
 
@@ -105,7 +107,7 @@ def test_what_is_open_counts_undecided_checks_and_defaults_too(books):
 def test_self_tests_and_residuals_stand_on_a_page_of_their_own_and_are_not_counted(books):
     for book in books.values():
         assert {"fan_balance", "thumb_bus_high"} <= {verdict.check.id for verdict in book.self_tests}
-        told = OverviewFunctions(atlas.of_book(book, "self-tests.html"))
+        told = OverviewFunctions(addressing.of_book(book, "self-tests.html"))
         tests, residuals = read(told.self_tests()), read(told.residuals())
         for verdict in book.self_tests:
             assert tests.all("span", id=f"check-{verdict.check.id}")
@@ -178,7 +180,7 @@ def test_a_number_with_a_sign_is_told_by_its_side(books):
     saving = book["control_saving"]
 
     def told(number):
-        placed = atlas.of_book(replace(book, values={**book.values, "control_saving": replace(saving, number=number)}))
+        placed = addressing.of_book(replace(book, values={**book.values, "control_saving": replace(saving, number=number)}))
         return read(str(BookFunctions(placed).signed("control_saving", "saves", "costs more by", "costs the same"))).text
     assert told(175.0).startswith("saves 175 EUR") and told(-175.0).startswith("costs more by 175 EUR") and told(0.0) == "costs the same"
 
@@ -217,7 +219,7 @@ def test_verdicts_after_more_than_one_thing_are_told_so():
 
 def test_the_word_of_a_verdict_follows_more_than_one_thing(books):
     book = books["larkmere-hospital"]
-    told = BookFunctions(atlas.of_book(book))
+    told = BookFunctions(addressing.of_book(book))
     assert book.check("anchor_combined").word == "holds"
     assert [read(str(told.check("anchor_combined", plural))).all("span")[0].text for plural in (False, True)] == ["holds", "hold"]
 
@@ -233,7 +235,7 @@ def test_tight_has_one_rule(value, limit, exact, word):
 
 
 def test_the_rule_of_tight_stands_on_the_page_of_checks_with_the_figures_that_are_used(books):
-    told = OverviewFunctions(atlas.of_book(books["larkmere-hospital"])).tight_rule()
+    told = OverviewFunctions(addressing.of_book(books["larkmere-hospital"])).tight_rule()
     assert "less than 5 % of the limit" in told and "less than 3 dB" in told and "less than 2 K" in told
     assert (TIGHT_SHARE, TIGHT_DIFFERENCES["level"], TIGHT_DIFFERENCES["temperature"]) == (0.05, 3.0, 2.0)
 
@@ -241,7 +243,7 @@ def test_the_rule_of_tight_stands_on_the_page_of_checks_with_the_figures_that_ar
 def test_what_has_nothing_to_check_is_counted_apart(books):
     book = books["cobble-key-exchange"]
     words = [verdict.word for verdict in book.checks]
-    told = read(OverviewFunctions(atlas.of_book(book)).standing()).all("li")
+    told = read(OverviewFunctions(addressing.of_book(book)).standing()).all("li")
     assert words.count("nothing to check") > 3
     assert f"nothing to check: {words.count('nothing to check')}" in [one.text for one in told]
     assert f"holds: {words.count('holds')} of {len(words) - words.count('nothing to check')}" in [one.text for one in told]
@@ -250,8 +252,8 @@ def test_what_has_nothing_to_check_is_counted_apart(books):
 def test_no_page_names_a_band_by_its_id(books):
     for slug, book in books.items():
         for chapter in book.chapters:
-            for kind, values in atlas.workings(book, chapter.id).items():
-                told = OverviewFunctions(atlas.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()
+            for kind, values in addressing.workings(book, chapter.id).items():
+                told = OverviewFunctions(addressing.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()
                 assert not re.search(r"\d hz\b|[A-Za-z]\*[A-Za-z]+/", re.sub(r"<[^>]+>", " ", told)), (slug, chapter.id)
 
 
@@ -259,10 +261,10 @@ def test_no_page_names_a_table_or_a_currency_by_our_own_word(books):
     tables, bare = [f"table {path.stem}" for path in heads().values() if "-" in path.stem], re.compile(r"\bcur\b|\(\)")
     for slug, book in books.items():
         for chapter in book.chapters:
-            for kind, values in atlas.workings(book, chapter.id).items():
-                told = re.sub(r"<[^>]+>", "", str(OverviewFunctions(atlas.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()))
+            for kind, values in addressing.workings(book, chapter.id).items():
+                told = re.sub(r"<[^>]+>", "", str(OverviewFunctions(addressing.of_book(book, f"{chapter.id}-{kind}.html"), values).entries()))
                 assert not [one for one in tables if f"{one}," in told] and not bare.search(told), (slug, chapter.id)
-        assert not bare.search(re.sub(r"<[^>]+>", "", str(OverviewFunctions(atlas.of_book(book, "assumptions.html")).defaults()))), slug
+        assert not bare.search(re.sub(r"<[^>]+>", "", str(OverviewFunctions(addressing.of_book(book, "assumptions.html")).defaults()))), slug
 
 
 def test_every_table_that_a_formula_names_has_a_heading_a_reader_knows():

@@ -13,7 +13,7 @@ from pytest import approx
 from test_browser import TAGS
 
 from basis.language.units import from_si
-from basis.site import atlas as atlases
+from basis.site import addresses as addressing
 from basis.site import exports
 
 BOOK = "larkmere-hospital"
@@ -30,28 +30,28 @@ def table_of(text):
 
 
 @pytest.fixture(scope="module")
-def atlas(books):
-    return atlases.of_book(books[BOOK], "loads.html", atlases.Workshop())
+def addresses(books):
+    return addressing.of_book(books[BOOK], "loads.html", addressing.Workshop())
 
 
-def schedule(atlas, axis, *names):
+def schedule(addresses, axis, *names):
     """The markup of a schedule and the file that it asked for."""
-    markup = exports.schedule(atlas, axis, [atlas.book[name] for name in names])
-    return read(str(markup)), exports.files(atlas)
+    markup = exports.schedule(addresses, axis, [addresses.book[name] for name in names])
+    return read(str(markup)), exports.files(addresses)
 
 
 # ---- numbers ----
 
-def test_numbers_of_the_file_are_those_of_the_values(atlas):
-    markup, files = schedule(atlas, "load", "load_connected_power", "load_power_factor", "load_service", "load_step_joined")
+def test_numbers_of_the_file_are_those_of_the_values(addresses):
+    markup, files = schedule(addresses, "load", "load_connected_power", "load_power_factor", "load_service", "load_step_joined")
     head, rows = table_of(files[f"{BOOK}/{CSV}"])
     assert head[:2] == ["id", "Load"] and "Connected power P_c, kW" in head
     power, joined = head.index("Connected power P_c, kW"), head.index("Step")
-    assert [row[0] for row in rows] == list(atlas.book.items["load"])
+    assert [row[0] for row in rows] == list(addresses.book.items["load"])
     for row in rows:
-        value = atlas.book[f"load_connected_power.{row[0]}"]
+        value = addresses.book[f"load_connected_power.{row[0]}"]
         assert float(row[power]) * 1e3 == approx(value.number, rel=1e-11)
-        assert row[joined] == atlas.book.names["load_step"][atlas.book[f"load_step_joined.{row[0]}"].number]
+        assert row[joined] == addresses.book.names["load_step"][addresses.book[f"load_step_joined.{row[0]}"].number]
     theatres = rows[[row[0] for row in rows].index("theatres")]
     assert theatres[power] == "260"  # as the project's load schedule says: 260 kW
     assert markup.all("p", "export")[0].all("a")[0].attributes["href"] == CSV
@@ -85,9 +85,9 @@ def test_every_file_of_the_site_holds_the_numbers_of_its_book(site, books):
 
 
 def test_both_unit_systems_stand_side_by_side(books):
-    atlas = atlases.of_book(books["high-tarn-waterworks"], "plant.html", atlases.Workshop())
-    value = next(value for value in atlas.book.values.values() if len(value.axes) == 1 and value.two_systems and len(value.items[0]) > exports.SHORT)
-    _, files = schedule(atlas, value.axes[0], value.id)
+    addresses = addressing.of_book(books["high-tarn-waterworks"], "plant.html", addressing.Workshop())
+    value = next(value for value in addresses.book.values.values() if len(value.axes) == 1 and value.two_systems and len(value.items[0]) > exports.SHORT)
+    _, files = schedule(addresses, value.axes[0], value.id)
     head, rows = table_of(next(iter(files.values())))
     si, us = (head.index(f"{value.term.name} {value.term.symbol}, {value.unit_text(system)}") for system in ("si", "us"))
     for row in rows:
@@ -99,17 +99,17 @@ def test_both_unit_systems_stand_side_by_side(books):
 # ---- what is made ----
 
 def test_tables_of_one_axis_on_a_page_share_one_file(books):
-    atlas = atlases.of_book(books[BOOK], "loads.html", atlases.Workshop())
-    schedule(atlas, "load", "load_connected_power")
-    _, files = schedule(atlas, "load", "load_power_factor", "load_connected_power")
+    addresses = addressing.of_book(books[BOOK], "loads.html", addressing.Workshop())
+    schedule(addresses, "load", "load_connected_power")
+    _, files = schedule(addresses, "load", "load_power_factor", "load_connected_power")
     assert list(files) == [f"{BOOK}/{CSV}"]
     assert table_of(files[f"{BOOK}/{CSV}"])[0] == ["id", "Load", "Connected power P_c, kW", "Power factor of the load λ_L"]
 
 
 def test_a_short_table_stays_plain(books):
-    atlas = atlases.of_book(books[BOOK], "loads.html", atlases.Workshop())
+    addresses = addressing.of_book(books[BOOK], "loads.html", addressing.Workshop())
     assert len(books[BOOK].items["running_case"]) <= exports.SHORT
-    markup, files = schedule(atlas, "running_case", "set_load")
+    markup, files = schedule(addresses, "running_case", "set_load")
     assert not files and not markup.all(class_="schedule") and not markup.all("a", href=CSV)
 
 

@@ -10,7 +10,8 @@ import pytest
 
 import basis
 from basis.language.terms import lists_by_key
-from basis.site import atlas, drawings
+from basis.site import addresses as addressing
+from basis.site import drawings
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
 from basis.site.labels import clear_place
@@ -188,7 +189,7 @@ def test_a_plant_that_lists_nothing_of_a_kind_has_its_figures_drawn_or_told_apar
         path.write_text(re.sub(r"^chapters:.*$", "chapters: [loads, noise]", text, flags=re.MULTILINE), "utf-8")
     book = basis.load(folder)
     assert book.items.get(lists_by_key()[emptied].axis, ()) == ()
-    placed = atlas.of_book(book, "noise.html", atlas.Workshop())
+    placed = addressing.of_book(book, "noise.html", addressing.Workshop())
     for name in figures_of("noise"):
         made = drawings.figure(placed, "noise", name)
         assert "<svg" in made or "not drawn" in made, name

@@ -9,7 +9,8 @@ from page_tree import read as page
 from test_stranger_bare import book_of
 
 from basis.reading.project import read
-from basis.site import atlas, governs
+from basis.site import addresses as addressing
+from basis.site import governs
 from basis.site.build_cache import BuildCache
 from basis.site.governs import FIRST, NOT_SEARCHED, told
 from basis.site.render import OWN
@@ -97,10 +98,10 @@ def test_after_an_edit_the_pages_are_those_of_a_whole_build(searched, folder):
 def test_the_tables_of_a_plant_that_no_demo_is_like(tmp_path):
     """A lone set, hardly a list, nothing assumed, no plus or minus; and a book of a chapter without checks."""
     book = book_of(tmp_path)
-    found, at = turning.turnings(book), atlas.of_book(book, "governs.html")
+    found, at = turning.turnings(book), addressing.of_book(book, "governs.html")
     assert "To settle first" in governs.first(at, found) and "small" in governs.moved(at, found)
     assert governs.chances(at) == "<p>No input with a plus or minus reaches a check of this book.</p>"
-    without = atlas.of_book(replace(book, checks=()), "governs.html")
+    without = addressing.of_book(replace(book, checks=()), "governs.html")
     assert "No check of this book" in governs.margins(without) and governs.moved(without, ()) == ""
     assert governs.first(without, ()) == "<p>No open number turns a verdict within its physical range.</p>"
     assert governs.worth(without, ()) == "<p>No open number moves the margin of a check.</p>"

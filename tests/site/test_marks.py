@@ -19,7 +19,7 @@ from basis.record.compare import compare
 from basis.record.history import History, history_of
 from basis.record.issuing import record_of
 from basis.record.marks import since
-from basis.site.atlas import of_book
+from basis.site.addresses import of_book
 from basis.site.build_cache import BuildCache
 from basis.site.render import template_folders
 from basis.site.tables import of_items
@@ -167,8 +167,8 @@ def test_a_word_that_stands_for_an_item_is_told_by_its_name(larkmere):
     value = next(value for value in larkmere.values.values() if value.term.unit == "reference" and value.axes and value.number.size)
     before, axis = larkmere.items[value.term.refers_to][-1], value.axes[0]
     book = replace(larkmere, since=Since("C", False, 1, 0, "C", {value.id: {value.items[0][0]: before}}))
-    atlas = of_book(book)
-    assert f"(was {atlas.item_name(value.term.refers_to, before)})" in of_items(atlas, axis, [value])
+    addresses = of_book(book)
+    assert f"(was {addresses.item_name(value.term.refers_to, before)})" in of_items(addresses, axis, [value])
 
 
 def row_head(mark):

@@ -5,8 +5,8 @@ import os
 import pytest
 
 from basis.language.faults import Faults
-from basis.site import html, links, prose, render, rules, workers
-from basis.site.atlas import option_page
+from basis.site import html, links, prose, render, rules, worker_processes
+from basis.site.addresses import option_page
 
 ENVIRONMENT = render.environment()
 
@@ -214,16 +214,16 @@ def test_two_options_never_share_a_page():
 # ---- shared work ----
 
 def test_shared_work_gives_every_result_once():
-    assert sorted(workers.each(lambda number: number * number, list(range(20)))) == [(number, number * number) for number in range(20)]
+    assert sorted(worker_processes.each(lambda number: number * number, list(range(20)))) == [(number, number * number) for number in range(20)]
 
 
 def test_one_piece_is_done_here():
-    assert [result for _, result in workers.each(lambda _: os.getpid(), [1])] == [os.getpid()]
+    assert [result for _, result in worker_processes.each(lambda _: os.getpid(), [1])] == [os.getpid()]
 
 
 def test_work_that_kills_its_copy_is_done_here():
     here = os.getpid()
-    done = dict(workers.each(lambda number: number if os.getpid() == here else os._exit(1), [1, 2, 3, 4, 5]))
+    done = dict(worker_processes.each(lambda number: number if os.getpid() == here else os._exit(1), [1, 2, 3, 4, 5]))
     assert done == {number: number for number in range(1, 6)}
 
 
@@ -231,4 +231,4 @@ def test_trouble_in_a_copy_of_the_process_shows_here(capfd):
     def work(number):
         return 10 // number
     with pytest.raises(ZeroDivisionError):
-        list(workers.each(work, [1, 2, 0, 4, 5, 6]))
+        list(worker_processes.each(work, [1, 2, 0, 4, 5, 6]))

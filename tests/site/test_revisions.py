@@ -10,7 +10,8 @@ from small_project import issued, written
 
 import basis
 from basis.record.history import Course, Stand, courses, history_of
-from basis.site import atlas, pages
+from basis.site import addresses as addressing
+from basis.site import pages
 from basis.site.build_cache import BuildCache
 from basis.site.render import OWN
 from basis.site.timeline import timeline
@@ -21,7 +22,7 @@ TESTS, HOT = "hours_per_year_tests: {value: 40 h", "outdoor_temperature_max: 34 
 def revisions(place: Path):
     """The page of revisions of a project."""
     book = basis.load(place)
-    made = pages.of_book(book, layouts(), atlas.Workshop(), history_of(book))
+    made = pages.of_book(book, layouts(), addressing.Workshop(), history_of(book))
     return made.pages[f"{place.name}/revisions.html"]
 
 

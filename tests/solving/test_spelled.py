@@ -7,7 +7,7 @@ import pytest
 from trial_terms import KNOWN, patch
 
 from basis.language import notation
-from basis.site.atlas import of_book
+from basis.site.addresses import of_book
 from basis.site.working import TAGS, of_value
 from basis.solving.spelled import deciding, spelled
 from basis.solving.value import Value

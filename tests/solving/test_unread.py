@@ -8,7 +8,7 @@ from conftest import ROOT
 from variations import Trial, Variation
 
 from basis.reading.project import read
-from basis.site.atlas import of_book
+from basis.site.addresses import of_book
 from basis.site.overview import OverviewFunctions
 from basis.solving.solve import solve
 from basis.solving.unread import unread

@@ -5,7 +5,7 @@ from conftest import ROOT
 
 import basis
 from basis.site import parts
-from basis.site.atlas import of_book
+from basis.site.addresses import of_book
 from basis.site.functions import BookFunctions
 from basis.site.overview import OverviewFunctions
 
@@ -29,11 +29,11 @@ def test_tally_counts_each_word(key):
 
 
 def test_the_table_lists_what_has_nothing_to_check(key):
-    atlas, verdict = of_book(key), key.check("fuel_pipe_pressure")
-    row = str(parts.checks_table(atlas, [verdict]))
+    addresses, verdict = of_book(key), key.check("fuel_pipe_pressure")
+    row = str(parts.checks_table(addresses, [verdict]))
     assert "verdict nothing-to-check" in row and "no fuel pipes listed" in row and "not given" not in row
-    assert str(parts.verdict_inline(atlas, verdict)).endswith("(no fuel pipes listed)")
-    open_ = str(parts.checks_table(atlas, [key.check("cold_fuel")]))
+    assert str(parts.verdict_inline(addresses, verdict)).endswith("(no fuel pipes listed)")
+    open_ = str(parts.checks_table(addresses, [key.check("cold_fuel")]))
     assert "verdict undecided" in open_ and "not given" in open_
 
 

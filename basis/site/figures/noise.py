@@ -10,7 +10,7 @@ from basis.language.terms import terms
 from basis.site import figure as tools
 from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
 from basis.site.labels import Box, clear_place
-from basis.solving.again import again
+from basis.solving.rerun import rerun
 
 COLUMNS, ROWS = 60, 45      # points of the grid
 STEP = 5                    # decibels between two lines
@@ -72,7 +72,7 @@ def _levels(book, east, north):
     x, y = (part.ravel() for part in np.meshgrid(east, north))
     changes = {"receiver_x": x, "receiver_y": y, "receiver_height": np.full(x.size, np.min(book["receiver_height"].number)),
                "receiver_ground": np.full(x.size, book["middle_ground"].number)}
-    found = again(book, changes, ("receiver_level", "receiver_outdoors"))
+    found = rerun(book, changes, ("receiver_level", "receiver_outdoors"))
     level = np.where(found["receiver_outdoors"] > 0, found["receiver_level"], np.nan)
     return level.reshape(-1, north.size, east.size)
 

@@ -14,7 +14,7 @@ import basis
 from basis.language.faults import Faults
 from basis.site.figure import to_svg
 from basis.site.figures import noise as figures
-from basis.solving.again import again
+from basis.solving.rerun import rerun
 
 PROJECTS = Path(__file__).parents[3] / "projects"
 CHAPTERS = "plant, loads, ventilation, exhaust, noise, hearing"
@@ -443,7 +443,7 @@ def test_options_that_pass_the_one_and_fail_the_other(larkmere):
 def test_losses_needed_bring_larkmere_under_its_limit(larkmere):
     """Fed back beside its flow noise, what is still needed meets every limit with the design margin."""
     losses = larkmere["source_extra_loss"].number + larkmere["extra_loss_needed"].number
-    changed = again(larkmere, {"source_extra_loss": losses}, ("least_margin",))["least_margin"]
+    changed = rerun(larkmere, {"source_extra_loss": losses}, ("least_margin",))["least_margin"]
     # the receivers ask for different cuts and each source gets the largest, so a little more than the margin is left
     assert 3.0 - 1e-9 <= changed < 3.5 and larkmere["noise_design_margin"].number == 3.0
 
@@ -469,7 +469,7 @@ def test_where_loss_alone_cannot_do_it_the_book_says_so(tmp_path):
 
 def test_the_map_is_the_calculation_of_the_receivers(larkmere):
     receivers = {name: larkmere[name].number for name in ("receiver_x", "receiver_y", "receiver_height", "receiver_ground")}
-    assert again(larkmere, receivers, ("receiver_level",))["receiver_level"] == approx(larkmere["receiver_level"].number)
+    assert rerun(larkmere, receivers, ("receiver_level",))["receiver_level"] == approx(larkmere["receiver_level"].number)
 
 
 @pytest.mark.parametrize("slug", ["high-tarn-waterworks", "cobble-key-exchange"])

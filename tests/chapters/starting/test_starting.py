@@ -303,11 +303,11 @@ def test_defaults_that_were_read():
 
 def test_room_warmth_reaches_the_crank(books):
     """Colder rooms ask for more battery: the chain from heating to cranking, in the demo book."""
-    from basis.solving.again import again
+    from basis.solving.rerun import rerun
 
     book = books["larkmere-hospital"]
-    warm = again(book, {"room_temperature_held": 293.15}, ("cold_cranking_ratio", "battery_cranks", "starter_voltage"))
-    cold = again(book, {"room_temperature_held": 273.15}, ("cold_cranking_ratio", "battery_cranks", "starter_voltage"))
+    warm = rerun(book, {"room_temperature_held": 293.15}, ("cold_cranking_ratio", "battery_cranks", "starter_voltage"))
+    cold = rerun(book, {"room_temperature_held": 273.15}, ("cold_cranking_ratio", "battery_cranks", "starter_voltage"))
     assert cold["cold_cranking_ratio"] > warm["cold_cranking_ratio"]
     assert cold["battery_cranks"] < warm["battery_cranks"] and cold["starter_voltage"] < warm["starter_voltage"]
     assert book["battery_temperature"].number == book["room_temperature_held"].number

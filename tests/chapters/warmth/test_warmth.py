@@ -298,11 +298,11 @@ def test_bottom_of_the_curve():
 # ---- what the page says about mechanisms: with all of them taken away a warm room never pays ----
 
 def with_ways(book, ways, **changes):
-    from basis.solving.again import again
+    from basis.solving.rerun import rerun
 
     names = ("heating_saving", "heating_saving_joined", "heating_saving_one_efficiency", "heating_saving_one_price", "heating_saving_no_wear",
              "heating_saving_heat_only", "trial_running_cost")
-    return dict(zip(names, again(book, {**ways, **changes}, names).values()))
+    return dict(zip(names, rerun(book, {**ways, **changes}, names).values()))
 
 
 def test_a_saving_needs_a_mechanism(books):

@@ -13,26 +13,26 @@ from test_solve import PROJECT, trial  # noqa: F401  (the fixture)
 import basis
 from basis.language.faults import Faults
 from basis.language.terms import Term
-from basis.solving.again import again
 from basis.solving.chances import SAMPLES, _drawn, _draws
+from basis.solving.rerun import rerun
 
 ROOT = Path(__file__).parents[2]
 
 
 def test_a_sweep_gives_what_separate_books_give(trial):  # noqa: F811
     book = trial()
-    swept = again(book, {"trial_flow": np.array([6.0, 12.0, 24.0])}, ("trial_velocity",), sampled=True)["trial_velocity"]
+    swept = rerun(book, {"trial_flow": np.array([6.0, 12.0, 24.0])}, ("trial_velocity",), sampled=True)["trial_velocity"]
     assert swept.tolist() == [[1.5, 1.0], [3.0, 2.0], [6.0, 4.0]]
 
 
 def test_other_items_of_another_number(trial):  # noqa: F811
-    results = again(trial(), {"trial_area": np.array([1.0, 2.0, 3.0, 6.0])}, ("trial_velocity", "trial_total"))
+    results = rerun(trial(), {"trial_area": np.array([1.0, 2.0, 3.0, 6.0])}, ("trial_velocity", "trial_total"))
     assert results["trial_velocity"].tolist() == [12, 6, 4, 2] and results["trial_total"] == 12.0
 
 
 def test_procedures_take_samples_one_by_one(trial):  # noqa: F811
     areas = np.array([[4.0, 6.0], [1.0, 1.0]])
-    assert again(trial(), {"trial_area": areas}, ("trial_mean",), sampled=True)["trial_mean"].tolist() == [5.0, 1.0]
+    assert rerun(trial(), {"trial_area": areas}, ("trial_mean",), sampled=True)["trial_mean"].tolist() == [5.0, 1.0]
 
 
 @pytest.mark.parametrize("limit, spread", [(3.2, "1.2 m^3/s"), (2.9, "10 %"), (3.0, "5 %")])

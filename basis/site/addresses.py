@@ -32,7 +32,7 @@ class Workshop:
 
 
 @dataclass(frozen=True)
-class Atlas:
+class Addresses:
     """A book with the place of each of its values. `option` is set for a book that is not the chosen one."""
 
     book: Book
@@ -85,17 +85,17 @@ def is_long(axes: tuple[str, ...]) -> bool:
     return any(len(listed(axis).fixed) > MANY for axis in axes)
 
 
-def of_book(book: Book, here: str = "", workshop: Workshop | None = None) -> Atlas:
-    """The atlas of the chosen book, for one page."""
-    return Atlas(book, book, here=here, workshop=workshop or Workshop())
+def of_book(book: Book, here: str = "", workshop: Workshop | None = None) -> Addresses:
+    """The addresses of the chosen book, for one page."""
+    return Addresses(book, book, here=here, workshop=workshop or Workshop())
 
 
-def of_option(main: Book, decision: Decision, option: Option, here: str = "", workshop: Workshop | None = None) -> Atlas:
-    """The atlas of one option, for one page; that of the main book when it is the chosen one."""
+def of_option(main: Book, decision: Decision, option: Option, here: str = "", workshop: Workshop | None = None) -> Addresses:
+    """The addresses of one option, for one page; that of the main book when it is the chosen one."""
     book = main.options[(decision.id, option.id)]
     if option.id == decision.chosen:
         return of_book(main, here, workshop)
-    return Atlas(book, main, (decision, option), here, workshop or Workshop())
+    return Addresses(book, main, (decision, option), here, workshop or Workshop())
 
 
 def working_page(chapter_id: str, kind: str) -> str:

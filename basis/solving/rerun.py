@@ -19,7 +19,7 @@ from basis.solving.book import Book
 CANNOT = (ArithmeticError, ValueError, OutOfTable, ItemTroubles)  # what a procedure may raise where it is not defined
 
 
-def again(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = False) -> dict:
+def rerun(book: Book, changes: dict, wanted: tuple[str, ...], sampled: bool = False) -> dict:
     """SI results of `wanted` with `changes` (term id -> SI data) in place of the book's inputs or values.
 
     Only steps between the changes and what is wanted run; the rest keeps the book's numbers. With `sampled`, changed
