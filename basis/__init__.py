@@ -1,6 +1,6 @@
 """Design basis books of standby diesel plants: from plain text to a book in which every number can be followed."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 
 def load(folder):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
-from functools import reduce
+from functools import cached_property, reduce
 from operator import or_
 
 from basis.record.issued import IssuedValue, Record
@@ -36,21 +36,28 @@ class Causes:
         self.old, self.new, self.moved = old, new, {value_id: found for value_id, found in moved.items() if any(one.number for one in found)}
         self.causes: dict[Cause, int] = {}
         self.rows = _changed_rows(old, new)
+        self.other_chapters = {chapter.id for chapter in old.chapters} ^ {chapter.id for chapter in new.chapters}
         self.lists = {cause.id: cause for cause in changed_lists(old, new)}
         self.inputs = {value_id: self._upstream(value_id) for value_id in self.moved}
         self.found = {value_id: self._bits(self._own(value_id)) for value_id in self.moved}
-        self._follow(list(self.moved))
+        self._follow(self.found, self.inputs)
         self._fall_back()
 
     def of(self, value_ids: Collection[str]) -> tuple[Cause, ...]:
         """What these values are laid to together; the program where nothing is found."""
-        together = self._all(self.found.get(value_id, 0) for value_id in value_ids) or self._all(map(self._far_above, value_ids))
+        together = self._all(self.found.get(value_id, 0) for value_id in value_ids) or self._all(self._above.get(value_id, 0) for value_id in value_ids)
         return tuple(cause for cause, bit in self.causes.items() if together & bit) or (self._program(),)
+
+    def one_sided(self, chapter_id: str) -> Cause:
+        """What a check of this chapter is laid to that is made on one side only: every chapter that is taken makes all of its checks."""
+        return Cause("chapter", chapter_id) if chapter_id in self.other_chapters else self._program()
 
     def _upstream(self, value_id: str) -> tuple[str, ...]:
         """Ids of the moved values that it takes, in either record."""
-        taken = dict.fromkeys(name for side in self._sides(value_id) for name in side.inputs.split())
-        return tuple(name for name in taken if name in self.moved)
+        return tuple(name for name in self._taken(value_id) if name in self.moved)
+
+    def _taken(self, value_id: str) -> dict[str, None]:
+        return dict.fromkeys(name for side in self._sides(value_id) for name in side.inputs.split())
 
     def _sides(self, value_id: str) -> list[IssuedValue]:
         return [record.values[value_id] for record in (self.old, self.new) if value_id in record.values]
@@ -62,16 +69,17 @@ class Causes:
     def _all(bits: Iterable[int]) -> int:
         return reduce(or_, bits, 0)
 
-    def _follow(self, value_ids: list[str]) -> None:
+    @staticmethod
+    def _follow(found: dict[str, int], inputs: dict[str, tuple[str, ...]]) -> None:
         """Take over the causes of what is upstream until nothing is added; two programs may disagree on what is upstream of what, so there may be circles."""
         added = True
         while added:
             added = False
-            for value_id in value_ids:
-                have = self.found[value_id]
-                for name in self.inputs[value_id]:
-                    have |= self.found[name]
-                added, self.found[value_id] = added or have != self.found[value_id], have
+            for value_id, names in inputs.items():
+                have = found[value_id]
+                for name in names:
+                    have |= found[name]
+                added, found[value_id] = added or have != found[value_id], have
 
     def _own(self, value_id: str) -> Iterator[Cause]:
         """What changed in the value itself: an input, its formula, a row of a table that it reads."""
@@ -100,8 +108,8 @@ class Causes:
         on one side; items that a list has gained or lost, a chapter that came or went, a formula that is new, else the program.
         """
         bare = [value_id for value_id in self.moved if not self.found[value_id]]
-        for value_id in bare:
-            self.found[value_id] = self._far_above(value_id)
+        above = self._far_above() if bare else {}
+        self.found |= {value_id: above[value_id] for value_id in bare}
         apart = {value_id for value_id in bare if len(self._sides(value_id)) == 1}
         for value_id in self.moved:
             for name in self.inputs[value_id]:
@@ -109,28 +117,28 @@ class Causes:
                     self.found[name] |= self.found[value_id]
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits(self._around(value_id))
-        self._follow(bare)
+        self._follow(self.found, {value_id: self.inputs[value_id] for value_id in bare})
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits([self._program()])
 
-    def _far_above(self, value_id: str) -> int:
-        """Causes upstream by way of everything that rests on something else than before, moved or not."""
-        found, seen, waiting = 0, set(), [value_id]
-        while waiting:
-            sides = self._sides(name := waiting.pop())
-            if name not in seen and len({side.rests for side in sides}) == 2:
-                seen.add(name)
-                found |= self.found.get(name, 0)
-                waiting += [used for side in sides for used in side.inputs.split()]
+    def _far_above(self) -> dict[str, int]:
+        """Causes upstream of each value by way of all that it takes, moved or not."""
+        known = {**self.old.values, **self.new.values}
+        inputs = {value_id: tuple(name for name in self._taken(value_id) if name in known) for value_id in known}
+        found = dict.fromkeys(known, 0) | self.found
+        self._follow(found, inputs)
         return found
+
+    @cached_property
+    def _above(self) -> dict[str, int]:
+        return self._far_above()
 
     def _around(self, value_id: str) -> Iterator[Cause]:
         sides = self._sides(value_id)
         for axis in dict.fromkeys(axis for side in sides for axis in (*side.over.split(), *side.counts.split())):
             yield from [self.lists[axis]] if axis in self.lists else []
         if len(sides) == 1:
-            chapters = [{chapter.id for chapter in record.chapters} for record in (self.old, self.new)]
-            if sides[0].chapter in chapters[0] ^ chapters[1]:
+            if sides[0].chapter in self.other_chapters:
                 yield Cause("chapter", sides[0].chapter)
             elif sides[0].maker and self.old.head.program != self.new.head.program:
                 how = (sides[0].how, "") if value_id in self.old.values else ("", sides[0].how)

@@ -11,7 +11,8 @@ from basis.record.causes import Cause, Causes, changed_lists
 from basis.record.issued import Head, IssuedValue, Record
 from basis.record.moved import Moved, differs, moved_of
 
-WORSE = ("tight", "undecided", "fails")  # than what holds, has nothing to check or is not made; mildest first
+WORSE = ("tight", "undecided", "fails")  # than what holds or has nothing to check; mildest first
+NOTHING = "nothing to check"
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,9 @@ class MovedValue:
 
 @dataclass(frozen=True)
 class MovedCheck:
-    """A check whose verdict turned or whose margin moved; the word is empty where it is not made."""
+    """A check whose verdict turned or whose margin moved; the word is empty where it is not made. `why`: what is missing now, or why there is nothing to
+    check.
+    """
 
     id: str
     chapter: str
@@ -35,6 +38,7 @@ class MovedCheck:
     old_margin: str
     new_margin: str
     element: str
+    why: str = ""
     because: tuple[Cause, ...] = ()
 
     @property
@@ -44,8 +48,10 @@ class MovedCheck:
 
     @property
     def worse(self) -> bool:
-        """Whether the verdict is a worse one."""
-        return _rank(self.new) > _rank(self.old)
+        """Whether the verdict is a worse one. A check that is made no more proves nothing, whatever it said; one that is new is worse than none unless
+        it holds.
+        """
+        return _rank(self.new) > _rank(self.old) if self.new else self.old != NOTHING
 
 
 @dataclass(frozen=True)
@@ -64,7 +70,7 @@ class Comparison:
     @property
     def turned(self) -> tuple[MovedCheck, ...]:
         """Checks whose verdict is another, the worse ones first."""
-        return tuple(sorted((check for check in self.checks if check.turned), key=lambda check: _rank(check.old) - _rank(check.new)))
+        return tuple(sorted((check for check in self.checks if check.turned), key=lambda check: (not check.worse, _rank(check.old) - _rank(check.new))))
 
     @property
     def worse(self) -> tuple[MovedCheck, ...]:
@@ -119,7 +125,9 @@ def _checks(old: Record, new: Record, why: Causes) -> Iterator[MovedCheck]:
         if words[0] != words[1] or differs(was.margin, is_.margin, 1e-3):  # a margin is a share of one, or of some K or dB
             told = is_ or was
             sides = dict.fromkeys(name for side in (was, is_) if side for name in side.sides.split())
-            yield MovedCheck(check_id, told.chapter, *words, *(side.margin_shown if side else "" for side in (was, is_)), told.element, why.of(sides))
+            because = why.of(sides) if was and is_ else (why.one_sided(told.chapter),)
+            margins = [side.margin_shown if side else "" for side in (was, is_)]
+            yield MovedCheck(check_id, told.chapter, *words, *margins, told.element, is_.why if is_ else "", because)
 
 
 def _decisions(old: Record, new: Record) -> Iterator[Moved]:

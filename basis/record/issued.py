@@ -85,7 +85,7 @@ class Chapter:
 
 @dataclass(frozen=True)
 class IssuedCheck:
-    """A verdict. `margin` in full, `sides` the ids of value, limit and choices, `why` what is missing or why there is nothing to check."""
+    """A verdict. `sides`: the ids of value, limit and choices; `why`: what is missing or why there is nothing to check."""
 
     id: str
     chapter: str
@@ -95,7 +95,6 @@ class IssuedCheck:
     value: str
     limit: str
     element: str
-    marks: str
     why: str
     remark: str
     sides: str
@@ -103,12 +102,12 @@ class IssuedCheck:
 
 @dataclass(frozen=True)
 class IssuedValue:
-    """A value. `inputs`, `counts`, `tables`: ids of what it rests on; `rests` a digest of all of that; `maker` one of its own formula alone, `how` its text."""
+    """A value. `inputs`, `counts`, `tables`: ids of what it rests on; `maker` a digest of its own formula, `how` its text."""
 
     id: str
     chapter: str
     shown: str  # with its unit; of a value over items the unit of all
-    number: str  # SI, in full; the word of a text; a digest of the numbers of a year
+    number: str  # SI, to all digits that mean anything; the word of a text; a digest of the numbers of a year
     unit: str  # of the number
     origin: str
     standing: str  # of a computed value the weaknesses upstream
@@ -117,7 +116,6 @@ class IssuedValue:
     inputs: str = ""
     counts: str = ""  # axes whose items its formula counts
     tables: str = ""
-    rests: str = ""
     maker: str = ""
     how: str = ""
 

@@ -17,7 +17,7 @@ from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.language.formula import Formula
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import Table, table
-from basis.reading.schema import STANDINGS
+from basis.reading.givens import STANDINGS
 from basis.record import issued
 from basis.record.issued import Record, Role
 from basis.solving.book import Book, Verdict
@@ -25,7 +25,8 @@ from basis.solving.digest import of_maker
 from basis.solving.value import MARKS, Value
 
 ROLES = ("prepared", "checked", "verified", "approved")
-SHORT = 8  # characters of a digest: two states of one value agree by chance once in four thousand million
+SHORT = 6  # characters of a digest: two states of one value agree by chance once in sixteen million
+DIGITS = 11  # of a number: a hundred times finer than what is told apart; further ones differ from machine to machine, and would only fill a diff
 STATED = STANDINGS["stated"]
 CELL_DIGITS = 10
 FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
@@ -83,7 +84,9 @@ def _write_new(path: Path, text: str) -> None:
 
 
 def record_of(book: Book, revision: str = "", number: str = "", date: str = "", note: str = "", roles: tuple[Role, ...] = ()) -> Record:
-    """The record of a book as it stands."""
+    """The record of a book as it stands: all its values but those that prove the program, such as residuals, which are not the plant's and move with
+    every number.
+    """
     project = book.project
     head = issued.Head(project.slug, _safe(project.name), __version__, text_digest(book), revision, number, date, note)
     chosen = tuple(issued.Chosen(decision.id, decision.chosen, _safe(next(option.name for option in decision.options if option.id == decision.chosen)))
@@ -92,11 +95,23 @@ def record_of(book: Book, revision: str = "", number: str = "", date: str = "", 
     chapters = tuple(issued.Chapter(chapter.id, chapter.title) for chapter in book.chapters)
     checks = {verdict.check.id: _check(verdict, catalogue().chapter_of.get(verdict.check.id, "")) for verdict in book.checks}
     makers = {name: step for step in book.steps for name in step.yields}
-    ordered = [book.values[value_id] for chapter in book.chapters for value_id in book.ids_of_chapter(chapter.id)]
+    proving = values_that_prove(book)
+    ordered = [book.values[value_id] for chapter in book.chapters for value_id in book.ids_of_chapter(chapter.id) if value_id not in proving]
     read = {value.id: _reads(makers.get(value.id), book) for value in ordered}
     values = {value.id: _value(value, book, tuple(read[value.id])) for value in ordered}
     parts = {value.id: tuple(_parts(value)) for value in ordered if value.axes and not _hourly(value)}
     return Record(head, roles, chosen, items, tuple(_rows(read)), chapters, checks, values, {name: found for name, found in parts.items() if found})
+
+
+def values_that_prove(book: Book) -> frozenset[str]:
+    """Ids of what only self-tests of the program look at: their values and limits that the project does not give and no formula and no other check takes,
+    whatever the project chooses.
+    """
+    every = [check for checks in catalogue().checks.values() for check in checks]
+    looked_at = {name for step in catalogue().producers.values() for name in step.parameters}
+    looked_at |= {name for check in every if not check.self_test for name in check.sides}
+    proving = {name for check in every if check.self_test for name in (check.value, check.limit)} - looked_at
+    return frozenset(name for name in proving if name in book.values and not book.values[name].givens)
 
 
 def text_digest(book: Book) -> str:
@@ -120,9 +135,9 @@ def _name(names: dict, item: str) -> str:
 
 def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
     check, decided = verdict.check, verdict.decided
-    margin, *sides = (repr(verdict.margin), verdict.value.text(), verdict.limit.text()) if decided else ("", "", "")
-    return issued.IssuedCheck(check.id, chapter, verdict.word, margin, verdict.margin_text, *map(_safe, sides), verdict.element, ", ".join(verdict.marks),
-                              verdict.nothing_text or " ".join(verdict.missing), _safe(verdict.remark),
+    margin, *sides = (_full(verdict.margin), verdict.value.text(), verdict.limit.text()) if decided else ("", "", "")
+    return issued.IssuedCheck(check.id, chapter, verdict.word, margin, verdict.margin_text, *map(_safe, sides), verdict.element,
+                              verdict.nothing_text or (f"not given: {', '.join(verdict.missing)}" if verdict.missing else ""), _safe(verdict.remark),
                               " ".join(check.sides))
 
 
@@ -136,7 +151,7 @@ def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
     return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value),
                        value.term.unit.replace("cur", value.currency or "cur"), value.origin, standing, _safe(given.note) if given else "",
                        " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
-                       book.foundations[value.id][:SHORT], of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
+                       of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
 
 
 def _shown(value: Value) -> str:
@@ -158,7 +173,7 @@ def _hourly(value: Value) -> bool:
 
 
 def _full(number) -> str:
-    return _safe(number) if isinstance(number, str) else repr(float(number))
+    return _safe(number) if isinstance(number, str) else f"{number + 0.0:.{DIGITS}g}"  # nought has no sign
 
 
 def _parts(value: Value):
@@ -173,7 +188,7 @@ def _parts(value: Value):
         standing = given.standing if given else "" if origin == value.origin else origin
         standing = "" if standing == (STATED if value.origin == "given" else value.standing) else standing
         shown = issued.APART.join(value.shown(one, unit=False) for one in number) if rows else _safe(value.shown(number, unit=False))
-        yield issued.Part(".".join(ids), shown, issued.CELLS.join(map(repr, number)) if rows else _full(number), "" if origin == value.origin else origin,
+        yield issued.Part(".".join(ids), shown, issued.CELLS.join(map(_full, number)) if rows else _full(number), "" if origin == value.origin else origin,
                    standing, _safe(given.note) if given else "")
 
 

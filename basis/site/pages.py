@@ -101,7 +101,7 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     read = TrackedBook(book) if workshop.keep else book
     turned = _turned(book, workshop)
     made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop, turned, history),
-                         _revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
+                         revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
     for drawn in ahead:
         workshop.drawn.update(drawn)
     made += _all(around, _chapter_sketches(read, ready, workshop))
@@ -186,7 +186,8 @@ def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Worksho
                   lambda addresses: OverviewFunctions(addresses, cited=cited, turned=turned, issue=issue), given=(cited, turned, issue))
 
 
-def _revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:
+def revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:
+    """The page of what has been issued and what changed since."""
     return Sketch(addressing.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", TITLES["revisions"], ready["revisions"],
                   lambda addresses: RevisionFunctions(addresses, history), given=(history, history.now and history.now.checks))
 

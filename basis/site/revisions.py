@@ -65,7 +65,11 @@ class RevisionFunctions(BookFunctions):
         """What has changed since the last issue, then from each issue to the next, the newest first."""
         if not self._history.records:
             return html.EMPTY
-        return html.join([_comparison(self._addresses, found) for found in (self._history.since, *reversed(self._history.steps))])
+        made, later = [], frozenset()
+        for found in (self._history.since, *reversed(self._history.steps)):
+            made.append(_comparison(self._addresses, found, later))
+            later |= _moved_ids(found)
+        return html.join(made)
 
 
 MEANING = (f"At most {MOST_CHECKS} checks, a row each: first those that turned, then those that fail or are tight and moved. Each row has its own scale; the "
@@ -96,9 +100,15 @@ def _anchor(head: Head) -> str:
 # ---- one comparison ----
 
 
-def _comparison(addresses: Addresses, found: Comparison) -> Markup:
+def _moved_ids(found: Comparison) -> frozenset[str]:
+    values = (*found.inputs, *(value for values in found.results.values() for value in values))
+    return frozenset(one.id for value in values for one in value.numbers)
+
+
+def _comparison(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Markup:
+    """What one state has changed against the one before it; `later`: ids of numbers that have moved again since."""
     heading = f"From revision {found.old.revision} to {found.new.revision}" if found.new.number else f"Since revision {found.old.revision}"
-    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found)])
+    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found, later)])
 
 
 def _head(found: Comparison) -> str:
@@ -112,17 +122,17 @@ def _count(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _sections(addresses: Addresses, found: Comparison) -> Iterator[Markup]:
+def _sections(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Iterator[Markup]:
     """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
     yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(addresses, check) for check in found.turned])
     yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(addresses, one) for one in found.decisions])
     yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(addresses, cause.id, cause.new), _items(addresses, cause.id, cause.old))
                                                         for cause in found.lists])
-    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(addresses, value)])
+    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(addresses, value, later)])
     for chapter, values in found.results.items():
         count = sum(one.seen for value in values for one in value.numbers)
         yield _part(f"Results: {found.chapters[chapter]}, {_count(count, 'number')}", ("Result", "Before", "After", "Change", "Because of"),
-                    _result_rows(addresses, values), folded=True)
+                    _result_rows(addresses, values, later), folded=True)
 
 
 def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False) -> Markup:
@@ -137,7 +147,7 @@ def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False)
 
 def _check_row(addresses: Addresses, check: MovedCheck) -> tuple:
     where = f", {_item_names(addresses, check)}" if check.element else ""
-    old, new = _stood(check.old, check.old_margin), _stood(check.new, check.new_margin)
+    old, new = _stood(check.old, check.old_margin), _stood(check.new, check.new_margin or check.why)
     return _check_name(addresses, check.id) + where, old, new, _because(addresses, check.because)
 
 
@@ -161,8 +171,8 @@ def _decision_row(addresses: Addresses, one: Moved) -> tuple:
     return name, one.old or "none", one.new or "none"
 
 
-def _input_rows(addresses: Addresses, value: MovedValue) -> list[tuple]:
-    return [(*_sides(addresses, one), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(addresses, value, len(value.numbers))
+def _input_rows(addresses: Addresses, value: MovedValue, later: frozenset[str]) -> list[tuple]:
+    return [(*_sides(addresses, one, one.id in later), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(addresses, value, len(value.numbers))
 
 
 def _noted(one: Moved) -> Markup:
@@ -171,17 +181,18 @@ def _noted(one: Moved) -> Markup:
     return html.join(filter(None, (one.note, f"was {one.old_standing}, is {one.new_standing}" if standing else "")), "; ") or escape("–")
 
 
-def _result_rows(addresses: Addresses, values: Sequence[MovedValue]) -> list[tuple]:
+def _result_rows(addresses: Addresses, values: Sequence[MovedValue], later: frozenset[str]) -> list[tuple]:
     """The values that are shown otherwise; the others are counted."""
     seen = [value for value in values if any(one.seen for one in value.numbers)]
-    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(addresses, value)]
+    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(addresses, value, later)]
     left = ((len(seen) - MOST_VALUES, "more values moved"), (len(values) - len(seen), "values moved by less than is shown"))
     return [*rows, *((f"{count} {words}", "", "", "", "") for count, words in left if count > 0)]
 
 
-def _value_rows(addresses: Addresses, value: MovedValue) -> list[tuple]:
+def _value_rows(addresses: Addresses, value: MovedValue, later: frozenset[str]) -> list[tuple]:
     seen = [one for one in value.numbers if one.seen]
-    rows = [(*_sides(addresses, one), _because(addresses, value.because) if place == 0 else "″") for place, one in enumerate(seen[:MOST_NUMBERS])]
+    because = _because(addresses, value.because)
+    rows = [(*_sides(addresses, one, one.id in later), "″" if place else because) for place, one in enumerate(seen[:MOST_NUMBERS])]
     return rows + _more(addresses, value, len(seen))
 
 
@@ -190,10 +201,10 @@ def _more(addresses: Addresses, value: MovedValue, count: int) -> list[tuple]:
     return [(_plain_name(addresses, value.id), html.small(f"and {left} more"), "", "", "")] if left > 0 else []
 
 
-def _sides(addresses: Addresses, one: Moved) -> tuple:
-    """Name, number before, number after, change; the later number leads to its working."""
+def _sides(addresses: Addresses, one: Moved, gone: bool) -> tuple:
+    """Name, number before, number after, change. The later number leads to its working; where that shows another by now, `gone`, as a link among words."""
     address = _address(addresses, one.id)
-    after = html.link(address, one.new, class_="n") if one.new and address else escape(one.new or "none")
+    after = html.link(address, one.new, class_=None if gone else "n") if one.new and address else escape(one.new or "none")
     return _plain_name(addresses, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
 
 

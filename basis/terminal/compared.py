@@ -88,7 +88,8 @@ def _sections(found: Comparison) -> Iterator[tuple[str, list[tuple[str, str, str
 
 
 def _check_row(check: MovedCheck, titles: dict[str, str]) -> tuple[str, str, str]:
-    words = [f"{word or 'not made'}{f' ({margin})' if margin else ''}" for word, margin in ((check.old, check.old_margin), (check.new, check.new_margin))]
+    sides = (check.old, check.old_margin), (check.new, check.new_margin or check.why)
+    words = [f"{word or 'not made'}{f' ({told})' if told else ''}" for word, told in sides]
     where = f" at {', '.join(map(item_words, check.element.split()))}" if check.element else ""
     return f"{titles.get(check.id, check.id)}{where}", " → ".join(words), _because(check.because)
 

@@ -4,6 +4,7 @@ import dataclasses
 import subprocess
 import sys
 
+import pytest
 from small_project import ROOT, by_id, compared, record
 
 from basis.record.causes import Cause
@@ -53,8 +54,30 @@ def test_a_margin_that_moved_is_no_turned_verdict(tmp_path):
 def test_an_input_taken_away_leaves_a_verdict_undecided(tmp_path):
     found = compared(tmp_path, ("test_hours_max: 50 h\n", ""))
     (check,) = found.worse
-    assert (check.old, check.new) == ("holds", "undecided") and check.because == (Cause("input", "test_hours_max", "50.0 h", ""),)
+    assert (check.old, check.new, check.why) == ("holds", "undecided", "not given: test_hours_max")
+    assert check.because == (Cause("input", "test_hours_max", "50.0 h", ""),)
     assert compare(record(tmp_path, ("test_hours_max: 50 h\n", "")), record(tmp_path)).worse == ()
+
+
+@pytest.mark.parametrize("verdict, worse", [("holds", True), ("tight", True), ("fails", True), ("undecided", True), ("nothing to check", False)])
+def test_a_check_that_is_made_no_more_proves_nothing(tmp_path, verdict, worse):
+    have = record(tmp_path)
+    before = dataclasses.replace(have, checks={"test_hours": dataclasses.replace(have.checks["test_hours"], verdict=verdict)})
+    later = dataclasses.replace(have, head=dataclasses.replace(have.head, program="9.0"), checks={})
+    (check,) = (found := compare(before, later)).turned
+    assert (check.old, check.new, check.worse, len(found.worse)) == (verdict, "", worse, worse)
+    assert check.because == (Cause("program", "", have.head.program, "9.0"),)
+    # Left out with its chapter it is laid to that.
+    (check,) = compare(before, dataclasses.replace(have, chapters=(), values={}, checks={})).turned
+    assert check.because == (Cause("chapter", "plant"),) and check.worse is worse
+
+
+@pytest.mark.parametrize("verdict, worse", [("holds", False), ("nothing to check", False), ("tight", True), ("undecided", True), ("fails", True)])
+def test_a_check_that_is_new(tmp_path, verdict, worse):
+    have = record(tmp_path)
+    now = dataclasses.replace(have, checks={"test_hours": dataclasses.replace(have.checks["test_hours"], verdict=verdict)})
+    (check,) = compare(dataclasses.replace(have, checks={}), now).turned
+    assert (check.old, check.new, check.worse) == ("", verdict, worse)
 
 
 def test_titles():

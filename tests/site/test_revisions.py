@@ -61,6 +61,13 @@ def test_numbers_lead_to_their_working_where_the_book_has_them(tmp_path):
     assert links["38.0 °C"] == "plant-inputs.html#outdoor_temperature_max" and links["48.0 K"] == "plant-sheet.html#outdoor_temperature_range"  # 38 and 10
 
 
+def test_a_number_that_has_moved_again_does_not_look_like_the_present_one(tmp_path):
+    place = with_story(tmp_path)
+    written(tmp_path, (TESTS, "hours_per_year_tests: {value: 45 h"))
+    links = {link.text: link for link in told(place).all("a", href="plant-inputs.html#hours_per_year_tests")}
+    assert links["45.0 h"].classes == ["n"] and links["60.0 h"].classes == []
+
+
 def test_what_the_book_has_no_more_is_told_without_a_link(tmp_path):
     place = written(tmp_path)
     issued(place)

@@ -25,7 +25,7 @@ def run(monkeypatch):
 @pytest.fixture
 def here(tmp_path, monkeypatch):
     """A folder of a team: one demo project in projects/."""
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange")
+    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange", ignore=shutil.ignore_patterns("issued"))
     monkeypatch.chdir(tmp_path)
     return tmp_path
 
