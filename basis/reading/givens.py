@@ -12,13 +12,10 @@ from basis.language.terms import Term, listed
 from basis.language.words import item_words
 from basis.physics.weather import read_hourly
 from basis.reading.folder import Folder
+from basis.reading.schema import HOURLY, STANDINGS, VALUE, read_fields
 from basis.reading.yaml_nodes import Node
 
 NOT_GIVEN = "not given"  # in a list of numbers: this one is not there, as makers' sheets have it
-STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}
-# What may be said of an input -> what may stand there.
-VALUE_FIELDS = {"value": "", "unit": "scalar", "note": "scalar", "standing": "scalar", "source": "scalar", "plus_minus": "scalar"}
-FILE_FIELDS = {"file": "scalar", "note": "scalar", "standing": "scalar", "source": "scalar"}  # of a term over the hours of a year
 
 
 @dataclass(frozen=True)
@@ -57,25 +54,22 @@ def _whole(data) -> bool:
 
 def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) -> Given | None:
     """The Given of a key, or None after adding what is wrong with it."""
-    fields, main = (FILE_FIELDS, "file") if term.fixed_axis == "hour" else (VALUE_FIELDS, "value")
-    parts = {main: node} if node.kind != "mapping" else node.fields(f"'{term.id}'", fields, (main,), faults)
-    if parts is None:
+    table, main = (HOURLY, "file") if term.fixed_axis == "hour" else (VALUE, "value")
+    parts = {main: node} if node.kind != "mapping" else read_fields(table.called(f"'{term.id}'"), node, faults)
+    if main not in parts:
         return None
     texts = {key: part.data for key, part in parts.items() if key != main}
-    standing = texts.get("standing", "stated")
-    if standing not in STANDINGS:
-        parts["standing"].fault(faults, f"unknown standing '{standing}'", ", ".join(STANDINGS), nearest_name(standing, STANDINGS))
-    unit = parts["unit"] if texts.get("unit") else None
+    standing, unit = texts.get("standing", "stated"), parts.get("unit")
     found = _hourly(term, parts[main], folder, faults) if main == "file" else _listed(term, parts[main], unit, faults) if term.fixed_axis \
         else _single(term, parts[main], unit, faults)
     if found is None:
         return None
     data, written = found
-    spread = _spread(term, parts["plus_minus"], data, written, faults) if texts.get("plus_minus") else 0.0
+    spread = _spread(term, parts["plus_minus"], data, written, faults) if "plus_minus" in parts else 0.0
     note = texts.get("note", "")
     if term.lacking and not _whole(data):
         standing, note = "assumed", "; ".join(filter(None, (note, f"where a number is not given, {term.lacking}")))
-    return Given(term.id, item, data, written, node.file, node.line, note, STANDINGS.get(standing, standing), texts.get("source", ""), spread)
+    return Given(term.id, item, data, written, node.file, node.line, note, STANDINGS[standing], texts.get("source", ""), spread)
 
 
 def _hourly(term: Term, node: Node, folder: Folder, faults: list):

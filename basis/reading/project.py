@@ -1,29 +1,25 @@
 """Project text to a Project: every key with file and line, items, decisions and remarks; all faults gathered.
 
 Reads the YAML of one folder with PyYAML's composer. Text from a project is data: it is never run. What keys exist comes
-from the Terms and from the tables of fields below.
+from the Terms and from the tables of fields in `schema`.
 """
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis.language import units
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.terms import Term, listed, lists_by_key, terms
+from basis.reading import schema
 from basis.reading.folder import Folder, project_files
 from basis.reading.givens import Given, read_given
 from basis.reading.register import REGISTERS, Question, Requirement, read_entry
+from basis.reading.schema import SAID, one_line, read_fields
 from basis.reading.yaml_nodes import Node, read_nodes
 
-GATHERED = {"remarks": "mapping", "decisions": "sequence", **dict.fromkeys(REGISTERS, "sequence")}  # what several files may each have a part of
-PROJECT_FIELDS = {"name": "scalar", "chapters": "sequence", "invented": "scalar", **GATHERED}
-DECISION_FIELDS = {"id": "scalar", "name": "scalar", "chosen": "scalar", "reason": "scalar", "options": "sequence"}
-OPTION_FIELDS = {"id": "scalar", "name": "scalar", "gives_up": "scalar", "with": "mapping"}
-SAID = {"yes": True, "true": True, "no": False, "false": False}
-ITEM_ID, ANY_ID = re.compile(r"[a-z0-9_]{1,60}"), re.compile(r"[A-Za-z0-9_-]{1,60}")
+PROJECT_FIELDS = schema.PROJECT.by_key
 
 
 @dataclass(frozen=True)
@@ -107,16 +103,6 @@ class _Reading:
             node.fault(self.faults, f"{what} is given twice", "one place", f"{first.file}:{first.line}")
         return first is node
 
-    def id_of(self, node: Node | None, shape: re.Pattern, what: str, expected: str) -> str | None:
-        """The text of an id, or None after a fault: not one value, or of another shape."""
-        if node is None or (text := node.text(self.faults)) is None:
-            return None
-        if not shape.fullmatch(text):
-            plain = re.sub(r"[^a-z0-9]+", "_", text.lower()).strip("_")
-            node.fault(self.faults, f"id '{text}' of {what}", f"{expected}, at most 60", plain[:60])
-            return None
-        return text
-
 
 def read(folder) -> Project:
     """Read the folder of one project. Raises Faults with everything that is wrong in it; what only follows from it is left out."""
@@ -156,12 +142,11 @@ def _names(reading: _Reading) -> dict:
 
 
 def _read_top(reading: _Reading, root: Node) -> None:
-    for key, node in root.data:
-        if key in PROJECT_FIELDS:
-            if node.is_a(PROJECT_FIELDS[key], reading.faults) and (key in GATHERED or reading.once(reading.whole, key, node, f"'{key}'")):
-                _read_project_key(reading, key, node)
-        else:
+    for key, node in read_fields(schema.PROJECT, root, reading.faults).items():
+        if key not in PROJECT_FIELDS:
             _read_key(reading, key, node, reading.whole)
+        elif PROJECT_FIELDS[key].gathered or reading.once(reading.whole, key, node, f"'{key}'"):
+            _read_project_key(reading, key, node)
 
 
 def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
@@ -175,8 +160,9 @@ def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
 def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
     if key == "remarks":
         for check_id, remark in node.data:
-            if reading.once(reading.whole, ("remark", check_id), remark, f"a remark on '{check_id}'") and (text := _said(reading, remark, "a remark")):
-                reading.remarks[check_id] = (text, remark.file, remark.line)
+            right = schema.is_right(schema.REMARK, f"'{check_id}'", remark, reading.faults)
+            if reading.once(reading.whole, ("remark", check_id), remark, f"a remark on '{check_id}'") and right:
+                reading.remarks[check_id] = (remark.data, remark.file, remark.line)
     elif key == "decisions":
         for entry in node.data:
             _read_decision(reading, entry)
@@ -184,26 +170,16 @@ def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
         _read_register(reading, key, node)
     elif key == "chapters":
         _read_chapters(reading, node)
-    elif key == "name":
-        reading.plain[key] = " ".join(_said(reading, node, "the name").split())
-    elif node.data.lower() in SAID:
-        reading.plain[key] = SAID[node.data.lower()]
+    elif PROJECT_FIELDS[key].kind == "yes or no":
+        reading.plain[key] = SAID[one_line(node).lower()]
     else:
-        node.fault(reading.faults, f"'invented' is '{node.data}'", "yes or no, true or false")
-
-
-def _said(reading: _Reading, node: Node, what: str) -> str:
-    """A text that is not empty."""
-    text = node.text(reading.faults)
-    if text is not None and not text.strip():
-        node.fault(reading.faults, f"{what} is empty", "a text")
-    return text or ""
+        reading.plain[key] = one_line(node)
 
 
 def _read_register(reading: _Reading, name: str, node: Node) -> None:
     for one in node.data:
         entry = read_entry(REGISTERS[name], one, reading.faults)
-        if entry is not None and reading.once(reading.whole, (name, entry.id), one, f"{REGISTERS[name].entry} '{entry.id}'"):
+        if entry is not None and reading.once(reading.whole, (name, entry.id), one, f"{REGISTERS[name].table.entry} '{entry.id}'"):
             reading.registers[name].append(entry)
 
 
@@ -224,11 +200,10 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
     if not node.is_a("sequence", reading.faults):
         reading.unread = True
         return
+    table = schema.ITEM.called(f"an item of {listed(axis).key}")
     for entry in node.data:
-        pairs = dict(entry.mapping(reading.faults))
-        if entry.kind == "mapping" and "id" not in pairs:
-            entry.fault(reading.faults, f"an item of {listed(axis).key} without id", "an id such as `id: north_1`")
-        item = reading.id_of(pairs.pop("id", None), ITEM_ID, listed(axis).key, "small letters, digits and _")
+        parts = read_fields(table, entry, reading.faults)
+        item = parts.pop("id").data if "id" in parts else None
         if item is None:
             reading.unread = True
         elif item in found:
@@ -237,16 +212,15 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
         else:
             found[item] = entry.line
             reading.item_places.setdefault((axis, item), (entry.file, entry.line))
-            _read_item(reading, axis, item, pairs, scope)
+            _read_item(reading, axis, item, parts, scope)
     scope.items[axis].append(list(found))
 
 
-def _read_item(reading: _Reading, axis: str, item: str, pairs: dict, scope: _Scope) -> None:
-    if "name" in pairs:
-        named = pairs.pop("name")
-        if reading.once(scope, ("name", axis, item), named, f"the name of '{item}'") and (text := _said(reading, named, "the name")):
-            scope.names.setdefault(axis, {})[item] = " ".join(text.split())
-    for key, value in pairs.items():
+def _read_item(reading: _Reading, axis: str, item: str, parts: dict, scope: _Scope) -> None:
+    named = parts.pop("name", None)
+    if named and reading.once(scope, ("name", axis, item), named, f"the name of '{item}'"):
+        scope.names.setdefault(axis, {})[item] = one_line(named)
+    for key, value in parts.items():
         _read_term(reading, key, value, scope, axis, item)
 
 
@@ -291,19 +265,22 @@ def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
 
 
 def _read_decision(reading: _Reading, node: Node) -> None:
-    parts = node.fields("a decision", DECISION_FIELDS, ("id", "chosen", "reason", "options"), reading.faults)
-    if parts is None:
+    parts = read_fields(schema.DECISION, node, reading.faults)
+    listed_options = parts["options"].data if "options" in parts else ()
+    options = tuple(option for entry in listed_options if (option := _read_option(reading, entry, node.line)))
+    if not schema.whole(schema.DECISION, parts):
         return
-    decision = reading.id_of(parts["id"], ANY_ID, "a decision", "letters, digits, _ and -")
-    options = tuple(option for entry in parts["options"].data if (option := _read_option(reading, entry, (decision, parts["id"].line))))
+    decision, chosen = parts["id"].data, parts["chosen"].data
     named = [_id_text(entry) for entry in parts["options"].data]
-    chosen = parts["chosen"].data
     if None not in named and chosen not in named:
         parts["chosen"].fault(reading.faults, f"chosen option '{chosen}' is not among the options", ", ".join(named) or "options", nearest_name(chosen, named))
-    if decision is None or not reading.once(reading.whole, ("decision", decision), parts["id"], f"decision '{decision}'"):
-        return
-    reason, name = _said(reading, parts["reason"], "the reason"), parts["name"].data if "name" in parts else decision.replace("_", " ")
-    reading.decisions.append(Decision(decision, name, chosen, reason, options, node.file, node.line))
+    if reading.once(reading.whole, ("decision", decision), parts["id"], f"decision '{decision}'"):
+        reading.decisions.append(Decision(decision, _name_of(parts), chosen, parts["reason"].data, options, node.file, node.line))
+
+
+def _name_of(parts: dict[str, Node]) -> str:
+    """The name as written, or the id in words."""
+    return parts["name"].data if "name" in parts else parts["id"].data.replace("_", " ")
 
 
 def _id_text(entry: Node) -> str | None:
@@ -312,20 +289,20 @@ def _id_text(entry: Node) -> str | None:
     return node.data if node is not None and node.kind == "scalar" else None
 
 
-def _read_option(reading: _Reading, node: Node, decision: tuple) -> Option | None:
-    parts = node.fields("an option", OPTION_FIELDS, ("id", "with"), reading.faults)
-    if parts is None:
-        return None
-    option = reading.id_of(parts["id"], ANY_ID, "an option", "letters, digits, _ and -")
-    if option is None or not reading.once(reading.whole, ("option", *decision, option), parts["id"], f"option '{option}'"):
-        return None
+def _read_option(reading: _Reading, node: Node, decision: int) -> Option | None:
+    """An option of the decision that begins at a line of the same file."""
+    parts = read_fields(schema.OPTION, node, reading.faults)
     scope = _Scope(option=True)
-    for key, value in parts["with"].data:
+    for key, value in parts["with"].data if "with" in parts else ():
         _read_key(reading, key, value, scope)
+    if not schema.whole(schema.OPTION, parts):
+        return None
+    option = parts["id"].data
+    if not reading.once(reading.whole, ("option", node.file, decision, option), parts["id"], f"option '{option}'"):
+        return None
     reading.options.append(scope)
-    name = parts["name"].data if "name" in parts else option.replace("_", " ")
     gives_up = parts["gives_up"].data if "gives_up" in parts else ""
-    return Option(option, name, gives_up, scope.givens, {axis: in_order(lists) for axis, lists in scope.items.items()}, node.file, node.line)
+    return Option(option, _name_of(parts), gives_up, scope.givens, {axis: in_order(lists) for axis, lists in scope.items.items()}, node.file, node.line)
 
 
 def _check_decisions(reading: _Reading) -> None:

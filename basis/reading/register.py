@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from basis.language.days import is_day
-from basis.language.faults import nearest_name
+from basis.reading import schema
+from basis.reading.schema import ANSWERED, OPEN
 from basis.reading.yaml_nodes import Node
 
-OPEN, ANSWERED, WITHDRAWN = "open", "answered", "withdrawn"
-STATES = (OPEN, ANSWERED, WITHDRAWN)
 ANSWERS = ("check", "value", "chapter", "statement")  # what may answer a requirement: one of them
-ENTRY_ID = re.compile(r"[A-Za-z0-9_-]{1,60}")
-REQUIREMENT_FIELDS = dict.fromkeys(("id", "code", "edition", "clause", "text", *ANSWERS, "evidence"), "scalar")
-QUESTION_FIELDS = dict.fromkeys(("id", "date", "role", "about", "text", "answer", "state"), "scalar")
 
 
 @dataclass(frozen=True)
@@ -55,39 +50,6 @@ class Question:
     answer: str = ""
 
 
-@dataclass(frozen=True)
-class Register:
-    """A list that a project may keep: what an entry is called, its keys, those that it must have, and what it becomes."""
-
-    entry: str
-    fields: dict
-    required: tuple
-    kind: type
-
-
-REGISTERS = {
-    "requirements": Register("a requirement", REQUIREMENT_FIELDS, ("id", "code", "text"), Requirement),
-    "questions": Register("a question", QUESTION_FIELDS, ("id", "date", "role", "about", "text", "state"), Question),
-}
-
-
-def read_entry(register: Register, node: Node, faults: list) -> Requirement | Question | None:
-    """One entry, or None after adding what is wrong with it."""
-    before = len(faults)
-    parts = node.fields(register.entry, register.fields, register.required, faults)
-    if parts is None:
-        return None
-    texts = {key: " ".join(part.data.split()) for key, part in parts.items()}
-    for key in (key for key, text in texts.items() if not text):
-        parts[key].fault(faults, f"'{key}' of {register.entry} is empty", "a text" if key in register.required else "a text; without one, leave the key out")
-    if texts["id"] and not ENTRY_ID.fullmatch(texts["id"]):
-        parts["id"].fault(faults, f"id '{texts['id']}' of {register.entry}", "letters, digits, _ and -, at most 60",
-                          re.sub(r"[^A-Za-z0-9]+", "_", texts["id"]).strip("_")[:60])
-    if len(faults) == before:
-        (_check_question if register.kind is Question else _check_requirement)(texts, parts, faults)
-    return None if len(faults) > before else register.kind(node.file, node.line, {key: part.line for key, part in parts.items()}, **texts)
-
-
 def _check_requirement(texts: dict, parts: dict, faults: list) -> None:
     """One thing answers it: whoever needs two has two requirements."""
     answered = [key for key in ANSWERS if key in texts]
@@ -97,11 +59,33 @@ def _check_requirement(texts: dict, parts: dict, faults: list) -> None:
 
 
 def _check_question(texts: dict, parts: dict, faults: list) -> None:
-    if not is_day(texts["date"]):
-        parts["date"].fault(faults, f"the date '{texts['date']}' of question '{texts['id']}' is none", "a day such as 2026-11-20")
-    if texts["state"] not in STATES:
-        parts["state"].fault(faults, f"state '{texts['state']}' of question '{texts['id']}'", ", ".join(STATES), nearest_name(texts["state"], STATES))
-    elif texts["state"] == ANSWERED and "answer" not in texts:
+    if texts["state"] == ANSWERED and "answer" not in texts:
         parts["state"].fault(faults, f"question '{texts['id']}' is answered and has no answer", "the key answer, or the state open")
     elif texts["state"] == OPEN and "answer" in texts:
         parts["answer"].fault(faults, f"question '{texts['id']}' is open and has an answer", "the state answered, or no answer")
+
+
+@dataclass(frozen=True)
+class Register:
+    """A list that a project may keep: the table of an entry, what it becomes, and what is asked of its texts together."""
+
+    table: schema.Table
+    kind: type
+    check: Callable
+
+
+REGISTERS = {
+    "requirements": Register(schema.REQUIREMENT, Requirement, _check_requirement),
+    "questions": Register(schema.QUESTION, Question, _check_question),
+}
+
+
+def read_entry(register: Register, node: Node, faults: list) -> Requirement | Question | None:
+    """One entry, or None after adding what is wrong with it."""
+    before = len(faults)
+    parts = schema.read_fields(register.table, node, faults)
+    if len(faults) > before:
+        return None
+    texts = {key: schema.one_line(part) for key, part in parts.items()}
+    register.check(texts, parts, faults)
+    return None if len(faults) > before else register.kind(node.file, node.line, {key: part.line for key, part in parts.items()}, **texts)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import yaml
 
-from basis.language.faults import Fault, nearest_name
+from basis.language.faults import Fault
 from basis.reading.folder import reason
 
 MAX_BYTES = 2_000_000
@@ -53,21 +53,6 @@ class Node:
         if self.kind != kind:
             self.fault(faults, f"{SPOKEN[self.kind]} here", EXPECTED[kind])
         return self.kind == kind
-
-    def fields(self, what: str, kinds: dict[str, str], required: tuple, faults: list) -> dict[str, Node] | None:
-        """Nodes of a mapping by its declared keys; None, and a fault, where a required one cannot be read.
-
-        `kinds`: key -> what may stand there: scalar, sequence, mapping, or "" for any. `what` names the whole, such as "an option".
-        """
-        pairs = dict(self.mapping(faults))
-        unknown = {key: nearest_name(key, kinds) for key in pairs if key not in kinds}
-        for key, near in unknown.items():
-            pairs[key].fault(faults, f"unknown key '{key}' of {what}", ", ".join(kinds), near)
-        missing = [key for key in required if key not in pairs and key not in unknown.values()]
-        if missing and self.kind == "mapping":
-            self.fault(faults, f"{what} without {' or '.join(missing)}", ", ".join(kinds))
-        found = {key: node for key, node in pairs.items() if key in kinds and (not kinds[key] or node.is_a(kinds[key], faults))}
-        return found if all(key in found for key in required) else None
 
 
 def read_nodes(path: Path, shown: str, faults: list) -> Node | None:

@@ -17,7 +17,7 @@ from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.language.formula import Formula
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import Table, table
-from basis.reading.givens import STANDINGS
+from basis.reading.schema import STANDINGS
 from basis.record import issued
 from basis.record.issued import Record, Role
 from basis.solving.book import Book, Verdict

@@ -9,7 +9,8 @@ import numpy as np
 from basis.chapters import catalogue
 from basis.language.formula import Chapter
 from basis.language.words import in_sentence
-from basis.reading.register import OPEN, Requirement
+from basis.reading.register import Requirement
+from basis.reading.schema import OPEN
 from basis.solving.book import Book, Verdict
 from basis.solving.lacking import told
 from basis.solving.named import chapter_of

@@ -9,7 +9,8 @@ from markupsafe import Markup, escape
 from basis.chapters import catalogue
 from basis.language.terms import terms
 from basis.language.words import in_sentence
-from basis.reading.register import ANSWERED, OPEN, WITHDRAWN, Question
+from basis.reading.register import Question
+from basis.reading.schema import ANSWERED, OPEN, WITHDRAWN
 from basis.record.history import Issue
 from basis.record.issuing import ROLES
 from basis.record.requirements import NO_VERDICT, UNANSWERED, Answer, answers

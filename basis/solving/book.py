@@ -16,7 +16,8 @@ from basis.language.terms import Term, homes, listed
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision, Project
-from basis.reading.register import OPEN, Question, Requirement
+from basis.reading.register import Question, Requirement
+from basis.reading.schema import OPEN
 from basis.solving import digest
 from basis.solving.named import chapter_of
 from basis.solving.since import Since

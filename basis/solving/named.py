@@ -8,8 +8,9 @@ from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.language.faults import Fault, nearest_name
 from basis.language.terms import homes, list_key, listed, terms
-from basis.reading.project import ITEM_ID, Project
+from basis.reading.project import Project
 from basis.reading.register import Question, Requirement
+from basis.reading.schema import ITEM_ID
 
 
 def unknown_names(project: Project, catalogue: Catalogue) -> list[Fault]:

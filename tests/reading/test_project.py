@@ -72,13 +72,13 @@ CASES = {
     "second document": ("altitude: 60 m\n---\naltitude: 61 m\n", 2, "a second document", ""),
     "mapping for a value": ("altitude: {value: [1, 2]}\n", 1, "a list stands here", ""),
     "unknown key of a given": ("altitude: {value: 60 m, nota: x}\n", 1, "unknown key 'nota' of 'altitude'", "note"),
-    "unknown standing": ("altitude: {value: 60 m, standing: assume}\n", 1, "unknown standing 'assume'", "assumed"),
+    "unknown standing": ("altitude: {value: 60 m, standing: assume}\n", 1, "standing 'assume' of 'altitude'", "assumed"),
     "given without value": ("altitude: {note: x}\n", 1, "'altitude' without value", ""),
     "constant": ("standard_gravity: 9.8 m/s^2\n", 1, "'standard_gravity' is a constant of the book", ""),
     "id that is a list": ("loads:\n  - id: [a, b]\n", 2, "a list stands here", ""),
     "id that is a mapping": ("loads:\n  - id: {a: b}\n", 2, "keys with values stand here", ""),
-    "id in other letters": ("loads:\n  - id: caf\u00e9\n", 2, "id 'caf\u00e9' of loads", "caf"),
-    "empty id": ("loads:\n  - id: ''\n", 2, "id '' of loads", ""),
+    "id in other letters": ("loads:\n  - id: caf\u00e9\n", 2, "id 'caf\u00e9' of an item of loads", "caf"),
+    "empty id": ("loads:\n  - id: ''\n", 2, "'id' of an item of loads is empty", ""),
     "long id": (f"loads:\n  - id: {'a' * 5000}\n", 2, "of loads", ""),
     "item that is a word": ("loads:\n  - lift\n", 2, "one value stands here", ""),
     "key that is a list": ("[altitude, b]: 3 m\n", 1, "a list or keys stand where a key is expected", ""),
@@ -98,7 +98,7 @@ CASES = {
     "invented by doubt": ("invented: maybe\n", 1, "'invented' is 'maybe'", ""),
     "chapter twice": ("chapters: [plant, plant]\n", 1, "chapter 'plant' stands twice", ""),
     "no chapters": ("chapters: []\n", 1, "no chapter is listed", ""),
-    "empty remark": ("remarks:\n  a_check: ''\n", 2, "a remark is empty", ""),
+    "empty remark": ("remarks:\n  a_check: ''\n", 2, "'remark' of 'a_check' is empty", ""),
     "price without a currency": ("energy_price: 0.3 USD/kWh\n", 1, "'energy_price' is a price, and the project names no currency", ""),
     "key of an item at the top": ("gross_area: 3 m^2\n", 1, "'gross_area' cannot stand in the project as a whole", ""),
     "key of the project in an item": ("openings:\n  - {id: north, altitude: 3 m}\n", 2, "'altitude' cannot stand in an item of openings", ""),
@@ -205,8 +205,8 @@ def test_decisions_are_checked(folder):
     told = [(fault.line, fault.what) for fault in faults_of(folder, text)]
     assert (4, "chosen option 'mountd' is not among the options") in told
     assert any(line == 7 and "wrong dimension" in what for line, what in told)
-    assert (8, "unknown key 'wiht' of an option") in told and not any("without with" in what for _, what in told)
-    assert any(line == 9 and "a decision without" in what for line, what in told)
+    assert (8, "unknown key 'wiht' of option 'remote'") in told and not any("without with" in what for _, what in told)
+    assert any(line == 9 and "decision 'second' without" in what for line, what in told)
 
 
 def test_a_given_keeps_what_was_written(folder):
