@@ -21,6 +21,7 @@ class Fault:
     what: str
     expected: str = ""
     nearest: str = ""
+    help: str = ""  # the command or key that leads on
 
     def __str__(self) -> str:
         parts = [f"{self.file}:{self.line}: {one_line(self.what)}" if self.line else f"{self.file}: {one_line(self.what)}"]
@@ -28,11 +29,13 @@ class Fault:
             parts.append(f"expected {self.expected}")
         if self.nearest:
             parts.append(f"nearest: {one_line(self.nearest)}")
+        if self.help:
+            parts.append(f"see: {one_line(self.help)}")
         return "; ".join(parts)
 
     def as_record(self) -> dict:
         """The facts as plain data, for machine-readable output."""
-        return {"file": self.file, "line": self.line, "what": self.what, "expected": self.expected, "nearest": self.nearest}
+        return {"file": self.file, "line": self.line, "what": self.what, "expected": self.expected, "nearest": self.nearest, "see": self.help}
 
 
 def printable(text: str) -> str:

@@ -11,7 +11,6 @@ from markupsafe import Markup, escape
 
 from basis.language import units
 from basis.language.sources import Source, sources
-from basis.language.terms import terms
 from basis.language.words import item_words
 from basis.site import asked, html, tables, working
 from basis.site.addresses import Addresses, kind_of, source_anchor
@@ -20,7 +19,7 @@ from basis.site.kept import kept
 from basis.site.quantities import linked_name, moved_from, number, reference, symbol
 from basis.solving.book import Verdict
 from basis.solving.value import MARKS, Value, written_shown
-from basis.solving.working import tables_used
+from basis.solving.working import range_text, tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}
@@ -90,7 +89,7 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
         facts.append(("Source", html.join([cited(sources()[name]) for name in value.source_ids], "; ")))
     if value.origin == "formula" and value.producer.looks_up:
         facts += [("Table", _table_line(used, rule)) for used, rule in tables_used(addresses.book.values, value)]
-    if span := working.range_text(value, terms()):
+    if span := range_text(value):
         facts.append(("Holds for", span))
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
     if value.residual:

@@ -5,15 +5,12 @@ import re
 
 from markupsafe import Markup, escape
 
-from basis.language import notation, units
-from basis.language.formula import Formula, Procedure
-from basis.language.words import span
+from basis.language import notation
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, scroll_box, tag
 from basis.site.quantities import both_amounts, moved, symbol
-from basis.solving.examples import readable
 from basis.solving.value import Value
-from basis.solving.working import at_element, numbers_put_in, why_constant
+from basis.solving.working import at_element, numbers_put_in, said, why_constant
 
 SPACING = "<mspace width='0.2em'/><mtext>"
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
@@ -85,18 +82,6 @@ def _compact(mathml: str) -> Markup:
     return Markup(ROW_OF_ONE.sub(r"\1", mathml))
 
 
-def range_text(value: Value, terms: dict) -> str:
-    """The range in which the formula holds, for the reader."""
-    if not isinstance(value.producer, (Formula, Procedure)):
-        return ""
-    parts = []
-    for name, (low, high) in value.producer.valid.items():
-        term = terms[name]
-        bounds = span(*(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high)))
-        parts.append(f"{term.name} {bounds} {units.pretty(term.si_unit, value.currency)}".strip())
-    return "; ".join(parts)
-
-
 def plain(addresses: Addresses, value: Value) -> str:
     """The formula as plain text, for search and the card; the equation of a procedure."""
     if value.origin == "procedure":
@@ -113,4 +98,4 @@ def doc(value: Value) -> Markup:
     """What the author of the formula says about it."""
     if value.origin not in ("formula", "procedure"):
         return EMPTY
-    return Markup("").join(tag("p", escape(readable(" ".join(part.split())))) for part in value.producer.doc.split("\n\n"))
+    return Markup("").join(tag("p", escape(part)) for part in said(value))

@@ -1,8 +1,8 @@
 """Examples of `try` that run: those that the authors of formulas wrote, and inputs drawn for any formula from what its Terms say.
 
 A written example is a sentence of a formula's docstring: `Example: altitude=1600 m give 83.5 kPa (ICAO table).` Inputs stand as `try`
-takes them, `, ` between; what is left out takes its default. A procedure names what it yields: `give mount_load=3.1 kN; 3.3 kN`. In
-brackets stands who says so.
+takes them, `, ` between; what is left out takes its default. A procedure names what it yields: `give mount_load=[3.1 kN, 3.3 kN]`. In
+round brackets stands who says so.
 """
 
 from __future__ import annotations
@@ -19,13 +19,14 @@ from basis.language.notation import lookups_in
 from basis.language.table import families, table, tables_of
 from basis.language.terms import Term, listed, terms
 from basis.language.words import in_sentence, item_words
-from basis.solving.trial import ABSENT, SEPARATORS, try_formula, words_of
+from basis.solving.trial import ABSENT, cells_of, counts_asked, try_formula, words_of
 from basis.solving.value import Value
 
 COUNTS, TRIES = (1, 2, 4), 400  # of items
 OPENING, ANY_CURRENCY = "Example:", "¤"
 WRITTEN = re.compile(r"Example: (\w+=.+?) gives? (.+?) \(((?:[^()]|\([^()]*\))+)\)\.(?=\s|$)")
 NAMED = re.compile(r"(?:^|, )(\w+)=")
+MARKS = re.compile(r"([\[\],])")  # between the cells of a written list
 
 
 @dataclass(frozen=True)
@@ -66,9 +67,11 @@ def _shown(value: Value) -> list[str]:
 
 
 def _agree(value: Value, text: str) -> bool:
-    cells = [cell.strip() for cell in re.split("[;,|]", text)] if value.axes else [text]
-    elements = value.elements()
-    return len(cells) == len(elements) and all(_same(value.element(*ids), cell) for ids, cell in zip(elements, cells))
+    try:
+        cells = cells_of(text, value.axes)
+    except ValueError:
+        return False
+    return cells.shape == np.shape(value.number) and all(_same(value.element(*ids), cell) for ids, cell in zip(value.elements(), cells.ravel()))
 
 
 def _same(value: Value, text: str) -> bool:
@@ -98,12 +101,14 @@ def _readable(match: re.Match) -> str:
 
 def _readable_cells(term: Term | None, text: str) -> str:
     """Quantities with their units as a book prints them; words as a book has them."""
-    parts = re.split("([;,|])", text) if term is None or term.axes else [text]
-    return "".join(part if part in SEPARATORS else _readable_cell(term, part) for part in parts)
+    parts = MARKS.split(text) if term is None or term.axes else [text]
+    return "".join(part if not part.strip() or MARKS.match(part) else _readable_cell(term, part) for part in parts)
 
 
 def _readable_cell(term: Term | None, text: str) -> str:
     if term is not None and term.is_text:
+        if text.strip() == ABSENT:
+            return text
         space = text[:len(text) - len(text.lstrip())]
         return space + (item_words(text.strip()) if term.unit == "reference" else Value(term.id, term, text.strip(), "given").text())
     try:
@@ -114,7 +119,7 @@ def _readable_cell(term: Term | None, text: str) -> str:
     return f"{text[:len(text) - len(unit_text)].rstrip()} {shown}".rstrip() if unit_text else text
 
 
-def running_example(formula_id: str, producer, seed: int = 1) -> dict[str, str] | None:
+def running_example(producer, seed: int = 1) -> dict[str, str] | None:
     """Inputs, as `try` takes them, from which the formula has a result: those that its author wrote, else drawn ones; None when there are none."""
     if written := examples_of(producer):
         return written[0].inputs
@@ -122,7 +127,7 @@ def running_example(formula_id: str, producer, seed: int = 1) -> dict[str, str] 
     for _ in range(TRIES):
         quantities = drawn_inputs(producer, draw)
         try:
-            try_formula(formula_id, quantities)
+            try_formula(producer.yields[0], quantities)
         except Faults:
             continue
         return quantities
@@ -133,7 +138,7 @@ def drawn_inputs(producer, draw: np.random.Generator) -> dict[str, str]:
     """Inputs of the right shape: words from their choices or tables, numbers from their ranges; a Term with a default may be left out."""
     count = int(draw.choice(COUNTS))
     asked = [terms()[name] for name in producer.parameters if _asked(terms()[name], draw)]
-    return {term.id: _written(term, producer, draw, count, term.axes) for term in asked}
+    return {term.id: _written(term, producer, draw, count, term.axes) for term in asked} | dict.fromkeys(counts_asked(producer), str(count))
 
 
 def _asked(term: Term, draw: np.random.Generator) -> bool:
@@ -144,7 +149,7 @@ def _asked(term: Term, draw: np.random.Generator) -> bool:
 def _written(term: Term, producer, draw: np.random.Generator, count: int, axes: tuple) -> str:
     if axes:
         items = range(len(listed(axes[0]).fixed) if listed(axes[0]).fixed else count)
-        return f"{SEPARATORS[len(term.axes) - len(axes)]} ".join(_written(term, producer, draw, count, axes[1:]) for _ in items)
+        return f"[{', '.join(_written(term, producer, draw, count, axes[1:]) for _ in items)}]"
     if term.optional and term.axes and draw.random() < 0.2:
         return ABSENT
     return _word(term, producer, draw, count) if term.is_text else _number(term, producer.valid.get(term.id), draw)
@@ -153,7 +158,12 @@ def _written(term: Term, producer, draw: np.random.Generator, count: int, axes: 
 def _word(term: Term, producer, draw: np.random.Generator, count: int) -> str:
     if term.unit == "reference":
         return str(draw.choice(listed(term.refers_to).fixed or [f"item_{place + 1}" for place in range(count)]))
-    return str(draw.choice(words_of(term) or _keys(term, producer) or ("text",)))
+    return _quoted(str(draw.choice(words_of(term) or _keys(term, producer) or ("text",))), term)
+
+
+def _quoted(word: str, term: Term) -> str:
+    """A word of a list in quotes where it would be read as more than one."""
+    return f'"{word}"' if term.axes and MARKS.search(word) else word
 
 
 def _keys(term: Term, producer) -> list[str]:

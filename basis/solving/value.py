@@ -12,6 +12,7 @@ from basis.language.table import table
 from basis.language.terms import Term
 from basis.reading.givens import Given
 
+LEVEL_DIGITS = 3  # before the point of a level; what is asked beyond them are decimals
 # What weakens a number, strongest first: the word that a reader sees behind it.
 MARKS = ("assumed", "from memory", "common practice", "default")
 
@@ -105,7 +106,7 @@ class Value:
         if number != number:
             return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
         in_unit = units.from_si(number, shown_unit)
-        text = f"{in_unit:.1f}".replace("-0.0", "0.0").replace("-", "−") if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
+        text = _level_text(in_unit, self.term.digits) if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
         text = f"≤ {text}" if self.term.at_most else text
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 
@@ -125,6 +126,12 @@ class Value:
             return f"<{self.id} over {' x '.join(self.axes)}: {shown}{more} ({self.standing})>"
         us = f" ({self.text('us')})" if self.two_systems else ""
         return f"<{self.id} = {self.text()}{us} ({self.standing})>"
+
+
+def _level_text(level: float, digits: int) -> str:
+    """A level to a tenth, or finer where more digits are asked; never minus nought."""
+    text = f"{level:.{max(1, digits - LEVEL_DIGITS)}f}"
+    return text.replace("-", "−" if float(text) else "")
 
 
 def word_shown(term: Term, word: str) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -17,12 +18,14 @@ from basis.language.maths import decided
 from basis.language.sources import sources
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import RULES, Table, table
-from basis.language.words import in_sentence, item_words
+from basis.language.terms import Term, terms
+from basis.language.words import in_sentence, item_words, span
+from basis.solving.examples import readable
 from basis.solving.spelled import deciding, spelled
 from basis.solving.value import Value, written_shown
 
 KELVIN_DIGITS = 5
-ROWS_SHOWN = 40
+ROWS_SHOWN, CELLS_SHOWN = 40, 9  # of a value, of an input in one line
 
 
 def live_expression(values: dict, value: Value) -> ast.expr:
@@ -57,7 +60,7 @@ def numbers_put_in(values: dict):
         if value.term.is_text:
             return writer.word(value.text())
         if value.term.kind == "temperature":  # formulas run on kelvins: 34 °C put in would not give the result
-            return writer.number(units.format_number(value.number, KELVIN_DIGITS), "K")
+            return writer.number(units.format_number(value.number, max(KELVIN_DIGITS, value.term.digits)), "K")
         return writer.number(value.text(unit=False), value.unit_text())
     return stands_for
 
@@ -91,6 +94,30 @@ def _row(values: dict, used: Table, column: str, key: str) -> str:
     return ": " + " and ".join(used.row_text(used.keys[row]) + (", from memory" if (column, row) in used.unread else "") for row in rows)
 
 
+def said(value: Value) -> tuple[str, ...]:
+    """Paragraphs: of a computed value what the author of its formula says, else what the quantity means."""
+    if value.origin not in ("formula", "procedure"):
+        return (value.term.meaning,) if value.term.meaning else ()
+    return tuple(readable(" ".join(part.split())) for part in value.producer.doc.split("\n\n"))
+
+
+def range_text(value: Value) -> str:
+    """The range in which the formula of a value holds, for the reader."""
+    valid = value.producer.valid if value.producer else {}
+    return "; ".join(f"{terms()[name].name} {range_of(terms()[name], bounds, value.currency)}" for name, bounds in valid.items())
+
+
+def range_of(term: Term, bounds: tuple[float, float], currency: str = "") -> str:
+    """A range in SI as shown, in the unit of the Term."""
+    low, high = (units.format_number(units.from_si(bound, term.si_unit), 4) for bound in bounds)
+    return f"{span(low, high)} {units.pretty(term.si_unit, currency)}".strip()
+
+
+def with_digits(values: dict, digits: int) -> dict:
+    """The same values, shown with so many significant digits."""
+    return {name: replace(value, term=replace(value.term, digits=digits)) for name, value in values.items()}
+
+
 def record(values: dict, value: Value, names: dict | None = None) -> dict:
     """Everything about one value as plain data, for JSON. `names`: axis -> item -> what it is called."""
     put_in, because = _put_in(values, value, names or {})
@@ -99,7 +126,9 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
         "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
         "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
         "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
-        "formula": _formula(value), "numbers_put_in": put_in, "because": because, "inputs": list(value.inputs), "used_by": list(value.used_by),
+        "said": list(said(value)), "holds_for": range_text(value),
+        "formula": _formula(value), "numbers_put_in": put_in, "because": because, "used_by": list(value.used_by),
+        "inputs": [_input_record(values[name]) if name in values else {"id": name, "value_si": None} for name in value.inputs],
         "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
         "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
                     for source_id in value.source_ids],
@@ -107,6 +136,12 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
                     "standing": given.standing} for element, given in value.givens.items()],
         "warnings": list(value.warnings), "residual": [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None,
     }
+
+
+def _input_record(value: Value) -> dict:
+    return {"id": value.id, "name": value.term.name, "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
+            "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
+            "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks)}
 
 
 def _plain(value: Value):
@@ -148,7 +183,7 @@ def element_shown(value: Value) -> tuple[str, ...]:
 def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     """The working as a person reads it in a terminal. `names`: axis -> item -> what it is called."""
     facts = record(values, value, names)
-    found = [f"{value.id}: {value.term.name}", f"  {value.term.meaning}"]
+    found = [f"{value.id}: {value.term.name}", *(f"  {part}" for part in said(value))]
     found += [f"  {facts['formula']}"] if facts["formula"] else []
     found += [f"  {_first_element(value)}{facts['numbers_put_in']}"] if facts["numbers_put_in"] else []
     found += [f"  {_first_element(value)}as {facts['because']}"] if facts["because"] else []
@@ -161,6 +196,7 @@ def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     found += [f"  input {name} = {_input_text(values, name)}" for name in value.inputs]
     found += [f"  used by {', '.join(value.used_by)}"] if value.used_by else []
     found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
+    found += [f"  holds for {facts['holds_for']}"] if facts["holds_for"] else []
     found += [f"  standing {value.standing}"]
     found += [f"  warning {warning}" for warning in value.warnings]
     found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
@@ -185,7 +221,14 @@ def _input_text(values: dict, name: str) -> str:
     value = values.get(name)
     if value is None:
         return "not given"
-    count = len(value.elements())
-    shown = f"{count} value{'' if count == 1 else 's'}" if value.axes else _both(value)
+    shown = _cells(value) if value.axes else _both(value)
     words = dict.fromkeys(word for word in ("default" if value.origin == "default" else "", value.mark) if word)
     return f"{shown} [{', '.join(words)}]" if words else shown
+
+
+def _cells(value: Value) -> str:
+    """The numbers of a list in one line; of a long one how many there are."""
+    elements = value.elements()
+    if not 0 < len(elements) <= CELLS_SHOWN:
+        return f"{len(elements)} values"
+    return f"[{', '.join(value.element(*ids).text() for ids in elements)}]"

@@ -28,6 +28,7 @@ VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecid
 projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path),
                                help="Folder that holds the project folders.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print plain data for programs.")
+digits_option = click.option("--digits", type=click.IntRange(1, 17), help="So many significant digits in place of those of the book.")
 
 
 class Doors(click.Group):
@@ -55,7 +56,7 @@ Examples:
   basis new bell-yard                  a project folder to fill in
   basis check                          faults and failing checks of all projects
   basis show larkmere-hospital ventilation_airflow
-  basis try ventilation_airflow heat_to_room='180 kW' outdoor_air_density='1.14 kg/m^3' \\
+  basis try ventilation_airflow heat_to_room='[180 kW]' outdoor_air_density='1.14 kg/m^3' \\
         air_heat_capacity='1006 J/(kg*K)' room_temperature_rise='11 K'
   basis build                          the book, into site/""")
 @click.version_option(package_name="design-basis-book", prog_name="basis")
@@ -243,50 +244,41 @@ def _option_book(book, option: str):
     return book.options[key]
 
 
-@main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m'\n"
-              "  basis try element_face_area element_opening='item_2; item_1' gross_area='4 m^2; 9.5 m^2'\n"
-              "  basis try demand_power --help-inputs")
-@click.argument("formula_id")
+@main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m' --digits 9\n"
+              "  basis try element_face_area element_opening='[item_2, item_1]' gross_area='[4 m^2, 9.5 m^2]'\n"
+              "  basis try demand_power --help-inputs\n  basis try --list")
+@click.argument("name", required=False)
 @click.argument("quantities", nargs=-1)
 @json_option
-@click.option("--help-inputs", is_flag=True, help="List the inputs of the formula and their units.")
-def try_(formula_id, quantities, as_json, help_inputs):
-    """Run one formula with QUANTITIES written as name='number unit' and print its working.
+@digits_option
+@click.option("--help-inputs", is_flag=True, help="Tell how each input is written, its range and default, with an example that runs.")
+@click.option("--list", "listed", is_flag=True, help="List all formulas and procedures.")
+def try_(name, quantities, as_json, digits, help_inputs, listed):
+    """Run the formula or procedure NAME with QUANTITIES written as name='number unit' and print its working.
 
-    For an input over items (openings, loads) write one quantity for each item with ; between. Where it runs over two or three axes,
-    such as levels of sources by band, ; stands between the items of the first, a comma between those of the second, | between those of the third.
-    An item to which an input refers is written item_1, item_2 and so on. What is left out takes its default.
+    NAME is its own id or that of a result. An input over items (openings, loads) is a list, '[4 m^2, 9.5 m^2]'; one that runs over two kinds of items,
+    such as levels of sources by band, is a list of lists, '[[60 dB, 57 dB], [63 dB, 61 dB]]'. A word with a comma or a bracket stands in double quotes,
+    an item to which an input refers is written item_1, item_2 and so on. What is left out takes its default.
     """
-    from basis.solving.trial import try_formula
-    from basis.solving.working import lines, record
+    from basis.terminal import trying
 
+    if listed:
+        return _tell(trying.listing_lines())
+    if name is None:
+        raise click.UsageError("which formula? `basis try --list` tells all, `basis find WORD` some")
     if help_inputs:
-        return _tell_inputs(formula_id)
-    pairs = dict(part.partition("=")[::2] for part in quantities)
+        return _tell(trying.inputs_lines(name))
     if wrong := [part for part in quantities if "=" not in part]:
         raise click.UsageError(f"'{wrong[0]}' is not written as name='number unit'")
-    values = try_formula(formula_id, pairs)
-    results = [value for value in values.values() if value.origin in ("formula", "procedure")]
+    found = trying.tried(name, dict(part.partition("=")[::2] for part in quantities), digits)
     if as_json:
-        _tell_json([record(values, value) for value in results])
+        _tell_json(trying.tried_record(*found))
     else:
-        click.echo("\n\n".join("\n".join(lines(values, value)) for value in results))
+        click.echo(trying.tried_lines(*found))
 
 
-def _tell_inputs(formula_id: str) -> None:
-    from basis.chapters import catalogue
-    from basis.language.terms import terms
-    from basis.solving.examples import running_example
-    from basis.solving.trial import written_form
-
-    producers = catalogue().producers
-    if formula_id not in producers:
-        raise Faults([Fault("try", 0, f"no formula '{formula_id}'", "the id of a formula", nearest_name(formula_id, producers))])
-    for name in producers[formula_id].parameters:
-        term = terms()[name]
-        click.echo(f"{name}='{written_form(term)}': {term.name}" + (f" (default {term.default})" if term.default else ""))
-    if (found := running_example(formula_id, producers[formula_id])) is not None:
-        click.echo("\nExample:\n  " + " ".join(["basis try", formula_id, *(f"{name}='{text}'" for name, text in found.items())]))
+def _tell(lines) -> None:
+    click.echo("\n".join(lines))
 
 
 @main.command(epilog="\b\nExamples:\n  basis new bell-yard\n  basis new bell-yard --chapters plant,loads,ventilation")

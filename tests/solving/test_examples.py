@@ -57,7 +57,7 @@ def test_an_example_reads_well():
     text = "Sum. Example: set_rated_apparent_power=2000 kVA, generating_voltage=400 V give 2886.8 A (hand calculation). More."
     assert readable(text) == "Sum. Example: rated apparent power of a set 2000 kVA, generating voltage 400 V give 2886.8 A (hand calculation). More."
     assert readable("Example: altitude=1600 m give 83.5 kPa (a table).") == "Example: altitude 1600 m gives 83.5 kPa (a table)."
-    assert "4 m²; 9.5 m²" in readable("Example: gross_area=4 m^2; 9.5 m^2 give 1 (hand calculation).")
+    assert "[4 m², 9.5 m²]" in readable("Example: gross_area=[4 m^2, 9.5 m^2] give 1 (hand calculation).")
     assert readable("Example: energy_price=0.20 cur/kWh give 3040 cur (a bill).") == "Example: price of bought energy 0.20 ¤/kWh gives 3040 ¤ (a bill)."
     words = readable("Example: conductor_table=iec-60228-copper, starting_method=battery give 3 (nobody).")
     assert "iec-60228" not in words and "battery" in words

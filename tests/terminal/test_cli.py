@@ -39,7 +39,7 @@ def test_help_shows_examples(run):
 
 def test_try_prints_the_working(run):
     # NEC 430.7(B) style hand calculation: 180 kW / (1.14 kg/m³ x 1006 J/(kg K) x 11 K) = 14.27 m³/s
-    told = run("try", "ventilation_airflow", "heat_to_room=180 kW", "outdoor_air_density=1.14 kg/m^3", "air_heat_capacity=1006 J/(kg*K)",
+    told = run("try", "ventilation_airflow", "heat_to_room=[180 kW]", "outdoor_air_density=1.14 kg/m^3", "air_heat_capacity=1006 J/(kg*K)",
                "room_temperature_rise=11 K")
     assert told.exit_code == 0, told.output
     assert "14.3 m³/s" in told.output and "180\u00a0kW" in told.output and "source" in told.output

@@ -41,7 +41,10 @@ def cable_rows(cable_size, cable_material, cable_conductor_table, conductor_tabl
     """Reads the printed row of every cable from the tables that it names, and its conductor from that of the project where it names none.
 
     A size that a table does not hold, a table of the other metal, a buried cable with a table for air, a working current that nothing gives:
-    each is told at its line.
+    each is told at its line. Example: cable_size=[500 kcmil], cable_conductor_table=[not given], conductor_table=nec-ch9-table-8-copper,
+    cable_ampacity_table=[nec-310-16-copper-75], cable_termination_table=[not given], cable_termination_limit=[not_limiting],
+    cable_impedance_table=[not given], cable_current=[300 A], cable_zero_temperature=[-234.5 degC], power_frequency=60 Hz give cable_conductor_area=[253.4
+    mm^2], cable_resistance_20=[0.02122 ohm/kft], cable_tabulated_ampacity=[380 A] (hand calculation, from 0.0258 ohm/kft at 75 °C and 380 A as printed).
     """
     found, troubles = [], []
     conductor_tables = [own or conductor_table for own in cable_conductor_table]
@@ -138,8 +141,8 @@ def cable_current(cable_current_from, cable_system, cable_voltage, set_rated_cur
                   load_demand_apparent_power):
     """Working current of the circuit: rated current of a set or of the transformer that it serves, or the demand of its load; else as given.
 
-    Example: cable_current_from=transformer, cable_voltage=11 kV, set_rated_current=100 A, cable_transformer=item_1, transformer_rating=1600 kVA,
-    cable_load=item_1, load_demand_apparent_power=100 kVA give 83.98 A (hand calculation).
+    Example: cable_current_from=[transformer], cable_voltage=[11 kV], set_rated_current=100 A, cable_transformer=[item_1], transformer_rating=[1600 kVA],
+    cable_load=[item_1], load_demand_apparent_power=[100 kVA] give [83.98 A] (hand calculation).
     """
     return (set_rated_current if cable_current_from == "set"
             else (pick(cable_transformer, transformer_rating) if cable_current_from == "transformer" else pick(cable_load, load_demand_apparent_power))
@@ -154,7 +157,7 @@ def cable_current_margin(cable_current_from, cable_current_factor, circuit_curre
 
 @formula(source=("nec-445-13", "nec-215-2"))
 def cable_design_current(cable_current, cable_current_margin):
-    """Current for which the cable is chosen. Example: cable_current=107.6 A, cable_current_margin=1.15 give 123.7 A (hand calculation)."""
+    """Current for which the cable is chosen. Example: cable_current=[107.6 A], cable_current_margin=[1.15] give [123.7 A] (hand calculation)."""
     return cable_current * cable_current_margin
 
 
@@ -176,8 +179,8 @@ def cable_reactive_sign(cable_current_from, cable_load, load_reactive_sign, cabl
 def cable_ambient_factor(cable_ambient_rule, cable_ambient_table, cable_ambient_temperature, cable_rated_temperature, cable_table_temperature):
     """Correction of the printed ampacity for the ambient: from a printed table, or by the root of the temperature margins. Dielectric loss is left out.
 
-    Example: cable_ambient_table=iec-60364-5-52-b52-14-xlpe, cable_ambient_temperature=45 degC, cable_rated_temperature=90 degC, cable_table_temperature=30
-    degC give 0.866 (hand calculation).
+    Example: cable_ambient_table=[iec-60364-5-52-b52-14-xlpe], cable_ambient_temperature=[45 degC], cable_rated_temperature=[90 degC],
+    cable_table_temperature=[30 degC] give [0.866] (hand calculation).
     """
     return (lookup(cable_ambient_table, "factor", cable_ambient_temperature) if cable_ambient_rule == "table"
             else sqrt((cable_rated_temperature - cable_ambient_temperature) / (cable_rated_temperature - cable_table_temperature)))
@@ -187,7 +190,7 @@ def cable_ambient_factor(cable_ambient_rule, cable_ambient_table, cable_ambient_
 def cable_grouping_count(cable_grouping_table, cable_circuits, cable_loaded_conductors):
     """The number with which the grouping table is entered: some tables count circuits, others conductors that carry current.
 
-    Example: cable_grouping_table=nec-310-15-c1, cable_circuits=2, cable_loaded_conductors=3 give 6 (hand calculation).
+    Example: cable_grouping_table=[nec-310-15-c1], cable_circuits=[2], cable_loaded_conductors=[3] give [6] (hand calculation).
     """
     return (cable_circuits if cable_circuits < 2  # alone: no table is asked for
             else cable_circuits * cable_loaded_conductors if lookup("grouping-counts", "conductors", cable_grouping_table) == 1 else cable_circuits)
@@ -203,7 +206,7 @@ def cable_grouping_factor(cable_circuits, cable_grouping_table, cable_grouping_c
 def cable_soil_shape(cable_type, cable_depth, cable_diameter):
     """Thermal resistance of the soil for the heat of all three conductors, over the resistivity of the soil: from the cable to the cool surface above it.
 
-    Example: cable_depth=0.8 m, cable_diameter=36 mm give 1.842 (hand calculation).
+    Example: cable_depth=[0.8 m], cable_diameter=[36 mm] give [1.842] (hand calculation).
     """
     return 1.5 / 3.141592653589793 * (log(4 * cable_depth / cable_diameter) - (0.630 if cable_type == "single_core" else 0))
 
@@ -212,7 +215,7 @@ def cable_soil_shape(cable_type, cable_depth, cable_diameter):
 def cable_soil_factor(cable_surroundings, cable_inner_resistance, cable_table_soil, cable_soil_shape, soil_resistivity):
     """Correction for the soil: the same rise of the conductor drives the heat through what lies within the cable and through soil of another resistivity.
 
-    Example: cable_surroundings=ground, cable_table_soil=1.5 K*m/W, cable_soil_shape=2.0 give 0.798 (hand calculation).
+    Example: cable_surroundings=[ground], cable_table_soil=[1.5 K*m/W], cable_soil_shape=[2.0] give [0.798] (hand calculation).
     """
     return (1 if cable_surroundings == "air"
             else sqrt((cable_inner_resistance + cable_table_soil * cable_soil_shape) / (cable_inner_resistance + soil_resistivity * cable_soil_shape)))
@@ -222,7 +225,8 @@ def cable_soil_factor(cable_surroundings, cable_inner_resistance, cable_table_so
 def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable_grouping_factor, cable_soil_factor):
     """Ampacity of one conductor where it lies.
 
-    Example: cable_tabulated_ampacity=351 A, cable_ambient_factor=0.866, cable_grouping_factor=0.80, cable_soil_factor=1 give 243.2 A (hand calculation).
+    Example: cable_tabulated_ampacity=[351 A], cable_ambient_factor=[0.866], cable_grouping_factor=[0.80], cable_soil_factor=[1] give [243.2 A] (hand
+    calculation).
     """
     return cable_tabulated_ampacity * cable_ambient_factor * cable_grouping_factor * cable_soil_factor
 
@@ -231,14 +235,14 @@ def cable_derated_ampacity(cable_tabulated_ampacity, cable_ambient_factor, cable
 def cable_conductor_capacity(cable_termination_limit, cable_derated_ampacity, cable_termination_ampacity):
     """What one conductor may carry: as laid and, if the code limits it, no more than its terminals allow.
 
-    Example: cable_termination_limit=termination_table, cable_derated_ampacity=380 A, cable_termination_ampacity=391.3 A give 380 A (hand calculation).
+    Example: cable_termination_limit=[termination_table], cable_derated_ampacity=[380 A], cable_termination_ampacity=[391.3 A] give [380 A] (hand calculation).
     """
     return min(cable_derated_ampacity, cable_termination_ampacity) if cable_termination_limit == "termination_table" else cable_derated_ampacity
 
 
 @formula(source="definition")
 def cable_parallel_needed(cable_design_current, cable_conductor_capacity):
-    """Least number of equal conductors in parallel. Example: cable_design_current=2766.5 A, cable_conductor_capacity=380 A give 8 (hand calculation)."""
+    """Least number of equal conductors in parallel. Example: cable_design_current=[2766.5 A], cable_conductor_capacity=[380 A] give [8] (hand calculation)."""
     return ceil(cable_design_current / cable_conductor_capacity)
 
 
@@ -246,14 +250,14 @@ def cable_parallel_needed(cable_design_current, cable_conductor_capacity):
 def cable_capacity(cable_parallel, cable_conductor_capacity):
     """All parallel conductors of a phase. They share only if equal in length, material, size and termination.
 
-    Example: cable_parallel=8, cable_conductor_capacity=380 A give 3040 A (hand calculation).
+    Example: cable_parallel=[8], cable_conductor_capacity=[380 A] give [3040 A] (hand calculation).
     """
     return cable_parallel * cable_conductor_capacity
 
 
 @formula(source="definition")
 def cable_loading(cable_design_current, cable_capacity):
-    """Design current over capacity. Example: cable_design_current=123.7 A, cable_capacity=233.0 A give 53.1 % (hand calculation)."""
+    """Design current over capacity. Example: cable_design_current=[123.7 A], cable_capacity=[233.0 A] give [53.1 %] (hand calculation)."""
     return cable_design_current / cable_capacity
 
 
@@ -263,8 +267,8 @@ def cable_loading(cable_design_current, cable_capacity):
 def cable_operating_temperature(cable_ambient_temperature, cable_rated_temperature, cable_current, cable_parallel, cable_derated_ampacity):
     """Conductor temperature at the working current: the rise goes with the square of the current and is that of the table at derated ampacity.
 
-    Example: cable_ambient_temperature=40 degC, cable_rated_temperature=90 degC, cable_current=300.7 A, cable_parallel=1, cable_derated_ampacity=391.3 A
-    give 69.5 degC (hand calculation).
+    Example: cable_ambient_temperature=[40 degC], cable_rated_temperature=[90 degC], cable_current=[300.7 A], cable_parallel=[1],
+    cable_derated_ampacity=[391.3 A] give [69.5 degC] (hand calculation).
     """
     return (cable_ambient_temperature + (cable_rated_temperature - cable_ambient_temperature)
             * (cable_current / (cable_parallel * cable_derated_ampacity)) ** 2)
@@ -274,7 +278,7 @@ def cable_operating_temperature(cable_ambient_temperature, cable_rated_temperatu
 def cable_dc_resistance(cable_resistance_20, cable_operating_temperature, cable_zero_temperature, resistance_reference_temperature):
     """Resistance to direct current, moved from 20 °C along the straight line of the metal.
 
-    Example: cable_resistance_20=0.0601 ohm/km, cable_operating_temperature=90 degC, cable_zero_temperature=-234.5 degC give 0.0766 ohm/km (hand
+    Example: cable_resistance_20=[0.0601 ohm/km], cable_operating_temperature=[90 degC], cable_zero_temperature=[-234.5 degC] give [0.0766 ohm/km] (hand
     calculation).
     """
     return (cable_resistance_20 * (cable_operating_temperature - cable_zero_temperature)
@@ -285,7 +289,7 @@ def cable_dc_resistance(cable_resistance_20, cable_operating_temperature, cable_
 def cable_skin_factor(cable_system, power_frequency, magnetic_constant, cable_dc_resistance):
     """Rise of resistance because alternating current keeps to the outside of the conductor; proximity is left out. None is counted on two wires.
 
-    Example: power_frequency=50 Hz, cable_dc_resistance=0.0766 ohm/km give 1.0139 (hand calculation).
+    Example: power_frequency=50 Hz, cable_dc_resistance=[0.0766 ohm/km] give [1.0139] (hand calculation).
     """
     return (1 + (2 * power_frequency * magnetic_constant / cable_dc_resistance) ** 2
             / (192 + 0.8 * (2 * power_frequency * magnetic_constant / cable_dc_resistance) ** 2) if cable_system == "three_phase" else 1)
@@ -296,8 +300,8 @@ def cable_resistance(cable_impedance_rule, cable_printed_resistance, cable_opera
                      cable_dc_resistance, cable_skin_factor):
     """Resistance to alternating current at the working temperature: as printed for the conduit, or that of the conductor with skin effect.
 
-    Example: cable_impedance_rule=conduit_table, cable_printed_resistance=0.02385 ohm/kft, cable_operating_temperature=69.5 degC,
-    cable_zero_temperature=-234.5 degC, cable_dc_resistance=0.1 ohm/km, cable_skin_factor=1 give 0.0285 ohm/kft (hand calculation).
+    Example: cable_impedance_rule=[conduit_table], cable_printed_resistance=[0.02385 ohm/kft], cable_operating_temperature=[69.5 degC],
+    cable_zero_temperature=[-234.5 degC], cable_dc_resistance=[0.1 ohm/km], cable_skin_factor=[1] give [0.0285 ohm/kft] (hand calculation).
     """
     return (cable_printed_resistance * (cable_operating_temperature - cable_zero_temperature) / (resistance_reference_temperature - cable_zero_temperature)
             if cable_impedance_rule == "conduit_table" else cable_dc_resistance * cable_skin_factor)
@@ -307,7 +311,7 @@ def cable_resistance(cable_impedance_rule, cable_printed_resistance, cable_opera
 def cable_reactance(cable_impedance_rule, cable_printed_reactance, cable_usual_reactance, power_frequency, reactance_reference_frequency):
     """Reactance at the frequency of the plant: as printed for the conduit, or that of three conductors close together; a cable sheet may give its own.
 
-    Example: cable_printed_reactance=0.08 ohm/km, power_frequency=60 Hz, reactance_reference_frequency=50 Hz give 0.096 ohm/km (hand calculation).
+    Example: cable_printed_reactance=[0.08 ohm/km], power_frequency=60 Hz, reactance_reference_frequency=50 Hz give [0.096 ohm/km] (hand calculation).
     """
     return cable_printed_reactance if cable_impedance_rule == "conduit_table" else cable_usual_reactance * power_frequency / reactance_reference_frequency
 
@@ -317,8 +321,8 @@ def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length
                        cable_reactive_sign):
     """Drop between phases, or out and back along two wires, at the working current; below nought it is a rise. The part across the voltage is left out.
 
-    Example: cable_current=2405.6 A, cable_parallel=8, cable_length=150 ft, cable_resistance=0.027 ohm/kft, cable_reactance=0.039 ohm/kft,
-    cable_power_factor=0.8, cable_reactive_sign=1 give 3.516 V (hand calculation).
+    Example: cable_current=[2405.6 A], cable_parallel=[8], cable_length=[150 ft], cable_resistance=[0.027 ohm/kft], cable_reactance=[0.039 ohm/kft],
+    cable_power_factor=[0.8], cable_reactive_sign=[1] give [3.516 V] (hand calculation).
     """
     return ((sqrt(3) if cable_system == "three_phase" else 2) * cable_current / cable_parallel * cable_length
             * (cable_resistance * cable_power_factor + cable_reactive_sign * cable_reactance * sqrt(1 - cable_power_factor ** 2)))
@@ -328,7 +332,7 @@ def cable_voltage_drop(cable_system, cable_current, cable_parallel, cable_length
 def cable_voltage_drop_ratio(cable_voltage_drop, cable_voltage):
     """Drop, or rise under a leading current, as a share of nominal voltage.
 
-    Example: cable_voltage_drop=3.516 V, cable_voltage=480 V give 0.73 % (hand calculation).
+    Example: cable_voltage_drop=[3.516 V], cable_voltage=[480 V] give [0.73 %] (hand calculation).
     """
     return abs(cable_voltage_drop) / cable_voltage
 
@@ -337,7 +341,7 @@ def cable_voltage_drop_ratio(cable_voltage_drop, cable_voltage):
 def cable_loss(cable_system, cable_current, cable_parallel, cable_resistance, cable_length):
     """Heat made in the phase conductors.
 
-    Example: cable_current=2405.6 A, cable_parallel=8, cable_resistance=0.027 ohm/kft, cable_length=150 ft give 8.79 kW (hand calculation).
+    Example: cable_current=[2405.6 A], cable_parallel=[8], cable_resistance=[0.027 ohm/kft], cable_length=[150 ft] give [8.79 kW] (hand calculation).
     """
     return (3 if cable_system == "three_phase" else 2) * cable_current ** 2 * cable_resistance * cable_length / cable_parallel
 

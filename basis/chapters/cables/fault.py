@@ -33,8 +33,8 @@ def cable_adiabatic_factor(adiabatic_rule, cable_material, adiabatic_constant, a
                            cable_short_circuit_temperature, cable_rated_temperature, cable_zero_temperature, icea_copper_zero_temperature):
     """Current density that heats the conductor from its rated to its short-circuit temperature in one second, no heat leaving it.
 
-    Example: cable_material=copper; aluminium, cable_rated_temperature=90 degC; 90 degC, cable_zero_temperature=-234.5 degC; -228 degC give 143.1
-    A*s^0.5/mm^2; 94.5 A*s^0.5/mm^2 (hand calculation).
+    Example: cable_material=[copper, aluminium], cable_rated_temperature=[90 degC, 90 degC], cable_zero_temperature=[-234.5 degC, -228 degC] give [143.1
+    A*s^0.5/mm^2, 94.5 A*s^0.5/mm^2] (hand calculation).
     """
     return ((adiabatic_constant if cable_material == "copper" else aluminium_adiabatic_constant)
             * sqrt(log((cable_short_circuit_temperature - cable_zero_temperature) / (cable_rated_temperature - cable_zero_temperature)))
@@ -49,7 +49,7 @@ def cable_adiabatic_factor(adiabatic_rule, cable_material, adiabatic_constant, a
 def cable_withstand(cable_adiabatic_factor, cable_conductor_area, cable_fault_duration):
     """Fault current that one conductor bears until the protection clears.
 
-    Example: cable_adiabatic_factor=143.1 A*s^0.5/mm^2, cable_conductor_area=95 mm^2, cable_fault_duration=0.5 s give 19.23 kA (hand calculation).
+    Example: cable_adiabatic_factor=[143.1 A*s^0.5/mm^2], cable_conductor_area=[95 mm^2], cable_fault_duration=[0.5 s] give [19.23 kA] (hand calculation).
     """
     return cable_adiabatic_factor * cable_conductor_area / sqrt(cable_fault_duration)
 
@@ -58,7 +58,7 @@ def cable_withstand(cable_adiabatic_factor, cable_conductor_area, cable_fault_du
 def cable_least_fault_area(cable_fault_current, cable_fault_duration, cable_adiabatic_factor):
     """Least cross-section that bears the fault.
 
-    Example: cable_fault_current=25 kA, cable_fault_duration=0.5 s, cable_adiabatic_factor=143 A*s^0.5/mm^2 give 123.6 mm^2 (hand calculation).
+    Example: cable_fault_current=[25 kA], cable_fault_duration=[0.5 s], cable_adiabatic_factor=[143 A*s^0.5/mm^2] give [123.6 mm^2] (hand calculation).
     """
     return cable_fault_current * sqrt(cable_fault_duration) / cable_adiabatic_factor
 

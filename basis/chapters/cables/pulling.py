@@ -20,7 +20,7 @@ def cable_bend_multiple(cable_voltage):
 def cable_bend_radius_min(cable_bend_multiple, cable_diameter):
     """Least radius to the inside of a bend. A tighter one opens screens and creases insulation, and shows years later.
 
-    Example: cable_bend_multiple=12, cable_diameter=56 mm give 672 mm (hand calculation).
+    Example: cable_bend_multiple=[12], cable_diameter=[56 mm] give [672 mm] (hand calculation).
     """
     return cable_bend_multiple * cable_diameter
 
@@ -47,7 +47,7 @@ def cable_pulled_together(cables_in_circuit):
 
 @formula(source="physics")
 def cable_pull_weight(cable_pulled_together, cable_mass_per_length, standard_gravity):
-    """Weight per length of what is pulled. Example: cable_pulled_together=1, cable_mass_per_length=2.232 kg/m give 1.5 lbf/ft (hand calculation)."""
+    """Weight per length of what is pulled. Example: cable_pulled_together=[1], cable_mass_per_length=[2.232 kg/m] give [1.5 lbf/ft] (hand calculation)."""
     return cable_pulled_together * cable_mass_per_length * standard_gravity
 
 
@@ -56,7 +56,7 @@ def cable_pull_tension_max(cable_pull_method, cable_material, pulling_stress_cop
                            cable_conductor_area, grip_tension_max):
     """Largest tension: what the conductors bear at an eye, and no more than the grip if the jacket is held. Screens and armour are not counted on.
 
-    Example: cable_pulled_together=3, cable_cores=1, cable_conductor_area=500 kcmil give 53.4 kN (hand calculation).
+    Example: cable_pulled_together=[3], cable_cores=[1], cable_conductor_area=[500 kcmil] give [53.4 kN] (hand calculation).
     """
     return (cable_pulled_together * cable_cores * cable_conductor_area * (pulling_stress_copper if cable_material == "copper" else pulling_stress_aluminium)
             if cable_pull_method == "eye"
@@ -129,7 +129,7 @@ def pull_tension_max(pull_cable, cable_pull_tension_max):
 def pull_wall_share(pull_conduit, conduit_cables, conduit_weight_correction):
     """Share of the pressure that the worst cable takes: of three in a cradle the middle one; a cable alone, and in doubt each of several, the whole.
 
-    Example: pull_conduit=item_1, conduit_cables=3, conduit_weight_correction=1.3333 give 0.667 (hand calculation).
+    Example: pull_conduit=[item_1], conduit_cables=[3], conduit_weight_correction=[1.3333] give [0.667] (hand calculation).
     """
     return (3 * pick(pull_conduit, conduit_weight_correction) - 2) / 3 if pick(pull_conduit, conduit_cables) == 3 else 1
 
@@ -138,7 +138,7 @@ def pull_wall_share(pull_conduit, conduit_cables, conduit_weight_correction):
 def side_wall_pressure(pull_bend_angle, pull_wall_share, pull_bend_tension, pull_bend_radius):
     """Tension over radius where the cable leaves the bend, on the worst cable: this crushes insulation against the wall.
 
-    Example: pull_bend_angle=90 deg, pull_wall_share=1, pull_bend_tension=144.2 lbf, pull_bend_radius=2 ft give 72.1 lbf/ft (hand calculation).
+    Example: pull_bend_angle=[90 deg], pull_wall_share=[1], pull_bend_tension=[144.2 lbf], pull_bend_radius=[2 ft] give [72.1 lbf/ft] (hand calculation).
     """
     return 0 if pull_bend_angle == 0 else pull_wall_share * pull_bend_tension / pull_bend_radius
 
@@ -149,7 +149,7 @@ def side_wall_pressure(pull_bend_angle, pull_wall_share, pull_bend_tension, pull
 def conduit_cables(conduit_circuits, conduit_cable, cables_in_circuit):
     """Power cables in the conduit: all phases of each circuit, since one phase alone would heat steel.
 
-    Example: conduit_circuits=2, conduit_cable=item_1, cables_in_circuit=3 give 6 (hand calculation).
+    Example: conduit_circuits=[2], conduit_cable=[item_1], cables_in_circuit=[3] give [6] (hand calculation).
     """
     return conduit_circuits * pick(conduit_cable, cables_in_circuit)
 
@@ -158,7 +158,7 @@ def conduit_cables(conduit_circuits, conduit_cable, cables_in_circuit):
 def conduit_run_diameter(conduit_run_table, conduit_run_size):
     """Inner diameter that belongs to the printed area, unless the project gives it.
 
-    Example: conduit_run_table=nec-ch9-table-4-emt, conduit_run_size=2-1/2 in give 2.731 in (NEC chapter 9, table 4).
+    Example: conduit_run_table=[nec-ch9-table-4-emt], conduit_run_size=[2-1/2 in] give [2.731 in] (NEC chapter 9, table 4).
     """
     return sqrt(4 / 3.141592653589793 * lookup(conduit_run_table, "area", conduit_run_size))
 
@@ -167,8 +167,8 @@ def conduit_run_diameter(conduit_run_table, conduit_run_size):
 def conduit_run_fill(conduit_cables, conduit_cable, cable_diameter, conduit_other_area, conduit_run_diameter):
     """Area of everything in the conduit over its own.
 
-    Example: conduit_cables=3, conduit_cable=item_1, cable_diameter=0.949 in, conduit_other_area=0.1855 in^2, conduit_run_diameter=2.731 in give 39.4 %
-    (hand calculation).
+    Example: conduit_cables=[3], conduit_cable=[item_1], cable_diameter=[0.949 in], conduit_other_area=[0.1855 in^2], conduit_run_diameter=[2.731 in] give
+    [39.4 %] (hand calculation).
     """
     return ((conduit_cables * 3.141592653589793 / 4 * pick(conduit_cable, cable_diameter) ** 2 + conduit_other_area)
             / (3.141592653589793 / 4 * conduit_run_diameter ** 2))
@@ -184,7 +184,7 @@ def conduit_run_fill_max(conduit_cables, conduit_other_count):
 def conduit_jam_ratio(conduit_run_diameter, conduit_cable, cable_diameter):
     """Inner diameter of the conduit over diameter of a cable.
 
-    Example: conduit_run_diameter=2.731 in, conduit_cable=item_1, cable_diameter=0.949 in give 2.88 (hand calculation).
+    Example: conduit_run_diameter=[2.731 in], conduit_cable=[item_1], cable_diameter=[0.949 in] give [2.88] (hand calculation).
     """
     return conduit_run_diameter / pick(conduit_cable, cable_diameter)
 
@@ -194,7 +194,7 @@ def conduit_jam_distance(conduit_cables, conduit_jam_ratio):
     """Three cables may line up across a bend and wedge: from 2.8 to 3.2 diameters by the code, from 2.8 by the guides once the bend has made the conduit
     five per cent oval. Both ranges are taken as one.
 
-    Example: conduit_cables=3; 3, conduit_jam_ratio=2.88; 3.54 give -0.21; 0.34 (hand calculation).
+    Example: conduit_cables=[3, 3], conduit_jam_ratio=[2.88, 3.54] give [-0.21, 0.34] (hand calculation).
     """
     return max(2.8 / 1.05 - conduit_jam_ratio, conduit_jam_ratio - 3.2) if conduit_cables == 3 else nothing
 
@@ -203,7 +203,7 @@ def conduit_jam_distance(conduit_cables, conduit_jam_ratio):
 def conduit_weight_correction(conduit_cables, conduit_jam_ratio):
     """Round cables in a round conduit press apart and on the wall with more than their weight: one alone does not, three in a cradle do, four do more.
 
-    Example: conduit_cables=3, conduit_jam_ratio=3 give 1.333 (hand calculation).
+    Example: conduit_cables=[3], conduit_jam_ratio=[3] give [1.333] (hand calculation).
     """
     return (1 if conduit_cables == 1 else 1 + 4 / 3 / (conduit_jam_ratio - 1) ** 2 if conduit_cables < 4
             else 1 + 2 / (conduit_jam_ratio - 1) ** 2)
@@ -224,7 +224,7 @@ def weight_on_supports(cable_on_support, cable_parallel, cables_in_circuit, cabl
 def support_load(support_cable_load, support_other_load):
     """Cables and whatever else lies on the support. A person who steps on it is not in it: nobody may.
 
-    Example: support_cable_load=210 N/m, support_other_load=90 N/m give 300 N/m (hand calculation).
+    Example: support_cable_load=[210 N/m], support_other_load=[90 N/m] give [300 N/m] (hand calculation).
     """
     return support_cable_load + support_other_load
 

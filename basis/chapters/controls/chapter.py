@@ -35,7 +35,7 @@ CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
 def control_run_count(control_run_from, control_run_to, installed_sets):
     """Runs alike in the plant: one for each set where an end is at a set, else one.
 
-    Example: control_run_from=set, control_run_to=set, installed_sets=3 give 3 (hand calculation).
+    Example: control_run_from=[set], control_run_to=[set], installed_sets=3 give [3] (hand calculation).
     """
     return installed_sets if control_run_from == "set" or control_run_to == "set" else 1
 
@@ -62,7 +62,7 @@ def control_run_at_set(control_run_from, control_run_to):
 def control_run_resistance(control_conductor_table, control_run_conductor, control_conductor_temperature, copper_zero_resistance_temperature):
     """Resistance of a core per length, moved from the temperature of its table along copper's straight line.
 
-    Example: control_run_conductor=1.5 mm², control_conductor_temperature=40 degC give 13.05 ohm/km (hand calculation).
+    Example: control_run_conductor=[1.5 mm²], control_conductor_temperature=40 degC give [13.05 ohm/km] (hand calculation).
     """
     return (lookup(control_conductor_table, "resistance", control_run_conductor) * (control_conductor_temperature - copper_zero_resistance_temperature)
             / (lookup(control_conductor_table, "resistance_temperature", control_run_conductor) - copper_zero_resistance_temperature))
@@ -72,7 +72,7 @@ def control_run_resistance(control_conductor_table, control_run_conductor, contr
 def control_run_core_area(control_conductor_table, control_run_conductor):
     """Area of a core over its insulation, from the table of the project.
 
-    Example: control_conductor_table=control-conductors-awg, control_run_conductor=14 AWG give 0.0097 in^2 (NEC chapter 9, table 5, from memory).
+    Example: control_conductor_table=control-conductors-awg, control_run_conductor=[14 AWG] give [0.0097 in^2] (NEC chapter 9, table 5, from memory).
     """
     return lookup(control_conductor_table, "area", control_run_conductor)
 
@@ -81,7 +81,7 @@ def control_run_core_area(control_conductor_table, control_run_conductor):
 def control_run_core_diameter(control_conductor_table, control_run_conductor):
     """Diameter of a core over its insulation, from the table of the project.
 
-    Example: control_run_conductor=1.5 mm² give 3.0 mm (hand calculation, 1.4 mm and twice 0.8 mm).
+    Example: control_run_conductor=[1.5 mm²] give [3.0 mm] (hand calculation, 1.4 mm and twice 0.8 mm).
     """
     return lookup(control_conductor_table, "diameter", control_run_conductor)
 
@@ -90,7 +90,7 @@ def control_run_core_diameter(control_conductor_table, control_run_conductor):
 
 @formula(source="definition")
 def signal_points(signal_count, signal_run, control_run_count):
-    """Circuits of the signal in the whole plant. Example: signal_count=2, signal_run=item_1, control_run_count=3 give 6 (hand calculation)."""
+    """Circuits of the signal in the whole plant. Example: signal_count=[2], signal_run=[item_1], control_run_count=[3] give [6] (hand calculation)."""
     return signal_count * pick(signal_run, control_run_count)
 
 

@@ -17,15 +17,15 @@ def control_voltage(starting_voltage):
 def signal_drop(signal_wire, signal_transformer, signal_run, control_run_length, control_run_resistance, signal_current):
     """Drop there and back of a wired control circuit. Circuits of instrument transformers are judged by their burden instead.
 
-    Example: signal_wire=1, signal_transformer=0, signal_run=item_1, control_run_length=60 m, control_run_resistance=12.1 ohm/km, signal_current=0.5 A give
-    0.726 V (hand calculation).
+    Example: signal_wire=[1], signal_transformer=[0], signal_run=[item_1], control_run_length=[60 m], control_run_resistance=[12.1 ohm/km],
+    signal_current=[0.5 A] give [0.726 V] (hand calculation).
     """
     return signal_wire * (1 - signal_transformer) * 2 * pick(signal_run, control_run_length) * pick(signal_run, control_run_resistance) * signal_current
 
 
 @formula(source="definition")
 def signal_drop_ratio(signal_drop, control_voltage):
-    """Drop over control voltage. Example: signal_drop=0.726 V, control_voltage=24 V give 3.03 % (hand calculation)."""
+    """Drop over control voltage. Example: signal_drop=[0.726 V], control_voltage=24 V give [3.03 %] (hand calculation)."""
     return signal_drop / control_voltage
 
 
@@ -44,7 +44,8 @@ def currents_of_runs(signal_run, signal_current, signal_transformer, control_run
 def control_run_length_max(control_drop_ratio_max, control_voltage, control_run_resistance, control_run_current):
     """Length at which the largest circuit current uses up the drop allowed.
 
-    Example: control_drop_ratio_max=10 %, control_voltage=24 V, control_run_resistance=12.1 ohm/km, control_run_current=0.5 A give 198 m (hand calculation).
+    Example: control_drop_ratio_max=10 %, control_voltage=24 V, control_run_resistance=[12.1 ohm/km], control_run_current=[0.5 A] give [198 m] (hand
+    calculation).
     """
     return control_drop_ratio_max * control_voltage / (2 * control_run_resistance * control_run_current)
 
@@ -69,7 +70,7 @@ def design_networked(way_chosen, way_networked):
 def control_standing_current(controller_current, signal_standing_current, design_networked, network_station_current):
     """Standing load of the controls on the battery of one set.
 
-    Example: controller_current=2.5 A, signal_standing_current=0.15 A, design_networked=1, network_station_current=0.3 A give 2.95 A (hand calculation).
+    Example: controller_current=2.5 A, signal_standing_current=[0.15 A], design_networked=1, network_station_current=0.3 A give 2.95 A (hand calculation).
     """
     return controller_current + sum_over("signal", signal_standing_current) + design_networked * network_station_current
 
@@ -89,7 +90,7 @@ def control_battery_charge(control_standing_current, control_battery_time):
 def ct_lead_resistance(ct_connection, ct_star_factor, ct_run, control_run_length, control_run_resistance):
     """Resistance of the leads: two lengths of a loop, or less where a balanced star shares its return. A fault to earth sees the loop.
 
-    Example: ct_run=item_1, control_run_length=30 m, control_run_resistance=4.61 ohm/km give 0.2766 ohm (hand calculation).
+    Example: ct_run=[item_1], control_run_length=[30 m], control_run_resistance=[4.61 ohm/km] give [0.2766 ohm] (hand calculation).
     """
     return (2 if ct_connection == "loop" else ct_star_factor) * pick(ct_run, control_run_length) * pick(ct_run, control_run_resistance)
 
@@ -98,7 +99,7 @@ def ct_lead_resistance(ct_connection, ct_star_factor, ct_run, control_run_length
 def ct_burden(ct_secondary_current, ct_lead_resistance, ct_device_burden):
     """Burden at rated current: leads and devices. At 5 A the leads take nearly all of it; at 1 A a twenty-fifth of that.
 
-    Example: ct_secondary_current=5 A, ct_lead_resistance=0.2766 ohm, ct_device_burden=0.5 VA give 7.415 VA (hand calculation).
+    Example: ct_secondary_current=[5 A], ct_lead_resistance=[0.2766 ohm], ct_device_burden=[0.5 VA] give [7.415 VA] (hand calculation).
     """
     return ct_secondary_current ** 2 * ct_lead_resistance + ct_device_burden
 
@@ -107,7 +108,7 @@ def ct_burden(ct_secondary_current, ct_lead_resistance, ct_device_burden):
 def ct_effective_limit_factor(ct_limit_factor, ct_winding_resistance, ct_rated_burden, ct_secondary_current, ct_burden):
     """Multiple of rated current that the transformer still reproduces at the burden that is there: its core gives one voltage, and that drives the current.
 
-    Example: ct_limit_factor=20, ct_winding_resistance=0.3 ohm, ct_rated_burden=15 VA, ct_secondary_current=5 A, ct_burden=7.415 VA give 30.2 (hand
+    Example: ct_limit_factor=[20], ct_winding_resistance=[0.3 ohm], ct_rated_burden=[15 VA], ct_secondary_current=[5 A], ct_burden=[7.415 VA] give [30.2] (hand
     calculation).
     """
     return (ct_limit_factor * (ct_winding_resistance + ct_rated_burden / ct_secondary_current ** 2)
@@ -118,7 +119,7 @@ def ct_effective_limit_factor(ct_limit_factor, ct_winding_resistance, ct_rated_b
 def ct_limit_factor_needed(ct_fault_current, ct_primary_current):
     """Largest current over rated primary current. A relay that must decide in the first half wave asks for more: the project then gives the factor.
 
-    Example: ct_fault_current=12 kA, ct_primary_current=1000 A give 12 (hand calculation).
+    Example: ct_fault_current=[12 kA], ct_primary_current=[1000 A] give [12] (hand calculation).
     """
     return ct_fault_current / ct_primary_current
 
@@ -127,7 +128,7 @@ def ct_limit_factor_needed(ct_fault_current, ct_primary_current):
 
 @formula(source="vt-drop")
 def vt_current(vt_burden, vt_secondary_voltage):
-    """Current of a phase. Example: vt_burden=30 VA, vt_secondary_voltage=110 V give 157 mA (hand calculation)."""
+    """Current of a phase. Example: vt_burden=[30 VA], vt_secondary_voltage=[110 V] give [157 mA] (hand calculation)."""
     return vt_burden / (sqrt(3) * vt_secondary_voltage)
 
 
@@ -135,14 +136,14 @@ def vt_current(vt_burden, vt_secondary_voltage):
 def vt_drop(vt_current, vt_run, control_run_length, control_run_resistance):
     """Drop between phases along the lead.
 
-    Example: vt_current=157.5 mA, vt_run=item_1, control_run_length=80 m, control_run_resistance=7.41 ohm/km give 0.1617 V (hand calculation).
+    Example: vt_current=[157.5 mA], vt_run=[item_1], control_run_length=[80 m], control_run_resistance=[7.41 ohm/km] give [0.1617 V] (hand calculation).
     """
     return sqrt(3) * vt_current * pick(vt_run, control_run_length) * pick(vt_run, control_run_resistance)
 
 
 @formula(source="definition")
 def vt_drop_ratio(vt_drop, vt_secondary_voltage):
-    """Drop over secondary voltage. Example: vt_drop=0.1617 V, vt_secondary_voltage=110 V give 0.147 % (hand calculation)."""
+    """Drop over secondary voltage. Example: vt_drop=[0.1617 V], vt_secondary_voltage=[110 V] give [0.147 %] (hand calculation)."""
     return vt_drop / vt_secondary_voltage
 
 

@@ -99,7 +99,7 @@ def freeze_point_max(outdoor_temperature_min, freeze_margin):
 def coolant_density(glycol, glycol_fraction, loop_temperature_max):
     """Density of hot coolant, on the parabola through the table's 20, 50 and 80 °C.
 
-    Example: glycol_fraction=50 %, loop_temperature_max=85 degC give 1035 kg/m^3 (ASHRAE table of ethylene glycol).
+    Example: glycol_fraction=50 %, loop_temperature_max=[85 degC] give [1035 kg/m^3] (ASHRAE table of ethylene glycol).
     """
     return (lookup(glycol, "density_50", glycol_fraction)
             + (lookup(glycol, "density_80", glycol_fraction) - lookup(glycol, "density_20", glycol_fraction)) * (loop_temperature_max - 323.15 * K) / (60 * K)
@@ -160,7 +160,7 @@ def loops_heat_gap(loops_heat_ratio):
 def loop_flow(loop_heat, coolant_density, coolant_heat_capacity, loop_rise_design):
     """Flow that carries the heat at the design rise. What the engine's own pump delivers, by its data sheet, wins.
 
-    Example: loop_heat=800 kW, coolant_density=968.6 kg/m^3, coolant_heat_capacity=4201 J/(kg*K) give 24.6 L/s (hand calculation with water at 85 °C).
+    Example: loop_heat=[800 kW], coolant_density=[968.6 kg/m^3], coolant_heat_capacity=[4201 J/(kg*K)] give [24.6 L/s] (hand calculation with water at 85 °C).
     """
     return loop_heat / (coolant_density * coolant_heat_capacity * loop_rise_design)
 
@@ -181,7 +181,7 @@ def loop_inlet_temperature_max(loop_temperature_max, loop_limit_place, loop_rise
 def coolant_boiling_temperature(air_pressure, loop_cap_pressure):
     """Boiling point at the pressure under the cap: thin air takes it down, the cap lifts it. Water without glycol, which is the safe side.
 
-    Example: air_pressure=101.325 kPa, loop_cap_pressure=70 kPa give 115 degC (IAPWS formulation 1995 in an open library).
+    Example: air_pressure=101.325 kPa, loop_cap_pressure=[70 kPa] give [115 degC] (IAPWS formulation 1995 in an open library).
     """
     return lookup("water-boiling", "temperature", air_pressure + loop_cap_pressure)
 
@@ -218,8 +218,8 @@ def loop_friction_factor(loop_pipe_reynolds, loop_pipe_roughness, loop_pipe_bore
 def loop_pipe_drop(radiator_placement, loop_friction_factor, loop_pipe_length, loop_pipe_bore, loop_pipe_loss, coolant_density, loop_pipe_velocity):
     """Drop of flow and return with their fittings, in hot coolant.
 
-    Example: radiator_placement=remote, loop_friction_factor=0.0176, loop_pipe_length=60 m, loop_pipe_bore=102.3 mm, loop_pipe_loss=2.2,
-    coolant_density=1035 kg/m^3, loop_pipe_velocity=3.042 m/s give 60 kPa (hand calculation).
+    Example: radiator_placement=remote, loop_friction_factor=[0.0176], loop_pipe_length=[60 m], loop_pipe_bore=[102.3 mm], loop_pipe_loss=[2.2],
+    coolant_density=[1035 kg/m^3], loop_pipe_velocity=[3.042 m/s] give [60 kPa] (hand calculation).
     """
     return ((loop_friction_factor * loop_pipe_length / loop_pipe_bore + loop_pipe_loss) * coolant_density * loop_pipe_velocity ** 2 / 2
             if radiator_placement == "remote" else 0)
@@ -235,7 +235,7 @@ def loop_external_drop(radiator_placement, loop_pipe_drop, loop_core_drop):
 def loop_static_pressure(radiator_placement, coolant_cold_density, standard_gravity, loop_radiator_height):
     """Weight of the column on seals, cores and hoses of the engine. It does not load the pump of a closed loop.
 
-    Example: radiator_placement=remote, coolant_cold_density=1070 kg/m^3, loop_radiator_height=10 m give 105 kPa (hand calculation).
+    Example: radiator_placement=remote, coolant_cold_density=1070 kg/m^3, loop_radiator_height=[10 m] give [105 kPa] (hand calculation).
     """
     return coolant_cold_density * standard_gravity * loop_radiator_height if radiator_placement == "remote" else 0
 
@@ -250,7 +250,7 @@ def loop_volume(radiator_placement, loop_set_volume, loop_pipe_bore, loop_pipe_l
 def loop_expansion(loop_volume, coolant_cold_density, coolant_density):
     """What the coolant grows from cold to the limit of the loop; steel grows with it a little, which is left out on the safe side.
 
-    Example: loop_volume=600 L, coolant_cold_density=1078 kg/m^3, coolant_density=1026 kg/m^3 give 30.4 L (hand calculation).
+    Example: loop_volume=[600 L], coolant_cold_density=1078 kg/m^3, coolant_density=[1026 kg/m^3] give [30.4 L] (hand calculation).
     """
     return loop_volume * (coolant_cold_density / coolant_density - 1)
 

@@ -106,7 +106,7 @@ def core_transfer_units(core_conductance, core_coolant_capacity, core_air_capaci
 def core_effectiveness(core_transfer_units, core_capacity_ratio):
     """Effectiveness in cross flow with both streams unmixed.
 
-    Example: core_transfer_units=1.2, core_capacity_ratio=0.5 give 0.598 (ht).
+    Example: core_transfer_units=[[1.2]], core_capacity_ratio=[[0.5]] give [[0.598]] (ht).
     """
     return 1 - exp(core_transfer_units ** 0.22 / core_capacity_ratio * (exp(-core_capacity_ratio * core_transfer_units ** 0.78) - 1))
 
@@ -140,8 +140,8 @@ def loop_approach(loop_inlet_temperature_max, loop_rise, outdoor_temperature_max
 def limiting_ambient(loop_inlet_temperature_max, core_temperature_difference, loop_air_preheat, radiator_air_on_rise):
     """Outdoor temperature at which the loop reaches its limit at full load: the limit, less all differences between coolant and outdoors.
 
-    Example: loop_inlet_temperature_max=98 degC, core_temperature_difference=38 K, loop_air_preheat=10 K, radiator_air_on_rise=8 K give 42 degC (hand
-    calculation).
+    Example: loop_inlet_temperature_max=[98 degC], core_temperature_difference=[[38 K]], loop_air_preheat=[[10 K]], radiator_air_on_rise=[8 K] give [[42
+    degC]] (hand calculation).
     """
     return loop_inlet_temperature_max - core_temperature_difference - loop_air_preheat - radiator_air_on_rise
 

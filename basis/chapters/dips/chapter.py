@@ -81,7 +81,7 @@ def motor_prior_reactive_power(motor_load, load_prior_reactive_power):
 def motor_start_reactive_power(motor_start_apparent_power, motor_start_power):
     """Reactive power of the start, nearly all of it.
 
-    Example: motor_start_apparent_power=629 kVA, motor_start_power=188.7 kW give 600.0 kvar (hand calculation).
+    Example: motor_start_apparent_power=[629 kVA], motor_start_power=[188.7 kW] give [600.0 kvar] (hand calculation).
     """
     return sqrt(motor_start_apparent_power**2 - motor_start_power**2)
 
@@ -150,7 +150,7 @@ def step_leading_power(load_step_joined, step_time, load_leading_power):
 def step_leading_ratio(step_leading_power, step_sets, alternator_rated_apparent_power):
     """Leading power that each alternator on the bus takes in, over its rating.
 
-    Example: step_leading_power=240 kvar, step_sets=1, alternator_rated_apparent_power=1250 kVA give 19.2 % (hand calculation).
+    Example: step_leading_power=[240 kvar], step_sets=[1], alternator_rated_apparent_power=1250 kVA give [19.2 %] (hand calculation).
     """
     return step_leading_power / (step_sets * alternator_rated_apparent_power)
 

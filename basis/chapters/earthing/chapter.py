@@ -49,7 +49,7 @@ def earthed_sets(neutral_closed, running_sets):
 def neutral_bonds(earthed_sets, supply_neutral):
     """Connections of the neutral to earth. If the neutral of the supply stays joined, the earth at the supply counts too.
 
-    Example: earthed_sets=1, supply_neutral=joined give 2 (hand calculation).
+    Example: earthed_sets=[1], supply_neutral=joined give [2] (hand calculation).
     """
     return earthed_sets + 1 if supply_neutral == "joined" else earthed_sets
 
@@ -78,7 +78,7 @@ def zero_reactance(zero_sequence_reactance, alternator_base_impedance, neutrals_
 def three_phase_terminal_current(phase_voltage, positive_reactance):
     """Three-phase fault of the sets alone, beside which the earth fault is held.
 
-    Example: phase_voltage=2401.8 V, positive_reactance=1.0383 ohm give 2313 A (hand calculation).
+    Example: phase_voltage=2401.8 V, positive_reactance=[1.0383 ohm] give [2313 A] (hand calculation).
     """
     return phase_voltage / positive_reactance
 
@@ -87,7 +87,8 @@ def three_phase_terminal_current(phase_voltage, positive_reactance):
 def solid_earth_fault_current(phase_voltage, positive_reactance, negative_reactance, zero_reactance):
     """Earth fault with nothing in the neutral: three times phase voltage over the three reactances in series.
 
-    Example: phase_voltage=2401.8 V, positive_reactance=1.0383 ohm, negative_reactance=1.1767 ohm, zero_reactance=0.3461 ohm give 2813 A (hand calculation).
+    Example: phase_voltage=2401.8 V, positive_reactance=[1.0383 ohm], negative_reactance=[1.1767 ohm], zero_reactance=[0.3461 ohm] give [2813 A] (hand
+    calculation).
     """
     return 3 * phase_voltage / (positive_reactance + negative_reactance + zero_reactance)
 
@@ -96,7 +97,7 @@ def solid_earth_fault_current(phase_voltage, positive_reactance, negative_reacta
 def solid_earth_fault_ratio(solid_earth_fault_current, three_phase_terminal_current):
     """Whether an earth fault strains the winding more than the three-phase fault that it is braced for.
 
-    Example: solid_earth_fault_current=2813 A, three_phase_terminal_current=2313 A give 1.216 (hand calculation).
+    Example: solid_earth_fault_current=[2813 A], three_phase_terminal_current=[2313 A] give [1.216] (hand calculation).
     """
     return solid_earth_fault_current / three_phase_terminal_current
 
@@ -116,8 +117,8 @@ def earth_fault_current(phase_voltage, positive_reactance, negative_reactance, z
 
     Resistance of the windings and charging current are left out. If each set has its own resistor they act in parallel.
 
-    Example: phase_voltage=2401.78 V, positive_reactance=1.0383 ohm, negative_reactance=1.1767 ohm, zero_reactance=0.3461 ohm, neutral_resistance=6.004 ohm,
-    running_sets=1 give 396.0 A (hand calculation).
+    Example: phase_voltage=2401.78 V, positive_reactance=[1.0383 ohm], negative_reactance=[1.1767 ohm], zero_reactance=[0.3461 ohm], neutral_resistance=6.004
+    ohm, running_sets=[1] give [396.0 A] (hand calculation).
     """
     return 3 * phase_voltage / sqrt((positive_reactance + negative_reactance + zero_reactance) ** 2
                                     + (3 * neutral_resistance / running_sets if neutral_closed == "each_set" else 3 * neutral_resistance) ** 2)
@@ -185,7 +186,7 @@ def neutral_transformer_power(phase_voltage, neutral_resistor_current):
 def capacitance_each(capacitance_per_length, capacitance_length):
     """Capacitance of one phase to earth, by length, or as the maker of a machine or surge capacitor declares it.
 
-    Example: capacitance_per_length=0.3 uF/km, capacitance_length=500 m give 0.15 uF (hand calculation).
+    Example: capacitance_per_length=[0.3 uF/km], capacitance_length=[500 m] give [0.15 uF] (hand calculation).
     """
     return capacitance_per_length * capacitance_length
 
@@ -234,7 +235,7 @@ def third_harmonic_current(third_harmonic_voltage, third_harmonic_pitch_factor, 
 
     A resistor in each neutral makes it less. Sets of one make and pitch cancel; sets of unlike pitch do not.
     Example: third_harmonic_voltage=5 %, third_harmonic_pitch_factor=1, phase_voltage=230.94 V, zero_sequence_reactance=5 %, alternator_base_impedance=0.128
-    ohm, neutrals_in_parallel=2 give 902 A (hand calculation).
+    ohm, neutrals_in_parallel=[2] give [902 A] (hand calculation).
     """
     return (third_harmonic_voltage * third_harmonic_pitch_factor * phase_voltage / (zero_sequence_reactance * alternator_base_impedance)
             * (neutrals_in_parallel - 1) / neutrals_in_parallel)

@@ -34,7 +34,7 @@ def protective_conductor_total_area(protective_conductor_area, protective_conduc
 def protective_factor(adiabatic_constant, protective_final_temperature, protective_initial_temperature, copper_zero_resistance_temperature):
     """Current density that heats copper from its temperature before the fault to what its insulation bears, in one second, no heat leaving it.
 
-    Example: protective_final_temperature=160 degC, protective_initial_temperature=30 degC give 142.9 A*s^0.5/mm^2 (hand calculation).
+    Example: protective_final_temperature=[160 degC], protective_initial_temperature=[30 degC] give [142.9 A*s^0.5/mm^2] (hand calculation).
     """
     return adiabatic_constant * sqrt(log((protective_final_temperature - copper_zero_resistance_temperature)
                                          / (protective_initial_temperature - copper_zero_resistance_temperature)))
@@ -44,7 +44,7 @@ def protective_factor(adiabatic_constant, protective_final_temperature, protecti
 def protective_area_needed(protective_conductor_current, protective_conductor_time, protective_factor):
     """Least cross-section that survives the fault. It may still be too long to trip the fuse in time: that is another question.
 
-    Example: protective_conductor_current=25 kA, protective_conductor_time=0.5 s, protective_factor=143 A*s^0.5/mm^2 give 123.6 mm^2 (hand calculation).
+    Example: protective_conductor_current=[25 kA], protective_conductor_time=[0.5 s], protective_factor=[143 A*s^0.5/mm^2] give [123.6 mm^2] (hand calculation).
     """
     return protective_conductor_current * sqrt(protective_conductor_time) / protective_factor
 
@@ -55,8 +55,8 @@ def outlying_fault_current(phase_voltage, positive_reactance, negative_reactance
     """Earth fault that the sets feed at a frame with an electrode of its own: neutral resistor, both electrodes and the machines stand in series.
 
     A fault at a frame that is joined to the plant's own earth returns through metal and lifts nothing. Screens beside the soil better the path.
-    Example: phase_voltage=277 V, positive_reactance=0.03 ohm, negative_reactance=0.02 ohm, zero_reactance=0.01 ohm, neutral_closed=one_set,
-    neutral_resistance=0 ohm, running_sets=1, earth_return_share=100 %, earth_electrode_resistance=2 ohm, far_earth_resistance=0 ohm give 138.5 A
+    Example: phase_voltage=277 V, positive_reactance=[0.03 ohm], negative_reactance=[0.02 ohm], zero_reactance=[0.01 ohm], neutral_closed=one_set,
+    neutral_resistance=0 ohm, running_sets=[1], earth_return_share=100 %, earth_electrode_resistance=2 ohm, far_earth_resistance=0 ohm give [138.5 A]
     (hand calculation). A fault at the terminals would draw 13.9 kA.
     """
     return phase_voltage / sqrt(((neutral_resistance / running_sets if neutral_closed == "each_set" else neutral_resistance)
@@ -68,7 +68,7 @@ def outlying_fault_current(phase_voltage, positive_reactance, negative_reactance
 def earth_potential_rise(outlying_fault_current, earth_return_share, earth_electrode_resistance):
     """Voltage of the whole plant against far soil while a fault outside it lasts; never more than the phase voltage.
 
-    Example: outlying_fault_current=200 A, earth_return_share=10 %, earth_electrode_resistance=2 ohm give 40 V (hand calculation).
+    Example: outlying_fault_current=[200 A], earth_return_share=10 %, earth_electrode_resistance=2 ohm give 40 V (hand calculation).
     """
     return max_over("running_case", outlying_fault_current) * earth_return_share * earth_electrode_resistance
 

@@ -108,7 +108,7 @@ def exhaust_outer_diameter(exhaust_bore, exhaust_wall):
 
 @formula(source="definition", valid={"exhaust_velocity": (5, 90)})
 def exhaust_velocity(exhaust_pipe_volume_flow, exhaust_bore):
-    """Mean velocity of the hot gas. Example: exhaust_pipe_volume_flow=8.28 m^3/s, exhaust_bore=450 mm give 52.1 m/s (hand calculation)."""
+    """Mean velocity of the hot gas. Example: exhaust_pipe_volume_flow=8.28 m^3/s, exhaust_bore=[450 mm] give [52.1 m/s] (hand calculation)."""
     return 4 * exhaust_pipe_volume_flow / (3.141592653589793 * exhaust_bore ** 2)
 
 
@@ -136,7 +136,7 @@ def exhaust_pipe_drop(exhaust_friction_factor, exhaust_pipe_length, exhaust_bore
 def exhaust_elbow_loss(exhaust_elbow_table, exhaust_elbow_radius):
     """Loss of an elbow other than the usual bend, by angle and radius; a mitre costs six times as much as a smooth one.
 
-    Example: exhaust_elbow_table=elbow-loss-45, exhaust_elbow_radius=1 give 0.171 (fluids).
+    Example: exhaust_elbow_table=[elbow-loss-45], exhaust_elbow_radius=[1] give [0.171] (fluids).
     """
     return lookup(exhaust_elbow_table, "loss", exhaust_elbow_radius)
 
@@ -229,8 +229,8 @@ def exhaust_rule_bores(exhaust_bends, exhaust_elbow_count, exhaust_elbow_table, 
 def exhaust_rule_drop(exhaust_pipe_length, exhaust_rule_bores, exhaust_bore, exhaust_gas_density, exhaust_pipe_volume_flow):
     """Pipe and bends by the customary American rule, as a second opinion. Silencer and outlet come on top.
 
-    Example: exhaust_pipe_length=100 ft, exhaust_rule_bores=0, exhaust_bore=14 in, exhaust_gas_density=0.0292 lb/ft^3, exhaust_pipe_volume_flow=10800 ft^3/min
-    give 0.122 psi (hand calculation).
+    Example: exhaust_pipe_length=100 ft, exhaust_rule_bores=0, exhaust_bore=[14 in], exhaust_gas_density=0.0292 lb/ft^3, exhaust_pipe_volume_flow=10800 ft^3/min
+    give [0.122 psi] (hand calculation).
     """
     return (6894.757 * Pa * ((exhaust_pipe_length + exhaust_rule_bores * exhaust_bore) / ft) * (exhaust_gas_density / (lb / ft ** 3))
             * (exhaust_pipe_volume_flow / (ft ** 3 / minute)) ** 2 / (5184 * (exhaust_bore / inch) ** 5))

@@ -117,7 +117,7 @@ def discharge_volume_flow(exhaust_volume_flow, sets_discharging_together):
 def separation_needed(discharge_volume_flow, dilution_target, outlet_velocity_credited):
     """Distance at which the form of the informative appendix gives the dilution asked. A screen: the code's own distance, wind and ground still count.
 
-    Example: discharge_volume_flow=8000 L/s, dilution_target=50, outlet_velocity_credited=2 m/s give 21.7 m (hand calculation).
+    Example: discharge_volume_flow=8000 L/s, dilution_target=[50], outlet_velocity_credited=2 m/s give [21.7 m] (hand calculation).
     """
     return max(0, 0.04 * m * sqrt(discharge_volume_flow / (L / s)) * (sqrt(dilution_target) - outlet_velocity_credited / (2 * m / s)))
 
@@ -165,7 +165,7 @@ def wake_lee_length(wake_scale):
 def plume_rise(plume_rise_factor, exhaust_size_chosen, exhaust_bore, exhaust_chosen_velocity, plume_wind_speed):
     """Rise of the gas by its own speed; its heat would lift it further and is left out.
 
-    Example: plume_rise_factor=1, exhaust_size_chosen=item_1, exhaust_bore=0.45 m, exhaust_chosen_velocity=40 m/s give 5.4 m (hand calculation).
+    Example: plume_rise_factor=1, exhaust_size_chosen=item_1, exhaust_bore=[0.45 m], exhaust_chosen_velocity=40 m/s give 5.4 m (hand calculation).
     """
     return 3 * plume_rise_factor * pick(exhaust_size_chosen, exhaust_bore) * exhaust_chosen_velocity / plume_wind_speed
 

@@ -113,7 +113,7 @@ def bearing_pressure_max(block_eccentricity, block_sides, bearing_load, block_ar
     """Pressure at the edge. Within the kern it is linear over the whole side; beyond, soil takes no tension and a shorter strip bears.
 
     Near half the side the block overturns; there the pressure is told for a strip of a hundredth of the side, beyond what any soil bears.
-    Example: block_eccentricity=200 mm; 0 mm, block_sides=4.8 m; 2.3 m, bearing_load=215.75 kN, block_area=11.04 m^2 give 24.43 kPa; 19.54 kPa (hand
+    Example: block_eccentricity=[200 mm, 0 mm], block_sides=[4.8 m, 2.3 m], bearing_load=215.75 kN, block_area=11.04 m^2 give [24.43 kPa, 19.54 kPa] (hand
     calculation).
     """
     return (bearing_load / block_area * (1 + 6 * block_eccentricity / block_sides) if block_eccentricity <= block_sides / 6 else
@@ -124,7 +124,7 @@ def bearing_pressure_max(block_eccentricity, block_sides, bearing_load, block_ar
 def bearing_pressure_min(block_eccentricity, block_sides, bearing_load, block_area):
     """Pressure at the other edge; nothing where the block lifts.
 
-    Example: block_eccentricity=200 mm; 0 mm, block_sides=4.8 m; 2.3 m, bearing_load=215.75 kN, block_area=11.04 m^2 give 14.66 kPa; 19.54 kPa (hand
+    Example: block_eccentricity=[200 mm, 0 mm], block_sides=[4.8 m, 2.3 m], bearing_load=215.75 kN, block_area=11.04 m^2 give [14.66 kPa, 19.54 kPa] (hand
     calculation).
     """
     return max(0, bearing_load / block_area * (1 - 6 * block_eccentricity / block_sides))
@@ -134,7 +134,7 @@ def bearing_pressure_min(block_eccentricity, block_sides, bearing_load, block_ar
 def kern_use(block_eccentricity, kern_limit):
     """Eccentricity over kern, added up along and across: the kern of a rectangle is a lozenge, so two halves fill it.
 
-    The whole block bears up to 100 %. Example: block_eccentricity=0.48 m; 0.1 m, kern_limit=0.8 m; 0.4 m give 85 % (hand calculation).
+    The whole block bears up to 100 %. Example: block_eccentricity=[0.48 m, 0.1 m], kern_limit=[0.8 m, 0.4 m] give 85 % (hand calculation).
     """
     return sum_over("plan_direction", block_eccentricity / kern_limit)
 
@@ -145,8 +145,8 @@ def footing_pressure(bearing_load, block_area, block_eccentricity, block_sides):
     """Pressure under the corner to which both eccentricities point: linear over what bears, and nothing where the block lifts.
 
     Within the kern it is N/A·(1 + 6·Σ e/L). Beyond, soil takes no tension, a part bears the whole load and the pressure rises faster.
-    Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=0.3 m; 0.1 m, block_sides=4.8 m; 2.3 m give bearing_pressure_corner=31.97 kPa
-    (hand calculation). Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=1.0 m; 0 m, block_sides=4.8 m; 2.3 m give
+    Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=[0.3 m, 0.1 m], block_sides=[4.8 m, 2.3 m] give bearing_pressure_corner=31.97 kPa
+    (hand calculation). Example: bearing_load=215.75 kN, block_area=11.04 m^2, block_eccentricity=[1.0 m, 0 m], block_sides=[4.8 m, 2.3 m] give
     bearing_pressure_corner=44.67 kPa (hand calculation).
     """
     ratio, residual = corner_pressure(np.asarray(block_eccentricity) / np.asarray(block_sides))

@@ -157,7 +157,7 @@ def holding_moment(dead_load_factor, seismic_vertical_ratio, sprung_weight, anch
 def anchor_tension(overturning_moment, holding_moment, anchor_spacing, anchors_in_tension):
     """Pull on each anchor of the lifted row; nothing where the weight holds by itself.
 
-    Example: overturning_moment=72 kN*m, holding_moment=59.2 kN*m; 72 kN*m, anchor_spacing=1.6 m; 1.6 m, anchors_in_tension=3; 3 give 2.667 kN; 0.000 kN
+    Example: overturning_moment=72 kN*m, holding_moment=[59.2 kN*m, 72 kN*m], anchor_spacing=[1.6 m, 1.6 m], anchors_in_tension=[3, 3] give [2.667 kN, 0.000 kN]
     (hand calculation).
     """
     return max(0, overturning_moment - holding_moment) / (anchor_spacing * anchors_in_tension)

@@ -105,7 +105,7 @@ def fuel_at_full_load(set_site_power, fuel_point_load, fuel_point_rate, fuel_adj
     Volume over load is nearly a straight line; specific consumption bends, and would mislead between points. Below the lowest point its
     rate is held, which is the safe side; above the top one the curve gives nothing.
 
-    Example: set_site_power=1200 kW, fuel_point_load=1000 kW; 1500 kW, fuel_point_rate=262 L/h; 378 L/h, fuel_adjustment=1 give 308.4 L/h (hand
+    Example: set_site_power=1200 kW, fuel_point_load=[1000 kW, 1500 kW], fuel_point_rate=[262 L/h, 378 L/h], fuel_adjustment=1 give 308.4 L/h (hand
     calculation).
     """
     return _site_rates(set_site_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
@@ -160,7 +160,7 @@ def usable_fuel(fuel_feed, fuel_tank_usable, supplied_sets, installed_sets):
     """Usable fuel of the store when full. Day tanks are left out: they bridge a failed transfer, not an outage.
 
     Where each set has a tank of its own, the fuel of a set that rests serves nobody: only the share of the supplied sets is counted.
-    Example: fuel_feed=own_tank, fuel_tank_usable=3000 L, supplied_sets=2, installed_sets=3 give 2000 L (hand calculation).
+    Example: fuel_feed=own_tank, fuel_tank_usable=[3000 L], supplied_sets=2, installed_sets=3 give 2000 L (hand calculation).
     """
     return sum_over("fuel_tank", fuel_tank_usable) * (supplied_sets / installed_sets if fuel_feed == "own_tank" else 1)
 
@@ -260,7 +260,7 @@ def annual_fuel(record_hours, record_sets, record_fuel_rate):
 def exercise_fuel(record_hours, record_sets, record_fuel_rate, record_reason):
     """Fuel of tests and maintenance alone: what moves the store in a year without an outage.
 
-    Example: record_hours=12 h, record_sets=1, record_fuel_rate=262 L/h, record_reason=test give 3144 L (hand calculation).
+    Example: record_hours=[12 h], record_sets=[1], record_fuel_rate=[262 L/h], record_reason=[test] give 3144 L (hand calculation).
     """
     return sum_over("running_record", record_hours * record_sets * record_fuel_rate if record_reason == "test" or record_reason == "maintenance" else 0)
 

@@ -22,7 +22,7 @@ def fuel_pipe_velocity(fuel_pipe_flow, fuel_pipe_bore):
 def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity_cold):
     """Reynolds number with the coldest fuel.
 
-    Example: fuel_pipe_velocity=0.7498 m/s, fuel_pipe_bore=26.6 mm, fuel_viscosity_cold=4 mm^2/s give 4986 (hand calculation).
+    Example: fuel_pipe_velocity=[0.7498 m/s], fuel_pipe_bore=[26.6 mm], fuel_viscosity_cold=4 mm^2/s give [4986] (hand calculation).
     """
     return fuel_pipe_velocity * fuel_pipe_bore / fuel_viscosity_cold
 
@@ -32,7 +32,7 @@ def fuel_pipe_reynolds_number(fuel_pipe_velocity, fuel_pipe_bore, fuel_viscosity
 def fuel_pipe_friction(fuel_pipe_reynolds_number, fuel_pipe_roughness, fuel_pipe_bore):
     """Darcy friction factor with the coldest fuel: turbulent by Colebrook and White, laminar below a Reynolds number of 2040.
 
-    Example: fuel_pipe_reynolds_number=4986, fuel_pipe_bore=26.6 mm give 0.0393 (library fluids).
+    Example: fuel_pipe_reynolds_number=[4986], fuel_pipe_bore=[26.6 mm] give [0.0393] (library fluids).
     """
     factor, residual = friction_factor(fuel_pipe_reynolds_number, fuel_pipe_roughness / fuel_pipe_bore)
     return (factor,), residual, "1/√f less the right side, largest of all pipes"
@@ -69,7 +69,7 @@ def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, fuel_pipe_declare
     A limit that an engine's maker sets for his inlet or return is no suction lift and stands as declared, unless he says that it holds at sea level;
     what altitude leaves for such a pipe is judged by the head at its end.
 
-    Example: fuel_pipe_drop_max=40 kPa, fuel_pipe_duty=transfer_suction, air_pressure=83.5 kPa give 22.2 kPa (hand calculation).
+    Example: fuel_pipe_drop_max=[40 kPa], fuel_pipe_duty=[transfer_suction], air_pressure=83.5 kPa give [22.2 kPa] (hand calculation).
     """
     return fuel_pipe_drop_max - (standard_air_pressure - air_pressure if fuel_pipe_duty != "engine_return" and fuel_pipe_declared_for == "sea_level"
                                  or fuel_pipe_duty == "transfer_suction" and fuel_pipe_declared_for == "by_duty" else 0)
@@ -79,7 +79,7 @@ def fuel_pipe_drop_allowed(fuel_pipe_drop_max, fuel_pipe_duty, fuel_pipe_declare
 def fuel_pipe_head_left(air_pressure, fuel_vapour_pressure, fuel_pipe_drop, fuel_pipe_duty, fuel_density_cold, standard_gravity):
     """Absolute head above vapour pressure at the machine, as a column of fuel: after suction at the pump, before the return at the engine.
 
-    Example: air_pressure=101.325 kPa, fuel_pipe_drop=25.54 kPa, fuel_pipe_duty=transfer_suction, fuel_density_cold=840 kg/m^3 give 9.08 m (hand
+    Example: air_pressure=101.325 kPa, fuel_pipe_drop=[25.54 kPa], fuel_pipe_duty=[transfer_suction], fuel_density_cold=840 kg/m^3 give [9.08 m] (hand
     calculation).
     """
     return (air_pressure - fuel_vapour_pressure - fuel_pipe_drop * (-1 if fuel_pipe_duty == "engine_return" else 1)) / (fuel_density_cold * standard_gravity)

@@ -56,13 +56,13 @@ def exposure_level_highest(exposure_level):
 
 @formula(source="definition")
 def exposures_listed(exposure_duration):
-    """Tasks of the day; where none is listed nobody is exposed to anything. Example: exposure_duration=2 h; 30 min give 2 (hand count)."""
+    """Tasks of the day; where none is listed nobody is exposed to anything. Example: exposure_duration=[2 h, 30 min] give 2 (hand count)."""
     return sum_over("exposure", 1 if exposure_duration > 0 else 0)
 
 
 @formula(source="definition")
 def exposed_time(exposure_duration):
-    """Times of all exposures of the day. Example: exposure_duration=2 h; 30 min give 2.5 h (hand calculation)."""
+    """Times of all exposures of the day. Example: exposure_duration=[2 h, 30 min] give 2.5 h (hand calculation)."""
     return sum_over("exposure", exposure_duration)
 
 
@@ -70,7 +70,7 @@ def exposed_time(exposure_duration):
 
 @formula(source="osha-1910-95")
 def permitted_time_five(working_day, exposure_level):
-    """Eight hours at 90 dBA, half for each five decibels more. Example: exposure_level=97 dBA give 3.03 h (hand calculation)."""
+    """Eight hours at 90 dBA, half for each five decibels more. Example: exposure_level=[97 dBA] give [3.03 h] (hand calculation)."""
     return working_day / 2 ** ((exposure_level - 90) / 5)
 
 
@@ -107,7 +107,7 @@ def average_five_action(dose_five_action):
 def permitted_time_three(working_day, exposure_level):
     """Eight hours at 85 dBA, half for each three decibels more: equal energy.
 
-    Example: exposure_level=94 dBA; 106 dBA give 1.00 h; 3.75 min (hand calculation).
+    Example: exposure_level=[94 dBA, 106 dBA] give [1.00 h, 3.75 min] (hand calculation).
     """
     return working_day / 2 ** ((exposure_level - 85) / 3)
 
@@ -154,7 +154,7 @@ def exposure_protected_level(exposure_level, exposure_protection, protector_dera
 def daily_protected_level(exposure_duration, working_day, exposure_protected_level):
     """Energy of the day at the ear, by three decibels.
 
-    Example: exposure_duration=8 h, exposure_protected_level=85 dBA give 85 dBA (directive 2003/10/EC, eight hours are the level itself).
+    Example: exposure_duration=[8 h], exposure_protected_level=[85 dBA] give 85 dBA (directive 2003/10/EC, eight hours are the level itself).
     """
     return 10 * log10(max(sum_over("exposure", exposure_duration / working_day * 10 ** (exposure_protected_level / 10)), 1))
 
@@ -163,7 +163,7 @@ def daily_protected_level(exposure_duration, working_day, exposure_protected_lev
 def average_five_protected(exposure_duration, working_day, exposure_protected_level):
     """Time-weighted average at the ear, by five decibels, all levels counted: one protector all day takes its own part off the average of the day.
 
-    Example: exposure_duration=2 h; 4 h, exposure_protected_level=78 dBA; 70 dBA give 71.65 dBA (29 CFR 1910.95 appendix A, 100 and
+    Example: exposure_duration=[2 h, 4 h], exposure_protected_level=[78 dBA, 70 dBA] give 71.65 dBA (29 CFR 1910.95 appendix A, 100 and
     92 dBA have an average of 93.65 dBA, and from memory appendix B, 22 dB less).
     """
     return 16.61 * log10(max(sum_over("exposure", exposure_duration / working_day * 2 ** ((exposure_protected_level - 90) / 5)), 0.000001)) + 90

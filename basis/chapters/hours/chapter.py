@@ -105,7 +105,7 @@ def record_load(record_load_ratio, set_site_power):
 def record_shaft_energy(record_hours, record_sets, record_load_ratio, engine_shaft_power):
     """Shaft energy of a year of this running. Efficiency of the alternator is taken as that at site power.
 
-    Example: record_hours=100 h, record_sets=1, record_load_ratio=100 %, engine_shaft_power=1500 kW give 150000 kWh (hand calculation).
+    Example: record_hours=[100 h], record_sets=[1], record_load_ratio=[100 %], engine_shaft_power=1500 kW give [150000 kWh] (hand calculation).
     """
     return record_hours * record_sets * record_load_ratio * engine_shaft_power
 

@@ -11,7 +11,7 @@ from basis.language.maths import lookup, sum_over
 def pollutant_factor(emission_table, pollutant_species, fuel_sulphur):
     """Factor of the table for this species; that of sulphur dioxide follows the sulphur in the fuel. A certificate or data sheet wins.
 
-    Example: emission_table=ap-42-diesel-over-600-hp, pollutant_species=nitrogen_oxides give 14.6 g/kWh (AP-42, table 3.4-1, from memory).
+    Example: emission_table=ap-42-diesel-over-600-hp, pollutant_species=[nitrogen_oxides] give [14.6 g/kWh] (AP-42, table 3.4-1, from memory).
     """
     return (lookup(emission_table, "factor", pollutant_species)
             + lookup(emission_table, "sulphur_factor", pollutant_species) * fuel_sulphur)
@@ -21,7 +21,7 @@ def pollutant_factor(emission_table, pollutant_species, fuel_sulphur):
 def record_pollutant_mass(record_shaft_energy, pollutant_factor, record_treatment_share, pollutant_reduction):
     """Mass from one kind of running: shaft energy times factor, less what treatment takes out while it is hot enough to work.
 
-    Example: record_shaft_energy=150000 kWh, pollutant_factor=14.6 g/kWh give 2190 kg (hand calculation).
+    Example: record_shaft_energy=[150000 kWh], pollutant_factor=[14.6 g/kWh] give [[2190 kg]] (hand calculation).
     """
     return record_shaft_energy * pollutant_factor * (1 - record_treatment_share * pollutant_reduction)
 
@@ -42,7 +42,7 @@ def pollutant_mass_untreated(record_shaft_energy, pollutant_factor):
 def pollutant_fuel_factor(emission_table, pollutant_species, fuel_sulphur):
     """Factor of the same table by volume of fuel; not given where the table prints none.
 
-    Example: emission_table=npi-2008-diesel-over-450-kw, pollutant_species=nitrogen_oxides give 52.6 kg/m^3 (National Pollutant Inventory manual, 2008).
+    Example: emission_table=npi-2008-diesel-over-450-kw, pollutant_species=[nitrogen_oxides] give [52.6 kg/m^3] (National Pollutant Inventory manual, 2008).
     """
     return (lookup(emission_table, "fuel_factor", pollutant_species)
             + lookup(emission_table, "fuel_sulphur_factor", pollutant_species) * fuel_sulphur)
@@ -52,7 +52,7 @@ def pollutant_fuel_factor(emission_table, pollutant_species, fuel_sulphur):
 def pollutant_mass_by_fuel(annual_fuel, pollutant_fuel_factor):
     """The year again, from the fuel burnt, before treatment. A wide gap to the first figure points at the load or at the factor.
 
-    Example: annual_fuel=24 m^3, pollutant_fuel_factor=52.6 kg/m^3 give 1262 kg (hand calculation).
+    Example: annual_fuel=24 m^3, pollutant_fuel_factor=[52.6 kg/m^3] give [1262 kg] (hand calculation).
     """
     return annual_fuel * pollutant_fuel_factor
 
@@ -70,7 +70,7 @@ def sulphur_dioxide_by_balance(annual_fuel, fuel_density, fuel_sulphur, sulphur_
 def pollutant_potential(installed_sets, engine_shaft_power, potential_hours, pollutant_factor):
     """What the plant could put out in the hours that a permit office counts with, all sets at full load and without treatment.
 
-    Example: installed_sets=1, engine_shaft_power=74 hp, pollutant_factor=0.031 lb/(hp*h) give 1147 lb (hand calculation).
+    Example: installed_sets=1, engine_shaft_power=74 hp, pollutant_factor=[0.031 lb/(hp*h)] give [1147 lb] (hand calculation).
     """
     return installed_sets * engine_shaft_power * potential_hours * pollutant_factor
 

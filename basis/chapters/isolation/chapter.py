@@ -65,9 +65,9 @@ def mount_loads(sprung_weight, gravity_centre, mount_place, mount_support_stiffn
     """Loads of a rigid set on springs, which sinks and tilts until forces and moments balance; the same for a unit of torque about its length.
 
     With equal mounts it is the familiar W/n + W·e·x_i/Σx². The base is taken as stiff against the mounts; a limber base shares otherwise.
-    Example: sprung_weight=88.26 kN, gravity_centre=0.25 m; 0.03 m, mount_place=-1.8 m, -0.6 m; 0 m, -0.6 m; 1.8 m, -0.6 m; -1.8 m, 0.6 m; 0 m, 0.6 m; 1.8
-    m, 0.6 m, mount_support_stiffness=1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm; 1000 N/mm give mount_static_load=10.91 kN; 13.97 kN; 17.04 kN;
-    12.38 kN; 15.45 kN; 18.51 kN (hand calculation).
+    Example: sprung_weight=88.26 kN, gravity_centre=[0.25 m, 0.03 m], mount_place=[[-1.8 m, -0.6 m], [0 m, -0.6 m], [1.8 m, -0.6 m], [-1.8 m, 0.6 m], [0 m,
+    0.6 m], [1.8 m, 0.6 m]], mount_support_stiffness=[1000 N/mm, 1000 N/mm, 1000 N/mm, 1000 N/mm, 1000 N/mm, 1000 N/mm] give mount_static_load=[10.91 kN,
+    13.97 kN, 17.04 kN, 12.38 kN, 15.45 kN, 18.51 kN] (hand calculation).
     """
     place, stiffness = np.asarray(mount_place, dtype=float), np.asarray(mount_support_stiffness, dtype=float)
     if not len(place):
@@ -200,7 +200,7 @@ def engine_orders(engine_cylinders, turns_per_cycle):
 
 @formula(source="engine-orders")
 def excitation_frequency(excitation_order, engine_speed):
-    """Frequency of each order at rated speed. Example: excitation_order=0.5; 1; 6, engine_speed=1500 rpm give 12.5 Hz; 25 Hz; 150 Hz (hand calculation)."""
+    """Frequency of each order at rated speed. Example: excitation_order=[0.5, 1, 6], engine_speed=1500 rpm give [12.5 Hz, 25 Hz, 150 Hz] (hand calculation)."""
     return excitation_order * engine_speed
 
 
@@ -214,7 +214,7 @@ def frequency_ratio(excitation_frequency, natural_frequency):
 def transmissibility(damping_ratio, frequency_ratio):
     """Part of the exciting force that reaches the floor. Damping tames the passage through resonance and is paid for above it.
 
-    Example: frequency_ratio=7.931; 7.931; 7.931 give 2.062 %; 2.062 %; 2.062 % (hand calculation).
+    Example: frequency_ratio=[7.931, 7.931, 7.931] give [2.062 %, 2.062 %, 2.062 %] (hand calculation).
     """
     return sqrt((1 + (2 * damping_ratio * frequency_ratio) ** 2) / ((1 - frequency_ratio ** 2) ** 2 + (2 * damping_ratio * frequency_ratio) ** 2))
 
@@ -235,7 +235,7 @@ def frequency_ratio_needed(transmissibility_max):
 def deflection_needed(stiffness_ratio, standard_gravity, frequency_ratio_needed, excitation_frequency):
     """Static deflection that gives this ratio, on a floor that does not give.
 
-    Example: stiffness_ratio=1, frequency_ratio_needed=4.583, excitation_frequency=12.5 Hz; 25 Hz; 150 Hz give 33.39 mm; 8.348 mm; 0.2319 mm (hand
+    Example: stiffness_ratio=1, frequency_ratio_needed=4.583, excitation_frequency=[12.5 Hz, 25 Hz, 150 Hz] give [33.39 mm, 8.348 mm, 0.2319 mm] (hand
     calculation).
     """
     return stiffness_ratio * standard_gravity * (frequency_ratio_needed / (2 * 3.141592653589793 * excitation_frequency)) ** 2
@@ -259,7 +259,7 @@ def floor_deflection_ratio(floor_kind, mounts_stiffness, floor_stiffness):
 def block_frequency_gap(block_natural_frequency, excitation_frequency):
     """How far the frequency of block and soil lies from each order: what counts for a bolted set, which nothing isolates.
 
-    Example: block_natural_frequency=31 Hz, excitation_frequency=12.5 Hz; 25 Hz; 200 Hz give 148 %; 24 %; 84.5 % (hand calculation).
+    Example: block_natural_frequency=31 Hz, excitation_frequency=[12.5 Hz, 25 Hz, 200 Hz] give [148 %, 24 %, 84.5 %] (hand calculation).
     """
     return abs(block_natural_frequency / excitation_frequency - 1)
 

@@ -120,7 +120,7 @@ def set_movement(set_mounting, set_restraint, snubber_gap, passage_amplitude, mo
 def connection_movement(connection_growth, set_movement, connection_height, mount_spread):
     """Movement at a connection above the mounts: the set shifts and rocks at once, on the narrower spread of its mounts, and the pipe grows.
 
-    Example: connection_growth=12 mm, set_movement=6 mm, connection_height=1.8 m, mount_spread=3.6 m; 1.2 m give 36 mm (hand calculation).
+    Example: connection_growth=[12 mm], set_movement=6 mm, connection_height=[1.8 m], mount_spread=[3.6 m, 1.2 m] give [36 mm] (hand calculation).
     """
     return connection_growth + (set_movement * (1 + 2 * connection_height / min_over("plan_direction", mount_spread)) if set_movement > 0 else 0)
 
@@ -144,8 +144,8 @@ def snubber_uplift(seismic_force, gravity_centre_height, dead_load_factor, seism
                    gravity_centre, snubbers_in_row):
     """Pull on each snubber of the lifted row, the set turning about the other row. Overstrength is for anchors in concrete and not counted here.
 
-    Example: seismic_force=60 kN, gravity_centre_height=1.2 m, seismic_vertical_ratio=0.16, sprung_weight=100 kN, snubber_spacing=1.6 m; 1.6 m,
-    gravity_centre=0 m; 0 m, snubbers_in_row=3; 3 give 2.667 kN; 2.667 kN (hand calculation).
+    Example: seismic_force=60 kN, gravity_centre_height=1.2 m, seismic_vertical_ratio=0.16, sprung_weight=100 kN, snubber_spacing=[1.6 m, 1.6 m],
+    gravity_centre=[0 m, 0 m], snubbers_in_row=[3, 3] give [2.667 kN, 2.667 kN] (hand calculation).
     """
     return max(0, seismic_force * gravity_centre_height - (dead_load_factor - seismic_vertical_ratio) * sprung_weight * (
         snubber_spacing / 2 - abs(gravity_centre))) / (snubber_spacing * snubbers_in_row)

@@ -191,7 +191,7 @@ def day_counted_power(day_power, day_counted_share_min, set_rated_power):
 def day_average_power(day_counted_power, day_duration):
     """Average over the running time of a day; standing still is left out, so list running periods only.
 
-    Example: day_counted_power=900 kW; 450 kW; 1300 kW, day_duration=6 h; 10 h; 4 h give 755 kW (hand calculation).
+    Example: day_counted_power=[900 kW, 450 kW, 1300 kW], day_duration=[6 h, 10 h, 4 h] give 755 kW (hand calculation).
     """
     return sum_over("day_period", day_counted_power * day_duration) / sum_over("day_period", day_duration)
 

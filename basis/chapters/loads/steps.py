@@ -50,7 +50,7 @@ def frequency_dip_before_fuel(step_power, fuel_delay, inertia_constant, step_set
     """Fall of frequency before the engine answers: the missing energy comes out of the turning masses.
 
     Governor and turbocharger lag are left out, so frequency falls further than this: a step that fails here is too large, one that holds is not
-    proved. Example: step_power=500 kW, fuel_delay=0.1 s, inertia_constant=1 s, step_sets=1, set_rated_apparent_power=1 MVA give 2.53 % (hand
+    proved. Example: step_power=[500 kW], fuel_delay=0.1 s, inertia_constant=1 s, step_sets=[1], set_rated_apparent_power=1 MVA give [2.53 %] (hand
     calculation).
     """
     return 1 - sqrt(max(0, 1 - step_power * fuel_delay / (inertia_constant * step_sets * set_rated_apparent_power)))
@@ -92,7 +92,7 @@ def motor_running_apparent_power(motor_shaft_power, motor_efficiency, motor_powe
 def motor_locked_rotor_ratio(motor_code_letter, motor_shaft_power, motor_running_apparent_power):
     """Locked-rotor over rated current from the code letter, at the top of its band; a nameplate figure wins.
 
-    Example: motor_code_letter=G, motor_shaft_power=100 hp, motor_running_apparent_power=83.6 kVA give 7.5 (hand calculation after NEC table 430.7 B).
+    Example: motor_code_letter=[G], motor_shaft_power=[100 hp], motor_running_apparent_power=[83.6 kVA] give [7.5] (hand calculation after NEC table 430.7 B).
     """
     return lookup("nec-code-letters", "apparent_power_per_horsepower", motor_code_letter) * motor_shaft_power / motor_running_apparent_power
 
@@ -150,7 +150,7 @@ def motor_start_dip(transient_reactance, motor_start_impedance):
     Locked rotor as constant impedance, voltage behind transient reactance held, regulator not yet acting, rated speed. The still
     shorter subtransient dip is usually ridden through.
 
-    Example: transient_reactance=20 %, motor_start_impedance=1.9873 give 9.14 % (hand calculation).
+    Example: transient_reactance=20 %, motor_start_impedance=[[1.9873]] give [[9.14 %]] (hand calculation).
     """
     return transient_reactance / (transient_reactance + motor_start_impedance)
 
@@ -159,7 +159,7 @@ def motor_start_dip(transient_reactance, motor_start_impedance):
 def motor_start_dip_vector(motor_start_impedance, motor_start_power_factor, transient_reactance):
     """The same divider with the resistance of the locked rotor: a little less than with reactance alone.
 
-    Example: motor_start_impedance=1.9873, motor_start_power_factor=0.3, transient_reactance=20 % give 8.79 % (hand calculation).
+    Example: motor_start_impedance=[[1.9873]], motor_start_power_factor=[0.3], transient_reactance=20 % give [[8.79 %]] (hand calculation).
     """
     return 1 - motor_start_impedance / sqrt((motor_start_impedance * motor_start_power_factor)**2
                                             + (motor_start_impedance * sqrt(1 - motor_start_power_factor**2) + transient_reactance)**2)
@@ -169,7 +169,7 @@ def motor_start_dip_vector(motor_start_impedance, motor_start_power_factor, tran
 def largest_motor_start(running_sets, alternator_rated_apparent_power, voltage_dip_max, transient_reactance):
     """Largest starting apparent power that keeps the voltage dip allowed.
 
-    Example: running_sets=1, alternator_rated_apparent_power=1250 kVA, voltage_dip_max=15 %, transient_reactance=20 % give 1103 kVA (hand calculation).
+    Example: running_sets=[1], alternator_rated_apparent_power=1250 kVA, voltage_dip_max=15 %, transient_reactance=20 % give [1103 kVA] (hand calculation).
     """
     return running_sets * alternator_rated_apparent_power * voltage_dip_max / (transient_reactance * (1 - voltage_dip_max))
 
@@ -191,8 +191,8 @@ def rectifier_distortion_factor(rectifier_pulses, rectifier_current_distortion, 
 def voltage_distortion(rectifier_distortion_factor, harmonic_reactance, case_nonlinear_power, running_sets, alternator_rated_apparent_power):
     """Distortion of the bus voltage by rectifiers. Filters, commutation and other load make it less, resonance makes it more.
 
-    Example: rectifier_distortion_factor=2.828, harmonic_reactance=12 %, case_nonlinear_power=500 kVA, running_sets=1, alternator_rated_apparent_power=1 MVA
-    give 17.0 % (hand calculation).
+    Example: rectifier_distortion_factor=2.828, harmonic_reactance=12 %, case_nonlinear_power=[500 kVA], running_sets=[1], alternator_rated_apparent_power=1 MVA
+    give [17.0 %] (hand calculation).
     """
     return rectifier_distortion_factor * harmonic_reactance * case_nonlinear_power / (running_sets * alternator_rated_apparent_power)
 

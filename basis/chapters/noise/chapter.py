@@ -101,7 +101,7 @@ def firing_frequency(engine_cylinders, engine_speed, engine_strokes):
 def inlet_sound_power(engine_rated_power, machine_duct_length):
     """Inlet of a turbocharger behind its duct. Without a turbocharger it is negligible beside the casing.
 
-    Example: engine_rated_power=1100 kW, machine_duct_length=1.8 m give 109.2 dB (hand calculation).
+    Example: engine_rated_power=1100 kW, machine_duct_length=[1.8 m] give [109.2 dB] (hand calculation).
     """
     return 95 + 5 * log10(engine_rated_power / kW) - machine_duct_length / m / 1.8
 
@@ -110,7 +110,7 @@ def inlet_sound_power(engine_rated_power, machine_duct_length):
 def fan_sound_power(machine_airflow, machine_pressure):
     """Fan from flow and total pressure; a fan that runs off its best point is louder.
 
-    Example: machine_airflow=20 m^3/s, machine_pressure=200 Pa give 99.0 dB (hand calculation).
+    Example: machine_airflow=[20 m^3/s], machine_pressure=[200 Pa] give [99.0 dB] (hand calculation).
     """
     return 40 + 10 * log10(machine_airflow / (m3 / s)) + 20 * log10(machine_pressure / Pa)
 
@@ -119,7 +119,7 @@ def fan_sound_power(machine_airflow, machine_pressure):
 def blade_frequency(machine_blades, machine_speed):
     """Tone of a fan: some methods add decibels to the band in which it falls.
 
-    Example: machine_blades=8, machine_speed=750 r/min give 100 Hz (hand calculation).
+    Example: machine_blades=[8], machine_speed=[750 r/min] give [100 Hz] (hand calculation).
     """
     return machine_blades * machine_speed
 

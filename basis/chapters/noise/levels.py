@@ -39,7 +39,7 @@ def _alike(source_whole):
 
 @formula(source="sound-energy")
 def receiver_level(contribution_ratio):
-    """All sources together in energy. Example: contribution_ratio=13183, 7079, 25119 give 46.6 dBA (hand calculation)."""
+    """All sources together in energy. Example: contribution_ratio=[[[13183], [7079], [25119]]] give [[46.6 dBA]] (hand calculation)."""
     return 10 * log10(max(sum_over("sound_source", contribution_ratio), 1))
 
 
@@ -112,7 +112,7 @@ def period_running_time(period_duration):
 def period_average_level(period_running_case, receiver_level, period_running_time, period_duration):
     """Energy of the running time spread over the period.
 
-    Example: period_running_case=item_1, receiver_level=62 dBA, period_running_time=1 h, period_duration=15 h give 50.2 dBA (hand calculation).
+    Example: period_running_case=[item_1], receiver_level=[[62 dBA]], period_running_time=[1 h], period_duration=[15 h] give [[50.2 dBA]] (hand calculation).
     """
     return pick(period_running_case, receiver_level) + 10 * log10(period_running_time / period_duration)
 
@@ -137,7 +137,7 @@ def level_limit(period_limit, receiver_limit_difference):
 
 @formula(source="definition")
 def level_margin(level_limit, rating_level):
-    """Limit less rating level. Example: level_limit=50 dB, rating_level=46.6 dB give 3.4 dB (hand calculation)."""
+    """Limit less rating level. Example: level_limit=[[50 dB]], rating_level=[[46.6 dB]] give [[3.4 dB]] (hand calculation)."""
     return level_limit - rating_level
 
 
@@ -163,8 +163,8 @@ def octave_level_limit(octave_limit_levels, receiver_limit_difference):
 def day_night_level(period_average_level, period_day_penalty, period_duration):
     """Periods and their penalties over the whole day; without a penalty there is no such level. The penalties are the project's to give, 0 dB for the day.
 
-    Example: period_average_level=55 dBA, 45 dBA, period_day_penalty=0 dB; 10 dB, period_duration=15 h; 9 h give 55.0 dBA (ISO 1996-1, run with an open
-    library).
+    Example: period_average_level=[[55 dBA, 45 dBA]], period_day_penalty=[0 dB, 10 dB], period_duration=[15 h, 9 h] give [55.0 dBA] (ISO 1996-1, run with an
+    open library).
     """
     return (10 * log10(sum_over("limit_period", period_duration * 10 ** ((period_average_level + period_day_penalty) / 10)) / (24 * h))
             if abs(sum_over("limit_period", period_duration) - 24 * h) < 1 * minute and sum_over("limit_period", period_day_penalty) > 0 else nothing)
@@ -174,7 +174,7 @@ def day_night_level(period_average_level, period_day_penalty, period_duration):
 
 @formula(source="definition")
 def level_target(level_limit, noise_design_margin):
-    """What a predicted level should stay below. Example: level_limit=45 dBA, noise_design_margin=3 dB give 42.0 dBA (hand calculation)."""
+    """What a predicted level should stay below. Example: level_limit=[[45 dBA]], noise_design_margin=3 dB give [[42.0 dBA]] (hand calculation)."""
     return level_limit - noise_design_margin
 
 

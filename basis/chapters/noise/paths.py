@@ -253,7 +253,7 @@ def receiver_outdoors(receiver_x, receiver_y, barrier_role, barrier_x1, barrier_
 
 @formula(source="definition")
 def building_walls(barrier_role):
-    """Walls of buildings; where none is listed there is no outline to stand outside of. Example: barrier_role=screen; building give 1 (hand count)."""
+    """Walls of buildings; where none is listed there is no outline to stand outside of. Example: barrier_role=[screen, building] give 1 (hand count)."""
     return sum_over("barrier", 1 if barrier_role == "building" else 0)
 
 

@@ -135,7 +135,7 @@ def machine_heard(source_kind, source_machine, source_share, machine_place, mach
 def gap_heard(shell_gap_area, source_kind, source_share):
     """Part of the gaps that is a source; all of it where the project gives no gaps.
 
-    Example: shell_gap_area=0.02 m^2, source_kind=surface; gap, source_share=10 %; 50 % give 0.5 (hand calculation).
+    Example: shell_gap_area=0.02 m^2, source_kind=[surface, gap], source_share=[10 %, 50 %] give 0.5 (hand calculation).
     """
     return sum_over("sound_source", source_share if source_kind == "gap" else 0) if shell_gap_area > 0 else 1
 
@@ -156,7 +156,7 @@ def fans_listed(machine_kind):
 
 @formula(source="definition")
 def receivers_listed(receiver_height):
-    """Receivers; where there is none nobody asks what is heard. Example: receiver_height=1.5 m; 4 m give 2 (hand count)."""
+    """Receivers; where there is none nobody asks what is heard. Example: receiver_height=[1.5 m, 4 m] give 2 (hand count)."""
     return sum_over("receiver", 1 if receiver_height > 0 else 0)
 
 

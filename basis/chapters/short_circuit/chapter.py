@@ -60,7 +60,7 @@ def transformer_low_voltage(transformer_low_bus, bus_voltage):
 def transformer_resistance_voltage(transformer_winding_loss, transformer_rating):
     """The resistive part of the impedance voltage is the load loss over the rating.
 
-    Example: transformer_winding_loss=17 kW, transformer_rating=1000 kVA give 1.7 % (hand calculation).
+    Example: transformer_winding_loss=[17 kW], transformer_rating=[1000 kVA] give [1.7 %] (hand calculation).
     """
     return transformer_winding_loss / transformer_rating
 
@@ -69,7 +69,7 @@ def transformer_resistance_voltage(transformer_winding_loss, transformer_rating)
 def transformer_resistance(transformer_resistance_voltage, transformer_low_voltage, transformer_rating):
     """Resistance of both windings seen from the low side.
 
-    Example: transformer_resistance_voltage=1 %, transformer_low_voltage=0.4 kV, transformer_rating=2 MVA give 0.80 mohm (hand calculation).
+    Example: transformer_resistance_voltage=[1 %], transformer_low_voltage=[0.4 kV], transformer_rating=[2 MVA] give [0.80 mohm] (hand calculation).
     """
     return transformer_resistance_voltage * transformer_low_voltage ** 2 / transformer_rating
 
@@ -78,8 +78,8 @@ def transformer_resistance(transformer_resistance_voltage, transformer_low_volta
 def transformer_reactance(transformer_impedance_voltage, transformer_resistance_voltage, transformer_low_voltage, transformer_rating):
     """Leakage reactance of both windings seen from the low side.
 
-    Example: transformer_impedance_voltage=6 %, transformer_resistance_voltage=1 %, transformer_low_voltage=0.4 kV, transformer_rating=2 MVA give 4.733 mohm
-    (hand calculation).
+    Example: transformer_impedance_voltage=[6 %], transformer_resistance_voltage=[1 %], transformer_low_voltage=[0.4 kV], transformer_rating=[2 MVA] give
+    [4.733 mohm] (hand calculation).
     """
     return sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2) * transformer_low_voltage ** 2 / transformer_rating
 
@@ -88,8 +88,8 @@ def transformer_reactance(transformer_impedance_voltage, transformer_resistance_
 def transformer_correction(transformer_low_bus, voltage_factor_max, transformer_impedance_voltage, transformer_resistance_voltage):
     """Correction of a network transformer, for the largest currents only: loaded before the fault, its inner voltage was higher than the factor c alone says.
 
-    Example: transformer_low_bus=item_1, voltage_factor_max=1.05, transformer_impedance_voltage=6 %, transformer_resistance_voltage=1 % give 0.9633 (hand
-    calculation).
+    Example: transformer_low_bus=[item_1], voltage_factor_max=[1.05], transformer_impedance_voltage=[6 %], transformer_resistance_voltage=[1 %] give [0.9633]
+    (hand calculation).
     """
     return 0.95 * pick(transformer_low_bus, voltage_factor_max) / (1 + 0.6 * sqrt(transformer_impedance_voltage ** 2 - transformer_resistance_voltage ** 2))
 
@@ -100,7 +100,7 @@ def transformer_correction(transformer_low_bus, voltage_factor_max, transformer_
 def feeder_resistance_per_length(conductor_table, feeder_size, resistance_reference_temperature, copper_zero_resistance_temperature):
     """Direct-current resistance of the size at 20 °C. A table at another temperature is moved along copper's straight line; skin effect is left out.
 
-    Example: conductor_table=nec-ch9-table-8-copper, feeder_size=500 kcmil give 0.0696 ohm/km (hand calculation).
+    Example: conductor_table=nec-ch9-table-8-copper, feeder_size=[500 kcmil] give [0.0696 ohm/km] (hand calculation).
     """
     return (lookup(conductor_table, "resistance", feeder_size) * (resistance_reference_temperature - copper_zero_resistance_temperature)
             / (lookup(conductor_table, "resistance_temperature", feeder_size) - copper_zero_resistance_temperature))
@@ -110,7 +110,7 @@ def feeder_resistance_per_length(conductor_table, feeder_size, resistance_refere
 def feeder_resistance(feeder_resistance_per_length, feeder_length, feeder_parallel):
     """Resistance of a phase, all its conductors in parallel, cold.
 
-    Example: feeder_resistance_per_length=0.0754 ohm/km, feeder_length=60 m, feeder_parallel=2 give 2.26 mohm (hand calculation).
+    Example: feeder_resistance_per_length=[0.0754 ohm/km], feeder_length=[60 m], feeder_parallel=[2] give [2.26 mohm] (hand calculation).
     """
     return feeder_resistance_per_length * feeder_length / feeder_parallel
 
@@ -119,7 +119,7 @@ def feeder_resistance(feeder_resistance_per_length, feeder_length, feeder_parall
 def feeder_hot_resistance(feeder_resistance, resistance_temperature_coefficient, feeder_end_temperature, resistance_reference_temperature):
     """Resistance at the end of the fault, for the least currents: a hot cable passes less.
 
-    Example: feeder_resistance=2.26 mohm give 3.53 mohm (hand calculation).
+    Example: feeder_resistance=[2.26 mohm] give [3.53 mohm] (hand calculation).
     """
     return feeder_resistance * (1 + resistance_temperature_coefficient * (feeder_end_temperature - resistance_reference_temperature))
 
@@ -128,7 +128,7 @@ def feeder_hot_resistance(feeder_resistance, resistance_temperature_coefficient,
 def feeder_reactance(feeder_reactance_per_length, feeder_length, feeder_parallel):
     """Reactance of a phase, all its conductors in parallel.
 
-    Example: feeder_reactance_per_length=0.08 ohm/km, feeder_length=60 m, feeder_parallel=2 give 2.40 mohm (hand calculation).
+    Example: feeder_reactance_per_length=[0.08 ohm/km], feeder_length=[60 m], feeder_parallel=[2] give [2.40 mohm] (hand calculation).
     """
     return feeder_reactance_per_length * feeder_length / feeder_parallel
 
@@ -145,7 +145,7 @@ def infeed_short_circuit_power_min(infeed_short_circuit_power):
 def infeed_impedance(infeed_bus, voltage_factor_max, bus_voltage, infeed_short_circuit_power):
     """Impedance behind which the public supply stands, at its largest short-circuit power.
 
-    Example: infeed_bus=item_1, voltage_factor_max=1.1, bus_voltage=11 kV, infeed_short_circuit_power=250 MVA give 532.4 mohm (hand calculation).
+    Example: infeed_bus=[item_1], voltage_factor_max=[1.1], bus_voltage=[11 kV], infeed_short_circuit_power=[250 MVA] give [532.4 mohm] (hand calculation).
     """
     return pick(infeed_bus, voltage_factor_max) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power
 
@@ -154,7 +154,7 @@ def infeed_impedance(infeed_bus, voltage_factor_max, bus_voltage, infeed_short_c
 def infeed_impedance_max(infeed_bus, voltage_factor_min, bus_voltage, infeed_short_circuit_power_min):
     """Impedance behind which the public supply stands, at its least short-circuit power.
 
-    Example: infeed_bus=item_1, voltage_factor_min=1.0, bus_voltage=11 kV, infeed_short_circuit_power_min=125 MVA give 968 mohm (hand calculation).
+    Example: infeed_bus=[item_1], voltage_factor_min=[1.0], bus_voltage=[11 kV], infeed_short_circuit_power_min=[125 MVA] give [968 mohm] (hand calculation).
     """
     return pick(infeed_bus, voltage_factor_min) * pick(infeed_bus, bus_voltage) ** 2 / infeed_short_circuit_power_min
 
@@ -175,7 +175,7 @@ def supply_power_largest(utility_operation, utility_breakers, infeed_short_circu
 def motor_group_rated_apparent_power(motor_group_power, motor_group_efficiency, motor_group_power_factor):
     """Apparent power of the group at rated load.
 
-    Example: motor_group_power=200 kW, motor_group_efficiency=94 %, motor_group_power_factor=0.86 give 247.4 kVA (hand calculation).
+    Example: motor_group_power=[200 kW], motor_group_efficiency=[94 %], motor_group_power_factor=[0.86] give [247.4 kVA] (hand calculation).
     """
     return motor_group_power / (motor_group_efficiency * motor_group_power_factor)
 
@@ -184,7 +184,7 @@ def motor_group_rated_apparent_power(motor_group_power, motor_group_efficiency, 
 def motor_group_rated_current(motor_group_rated_apparent_power, motor_group_bus, bus_voltage):
     """Rated current at the voltage of the bus.
 
-    Example: motor_group_rated_apparent_power=247.4 kVA, motor_group_bus=item_1, bus_voltage=480 V give 297.6 A (hand calculation).
+    Example: motor_group_rated_apparent_power=[247.4 kVA], motor_group_bus=[item_1], bus_voltage=[480 V] give [297.6 A] (hand calculation).
     """
     return motor_group_rated_apparent_power / (sqrt(3) * pick(motor_group_bus, bus_voltage))
 
@@ -193,7 +193,7 @@ def motor_group_rated_current(motor_group_rated_apparent_power, motor_group_bus,
 def motor_power_per_pole_pair(motor_group_power, motor_group_count, motor_group_pole_pairs):
     """Power of one motor per pole pair: large slow motors keep their field longer.
 
-    Example: motor_group_power=600 kW, motor_group_count=3, motor_group_pole_pairs=2 give 100 kW (hand calculation).
+    Example: motor_group_power=[600 kW], motor_group_count=[3], motor_group_pole_pairs=[2] give [100 kW] (hand calculation).
     """
     return motor_group_power / (motor_group_count * motor_group_pole_pairs)
 
@@ -208,8 +208,8 @@ def motor_group_resistance_ratio(motor_group_bus, bus_voltage, motor_power_per_p
 def motor_group_impedance(motor_group_bus, bus_voltage, motor_group_locked_rotor_ratio, motor_group_rated_apparent_power):
     """A running motor is a source behind its locked-rotor impedance until its field has died.
 
-    Example: motor_group_bus=item_1, bus_voltage=480 V, motor_group_locked_rotor_ratio=6, motor_group_rated_apparent_power=247.4 kVA give 155.2 mohm (hand
-    calculation).
+    Example: motor_group_bus=[item_1], bus_voltage=[480 V], motor_group_locked_rotor_ratio=[6], motor_group_rated_apparent_power=[247.4 kVA] give [155.2
+    mohm] (hand calculation).
     """
     return pick(motor_group_bus, bus_voltage) ** 2 / (motor_group_locked_rotor_ratio * motor_group_rated_apparent_power)
 
@@ -266,7 +266,7 @@ def generator_resistance_ratio(generator_rated_voltage, generator_rated_apparent
 
 @formula(source="definition")
 def generator_rated_current(generator_rated_apparent_power, generator_rated_voltage):
-    """Rated current of each set. Example: generator_rated_apparent_power=1250 kVA, generator_rated_voltage=400 V give 1804 A (hand calculation)."""
+    """Rated current of each set. Example: generator_rated_apparent_power=[1250 kVA], generator_rated_voltage=[400 V] give [1804 A] (hand calculation)."""
     return generator_rated_apparent_power / (sqrt(3) * generator_rated_voltage)
 
 
@@ -274,7 +274,7 @@ def generator_rated_current(generator_rated_apparent_power, generator_rated_volt
 def generator_reactance(generator_subtransient_reactance, generator_rated_voltage, generator_rated_apparent_power):
     """Subtransient reactance in ohms.
 
-    Example: generator_subtransient_reactance=0.12, generator_rated_voltage=400 V, generator_rated_apparent_power=1250 kVA give 15.36 mohm (hand
+    Example: generator_subtransient_reactance=[0.12], generator_rated_voltage=[400 V], generator_rated_apparent_power=[1250 kVA] give [15.36 mohm] (hand
     calculation).
     """
     return generator_subtransient_reactance * generator_rated_voltage ** 2 / generator_rated_apparent_power
@@ -284,8 +284,8 @@ def generator_reactance(generator_subtransient_reactance, generator_rated_voltag
 def generator_correction(generator_bus, bus_voltage, generator_rated_voltage, voltage_factor_max, generator_subtransient_reactance, generator_power_factor):
     """Correction of a set that feeds the bus without a transformer of its own: at rated load the voltage behind its reactance is above terminal voltage.
 
-    Example: generator_bus=item_1, bus_voltage=400 V, generator_rated_voltage=400 V, voltage_factor_max=1.05, generator_subtransient_reactance=12 %,
-    generator_power_factor=0.8 give 0.9795 (hand calculation).
+    Example: generator_bus=[item_1], bus_voltage=[400 V], generator_rated_voltage=[400 V], voltage_factor_max=[1.05], generator_subtransient_reactance=[12 %],
+    generator_power_factor=[0.8] give [0.9795] (hand calculation).
     """
     return (pick(generator_bus, bus_voltage) / generator_rated_voltage * pick(generator_bus, voltage_factor_max)
             / (1 + generator_subtransient_reactance * sqrt(1 - generator_power_factor ** 2)))

@@ -101,7 +101,7 @@ def breaker_making_factor(breaker_bus, bus_voltage, breaker_breaking_rating, pow
 def breaker_making_rating(breaker_breaking_rating, breaker_making_factor):
     """Making capacity that the product standard ties to the breaking capacity, unless the maker declares one.
 
-    Example: breaker_breaking_rating=50 kA, breaker_making_factor=2.1 give 105 kA (hand calculation).
+    Example: breaker_breaking_rating=[50 kA], breaker_making_factor=[2.1] give [105 kA] (hand calculation).
     """
     return breaker_breaking_rating * breaker_making_factor
 

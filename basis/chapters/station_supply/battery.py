@@ -12,7 +12,7 @@ from basis.language.maths import cumulative_over, lookup, sum_over
 
 @formula(source="definition")
 def black_start_end(black_start_duration):
-    """One step after the other, from the order to start. Example: black_start_duration=10 s; 30 s; 5 s give 10 s; 40 s; 45 s (hand calculation)."""
+    """One step after the other, from the order to start. Example: black_start_duration=[10 s, 30 s, 5 s] give [10 s, 40 s, 45 s] (hand calculation)."""
     return cumulative_over("black_start_step", black_start_duration)
 
 
@@ -32,7 +32,7 @@ def black_start_time(black_start_duration):
 def black_start_step_energy(black_start_power, black_start_holds, black_start_duration, black_start_time, black_start_begin):
     """Energy of the step: while it lasts, or from its begin to the end of the whole start if it goes on.
 
-    Example: black_start_power=500 W, black_start_duration=10 s, black_start_time=55 s, black_start_begin=10 s give 6.25 Wh (hand calculation).
+    Example: black_start_power=[500 W], black_start_duration=[10 s], black_start_time=55 s, black_start_begin=[10 s] give [6.25 Wh] (hand calculation).
     """
     return black_start_power * (black_start_duration if black_start_holds == "momentary" else black_start_time - black_start_begin)
 
@@ -64,7 +64,7 @@ def black_start_draw(black_start_battery, black_start_after, black_start_power, 
 def station_battery_temperature_factor(station_battery_temperature, battery_reference_temperature):
     """A cold lead-acid battery gives less; above the reference nothing is gained. Give the maker's factor for another kind.
 
-    Example: station_battery_temperature=50 degF give 1.19 (IEEE 485, temperature correction factors, from memory).
+    Example: station_battery_temperature=[50 degF] give [1.19] (IEEE 485, temperature correction factors, from memory).
     """
     return lookup("ieee-485-temperature", "factor", min(station_battery_temperature, battery_reference_temperature))
 
@@ -73,7 +73,7 @@ def station_battery_temperature_factor(station_battery_temperature, battery_refe
 def station_battery_energy(station_battery_load, station_battery_wait, black_start_attempts, black_start_time, black_start_energy, station_battery_efficiency):
     """From the battery's terminals: the standing load while everybody waits and in every attempt, and the steps of every attempt.
 
-    Example: station_battery_load=300 W, station_battery_wait=4 h, black_start_attempts=2, black_start_time=60 s, black_start_energy=10 Wh give 1230 Wh
+    Example: station_battery_load=[300 W], station_battery_wait=[4 h], black_start_attempts=2, black_start_time=60 s, black_start_energy=[10 Wh] give [1230 Wh]
     (hand calculation).
     """
     return ((station_battery_load * (station_battery_wait + black_start_attempts * black_start_time) + black_start_attempts * black_start_energy)
@@ -85,8 +85,8 @@ def station_battery_capacity_required(station_battery_energy, station_battery_vo
                                       battery_end_of_life_share, station_battery_usable_share):
     """Rated capacity that gives this when the battery is cold, at the end of its life, and drained fast.
 
-    Example: station_battery_energy=1230 Wh, station_battery_voltage=110 V, station_battery_temperature_factor=1.19, battery_design_margin=1.1,
-    battery_end_of_life_share=0.8, station_battery_usable_share=0.8 give 22.87 Ah (hand calculation).
+    Example: station_battery_energy=[1230 Wh], station_battery_voltage=[110 V], station_battery_temperature_factor=[1.19], battery_design_margin=1.1,
+    battery_end_of_life_share=0.8, station_battery_usable_share=[0.8] give [22.87 Ah] (hand calculation).
     """
     return (station_battery_energy / station_battery_voltage * station_battery_temperature_factor * battery_design_margin
             / (battery_end_of_life_share * station_battery_usable_share))
@@ -99,8 +99,8 @@ def station_battery_time(station_battery_capacity, station_battery_voltage, stat
                          station_battery_load):
     """How long the plant may lie dead before the order is given, and still start: what the battery has, less the attempts, over the standing load.
 
-    Example: station_battery_capacity=50 Ah, station_battery_voltage=110 V, station_battery_temperature_factor=1.19, black_start_time=60 s,
-    black_start_energy=10 Wh, station_battery_load=300 W give 8.86 h (hand calculation).
+    Example: station_battery_capacity=[50 Ah], station_battery_voltage=[110 V], station_battery_temperature_factor=[1.19], black_start_time=60 s,
+    black_start_energy=[10 Wh], station_battery_load=[300 W] give [8.86 h] (hand calculation).
     """
     return ((station_battery_capacity * station_battery_voltage * battery_end_of_life_share * station_battery_usable_share * station_battery_efficiency
              / (station_battery_temperature_factor * battery_design_margin) - black_start_attempts * black_start_energy) / station_battery_load
@@ -111,7 +111,7 @@ def station_battery_time(station_battery_capacity, station_battery_voltage, stat
 def station_battery_peak_current(black_start_peak_power, station_battery_efficiency, station_battery_voltage):
     """Largest current at nominal voltage; fuses and cables follow from it, at the end voltage a tenth higher.
 
-    Example: black_start_peak_power=2200 W, station_battery_voltage=110 V give 20 A (hand calculation).
+    Example: black_start_peak_power=[2200 W], station_battery_voltage=[110 V] give [20 A] (hand calculation).
     """
     return black_start_peak_power / (station_battery_efficiency * station_battery_voltage)
 

@@ -23,7 +23,7 @@ CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
 def station_load_demand(station_load_power, station_load_count, station_load_duty):
     """What the load takes in each mode.
 
-    Example: station_load_power=3 kW, station_load_count=3, station_load_duty=50 %, 100 %, 0 % give 4.5 kW, 9.0 kW, 0.0 kW (hand calculation).
+    Example: station_load_power=[3 kW], station_load_count=[3], station_load_duty=[[50 %, 100 %, 0 %]] give [[4.5 kW, 9.0 kW, 0.0 kW]] (hand calculation).
     """
     return station_load_power * station_load_count * station_load_duty
 
@@ -32,7 +32,7 @@ def station_load_demand(station_load_power, station_load_count, station_load_dut
 def station_load_reactive(station_load_demand, station_load_power_factor):
     """Reactive power with it.
 
-    Example: station_load_demand=4 kW, 4 kW, 0 kW, station_load_power_factor=0.8 give 3.00 kvar, 3.00 kvar, 0.00 kvar (hand calculation).
+    Example: station_load_demand=[[4 kW, 4 kW, 0 kW]], station_load_power_factor=[0.8] give [[3.00 kvar, 3.00 kvar, 0.00 kvar]] (hand calculation).
     """
     return station_load_demand / station_load_power_factor * sqrt(1 - station_load_power_factor ** 2)
 
@@ -53,7 +53,7 @@ def station_reactive_power(station_load_reactive):
 def station_apparent_power(station_power, station_reactive_power):
     """From its active and reactive parts; kilovolt-amperes are not added up.
 
-    Example: station_power=40 kW; 0 kW; 0 kW, station_reactive_power=30 kvar; 0 kvar; 0 kvar give 50.0 kVA; 0.0 kVA; 0.0 kVA (hand calculation).
+    Example: station_power=[40 kW, 0 kW, 0 kW], station_reactive_power=[30 kvar, 0 kvar, 0 kvar] give [50.0 kVA, 0.0 kVA, 0.0 kVA] (hand calculation).
     """
     return sqrt(station_power ** 2 + station_reactive_power ** 2)
 
@@ -85,7 +85,7 @@ def station_transformer_size(transformer_size_table, station_required_power):
 def station_load_start_power(station_load_start_ratio, station_load_power, station_load_power_factor):
     """Apparent power at switching on, one of them.
 
-    Example: station_load_start_ratio=6, station_load_power=11 kW, station_load_power_factor=0.88 give 75 kVA (hand calculation).
+    Example: station_load_start_ratio=[6], station_load_power=[11 kW], station_load_power_factor=[0.88] give [75 kVA] (hand calculation).
     """
     return station_load_start_ratio * station_load_power / station_load_power_factor
 
@@ -106,7 +106,7 @@ def transformers_rating(transformer_rating):
 def station_start_dip(station_transformer, transformer_impedance_voltage, transformer_rating, station_start_power):
     """Voltage that the transformer keeps to itself in the first instant of the largest start. Both are taken as reactances, which is a little on the safe side.
 
-    Example: station_transformer=item_1, transformer_impedance_voltage=4 %, transformer_rating=75 kVA, station_start_power=75 kVA give 3.85 % (hand
+    Example: station_transformer=item_1, transformer_impedance_voltage=[4 %], transformer_rating=[75 kVA], station_start_power=75 kVA give 3.85 % (hand
     calculation).
     """
     return (pick(station_transformer, transformer_impedance_voltage)
@@ -119,7 +119,7 @@ def station_start_dip(station_transformer, transformer_impedance_voltage, transf
 def transformer_duty_power(transformer_use, transformer_sets, set_site_power, set_rated_power_factor, station_required_power, transformer_load):
     """Largest power that it must carry: its sets at site power and rated power factor, the station with growth, or the load that the project gives.
 
-    Example: transformer_use=step_up, set_site_power=1640 kW, station_required_power=60 kVA, transformer_load=0 kVA give 2050 kVA (hand calculation).
+    Example: transformer_use=[step_up], set_site_power=1640 kW, station_required_power=60 kVA, transformer_load=[0 kVA] give [2050 kVA] (hand calculation).
     """
     return (transformer_sets * set_site_power / set_rated_power_factor if transformer_use == "step_up"
             else station_required_power if transformer_use == "station" else transformer_load)
@@ -127,7 +127,7 @@ def transformer_duty_power(transformer_use, transformer_sets, set_site_power, se
 
 @formula(source="definition")
 def transformer_load_ratio(transformer_duty_power, transformer_rating):
-    """Duty over rating. Example: transformer_duty_power=2050 kVA, transformer_rating=2500 kVA give 82.0 % (hand calculation)."""
+    """Duty over rating. Example: transformer_duty_power=[2050 kVA], transformer_rating=[2500 kVA] give [82.0 %] (hand calculation)."""
     return transformer_duty_power / transformer_rating
 
 
@@ -135,7 +135,7 @@ def transformer_load_ratio(transformer_duty_power, transformer_rating):
 def transformer_loss(transformer_core_loss, transformer_winding_loss, transformer_load_ratio):
     """The core loses all the time, the windings with the square of the load.
 
-    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW, transformer_load_ratio=60 % give 7.82 kW (hand calculation).
+    Example: transformer_core_loss=[1.7 kW], transformer_winding_loss=[17 kW], transformer_load_ratio=[60 %] give [7.82 kW] (hand calculation).
     """
     return transformer_core_loss + transformer_winding_loss * transformer_load_ratio ** 2
 
@@ -144,7 +144,7 @@ def transformer_loss(transformer_core_loss, transformer_winding_loss, transforme
 def transformer_efficiency(transformer_duty_power, transformer_power_factor, transformer_loss):
     """Power out over power in.
 
-    Example: transformer_duty_power=600 kVA, transformer_power_factor=0.8, transformer_loss=7.82 kW give 98.40 % (hand calculation).
+    Example: transformer_duty_power=[600 kVA], transformer_power_factor=[0.8], transformer_loss=[7.82 kW] give [98.40 %] (hand calculation).
     """
     return transformer_duty_power * transformer_power_factor / (transformer_duty_power * transformer_power_factor + transformer_loss)
 
@@ -153,7 +153,7 @@ def transformer_efficiency(transformer_duty_power, transformer_power_factor, tra
 def transformer_best_ratio(transformer_core_loss, transformer_winding_loss):
     """Where both losses are equal. A transformer that stands idle most of the year is bought for its core, not for this.
 
-    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW give 31.6 % (hand calculation).
+    Example: transformer_core_loss=[1.7 kW], transformer_winding_loss=[17 kW] give [31.6 %] (hand calculation).
     """
     return sqrt(transformer_core_loss / transformer_winding_loss)
 
@@ -162,8 +162,8 @@ def transformer_best_ratio(transformer_core_loss, transformer_winding_loss):
 def transformer_best_efficiency(transformer_best_ratio, transformer_rating, transformer_power_factor, transformer_core_loss):
     """At the best loading, where the loss is twice that of the core.
 
-    Example: transformer_best_ratio=31.62 %, transformer_rating=1000 kVA, transformer_power_factor=0.8, transformer_core_loss=1.7 kW give 98.67 % (hand
-    calculation).
+    Example: transformer_best_ratio=[31.62 %], transformer_rating=[1000 kVA], transformer_power_factor=[0.8], transformer_core_loss=[1.7 kW] give [98.67 %]
+    (hand calculation).
     """
     return (transformer_best_ratio * transformer_rating * transformer_power_factor
             / (transformer_best_ratio * transformer_rating * transformer_power_factor + 2 * transformer_core_loss))
@@ -173,8 +173,8 @@ def transformer_best_efficiency(transformer_best_ratio, transformer_rating, tran
 def transformer_regulation(transformer_load_ratio, transformer_resistance_voltage, transformer_impedance_voltage, transformer_power_factor):
     """Fall of voltage from no load to the duty: the part in phase, and half the square of the part across.
 
-    Example: transformer_load_ratio=100 %, transformer_resistance_voltage=1 %, transformer_impedance_voltage=5.59 %, transformer_power_factor=0.8 give 4.172
-    % (hand calculation).
+    Example: transformer_load_ratio=[100 %], transformer_resistance_voltage=[1 %], transformer_impedance_voltage=[5.59 %], transformer_power_factor=[0.8]
+    give [4.172 %] (hand calculation).
     """
     return (transformer_load_ratio
             * (transformer_resistance_voltage * transformer_power_factor
@@ -190,8 +190,8 @@ def transformer_regulation(transformer_load_ratio, transformer_resistance_voltag
 def transformer_lost_energy(transformer_core_loss, transformer_energised_time, transformer_winding_loss, transformer_mean_ratio, transformer_loaded_time):
     """Energy that the transformer loses in a year.
 
-    Example: transformer_core_loss=1.7 kW, transformer_winding_loss=17 kW, transformer_mean_ratio=60 %, transformer_loaded_time=50 h give 15198 kWh (hand
-    calculation).
+    Example: transformer_core_loss=[1.7 kW], transformer_winding_loss=[17 kW], transformer_mean_ratio=[60 %], transformer_loaded_time=[50 h] give [15198 kWh]
+    (hand calculation).
     """
     return transformer_core_loss * transformer_energised_time + transformer_winding_loss * transformer_mean_ratio ** 2 * transformer_loaded_time
 
@@ -212,7 +212,7 @@ def transformers_lost_cost_yearly(transformers_lost_energy, energy_price):
 def station_mode_time(mode_is_standby, mode_is_running, year_time, running_hours_per_year):
     """The plant stands for all of the year but the hours in which sets run.
 
-    Example: running_hours_per_year=36 h give 8724 h; 0 h; 36 h (hand calculation).
+    Example: running_hours_per_year=36 h give [8724 h, 0 h, 36 h] (hand calculation).
     """
     return mode_is_standby * (year_time - running_hours_per_year) + mode_is_running * running_hours_per_year
 
@@ -241,8 +241,8 @@ def station_load_energy(standby_warmth_chapter, station_load_kind, blocks_energy
                         station_room_heaters_power, station_load_power, station_load_count, station_load_demand, station_mean_share, station_mode_time):
     """Its duty over the year. Heaters of blocks and room share what the standby warmth of this book finds, so that there is one energy and not two.
 
-    Example: station_load_demand=20 kW, 0 kW, 0 kW; 0 kW, 0 kW, 50 kW, station_mean_share=50 %; 100 %,
-    station_mode_time=8724 h; 0 h; 36 h give 87240 kWh; 1800 kWh (hand calculation).
+    Example: station_load_demand=[[20 kW, 0 kW, 0 kW], [0 kW, 0 kW, 50 kW]], station_mean_share=[50 %, 100 %],
+    station_mode_time=[8724 h, 0 h, 36 h] give [87240 kWh, 1800 kWh] (hand calculation).
     """
     return ((blocks_energy_held * station_load_power * station_load_count / station_block_heaters_power if station_load_kind == "block_heater"
              else room_energy_held * station_load_power * station_load_count / station_room_heaters_power if station_load_kind == "room_heater"
@@ -275,7 +275,7 @@ def station_life_cost(loss_annuity_factor, station_cost_yearly, transformers_los
 def station_running_share(mode_is_running, station_power, required_sets, set_site_power):
     """Part of what the sets give that their own auxiliaries take back.
 
-    Example: station_power=0 kW; 0 kW; 50 kW, required_sets=2, set_site_power=1000 kW give 2.5 % (hand calculation).
+    Example: station_power=[0 kW, 0 kW, 50 kW], required_sets=2, set_site_power=1000 kW give 2.5 % (hand calculation).
     """
     return sum_over("station_mode", mode_is_running * station_power) / (required_sets * set_site_power)
 

@@ -17,7 +17,7 @@ def set_ready_time(order_signal_delay, order_crank_time, order_run_up_time):
 def order_sync_time(synchroniser_settling, synchroniser_slip):
     """Longest wait beside a live bus: settling, and one whole turn of the synchroscope at the slip setting. A smaller slip is kinder, and slower.
 
-    Example: synchroniser_settling=2 s, synchroniser_slip=0.1 Hz give 12 s (hand calculation).
+    Example: synchroniser_settling=2 s, synchroniser_slip=0.1 Hz give [12 s] (hand calculation).
     """
     return synchroniser_settling + 1 / synchroniser_slip
 
@@ -26,7 +26,7 @@ def order_sync_time(synchroniser_settling, synchroniser_slip):
 def order_waiting_time(order_sync_time):
     """Wait before the breaker closes on a live bus. A set that stands alone in the list meets no live bus.
 
-    Example: order_sync_time=12 s; 9 s give 12 s; 9 s (hand calculation).
+    Example: order_sync_time=[12 s, 9 s] give [12 s, 9 s] (hand calculation).
     """
     return order_sync_time if count_over("start_order") > 1 else 0
 

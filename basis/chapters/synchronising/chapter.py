@@ -116,13 +116,13 @@ def sharing_rated_power(set_rated_power):
 
 @formula(source="droop-lines")
 def sharing_stiffness(sharing_rated_power, sharing_droop, power_frequency):
-    """Power for each hertz. Example: sharing_rated_power=1000 kW, sharing_droop=4 %, power_frequency=60 Hz give 416.7 kW/Hz (hand calculation)."""
+    """Power for each hertz. Example: sharing_rated_power=[1000 kW], sharing_droop=[4 %], power_frequency=60 Hz give [416.7 kW/Hz] (hand calculation)."""
     return sharing_rated_power / (sharing_droop * power_frequency)
 
 
 @formula(source="droop-lines")
 def sharing_total_stiffness(sharing_stiffness):
-    """Power that all sets together add for each hertz. Example: sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz give 833.3 kW/Hz (hand calculation)."""
+    """Power that all sets together add for each hertz. Example: sharing_stiffness=[416.67 kW/Hz, 416.67 kW/Hz] give 833.3 kW/Hz (hand calculation)."""
     return sum_over("sharing_set", sharing_stiffness)
 
 
@@ -145,7 +145,7 @@ def sharing_frequency(sharing_no_load_mean, demand_power, sharing_total_stiffnes
 def sharing_circulating_power(sharing_stiffness, sharing_no_load_frequency, sharing_no_load_mean):
     """Power that unlike settings push from set to set whatever the load; over all sets it is nought.
 
-    Example: sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz, sharing_no_load_frequency=61.8 Hz; 61.2 Hz, sharing_no_load_mean=61.5 Hz give 125 kW; -125 kW
+    Example: sharing_stiffness=[416.67 kW/Hz, 416.67 kW/Hz], sharing_no_load_frequency=[61.8 Hz, 61.2 Hz], sharing_no_load_mean=61.5 Hz give [125 kW, -125 kW]
     (hand calculation).
     """
     return sharing_stiffness * (sharing_no_load_frequency - sharing_no_load_mean)
@@ -155,8 +155,8 @@ def sharing_circulating_power(sharing_stiffness, sharing_no_load_frequency, shar
 def droop_power(sharing_circulating_power, demand_power, sharing_stiffness, sharing_total_stiffness):
     """Share of the set on droop. Equal droop in per cent and equal no-load frequency make shares proportional to rating.
 
-    Example: sharing_circulating_power=125 kW; -125 kW, demand_power=1200 kW, sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz, sharing_total_stiffness=833.34
-    kW/Hz give 725 kW; 475 kW (hand calculation).
+    Example: sharing_circulating_power=[125 kW, -125 kW], demand_power=1200 kW, sharing_stiffness=[416.67 kW/Hz, 416.67 kW/Hz], sharing_total_stiffness=833.34
+    kW/Hz give [725 kW, 475 kW] (hand calculation).
     """
     return sharing_circulating_power + demand_power * sharing_stiffness / sharing_total_stiffness
 
@@ -171,7 +171,7 @@ def sharing_mean_ratio(demand_power, sharing_rated_power):
 def isochronous_power(sharing_rated_power, sharing_mean_ratio, sharing_trim):
     """Share of the set on sharing lines: the mean loading, and its own error less the mean error, since the demand is what it is.
 
-    Example: sharing_rated_power=1000 kW; 1000 kW, sharing_mean_ratio=60 %, sharing_trim=1.5 %; -1.5 % give 615 kW; 585 kW (hand calculation).
+    Example: sharing_rated_power=[1000 kW, 1000 kW], sharing_mean_ratio=60 %, sharing_trim=[1.5 %, -1.5 %] give [615 kW, 585 kW] (hand calculation).
     """
     return sharing_rated_power * (sharing_mean_ratio + sharing_trim
                                   - sum_over("sharing_set", sharing_trim * sharing_rated_power) / sum_over("sharing_set", sharing_rated_power))
@@ -194,8 +194,8 @@ def sharing_low_power(sharing_mode, sharing_circulating_power, minimum_demand_po
                       sharing_rated_power, demand_power):
     """Share of the set in the quietest hour with all on the bus. A negative share: the others turn it, and its reverse power relay will trip it.
 
-    Example: sharing_circulating_power=125 kW; -125 kW, minimum_demand_power=200 kW, sharing_stiffness=416.67 kW/Hz; 416.67 kW/Hz,
-    sharing_total_stiffness=833.34 kW/Hz give 225 kW; -25 kW (hand calculation).
+    Example: sharing_circulating_power=[125 kW, -125 kW], minimum_demand_power=200 kW, sharing_stiffness=[416.67 kW/Hz, 416.67 kW/Hz],
+    sharing_total_stiffness=833.34 kW/Hz give [225 kW, -25 kW] (hand calculation).
     """
     return (sharing_circulating_power + minimum_demand_power * sharing_stiffness / sharing_total_stiffness if sharing_mode == "droop" else
             isochronous_power - (demand_power - minimum_demand_power) * sharing_rated_power / sum_over("sharing_set", sharing_rated_power))
@@ -223,7 +223,7 @@ def sharing_low_ratio_min(reverse_relay_setting):
 def sharing_deviation(sharing_power, sharing_rated_power, sharing_mean_ratio):
     """How far the share is from the mean, either way.
 
-    Example: sharing_power=725 kW, sharing_rated_power=1000 kW, sharing_mean_ratio=60 % give 12.5 % (hand calculation).
+    Example: sharing_power=[725 kW], sharing_rated_power=[1000 kW], sharing_mean_ratio=60 % give [12.5 %] (hand calculation).
     """
     return abs(sharing_power / sharing_rated_power - sharing_mean_ratio)
 
@@ -244,7 +244,7 @@ def frequency_droop_max(performance_class):
 
 @formula(source="definition")
 def sharing_rated_reactive_power(sharing_rated_power, set_rated_power_factor):
-    """Reactive power that goes with rated power. Example: sharing_rated_power=1000 kW, set_rated_power_factor=0.8 give 750 kvar (hand calculation)."""
+    """Reactive power that goes with rated power. Example: sharing_rated_power=[1000 kW], set_rated_power_factor=0.8 give [750 kvar] (hand calculation)."""
     return sharing_rated_power * tan(acos(set_rated_power_factor))
 
 
@@ -252,7 +252,7 @@ def sharing_rated_reactive_power(sharing_rated_power, set_rated_power_factor):
 def sharing_reactive_stiffness(sharing_rated_reactive_power, sharing_voltage_droop):
     """Reactive power that the set adds when voltage falls by the whole of its rated value.
 
-    Example: sharing_rated_reactive_power=750 kvar, sharing_voltage_droop=3 % give 25 Mvar (hand calculation).
+    Example: sharing_rated_reactive_power=[750 kvar], sharing_voltage_droop=[3 %] give [25 Mvar] (hand calculation).
     """
     return sharing_rated_reactive_power / sharing_voltage_droop
 
@@ -283,8 +283,8 @@ def sharing_reactive_power(reactive_mode, sharing_reactive_stiffness, sharing_vo
                            sharing_total_reactive_stiffness, sharing_rated_reactive_power):
     """Reactive share of the set: by its line of voltage, or in proportion to its rating when lines between regulators share it.
 
-    Example: sharing_reactive_stiffness=25 Mvar; 25 Mvar, sharing_voltage_setting=100 %; 101 %, sharing_voltage_mean=100.5 %, demand_reactive_power=900
-    kvar, sharing_total_reactive_stiffness=50 Mvar give 325 kvar; 575 kvar (hand calculation).
+    Example: sharing_reactive_stiffness=[25 Mvar, 25 Mvar], sharing_voltage_setting=[100 %, 101 %], sharing_voltage_mean=100.5 %, demand_reactive_power=900
+    kvar, sharing_total_reactive_stiffness=50 Mvar give [325 kvar, 575 kvar] (hand calculation).
     """
     return (sharing_reactive_stiffness * (sharing_voltage_setting - sharing_voltage_mean)
             + demand_reactive_power * sharing_reactive_stiffness / sharing_total_reactive_stiffness if reactive_mode == "voltage_droop" else
@@ -302,7 +302,7 @@ def sharing_mean_reactive_ratio(demand_reactive_power, sharing_rated_reactive_po
 def sharing_reactive_deviation(sharing_reactive_power, sharing_rated_reactive_power, sharing_mean_reactive_ratio):
     """How far the reactive share is from the mean, either way: current that circulates, heats windings and does nothing.
 
-    Example: sharing_reactive_power=575 kvar, sharing_rated_reactive_power=750 kvar, sharing_mean_reactive_ratio=60 % give 16.7 % (hand calculation).
+    Example: sharing_reactive_power=[575 kvar], sharing_rated_reactive_power=[750 kvar], sharing_mean_reactive_ratio=60 % give [16.7 %] (hand calculation).
     """
     return abs(sharing_reactive_power / sharing_rated_reactive_power - sharing_mean_reactive_ratio)
 
@@ -311,7 +311,7 @@ def sharing_reactive_deviation(sharing_reactive_power, sharing_rated_reactive_po
 def sharing_alternator_loading(sharing_power, sharing_reactive_power, alternator_site_apparent_power):
     """Apparent loading of the alternator by both shares.
 
-    Example: sharing_power=725 kW, sharing_reactive_power=575 kvar, alternator_site_apparent_power=1250 kVA give 74.0 % (hand calculation).
+    Example: sharing_power=[725 kW], sharing_reactive_power=[575 kvar], alternator_site_apparent_power=1250 kVA give [74.0 %] (hand calculation).
     """
     return sqrt(sharing_power**2 + sharing_reactive_power**2) / alternator_site_apparent_power
 

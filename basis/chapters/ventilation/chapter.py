@@ -111,7 +111,7 @@ def load_bank_room_share(load_bank_place):
 def load_bank_room_heat(load_bank_room_share, load_bank_power):
     """All that a load bank takes becomes heat, its fans' power too.
 
-    Example: load_bank_room_share=100 %; 0 %, load_bank_power=300 kW; 300 kW give 300 kW; 0 kW (hand calculation).
+    Example: load_bank_room_share=[100 %, 0 %], load_bank_power=[300 kW, 300 kW] give [300 kW, 0 kW] (hand calculation).
     """
     return load_bank_room_share * load_bank_power
 
@@ -177,7 +177,7 @@ def radiator_heat_to_room_fan(radiator_placement, radiator_heat):
 def ventilation_airflow(heat_to_room, outdoor_air_density, air_heat_capacity, room_temperature_rise):
     """Outdoor air that carries the heat of the room at the rise allowed; combustion air left out, which is the safe side.
 
-    Example: heat_to_room=180 kW, outdoor_air_density=1.14 kg/m^3, air_heat_capacity=1006 J/(kg*K), room_temperature_rise=11 K give 14.3 m^3/s (hand
+    Example: heat_to_room=[180 kW], outdoor_air_density=1.14 kg/m^3, air_heat_capacity=1006 J/(kg*K), room_temperature_rise=11 K give [14.3 m^3/s] (hand
     calculation).
     """
     return heat_to_room / (outdoor_air_density * air_heat_capacity * room_temperature_rise)
@@ -233,7 +233,8 @@ def radiator_air_rise(radiator_placement, radiator_heat, air_heat_capacity, fan_
 def intake_recirculation_rise(recirculation_fraction, room_air_rise, radiator_heat_to_room_fan, fan_mass_flow, air_heat_capacity):
     """How much warmer the intake is for discharged air that comes back, by the whole rise from intake to discharge.
 
-    Example: room_air_rise=11 K, radiator_heat_to_room_fan=201.2 kW, fan_mass_flow=10 kg/s, air_heat_capacity=1006 J/(kg*K) give 3.44 K (hand calculation).
+    Example: room_air_rise=[11 K], radiator_heat_to_room_fan=201.2 kW, fan_mass_flow=[10 kg/s], air_heat_capacity=1006 J/(kg*K) give [3.44 K] (hand
+    calculation).
     """
     return recirculation_fraction / (1 - recirculation_fraction) * (
         room_air_rise + radiator_heat_to_room_fan / (fan_mass_flow * air_heat_capacity))

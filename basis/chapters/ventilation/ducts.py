@@ -17,7 +17,7 @@ def element_duct_perimeter(element_face_area):
 
 @formula(source="definition")
 def element_duct_diameter(element_face_area, element_duct_perimeter):
-    """Hydraulic diameter. Example: element_face_area=3 m^2, element_duct_perimeter=7 m give 1.714 m (hand calculation)."""
+    """Hydraulic diameter. Example: element_face_area=[3 m^2], element_duct_perimeter=[7 m] give [1.714 m] (hand calculation)."""
     return 4 * element_face_area / element_duct_perimeter
 
 
@@ -54,7 +54,7 @@ def element_friction_factor(element_duct_reynolds, element_duct_roughness, eleme
 def element_elbow_loss(element_elbow_table, element_elbow_radius):
     """Loss of one elbow by angle and radius. Vanes lower that of a mitre to a third or less: give it then.
 
-    Example: element_elbow_table=elbow-loss-90, element_elbow_radius=1 give 0.286 (fluids).
+    Example: element_elbow_table=[elbow-loss-90], element_elbow_radius=[1] give [0.286] (fluids).
     """
     return lookup(element_elbow_table, "loss", element_elbow_radius)
 
@@ -63,6 +63,6 @@ def element_elbow_loss(element_elbow_table, element_elbow_radius):
 def element_friction_loss(element_friction_factor, element_duct_length, element_duct_diameter, element_elbows, element_elbow_loss):
     """Friction along the duct and its elbows. Next to louvres and attenuators it is little; an element without duct or elbow has none.
 
-    Example: element_friction_factor=0.01428, element_duct_length=10 m, element_duct_diameter=1.714 m, element_elbow_loss=0 give 0.0833 (fluids).
+    Example: element_friction_factor=[0.01428], element_duct_length=[10 m], element_duct_diameter=[1.714 m], element_elbow_loss=[0] give [0.0833] (fluids).
     """
     return element_friction_factor * element_duct_length / element_duct_diameter + element_elbows * element_elbow_loss

@@ -84,7 +84,8 @@ def element_face_area(element_opening, gross_area):
 def element_resistance(element_loss_coefficient, element_friction_loss, element_face_area, element_rated_drop, element_rated_density, element_rated_airflow):
     """Drop of the element over density and square of flow: from loss coefficient, duct and elbows on the face velocity, or from the maker's rated drop.
 
-    Example: element_friction_loss=0, element_face_area=4 m^2, element_rated_drop=45 Pa, element_rated_airflow=10 m^3/s give 0.375 1/m^4 (hand calculation).
+    Example: element_friction_loss=[0], element_face_area=[4 m^2], element_rated_drop=[45 Pa], element_rated_airflow=[10 m^3/s] give [0.375 1/m^4] (hand
+    calculation).
     """
     return (element_loss_coefficient + element_friction_loss) / (2 * element_face_area ** 2) + (
         element_rated_drop / (element_rated_density * element_rated_airflow ** 2) if element_rated_drop > 0 else 0)
@@ -175,7 +176,7 @@ def wind_pressure(wind_pressure_coefficient, outdoor_air_density, discharge_wind
 def ladder_elements(element_loss_coefficient):
     """Elements that the air passes; without one no building stands against the fan, and nothing is proved by its flow.
 
-    Example: element_loss_coefficient=2; 0 give 2 (hand count).
+    Example: element_loss_coefficient=[2, 0] give 2 (hand count).
     """
     return sum_over("air_element", 1 if element_loss_coefficient >= 0 else 0)
 
@@ -258,7 +259,7 @@ def _curve(points, pressures):
 def fan_curve_least(fan_point_airflow, fan_curve_reserve):
     """A building that takes more pressure than the curve states leaves it here; the search for the flow then stops at the last point.
 
-    Example: fan_point_airflow=10 m^3/s; 6 m^3/s, fan_curve_reserve=2 % give 6.12 m^3/s (hand calculation).
+    Example: fan_point_airflow=[10 m^3/s, 6 m^3/s], fan_curve_reserve=2 % give 6.12 m^3/s (hand calculation).
     """
     return min_over("fan_point", fan_point_airflow) * (1 + fan_curve_reserve)
 
@@ -282,7 +283,7 @@ def fan_mass_flow(outdoor_air_density, fan_airflow, recirculation_fraction, heat
 def door_force(door_closer_force, intake_pressure_drop, door_height, door_width, door_handle_distance):
     """Force at the handle of a door that opens outwards: half the leaf's width is the lever of the pressure.
 
-    Example: intake_pressure_drop=50 Pa give 91.5 N (hand calculation).
+    Example: intake_pressure_drop=[50 Pa] give [91.5 N] (hand calculation).
     """
     return door_closer_force + intake_pressure_drop * door_height * door_width ** 2 / (2 * (door_width - door_handle_distance))
 

@@ -48,7 +48,7 @@ def heating_degree_hours(outdoor_temperature_hourly, room_temperature_usual, hou
 def fabric_conductance(room_surface_area, room_surface_transmittance):
     """Heat through walls, roof, doors and shut dampers.
 
-    Example: room_surface_area=240 m^2; 180 m^2; 20 m^2, room_surface_transmittance=0.35 W/(m^2*K); 0.25 W/(m^2*K); 1.8 W/(m^2*K) give 165 W/K (hand
+    Example: room_surface_area=[240 m^2, 180 m^2, 20 m^2], room_surface_transmittance=[0.35 W/(m^2*K), 0.25 W/(m^2*K), 1.8 W/(m^2*K)] give 165 W/K (hand
     calculation).
     """
     return sum_over("room_surface", room_surface_area * room_surface_transmittance)
@@ -71,7 +71,7 @@ def heating_airflow(heating_air_changes, heated_room_volume, heating_damper_leak
 
 @formula(source="steady-flow-energy")
 def heating_air_conductance(winter_air_density, dry_air_heat_capacity, heating_airflow):
-    """Heat that this air carries out per kelvin. Example: winter_air_density=1.2 kg/m^3, heating_airflow=450 m^3/h give 150.9 W/K (hand calculation)."""
+    """Heat that this air carries out per kelvin. Example: winter_air_density=1.2 kg/m^3, heating_airflow=[450 m^3/h] give [150.9 W/K] (hand calculation)."""
     return winter_air_density * dry_air_heat_capacity * heating_airflow
 
 
@@ -100,7 +100,7 @@ def block_nusselt_number(block_rayleigh_number, block_air_prandtl_number):
 
 @formula(source="churchill-chu-plate")
 def block_convection(block_nusselt_number, block_air_conductivity, block_warm_height):
-    """Heat carried off by rising air. Example: block_nusselt_number=262.4 give 4.60 W/(m^2*K) (hand calculation)."""
+    """Heat carried off by rising air. Example: block_nusselt_number=[262.4] give [4.60 W/(m^2*K)] (hand calculation)."""
     return block_nusselt_number * block_air_conductivity / block_warm_height
 
 
@@ -108,7 +108,7 @@ def block_convection(block_nusselt_number, block_air_conductivity, block_warm_he
 def block_radiation(block_emissivity, stefan_boltzmann_constant, heating_hold_temperature, block_film_room_temperature):
     """Heat radiated to the walls of the room, which are taken as warm as its air: difference of fourth powers over that of temperatures, divided out.
 
-    Example: heating_hold_temperature=45 degC give 5.57 W/(m^2*K) (hand calculation).
+    Example: heating_hold_temperature=[45 degC] give [5.57 W/(m^2*K)] (hand calculation).
     """
     return block_emissivity * stefan_boltzmann_constant * (
         heating_hold_temperature ** 3 + heating_hold_temperature ** 2 * block_film_room_temperature
@@ -125,7 +125,7 @@ def block_surface_coefficient(block_convection, block_radiation):
 def heating_block_to_room(block_warm_area, block_surface_coefficient, heating_block_exposure):
     """Loss of one block to the room, from its surface, for want of a measured figure. The steady power of its heater on a cold day is the better source.
 
-    Example: block_warm_area=9 m^2, block_surface_coefficient=10 W/(m^2*K) give 90 W/K (hand calculation).
+    Example: block_warm_area=9 m^2, block_surface_coefficient=[10 W/(m^2*K)] give [90 W/K] (hand calculation).
     """
     return block_warm_area * block_surface_coefficient * heating_block_exposure
 
@@ -176,8 +176,8 @@ def block_settling_temperature(heating_block_to_room, heating_design_room_temper
                                heating_heater_power, heating_pump_power):
     """Where a block would settle with its heater always on, on the coldest day.
 
-    Example: heating_block_to_room=90 W/K, heating_design_room_temperature=5 degC, heating_block_to_outdoors=0 W/K, outdoor_temperature_min=-10 degC,
-    heating_heater_power=9 kW, heating_pump_power=0 W give 105 degC (hand calculation).
+    Example: heating_block_to_room=[90 W/K], heating_design_room_temperature=[5 degC], heating_block_to_outdoors=[0 W/K], outdoor_temperature_min=-10 degC,
+    heating_heater_power=[9 kW], heating_pump_power=[0 W] give [105 degC] (hand calculation).
     """
     return heating_design_room_temperature + (
         heating_heater_power + heating_pump_power - heating_block_to_outdoors * (heating_design_room_temperature - outdoor_temperature_min)) / (
@@ -189,8 +189,8 @@ def block_warm_up_time(block_heat_capacity, heating_block_to_room, heating_block
                        block_temperature_min):
     """From switching on a cold block to the least temperature at which its set takes load; the whole engine warms up, not only what the thermostat feels.
 
-    Example: block_heat_capacity=4240 kJ/K, heating_block_to_room=90 W/K, heating_block_to_outdoors=0 W/K, block_settling_temperature=105 degC,
-    block_cold_temperature=40 degC, block_temperature_min=46 degC give 1.27 h (hand calculation).
+    Example: block_heat_capacity=4240 kJ/K, heating_block_to_room=[90 W/K], heating_block_to_outdoors=[0 W/K], block_settling_temperature=[105 degC],
+    block_cold_temperature=[40 degC], block_temperature_min=46 degC give [1.27 h] (hand calculation).
     """
     return (block_heat_capacity / (heating_block_to_room + heating_block_to_outdoors)
             * log(max(1, (block_settling_temperature - block_cold_temperature) / (block_settling_temperature - block_temperature_min)))
@@ -204,8 +204,8 @@ def heating_room_shortfall(heating_room_peak, heating_design_room_heat, heating_
                            heating_block_to_room):
     """The year takes room heat to be as large as it must be. What the heaters cannot give is missing, by the conductance to outdoors and to the warm blocks.
 
-    Example: heating_room_peak=20 kW, heating_design_room_heat=24 kW, heating_room_heater_power=20 kW, heating_room_conductance=600 W/K, installed_sets=2,
-    heating_block_to_room=100 W/K give 5 K (hand calculation).
+    Example: heating_room_peak=[20 kW], heating_design_room_heat=[24 kW], heating_room_heater_power=[20 kW], heating_room_conductance=[600 W/K],
+    installed_sets=2, heating_block_to_room=[100 W/K] give [5 K] (hand calculation).
     """
     return max(0, max(heating_room_peak, heating_design_room_heat) - heating_room_heater_power) / (
         heating_room_conductance + installed_sets * heating_block_to_room)

@@ -32,7 +32,7 @@ def heating_energy(heating_block_energy, heating_room_energy):
 def heating_element_life(element_cycles_rated, heating_heater_cycles):
     """Rated cycles over the cycles of a year, capped at a hundred years. Hours at temperature and dry starts wear as well and are not counted.
 
-    Example: element_cycles_rated=100000, heating_heater_cycles=25000 give 4 years (hand calculation).
+    Example: element_cycles_rated=100000, heating_heater_cycles=[25000] give [4 years] (hand calculation).
     """
     return 8760 * h * element_cycles_rated / max(heating_heater_cycles, element_cycles_rated / 100)
 
@@ -41,7 +41,7 @@ def heating_element_life(element_cycles_rated, heating_heater_cycles):
 def heating_replacements(installed_sets, elements_per_set, heating_heater_cycles, element_cycles_rated):
     """Elements that are expected to fail in a year, all sets.
 
-    Example: installed_sets=3, elements_per_set=2, heating_heater_cycles=25000, element_cycles_rated=100000 give 1.5 (hand calculation).
+    Example: installed_sets=3, elements_per_set=2, heating_heater_cycles=[25000], element_cycles_rated=100000 give [1.5] (hand calculation).
     """
     return installed_sets * elements_per_set * heating_heater_cycles / element_cycles_rated
 
@@ -50,8 +50,8 @@ def heating_replacements(installed_sets, elements_per_set, heating_heater_cycles
 def heating_energy_cost(energy_price, heating_block_energy, heating_block_price_factor, heating_room_energy, heating_room_price_factor):
     """Energy at the price of its own contract.
 
-    Example: energy_price=0.20 cur/kWh, heating_block_energy=50000 kWh, heating_room_energy=10000 kWh, heating_room_price_factor=0.5 give 11000 cur (hand
-    calculation).
+    Example: energy_price=0.20 cur/kWh, heating_block_energy=[50000 kWh], heating_room_energy=[10000 kWh], heating_room_price_factor=[0.5] give [11000 cur]
+    (hand calculation).
     """
     return energy_price * (heating_block_energy * heating_block_price_factor + heating_room_energy * heating_room_price_factor)
 
@@ -72,7 +72,7 @@ def heating_running_cost(heating_energy_cost, heating_wear_cost):
 def heating_yearly_cost(heating_running_cost, heating_first_cost, voltage_annuity_factor):
     """Running cost, and first cost as an even payment over the life of the project.
 
-    Example: heating_running_cost=1000 cur, heating_first_cost=12462 cur, voltage_annuity_factor=12.462 give 2000 cur (hand calculation).
+    Example: heating_running_cost=[1000 cur], heating_first_cost=[12462 cur], voltage_annuity_factor=12.462 give [2000 cur] (hand calculation).
     """
     return heating_running_cost + heating_first_cost / voltage_annuity_factor
 
