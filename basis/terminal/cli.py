@@ -18,8 +18,6 @@ import click
 from basis.language.faults import Fault, Faults, nearest_name, of_system
 from basis.language.words import item_words
 from basis.reading.folder import projects_in
-from basis.record.issued import records_of
-from basis.solving.lacking import lacks, told
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 GARBAGE_AFTER = 50_000  # objects: nearly all that a command makes lives to its end, and looking through them more often costs a tenth of its time
@@ -133,6 +131,8 @@ def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
 
 def _broken_records(projects: Path, slugs) -> list[Fault]:
     """What is wrong with records that were issued: edited by hand, half-written, of another project."""
+    from basis.record.issued import records_of
+
     faults = []
     for slug in slugs:
         try:
@@ -157,6 +157,7 @@ def _check_record(books, faults, bad) -> dict:
 
 
 def _verdict_record(book, verdict) -> dict:
+    from basis.solving.lacking import lacks
     from basis.solving.working import finite
 
     return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": finite(verdict.margin),
@@ -188,6 +189,8 @@ def _tell_checks(books, faults) -> None:
 
 
 def _verdict_line(book, verdict) -> str:
+    from basis.solving.lacking import told
+
     word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
     if verdict.nothing_text:
         return f"{word} {verdict.check.title}: {verdict.nothing_text}"
@@ -212,6 +215,7 @@ def _verdict_line(book, verdict) -> str:
 def show(slug, value_id, projects, option, as_json):
     """Show one value with its full working."""
     import basis
+    from basis.solving.lacking import told
     from basis.solving.working import lines, record
 
     book = basis.load(projects / _slugs(projects, (slug,))[0])
