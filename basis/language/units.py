@@ -230,6 +230,19 @@ def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
     return value
 
 
+@cache
+def names_for(wanted: str, kind: str = "") -> tuple[str, ...]:
+    """Names and signs, other than products and powers, that a quantity computed in `wanted` and of `kind` takes as its unit."""
+    found = []
+    for name in dict.fromkeys((*_NAMES, *_AFFINE, *_SPELLINGS, *_PRINTED, *CURRENCIES)):
+        try:
+            to_si(1.0, name, wanted, kind)
+        except UnitError:
+            continue
+        found.append(name)
+    return tuple(name for name in found if name != "cur")
+
+
 def _kind_clash(have: Unit, kind: str) -> bool:
     if have.kind == kind or (have.text == "1" and kind == "level"):
         return False

@@ -51,6 +51,8 @@ def solution(project: Project, catalogue: Catalogue | None = None, before: Solut
     """
     catalogue = catalogue or all_chapters()
     faults = _project_faults(project, catalogue)
+    if project.chapters and not any(chapter.id in project.chapters for chapter in catalogue.chapters):
+        raise Faults(faults)  # a book of no chapter: nothing else can be said of it
     chosen = {decision.id: decision.chosen for decision in project.decisions}
     books: dict[tuple, Book] = {}
     memory, arrays = before.memory.of_next_save() if before else Memory(), {}

@@ -464,3 +464,10 @@ def test_a_missing_number_is_told_without_the_unit_one(tmp_path):
         load(tmp_path)
     assert "a unit such as 1" not in str(told.value)
     assert "missing 'rating_class'" in str(told.value) and "one of ESP, PRP, LTP, COP, DCP" in str(told.value)
+
+
+def test_a_book_of_unknown_chapters_only_is_told_as_such(folder):  # it ended in a trace
+    (folder / "project.yaml").write_text("chapters: [plants, lods]\n")
+    with pytest.raises(Faults) as found:
+        load("projects/trial")
+    assert [(fault.what, fault.nearest) for fault in found.value.faults] == [("unknown chapter 'lods'", "loads"), ("unknown chapter 'plants'", "plant")]
