@@ -10,7 +10,7 @@ ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Rooms of the program: each may import what stands to its left, and within itself whatever makes no circle.
-ROOMS = ("language", "physics", "chapters", "reading", "solving", "record", "site", "terminal")
+ROOMS = ("language", "physics", "chapters", "reading", "guessing", "solving", "record", "site", "terminal")
 DOORS = ("__init__", "__main__", "benchmark")  # they open the rooms, and measure them
 LONGEST = 400
 
@@ -50,6 +50,11 @@ def test_import_direction(path):
         return
     allowed = ROOMS[: ROOMS.index(own) + 1]
     assert {name.split(".")[1] for name in ours(path)} <= set(allowed), f"{own} imports {ours(path)}"
+
+
+def test_guesses_are_for_new_projects_only():
+    users = {area(path) for path in MODULES if any(name.startswith("basis.guessing") for name in ours(path))}
+    assert users <= {"guessing", "terminal"}, "a number of a book is never guessed behind its reader's back"
 
 
 def test_no_circles():
