@@ -184,7 +184,7 @@ class Code:
         match node:
             case ast.Name(id=name) if name in self.known:
                 return name, self.known[name].axes, self.sampled and not self.known[name].is_text
-            case ast.Name(id="nothing"):
+            case ast.Name(id="nothing" | "not_given"):
                 return "math.nan", (), False
             case ast.Name(id=name):
                 return repr(unit(UNIT_NAMES[name]).factor), (), False

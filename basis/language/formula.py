@@ -64,6 +64,11 @@ class Formula:
         return bool(self.tested or self.counts)
 
     @property
+    def leaves_open(self) -> bool:
+        """Whether an arm leaves its value to the project."""
+        return "not_given" in self.run.__code__.co_names
+
+    @property
     def yields(self) -> tuple:
         """Ids of the Terms that it yields."""
         return (self.id,)
@@ -289,6 +294,8 @@ def _check_expression(name: str, expression: ast.expr, parameters: tuple, counts
     fleeting = [node.id for node in ast.walk(expression) if isinstance(node, ast.Name) and (node.id == "nothing" or node.id in known and known[node.id].absent)]
     if fleeting and not term.absent:
         raise FormulaError(f"{name}: rests on {fleeting}, which may not exist, and its Term does not say when")
+    if "not_given" in {node.id for node in ast.walk(expression) if isinstance(node, ast.Name)} and not term.either:
+        raise FormulaError(f"{name}: leaves its value to the project, which may not give it")
     if axes != term.axes and not (term.either and set(axes) < set(term.axes)):  # one rule for all items, from which any of them may depart
         raise FormulaError(f"{name}: runs over {axes}, its Term over {term.axes}")
 

@@ -36,9 +36,11 @@ COMPARISONS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt
 OPERATORS = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
 ARGUMENTS = {**dict.fromkeys([*PLAIN_FUNCTIONS, "sqrt", "abs", "count_over"], (1, 1)), **dict.fromkeys([*REDUCTIONS, "pick"], (2, 2)),
              "lookup": (3, 3), "min": (2, math.inf), "max": (2, math.inf)}  # function -> least and most arguments
-NO_TERMS = {*UNIT_NAMES, *ARGUMENTS, "nothing"}  # names of something else
+NO_NUMBERS = ("nothing", "not_given")
+NO_TERMS = {*UNIT_NAMES, *ARGUMENTS, *NO_NUMBERS}  # names of something else
 ANY = "any"  # dimension of a plain zero, which fits everything
 nothing = math.nan  # what a formula yields for a value that does not exist; its Term says in words when that is
+not_given = math.nan  # what a formula yields where the project must give the value itself; its Term is `either`
 
 sqrt, log10, log, exp, sin, cos, tan = np.sqrt, np.log10, np.log, np.exp, np.sin, np.cos, np.tan
 asin, acos, atan, ceil, floor = np.arcsin, np.arccos, np.arctan, np.ceil, np.floor
@@ -101,7 +103,7 @@ def dimension_of(node: ast.expr, known: dict[str, Term]) -> Meaning:
             raise FormulaError(f"'{name}' is a {known[name].unit}, not a number")
         case ast.Name(id=name) if name in UNIT_NAMES:
             return Meaning(units.unit(UNIT_NAMES[name]).dimension)
-        case ast.Name(id="nothing"):
+        case ast.Name(id="nothing" | "not_given"):
             return Meaning(ANY)
         case ast.Constant() if _is_number(node):
             return Meaning(ANY if node.value == 0 else units.DIMENSIONLESS, number=True)

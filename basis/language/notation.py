@@ -163,7 +163,7 @@ def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
 def is_quantity(expression: ast.expr) -> bool:
     """Whether an expression is nothing but one number with its unit, or what does not exist."""
     match expression:
-        case ast.Constant() | ast.UnaryOp(operand=ast.Constant()) | ast.Name(id="nothing"):
+        case ast.Constant() | ast.UnaryOp(operand=ast.Constant()) | ast.Name(id="nothing" | "not_given"):
             return True
     return _Walk(Text(), lambda name, writer: "")._quantity(expression) is not None
 
@@ -182,6 +182,8 @@ class _Walk:
         match node:
             case ast.Name(id="nothing"):
                 return w.word("does not exist"), ATOM
+            case ast.Name(id="not_given"):
+                return w.word("not given"), ATOM
             case ast.Name(id=name):
                 return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):

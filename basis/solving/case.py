@@ -74,6 +74,9 @@ class Case:
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
+        self._ask_for_open(results)
+        if self.faults:
+            raise Faults(self.faults)
         outside = check_bounds([step for step in self.steps if step.yields[0] not in self.taken], results, self._places())
         known = {name: self._other.rests[name] for name in self.taken}
         rests = what_rests(self.data, [name for name, origin in self.origin.items() if origin == "constant"], self.steps, self.items, known)
@@ -324,8 +327,23 @@ class Case:
         with np.errstate(all="ignore"):
             return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places, anew) for step in anew) else found
 
+    def _ask_for_open(self, results: dict) -> None:
+        """Add a fault for each value that a formula leaves to the project, which must give it and does not."""
+        for step in self.steps:
+            term = terms()[step.yields[0]]
+            if not step.expression or term.optional or not self.catalogue.producers[term.id].leaves_open or _some_blank(results, step.needs):
+                continue
+            blank = np.isnan(results[term.id])
+            for item in [self.items[term.axes[0]][place] for (place, *_) in np.argwhere(blank)] if term.axes else [""] * int(blank):
+                self._fault_missing(term, item)
+
     def _places(self) -> Places:
         return Places(self.project.folder, self.project.files, self.givens, self.items, self.project.item_places)
+
+
+def _some_blank(results: dict, names: tuple) -> bool:
+    """Whether any number of these is not given."""
+    return any(np.isnan(results[name]).any() for name in names if not terms()[name].is_text)
 
 
 def _data_of(givens: dict) -> dict:

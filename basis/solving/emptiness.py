@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 
 from basis.language.compiled import Step
-from basis.language.maths import REDUCTIONS, UNIT_NAMES
+from basis.language.maths import NO_NUMBERS, REDUCTIONS, UNIT_NAMES
 from basis.language.terms import Term, listed, terms
 
 NEITHER = None  # a plain number, a unit or a constant: says nothing about whether there is anything
@@ -50,7 +50,7 @@ def _of(node: ast.expr, found: dict, items: dict):
         case ast.Constant():
             return NEITHER
         case ast.Name(id=name):
-            return NEITHER if name in UNIT_NAMES or name == "nothing" else found.get(name, SOMETHING)
+            return NEITHER if name in UNIT_NAMES or name in NO_NUMBERS else found.get(name, SOMETHING)
         case ast.BinOp(left=left, op=ast.Add() | ast.Sub(), right=right):
             return _all_of([_of(left, found, items), _of(right, found, items)])
         case ast.BinOp(left=left, right=right):

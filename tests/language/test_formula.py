@@ -80,6 +80,7 @@ REFUSED = {
     "an exponent that cannot be": ("trial_length ** (1 / 0)", "needs a constant exponent"),
     "units are named in a sum": ("trial_length + trial_active", "m and W"),
     "what may not exist, and nobody says when": ("trial_length if trial_length > 0 else nothing", "its Term does not say when"),
+    "what is left to a project that may not give it": ("trial_length if trial_length > 0 else not_given", "leaves its value to the project"),
     "two temperatures": ("trial_length * ((trial_hot + trial_cold) / trial_hot)", "adds two temperatures"),
 }
 

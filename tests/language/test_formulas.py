@@ -32,7 +32,7 @@ class PintWalk:
         match node:
             case ast.Name(id=name) if name in UNIT_NAMES:
                 return units.quantity(1.0, UNIT_NAMES[name])
-            case ast.Name(id="nothing"):
+            case ast.Name(id="nothing" | "not_given"):
                 return 0
             case ast.Name(id=name):
                 return units.quantity(1.7, terms()[name].unit) if not terms()[name].is_text else name

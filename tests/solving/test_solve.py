@@ -94,6 +94,23 @@ def test_standing_travels_downstream(trial):
     assert [given.term for given in book.assumptions()] == ["trial_length"]
 
 
+LEFT_OPEN = CHAPTER + '''
+@formula(source="physics")
+def trial_free_area(trial_kind, trial_area):
+    """Half of a grille; of a door the project must say."""
+    return trial_area / 2 if trial_kind == "grille" else not_given
+'''
+KINDS = PROJECT.replace("trial_area: 4 m^2", "trial_area: 4 m^2, trial_kind: grille").replace("trial_area: 6 m^2", "trial_area: 6 m^2, trial_kind: door")
+
+
+def test_what_a_formula_leaves_to_the_project_is_given_or_a_fault(trial):
+    """An arm that is `not_given`: the item of which it is true must give the value; the others may."""
+    told_of = told(trial, chapter=LEFT_OPEN, project=KINDS)
+    assert [(fault.what, fault.line) for fault in told_of] == [("missing 'trial_free_area' of 'south'", 7)]
+    book = trial(KINDS.replace("trial_kind: door", "trial_kind: door, trial_free_area: 5 m^2"), LEFT_OPEN)
+    assert book["trial_free_area"].number.tolist() == [2.0, 5.0]
+
+
 def test_the_arm_that_is_not_taken_needs_nothing(trial):
     assert "trial_long_only" not in trial().values
     faults = told(trial, ("trial_mode: short", "trial_mode: long"))

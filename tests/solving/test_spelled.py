@@ -72,7 +72,8 @@ def test_what_chose_the_arm_that_runs(expression, element, asked):
     assert [value.id for value in deciding(GIVEN, ast.parse(expression, mode="eval").body, element)] == asked
 
 
-@pytest.mark.parametrize("expression, alone", [("0", True), ("-1", True), ("12 * mm", True), ("nothing", True), ("3 * m / s**2", True), ("1 + 1", False),
+@pytest.mark.parametrize("expression, alone", [("0", True), ("-1", True), ("12 * mm", True), ("nothing", True), ("not_given", True), ("3 * m / s**2", True),
+                                               ("1 + 1", False),
                                                ("trial_length", False), ("2 * trial_length", False), ("sqrt(4)", False)])
 def test_a_number_alone_is_told_from_an_expression(expression, alone):
     assert notation.is_quantity(ast.parse(expression, mode="eval").body) == alone

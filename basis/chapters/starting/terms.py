@@ -193,6 +193,15 @@ AIR = (
 
 TIMING = (
     Term("stage_time", "t_i", "s", "Time of the stage", "Time that this stage takes before the next one begins.", **SECONDS, high=3600, axes=STAGE),
+    Term("stage_part", "", "choice", "Part of the start", "What the stage is, where other chapters count on its time: confirming the loss and giving the "
+         "order, cranking until the engine fires, running up to rated speed, building up voltage, or closing on the dead bus.", axes=STAGE,
+         choices=("signal", "crank", "run_up", "excitation", "dead_bus", "other"), default="other", source="definition"),
+    Term("stages_signal_time", "t_sig", "s", "Time until cranking", "Of the stages that are part of the signal.", **SECONDS),
+    Term("stages_crank_time", "t_crk", "s", "Time of cranking", "Of the stages that are cranking, when the first crank succeeds.", **SECONDS),
+    Term("stages_run_up_time", "t_run", "s", "Time of the run-up", "Of the stages from first firing to rated speed.", **SECONDS),
+    Term("stages_excitation_time", "t_exc", "s", "Time of the excitation", "Of the stages in which voltage is built up.", **SECONDS),
+    Term("stages_dead_bus_time", "t_db,1", "s", "Time of closing on the dead bus", "Of the stages in which the bus is proved dead and the breaker closes.",
+         **SECONDS),
     Term("stage_end_time", "t_Σ", "s", "End of the stage", "Time from the signal to the end of this stage.", **SECONDS, axes=STAGE),
     Term("start_time", "t_start", "s", "Time to load", "From the signal to the moment at which the set has accepted load, when the first crank succeeds.",
          **SECONDS),

@@ -280,6 +280,7 @@ def test_amplitude_at_resonance_is_the_peak_of_the_curve(damping):
 
 
 def test_sweep_rates_and_times():
+    assert motion.start_run_up_time.run(2.3, 3.2, 6.0) == approx(5.5) and motion.start_run_up_time.run(2.3, 0.0, 6.0) == 6.0  # hand
     assert motion.start_sweep_rate.run(25.0, 5.0) == approx(5) and motion.stop_sweep_rate.run(25.0, 40.0) == approx(0.625)  # hand
     # hand: half-power width 2 x 0.05 x 3.15 = 0.315 Hz, passed at 5 Hz/s in 63 ms and at 0.625 Hz/s in 0.504 s
     assert motion.start_resonance_time.run(0.05, 3.15, 5.0) == approx(0.063) and motion.stop_resonance_time.run(0.05, 3.15, 0.625) == approx(0.504)

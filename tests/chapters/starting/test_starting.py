@@ -265,6 +265,13 @@ def test_stages_add_up():
     assert over(s.stage_end_time, stage_time=stages) == approx([1.0, 1.5, 4.0, 7.5, 8.5])
 
 
+def test_the_times_of_the_parts_of_the_start():
+    """Two stages before the first turn add up; a part that no stage is has no time."""
+    stages = {"stage_time": [1.0, 0.7, 2.3, 3.2, 0.5], "stage_part": ["signal", "signal", "crank", "run_up", "other"]}
+    parts = (s.stages_signal_time, s.stages_crank_time, s.stages_run_up_time, s.stages_excitation_time, s.stages_dead_bus_time)
+    assert [over(part, **stages) for part in parts] == approx([1.7, 2.3, 3.2, 0.0, 0.0])  # hand
+
+
 # ---- bad input ----
 
 def test_a_battery_colder_than_the_table_is_told(tmp_path):

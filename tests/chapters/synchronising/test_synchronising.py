@@ -259,6 +259,22 @@ def test_ready_and_synchronising_time():
     assert b.order_sync_time.run(2.0, 0.2) < b.order_sync_time.run(2.0, 0.1)
 
 
+def test_the_stages_of_the_start_stand_for_every_set_that_says_nothing_else():
+    """A time that the stages count is taken from there; without it the usual one, or none."""
+    assert b.order_signal_delay.run(1.7, 1.0) == b.dead_bus_time.run(1.7, 1.0) == 1.7
+    assert b.order_signal_delay.run(0.0, 1.0) == b.dead_bus_time.run(0.0, 1.0) == 1.0
+    assert b.order_run_up_time.run(3.2, 1.1) == approx(4.3) and b.order_crank_time.run(2.3) == 2.3  # hand
+    assert math.isnan(b.order_run_up_time.run(0.0, 1.1)) and math.isnan(b.order_crank_time.run(0.0))
+
+
+def test_times_of_the_start_are_asked_for_once(demo):
+    """Larkmere says for set 1 nothing of its own: signal 1.0 + 0.7, crank 2.3, run-up 3.2 + 1.1 s of the stages; sets 2 and 3 were timed at the works."""
+    book = demo["larkmere-hospital"]
+    assert book["order_signal_delay"].number.tolist() == approx([1.7, 1.7, 1.7])  # hand
+    assert book["order_crank_time"].number.tolist() == approx([2.3, 2.5, 2.8]) and book["order_run_up_time"].number.tolist() == approx([4.3, 4.4, 4.6])
+    assert book["dead_bus_time"].number == approx(0.7)
+
+
 # ---- the public supply ----
 
 def test_transfer_times():
