@@ -17,12 +17,13 @@ NOTHING = "nothing to check"
 
 @dataclass(frozen=True)
 class MovedValue:
-    """A value of which numbers moved: the elements that did, and what that is laid to."""
+    """A value of which numbers moved: the elements that did, and what that is laid to. `asked`: whether a check or another chapter takes it."""
 
     id: str
     chapter: str
     numbers: tuple[Moved, ...]
     because: tuple[Cause, ...] = ()
+    asked: bool = True
 
 
 @dataclass(frozen=True)
@@ -107,7 +108,8 @@ def compare(old: Record, new: Record) -> Comparison:
     computed = {value_id: tuple(one for one in found if not one.is_input) for value_id, found in moved.items()}
     why = Causes(old, new, moved)
     chapters = {chapter.id: chapter.title for chapter in (*new.chapters, *old.chapters)}
-    results = {chapter: tuple(MovedValue(value_id, chapter, found, why.of((value_id,))) for value_id, found in computed.items()
+    asked = _asked(old) | _asked(new)
+    results = {chapter: tuple(MovedValue(value_id, chapter, found, why.of((value_id,)), value_id in asked) for value_id, found in computed.items()
                               if found and _either(value_id, old, new).chapter == chapter) for chapter in chapters}
     return Comparison(old.head, new.head, tuple(_checks(old, new, why)), tuple(_decisions(old, new)), tuple(changed_lists(old, new)),
                       tuple(MovedValue(value_id, _either(value_id, old, new).chapter, found) for value_id, found in given.items() if found),
@@ -116,6 +118,13 @@ def compare(old: Record, new: Record) -> Comparison:
 
 def _either(value_id: str, old: Record, new: Record) -> IssuedValue:
     return new.values.get(value_id) or old.values[value_id]
+
+
+def _asked(record: Record) -> set[str]:
+    """Ids of the values that a check or another chapter takes."""
+    taken = {name for value in record.values.values() for name in value.inputs.split()
+             if (there := record.values.get(name)) and there.chapter != value.chapter}
+    return taken.union(*(check.sides.split() for check in record.checks.values()))
 
 
 def _checks(old: Record, new: Record, why: Causes) -> Iterator[MovedCheck]:

@@ -46,7 +46,7 @@ def first(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
             for one in found[:FIRST] if one.turns]
     if not rows:
         return html.paragraph("No open number turns a verdict within its physical range.")
-    return html.table("", ("Open number", "Stands at", "Turns at", "Then"), rows, "words", "To settle first")
+    return html.table("", ("Open number", "Stands at", "Turns at", "Then"), rows, "words moves", "To settle first")
 
 
 def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
@@ -60,7 +60,8 @@ def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     rest = f"{len(moving) - MANY} more move a margin, " if len(moving) > MANY else ""
     still = html.paragraph(f"{rest}{len(found) - len(moving)} move none by such a step. All stand, in this order, on ",
                            html.link("assumptions.html", "open assumptions"), ".")
-    return html.table("", ("Open number", "Stands at", "Checks reached", "A small step", "Moves most"), rows, "words", "What each open number is worth") + still
+    heads = ("Open number", "Stands at", "Checks reached", "A small step", "Moves most")
+    return html.table("", heads, rows, "words moves", "What each open number is worth") + still
 
 
 def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
@@ -74,7 +75,7 @@ def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
         lines = [_name(addresses, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in moving]
         rows.append((_check(addresses, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
                      html.join([html.tag("div", line) for line in lines]) or "no open number"))
-    return html.table("", ("Check", "Verdict", "Moved most by"), rows, "words", "What moves each check") if rows else html.EMPTY
+    return html.table("", ("Check", "Verdict", "Moved most by"), rows, "words moves", "What moves each check") if rows else html.EMPTY
 
 
 def chances(addresses: Addresses) -> Markup:
@@ -86,7 +87,7 @@ def chances(addresses: Addresses) -> Markup:
         return html.paragraph("No input with a plus or minus reaches a check of this book.")
     sure = html.paragraph(f"{len(counted) - len(rows)} of the {len(counted)} checks that such inputs reach are met in every sample. "
                           f"{HOW_SAMPLED.capitalize()}.")
-    return (html.table("", ("Check", "Verdict", "Met in", "Of"), rows, "words", "Chances") if rows else html.EMPTY) + sure
+    return (html.table("", ("Check", "Verdict", "Met in", "Of"), rows, "words moves", "Chances") if rows else html.EMPTY) + sure
 
 
 # ---- the page of open assumptions ----

@@ -30,7 +30,7 @@ ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "compliance": "compliance.html",
              "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
              "sources": "sources.html", "terms": "terms.html"}
-RANKED = ("governs", "assumptions")  # pages that show turning points
+RANKED = ("front", "governs", "assumptions")  # pages that show turning points
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
 TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
           "self_tests": "Self-tests of the program", "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources",

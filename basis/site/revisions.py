@@ -108,7 +108,16 @@ def _moved_ids(found: Comparison) -> frozenset[str]:
 def _comparison(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Markup:
     """What one state has changed against the one before it; `later`: ids of numbers that have moved again since."""
     heading = f"From revision {found.old.revision} to {found.new.revision}" if found.new.number else f"Since revision {found.old.revision}"
-    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found, later)])
+    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found, later), _rest(found)])
+
+
+def _rest(found: Comparison) -> Markup:
+    """Where the results stand that the page leaves out."""
+    if not any(not value.asked for values in found.results.values() for value in values):
+        return html.EMPTY
+    command = " ".join(("basis compare", found.old.project, found.old.revision, found.new.revision)).strip()
+    return html.paragraph("Of a chapter in which many values moved, those stand here that a check or another chapter takes. All of them: ",
+                          html.tag("code", command), ".")
 
 
 def _head(found: Comparison) -> str:
@@ -127,7 +136,7 @@ def _sections(addresses: Addresses, found: Comparison, later: frozenset[str]) ->
     yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(addresses, check) for check in found.turned])
     yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(addresses, one) for one in found.decisions])
     yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(addresses, cause.id, cause.new), _items(addresses, cause.id, cause.old))
-                                                        for cause in found.lists])
+                                                   for cause in found.lists], "words")
     yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(addresses, value, later)])
     for chapter, values in found.results.items():
         count = sum(one.seen for value in values for one in value.numbers)
@@ -135,11 +144,11 @@ def _sections(addresses: Addresses, found: Comparison, later: frozenset[str]) ->
                     _result_rows(addresses, values, later), folded=True)
 
 
-def _part(name: str, heads: Sequence[str], rows: Sequence, folded: bool = False) -> Markup:
+def _part(name: str, heads: Sequence[str], rows: Sequence, class_: str = "words changes", folded: bool = False) -> Markup:
     """A table under its name; folded where it is long."""
     if not rows:
         return html.EMPTY
-    table = html.table("", heads, rows, "words changes", name)
+    table = html.table("", heads, rows, class_, name)
     if folded or len(rows) > LONG:
         return html.tag("details", html.tag("summary", name), table, class_="folded")
     return html.heading(3, name) + table
@@ -182,11 +191,13 @@ def _noted(one: Moved) -> Markup:
 
 
 def _result_rows(addresses: Addresses, values: Sequence[MovedValue], later: frozenset[str]) -> list[tuple]:
-    """The values that are shown otherwise; the others are counted."""
+    """The values that are shown otherwise, of many those that a check or another chapter takes; the others are counted."""
     seen = [value for value in values if any(one.seen for one in value.numbers)]
-    rows = [row for value in seen[:MOST_VALUES] for row in _value_rows(addresses, value, later)]
-    left = ((len(seen) - MOST_VALUES, "more values moved"), (len(values) - len(seen), "values moved by less than is shown"))
-    return [*rows, *((f"{count} {words}", "", "", "", "") for count, words in left if count > 0)]
+    asked = [value for value in seen if value.asked or len(seen) <= LONG]
+    rows = [row for value in asked[:MOST_VALUES] for row in _value_rows(addresses, value, later)]
+    left = ((len(asked) - MOST_VALUES, "more of these"), (len(seen) - len(asked), "that only this chapter takes"),
+            (len(values) - len(seen), "moved by less than is shown"))
+    return [*rows, *((f"{_count(count, 'value')} {words}", "", "", "", "") for count, words in left if count > 0)]
 
 
 def _value_rows(addresses: Addresses, value: MovedValue, later: frozenset[str]) -> list[tuple]:

@@ -1,4 +1,4 @@
-"""The record of each quantity, check and chapter of a book, as a script that a page opened from a folder may load.
+"""The record of each quantity, check, chapter, requirement and question of a book, as a script that a page opened from a folder may load.
 
 Serves the search field and the card beside a number.
 """
@@ -7,8 +7,11 @@ from __future__ import annotations
 import json
 
 from basis.language.sources import sources
+from basis.record.requirements import answers
 from basis.site import working
 from basis.site.addresses import Addresses, check_anchor, home_page
+from basis.site.asked import anchor
+from basis.solving.book import Book
 from basis.solving.value import Value, written_shown
 
 
@@ -19,8 +22,17 @@ def script(addresses: Addresses) -> str:
     records += [_record(addresses, value, home_page(book, value.id)) for value in book.values.values()]
     records += [[check_anchor(one.check), one.check.title, f"check: {one.word}", "", addresses.check_address(one.check).partition("#")[0]]
                 for one in (*book.checks, *book.self_tests)]
+    records += _asked(book)
     data = {"slug": book.project.slug, "name": book.project.name, "records": records}
     return f"basisBook({json.dumps(data, ensure_ascii=False, separators=(',', ':'))});\n"
+
+
+def _asked(book: Book) -> list[list[str]]:
+    """Requirements with how they stand, and questions with their state."""
+    required = [[anchor(one.requirement), f"{one.requirement.id} {one.requirement.text}",
+                 f"requirement: {one.word}; {one.code} {one.requirement.clause}".rstrip(), "", "compliance.html"] for one in answers(book)]
+    return required + [[anchor(one), f"{one.id} {one.text}", f"question: {one.state}; {one.role}, {one.date}", "", "questions.html"]
+                       for one in book.project.questions]
 
 
 def _record(addresses: Addresses, value: Value, page: str) -> list[str]:

@@ -13,6 +13,7 @@ from basis.record.issued import Head, text_of
 from basis.record.issuing import record_of
 from basis.record.moved import Moved
 
+HOT = "outdoor_temperature_max: 38 degC"
 TEMPERATURE, TESTS = "outdoor_temperature_max: 34 degC", "hours_per_year_tests: {value: 40 h"
 
 
@@ -78,6 +79,18 @@ def test_a_check_that_is_new(tmp_path, verdict, worse):
     now = dataclasses.replace(have, checks={"test_hours": dataclasses.replace(have.checks["test_hours"], verdict=verdict)})
     (check,) = compare(dataclasses.replace(have, checks={}), now).turned
     assert (check.old, check.new, check.worse) == ("", verdict, worse)
+
+
+def test_results_that_a_check_or_another_chapter_takes(tmp_path):
+    def elsewhere(have):
+        ratio = dataclasses.replace(have.values["air_pressure_ratio"], chapter="cooling")
+        hours = dataclasses.replace(have.checks["test_hours"], sides="running_hours_per_year test_hours_max")
+        return dataclasses.replace(have, values={**have.values, "air_pressure_ratio": ratio}, checks={"test_hours": hours})
+
+    old, new = (record(tmp_path, *edits) for edits in ((), ((TESTS, "hours_per_year_tests: {value: 60 h"), ("value: 0 m", "value: 900 m"), (TEMPERATURE, HOT))))
+    assert {one.id for one in by_id(compare(old, new)).values() if one.asked} == set()  # one chapter, whose check takes an input
+    asked = {one.id: one.asked for one in by_id(compare(elsewhere(old), elsewhere(new))).values()}
+    assert asked == {"air_pressure": True, "running_hours_per_year": True, "outdoor_temperature_range": False}
 
 
 def test_titles():

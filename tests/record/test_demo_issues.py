@@ -46,6 +46,18 @@ def test_changes_are_laid_to_the_project_and_never_to_the_program(larkmere):
         assert {cause.kind for check in found.turned for cause in check.because} == {"input"}
 
 
+def test_of_many_results_the_page_tells_those_that_matter(books, larkmere):
+    book = books["larkmere-hospital"]
+    page = read(pages.page(frame.of_book(book), pages.revisions_sketch(book, larkmere, layouts(), addresses.Workshop()))[0].body)
+    values = [value for found in (larkmere.since, *larkmere.steps) for values in found.results.values() for value in values]
+    kept = {book.values[value.id].term.name for value in values if value.asked}
+    noise = {book.values[value.id].term.name for value in values if value.chapter == "noise"}
+    rows = [row.text for row in page.all("tr")]
+    assert any(row.startswith(name) for row in rows for name in noise & kept)
+    assert noise - kept and not any(row.startswith(f"{name}, ") for row in rows for name in noise - kept)
+    assert "basis compare larkmere-hospital A B" in page.text and "values that only this chapter takes" in page.text
+
+
 def test_the_page_tells_them(books, larkmere):
     book = books["larkmere-hospital"]
     page = read(pages.page(frame.of_book(book), pages.revisions_sketch(book, larkmere, layouts(), addresses.Workshop()))[0].body)

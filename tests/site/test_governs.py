@@ -60,6 +60,7 @@ def test_what_turns_a_verdict_soonest_stands_first_among_the_assumptions(searche
     words = [row[2] for row in rows_of(site, "assumptions.html", "Open assumptions")]
     turns = [" fails" in word or " is met" in word for word in words]
     assert any(turns) and not all(turns) and turns == sorted(turns, reverse=True)
+    assert rows_of(site, "index.html", "Open assumptions") == rows_of(site, "assumptions.html", "Open assumptions")  # the front page lists them so too
 
 
 def test_a_word_and_a_number_without_effect_say_so():
@@ -92,7 +93,7 @@ def test_after_an_edit_the_pages_are_those_of_a_whole_build(searched, folder):
     assert path.read_text("utf-8") != before
     rebuilt, whole = cache.make(folder.parent, (OWN,)), BuildCache(turning=True).make(folder.parent, (OWN,))
     assert not whole.faults
-    assert all(rebuilt.pages[f"{SLUG}/{name}"].body == whole.pages[f"{SLUG}/{name}"].body for name in ("governs.html", "assumptions.html"))
+    assert all(rebuilt.pages[f"{SLUG}/{name}"].body == whole.pages[f"{SLUG}/{name}"].body for name in ("index.html", "governs.html", "assumptions.html"))
 
 
 def test_the_tables_of_a_plant_that_no_demo_is_like(tmp_path):
