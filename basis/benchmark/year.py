@@ -41,9 +41,9 @@ def plain_loop(outdoor, capacity, sets, other, cases):
 
 
 def arrays_of(cases, capacity, sets, other):
-    columns = [np.array(column) for column in zip(*cases)]
+    columns = [np.array(column)[:, None] for column in zip(*cases)]
     conductance, set_point, to_room, to_outdoors, hold, low, high = columns
-    return Ways(conductance, set_point, to_room, to_outdoors, hold, 6.0 * np.ones(len(cases)), high - low, low, 4e5 * np.ones(len(cases)), sets, capacity,
+    return Ways(conductance, set_point, to_room, to_outdoors, hold, 6.0 * np.ones_like(hold), high - low, low, 4e5 * np.ones_like(hold), sets, capacity,
                 other, HOUR)
 
 

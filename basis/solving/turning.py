@@ -27,6 +27,7 @@ from basis.solving.verdicts import sized_for, worst_of_samples
 
 OVERSHOOT = 1.05  # beyond the place where a straight line says that a check turns
 LOOKS = 4  # trial values along a slope, after which what has not turned is left
+KEPT = 16 << 20  # bytes: more than trials hold at once, halved
 HOPELESS = 1.5  # ranges away: a slope that turns nothing nearer is not followed
 
 
@@ -69,6 +70,7 @@ def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Se
     `known` is filled with what was found, for the next state of the book: a number whose checks rest on the same as before is not moved again.
     `each` does a piece of work for every item of a list, in any order.
     """
+    _keep_memory()
     search = _Search(book)
     every = list(enumerate(movers(book)))
     keys = {place: place if known is None else search.key(mover) for place, mover in every}
@@ -78,6 +80,14 @@ def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Se
         known.clear()
         known.update((keys[place], found[place]) for place, _ in every)
     return tuple(sorted((found[place] for place, _ in every), key=lambda one: one.rank))
+
+
+def _keep_memory() -> None:
+    """One large block, taken and given back: from then on a C library that learns from it keeps twice as much of what is given back for the next trial.
+
+    Otherwise the arrays of a year's hours go back to the system after each trial, and the system clears them anew for the next: half of its time.
+    """
+    np.empty(KEPT, dtype=np.uint8)
 
 
 def by_check(found: Sequence[Turning]) -> dict[str, list[tuple[Turning, float]]]:

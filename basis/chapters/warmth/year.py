@@ -4,6 +4,8 @@ One room node and one block a set. Within an hour the outdoor temperature is con
 a heated room is that exponential cut off at its set point. Hours are linked by x' = max(s, a·x + b), and functions of this form
 compose to the same form, so blocks of hours are composed side by side and only the blocks are walked through: no loop over 8,760
 hours. The year is closed: it ends as warm as it began.
+
+Arrays hold a row for each way and a column for each hour.
 """
 
 from dataclasses import dataclass, replace
@@ -22,7 +24,7 @@ MONTH_STARTS = 24 * np.cumsum((0, *MONTH_DAYS[:-1]))
 
 @dataclass(frozen=True)
 class Ways:
-    """Ways of heating side by side, arrays of one length, and what they share. SI throughout."""
+    """Ways of heating, arrays of one column, and what they share. SI throughout."""
 
     conductance: np.ndarray      # of the room, W/K
     set_point: np.ndarray        # K, UNHEATED where there is no room heat
@@ -38,14 +40,14 @@ class Ways:
     other_heat: float            # W
     step: float                  # s
 
-    def only(self, columns) -> "Ways":
+    def only(self, rows) -> "Ways":
         """Some of the ways."""
-        return Ways(**{name: data[columns] if isinstance(data, np.ndarray) else data for name, data in vars(self).items()})
+        return Ways(**{name: data[rows] if isinstance(data, np.ndarray) else data for name, data in vars(self).items()})
 
 
 @dataclass(frozen=True)
 class Year:
-    """Mean of every hour, in file order along the first axis, ways along the last."""
+    """Mean of every hour, in file order, for every way."""
 
     room: np.ndarray             # K
     room_heat: np.ndarray        # W
@@ -57,27 +59,25 @@ class Year:
 def follow(equilibrium, decay, floor):
     """Temperature at the start and at the end of every hour of a year that closes on itself: x' = max(floor, x·decay + equilibrium·(1 − decay)).
 
-    `equilibrium` has hours first and ways last; `decay` that shape or ways alone; `floor` ways alone.
+    `decay` has an entry for every hour, or one for each way; `floor` one for each way.
     """
-    hours, ways = equilibrium.shape
-    length = hours // BLOCKS
-    shape = (BLOCKS, length, ways)
-    decay = np.broadcast_to(decay, (hours, ways)).reshape(shape)
-    added = equilibrium.reshape(shape) * (1 - decay)
-    a, b, c = np.ones((BLOCKS, ways)), np.zeros((BLOCKS, ways)), np.full((BLOCKS, ways), FLOOR_START)
-    for hour in range(length):
-        a, b, c = decay[:, hour] * a, decay[:, hour] * b + added[:, hour], np.maximum(floor, decay[:, hour] * c + added[:, hour])
-    begins = _block_starts(a, b, c)
-    start, end = np.empty(shape), np.empty(shape)
-    for hour in range(length):
-        start[:, hour] = begins
-        begins = np.maximum(floor, decay[:, hour] * begins + added[:, hour])
-        end[:, hour] = begins
-    return start.reshape(hours, ways), end.reshape(hours, ways)
+    ways, hours = equilibrium.shape
+    shape = (ways, BLOCKS, hours // BLOCKS)
+    decay = np.moveaxis(np.broadcast_to(decay, equilibrium.shape).reshape(shape), 2, 0)
+    added = np.ascontiguousarray(np.moveaxis(equilibrium.reshape(shape), 2, 0)) * (1 - decay)
+    a, b, c = np.ones(shape[:2]), np.zeros(shape[:2]), np.full(shape[:2], FLOOR_START)
+    for share, gain in zip(decay, added):
+        a, b, c = share * a, share * b + gain, np.maximum(floor, share * c + gain)
+    walked = np.empty((len(added) + 1, *shape[:2]))
+    walked[0] = _block_starts(a, b, c)
+    for hour, (share, gain) in enumerate(zip(decay, added)):
+        np.maximum(floor, share * walked[hour] + gain, out=walked[hour + 1])
+    return tuple(np.moveaxis(ends, 0, 2).reshape(ways, hours) for ends in (walked[:-1], walked[1:]))
 
 
 def _block_starts(a, b, c):
     """Temperature at the start of every block, the first one such that the last block ends there."""
+    a, b, c = (np.ascontiguousarray(data.T) for data in (a, b, c))
     whole_a, whole_b, whole_c = np.ones_like(a[0]), np.zeros_like(b[0]), np.full_like(c[0], FLOOR_START)
     for block in range(BLOCKS):
         whole_a, whole_b, whole_c = a[block] * whole_a, a[block] * whole_b + b[block], np.maximum(c[block], a[block] * whole_c + b[block])
@@ -85,7 +85,7 @@ def _block_starts(a, b, c):
     begins[0] = np.maximum(whole_c, whole_b / (1 - whole_a))
     for block in range(1, BLOCKS):
         begins[block] = np.maximum(c[block - 1], a[block - 1] * begins[block - 1] + b[block - 1])
-    return begins
+    return begins.T
 
 
 def room_year(equilibrium, rate, floor):
@@ -93,22 +93,23 @@ def room_year(equilibrium, rate, floor):
     decay = np.exp(-rate)
     start, end = follow(equilibrium, decay, floor)
     held = (end <= floor) & (equilibrium < floor)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        free = np.log((start - equilibrium) / (floor - equilibrium)) / rate  # part of an hour held until the floor is met
-        fallen = np.where(held, (start - floor) / rate + equilibrium * free + floor * (1 - free), equilibrium + (start - equilibrium) * (1 - decay) / rate)
-    return fallen, np.where(held, 1 - free, 0.0)
+    room, share = equilibrium + (start - equilibrium) * ((1 - decay) / rate), np.zeros(held.shape)
+    start, equilibrium, rate, floor = (np.broadcast_to(data, held.shape)[held] for data in (start, equilibrium, rate, floor))
+    free = np.log((start - equilibrium) / (floor - equilibrium)) / rate  # part of an hour held until the floor is met
+    room[held], share[held] = (start - floor) / rate + equilibrium * free + floor * (1 - free), 1 - free
+    return room, share
 
 
 def solve_year(outdoor, ways: Ways) -> Year:
     """The year of every way. The power of a block is what it needs, between its pump alone and pump and heater together."""
-    outdoor = np.asarray(outdoor, dtype=float)[:, None]
-    nowhere = np.zeros((len(outdoor), len(ways.hold)), dtype=bool)
+    outdoor = np.asarray(outdoor, dtype=float)[None]
+    nowhere = np.zeros((len(ways.hold), outdoor.size), dtype=bool)
     year, astray = _attempt(outdoor, ways, nowhere, np.zeros(nowhere.shape))
-    columns = np.flatnonzero(astray.any(axis=0))
-    if len(columns):
-        part = _settle(outdoor, ways.only(columns), astray[:, columns], year.block_power[:, columns])
+    rows = np.flatnonzero(astray.any(axis=1))
+    if len(rows):
+        part = _settle(outdoor, ways.only(rows), astray[rows], year.block_power[rows])
         for name in ("room", "room_heat", "block", "block_power"):
-            getattr(year, name)[:, columns] = getattr(part, name)
+            getattr(year, name)[rows] = getattr(part, name)
     return year
 
 
@@ -132,44 +133,46 @@ def _attempt(outdoor, ways: Ways, fixed, power) -> tuple[Year, np.ndarray]:
     need = ways.to_room * (ways.hold - room) + ways.to_outdoors * (ways.hold - outdoor)
     power = np.clip(need, ways.pump, ways.pump + ways.heater)
     astray = power != need
-    floating = (power + ways.to_room * room + ways.to_outdoors * outdoor) / (ways.to_room + ways.to_outdoors)
-    return Year(room, room_heat, np.where(astray, floating, ways.hold), power, outdoor), astray
+    block = np.array(np.broadcast_to(ways.hold, room.shape))
+    if astray.any():
+        floating = (power + ways.to_room * room + ways.to_outdoors * outdoor) / (ways.to_room + ways.to_outdoors)
+        block[astray] = floating[astray]
+    return Year(room, room_heat, block, power, outdoor), astray
 
 
 def _room_node(outdoor, ways: Ways, fixed, power):
     """Conductance that pulls the room, and the temperature to which it pulls without room heat."""
     pulled = ways.conductance + ways.sets * ways.to_room
-    driven = ways.conductance * outdoor + ways.sets * ways.to_room * ways.hold + ways.other_heat
+    held = ways.conductance / pulled * outdoor + (ways.sets * ways.to_room * ways.hold + ways.other_heat) / pulled
     if not fixed.any():
-        return pulled, driven / pulled
+        return pulled, held
     share = ways.to_room / (ways.to_room + ways.to_outdoors)  # of the power of a floating block that ends in the room
     floating = ways.conductance + ways.sets * share * ways.to_outdoors
     given = ways.conductance * outdoor + ways.sets * share * (power + ways.to_outdoors * outdoor) + ways.other_heat
-    conductance = np.where(fixed, floating, pulled)
-    return conductance, np.where(fixed, given, driven) / conductance
+    return np.where(fixed, floating, pulled), np.where(fixed, given / floating, held)
 
 
 def cycles(year: Year, ways: Ways):
     """Times that the thermostat of a set switches on, hour by hour: warming and cooling of what it feels between its two switching points."""
-    loss = ways.to_room + ways.to_outdoors
-    rest = (ways.to_room * year.room + ways.to_outdoors * year.outdoor + ways.pump) / loss  # where the block would settle, heater off
-    full = rest + ways.heater / loss                                                        # heater on
-    low, high = ways.hold - ways.band / 2, ways.hold + ways.band / 2
-    switching = (full > high) & (rest < low)
+    loss, half = ways.to_room + ways.to_outdoors, ways.band / 2
     with np.errstate(divide="ignore", invalid="ignore"):
-        period = ways.felt / loss * np.log((full - low) * (high - rest) / ((full - high) * (low - rest)))
-        return np.where(switching, ways.step / period, 0.0)
+        below = (year.block_power - ways.pump) / loss  # where the block would settle, heater off, below what is held
+        above = ways.heater / loss - below             # heater on, above it
+        swing = np.log((above + half) * (below + half) / ((above - half) * (below - half)))
+        return np.where((above > half) & (below > half), ways.step * loss / ways.felt / swing, 0.0)
 
 
 def imbalance(year: Year, ways: Ways) -> float:
     """Largest gap of a year between heat put in and heat that left, over the heat put in, or over that of a room one kelvin warmer than outdoors."""
-    put_in = (ways.sets * year.block_power + year.room_heat + ways.other_heat).sum(axis=0)
-    left = (ways.conductance * (year.room - year.outdoor) + ways.sets * ways.to_outdoors * (year.block - year.outdoor)).sum(axis=0)
-    return float(np.max(np.abs(put_in - left) / np.maximum(put_in, ways.conductance * len(year.room))))
+    hours = year.room.shape[1]
+    room, room_heat, block, power, outdoor = (data.sum(axis=1, keepdims=True) for data in vars(year).values())
+    put_in = ways.sets * power + room_heat + ways.other_heat * hours
+    left = ways.conductance * (room - outdoor) + ways.sets * ways.to_outdoors * (block - outdoor)
+    return float(np.max(np.abs(put_in - left) / np.maximum(put_in, ways.conductance * hours)))
 
 
 def _monthly(hourly):
-    return np.add.reduceat(hourly, MONTH_STARTS, axis=0).T
+    return np.add.reduceat(hourly, MONTH_STARTS, axis=1)
 
 
 @procedure(
@@ -197,17 +200,18 @@ def heating_year(outdoor_temperature_hourly, outdoor_temperature_min, hour_step,
     unheated = np.where(np.isnan(heating_set_point), UNHEATED, heating_set_point)
     to_room, to_outdoors = heating_block_to_room[picked], heating_block_to_outdoors[picked]
     to_room[joined], to_outdoors[joined] = to_room[joined] + to_outdoors[joined], 0.0
-    ways = Ways(heating_room_conductance[picked], np.concatenate((np.tile(unheated, 2), set_point_trial)), to_room, to_outdoors,
+    each_way = (heating_room_conductance[picked], np.concatenate((np.tile(unheated, 2), set_point_trial)), to_room, to_outdoors,
                 heating_hold_temperature[picked], heating_hold_band[picked], heating_heater_power[picked], heating_pump_power[picked],
-                heating_felt_capacity[picked], installed_sets, room_heat_capacity, room_other_heat, hour_step)
+                heating_felt_capacity[picked])
+    ways = Ways(*(data[:, None] for data in each_way), installed_sets, room_heat_capacity, room_other_heat, hour_step)
     year = solve_year(outdoor_temperature_hourly, ways)
-    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways.only(np.arange(count)), capacity=0.0))
-    block, room, switched = installed_sets * year.block_power * hour_step, year.room_heat * hour_step, cycles(year, ways)
-    blocks, rooms, switches = block.sum(axis=0), room.sum(axis=0), switched.sum(axis=0)
-    cold = hour_step * (year.room[:, own] < room_temperature_usual).sum(axis=0)
-    duty = (year.block_power[:, own] - ways.pump[own]).mean(axis=0) / np.maximum(ways.heater[own], 1.0)
-    results = (blocks[own], rooms[own], year.room[:, own].min(axis=0), year.room[:, own].mean(axis=0), cold, year.block[:, own].min(axis=0),
-               year.room_heat[:, own].max(axis=0), switches[own], duty, blocks[joined], rooms[joined], switches[joined],
-               _monthly(block[:, own]), _monthly(room[:, own]), blocks[tried], rooms[tried], switches[tried],
-               frost.room[0], frost.block[0], frost.room_heat[0])
+    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways.only(own), capacity=0.0))
+    sets_step = installed_sets * hour_step
+    blocks, rooms, switches = sets_step * year.block_power.sum(axis=1), hour_step * year.room_heat.sum(axis=1), cycles(year, ways).sum(axis=1)
+    cold = hour_step * (year.room[own] < room_temperature_usual).sum(axis=1)
+    duty = (year.block_power[own] - ways.pump[own]).mean(axis=1) / np.maximum(heating_heater_power, 1.0)
+    results = (blocks[own], rooms[own], year.room[own].min(axis=1), year.room[own].mean(axis=1), cold, year.block[own].min(axis=1),
+               year.room_heat[own].max(axis=1), switches[own], duty, blocks[joined], rooms[joined], switches[joined],
+               sets_step * _monthly(year.block_power[own]), hour_step * _monthly(year.room_heat[own]), blocks[tried], rooms[tried], switches[tried],
+               frost.room[:, 0], frost.block[:, 0], frost.room_heat[:, 0])
     return results, imbalance(year, ways), "largest gap in the heat balance of the year, as a share of the heat put in"

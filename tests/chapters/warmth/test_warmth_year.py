@@ -37,7 +37,7 @@ def year_of(outdoor, set_points, capacity=0.0, sets=3.0, conductance=900.0, to_r
 
 def ways(capacity=0.0, sets=3.0, conductance=900.0, set_point=0.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3, band=6.0,
          other=0.0):
-    array = [np.array([float(number)]) for number in (conductance, set_point + C0 if set_point else 0.0, to_room, to_outdoors, hold + C0, band, heater, pump,
+    array = [np.array([[float(number)]]) for number in (conductance, set_point + C0 if set_point else 0.0, to_room, to_outdoors, hold + C0, band, heater, pump,
                                                       felt)]
     return Ways(*array, sets, capacity, other, HOUR)
 
@@ -66,12 +66,12 @@ def test_sand_point_cold_and_heated_room():
 def test_room_with_storage():
     # T51, exact exponential step by numpy: UA 900 W/K, C 200 MJ/K, 10 kW, start at 20 °C: tau 61.73 h; min 4.74, max 39.77, mean 25.58, last 13.90 °C at
     # the ends of hours
-    equilibrium = (GREENSBORO + 10e3 / 900)[:, None]
+    equilibrium = (GREENSBORO + 10e3 / 900)[None]
     decay = math.exp(-900 * HOUR / 200e6)
     assert -1 / math.log(decay) == approx(61.73, abs=0.005)
-    start, end = follow(equilibrium, np.array([decay]), np.array([0.0]))
-    assert start[0] == approx(end[-1])  # the year is closed
-    opened = end[:, 0] + (20 + C0 - start[0, 0]) * decay ** np.arange(1, 8761) - C0  # the same year begun at 20 °C
+    start, end = follow(equilibrium, np.array([[decay]]), np.array([[0.0]]))
+    assert start[0, 0] == approx(end[0, -1])  # the year is closed
+    opened = end[0] + (20 + C0 - start[0, 0]) * decay ** np.arange(1, 8761) - C0  # the same year begun at 20 °C
     assert (opened.min(), opened.max(), opened.mean(), opened[-1]) == approx((4.74, 39.77, 25.58, 13.90), abs=0.05)
 
 
@@ -80,8 +80,8 @@ def test_room_with_storage_by_scipy():
     decay, equilibrium = 0.97, GREENSBORO + 7.0
     twice = np.concatenate((equilibrium, equilibrium))
     filtered, _ = lfilter([1 - decay], [1, -decay], twice, zi=[decay * 280.0])
-    _, end = follow(equilibrium[:, None], np.array([decay]), np.array([0.0]))
-    assert end[:, 0] == approx(filtered[8760:], abs=1e-6)
+    _, end = follow(equilibrium[None], np.array([[decay]]), np.array([[0.0]]))
+    assert end[0] == approx(filtered[8760:], abs=1e-6)
 
 
 def test_heated_room_with_storage_by_small_steps():
@@ -96,8 +96,8 @@ def test_heated_room_with_storage_by_small_steps():
             added = max(0.0, 14 + C0 - after) * 20e6
             room, heat[hour] = after + added / 20e6, heat[hour] + added
     settled = slice(240, 1440)  # the other start is forgotten after ten days
-    assert (heat / HOUR)[settled].sum() == approx(got.room_heat[settled, 0].sum(), rel=2e-3)
-    assert (heat / HOUR)[settled] == approx(got.room_heat[settled, 0], abs=40)  # W of about 10 000
+    assert (heat / HOUR)[settled].sum() == approx(got.room_heat[0, settled].sum(), rel=2e-3)
+    assert (heat / HOUR)[settled] == approx(got.room_heat[0, settled], abs=40)  # W of about 10 000
 
 
 def test_the_hour_in_which_a_room_falls_to_its_set_point():
@@ -121,7 +121,7 @@ def test_heavy_walls_give_back_what_they_took():
 
 def test_plain_loop_gives_the_same():
     got = solve_year(GREENSBORO, arrays_of(CASES, 150e6, 3.0, 2e3))
-    found = np.stack((3.0 * got.block_power.sum(axis=0) * HOUR, got.room_heat.sum(axis=0) * HOUR), axis=1)
+    found = np.stack((3.0 * got.block_power.sum(axis=1) * HOUR, got.room_heat.sum(axis=1) * HOUR), axis=1)
     assert found == approx(plain_loop(GREENSBORO, 150e6, 3.0, 2e3, CASES), rel=1e-9)
 
 
@@ -139,9 +139,9 @@ def test_heat_balance_is_what_leaves():
 def test_imbalance_is_that_of_the_worst_way():
     # hand: 100 W/K over 10 K and two blocks of 5 W/K over 30 K lose 1300 W. Two blocks of 600 W and 100 W of lights put in as much; of 665 W, 130 W more,
     # which are a tenth of 1300 W and a part of 1430 W of 9.09 %
-    hours, pair = np.ones((BLOCKS, 1)), np.ones(2)
+    hours, pair = np.ones((1, BLOCKS)), np.ones((2, 1))
     two = Ways(100 * pair, 0 * pair, 20 * pair, 5 * pair, 313.0 * pair, 6 * pair, 9e3 * pair, 0 * pair, 1e6 * pair, 2.0, 0.0, 100.0, HOUR)
-    year = Year(293.0 * hours * pair, 0 * hours * pair, 313.0 * hours * pair, hours * np.array([600.0, 665.0]), 283.0 * hours)
+    year = Year(293.0 * hours * pair, 0 * hours * pair, 313.0 * hours * pair, hours * np.array([[600.0], [665.0]]), 283.0 * hours)
     assert imbalance(year, two) == approx(0.0909, abs=5e-5)
 
 
@@ -212,10 +212,10 @@ def test_room_heat_on_the_design_day():
 def test_pump_warms_the_block_when_little_is_needed():
     found = solve_year(GREENSBORO, ways(pump=4e3, hold=40.0, to_outdoors=10.0))
     assert found.block_power.min() == approx(4e3) and found.block.max() > 40 + C0
-    floats = found.block_power[:, 0] == 4e3
+    floats = found.block_power[0] == 4e3
     # what the block gives off in such an hour is what the pump puts in
     given = 90 * (found.block - found.room) + 10 * (found.block - found.outdoor)
-    assert given[floats] == approx(np.full((floats.sum(), 1), 4e3))
+    assert given[0, floats] == approx(np.full(floats.sum(), 4e3))
     assert imbalance(found, ways(pump=4e3, hold=40.0, to_outdoors=10.0)) < 1e-9
 
 
