@@ -35,7 +35,8 @@ def unknown_names(project: Project, catalogue: Catalogue) -> list[Fault]:
 
 
 def _fault(one: Requirement | Question, key: str, what: str, expected: str, nearest: str = "") -> Fault:
-    return Fault(one.file, one.lines[key], what, expected, nearest)
+    named = getattr(one, key).partition(".")[0]
+    return Fault(one.file, one.lines[key], what, expected, nearest, f"basis find {named}" if " " not in named else "")
 
 
 def _unknown_value(value_id: str, project: Project, checks: set = frozenset()) -> Iterator[tuple[str, str, str]]:

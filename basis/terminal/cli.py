@@ -10,19 +10,15 @@ import gc
 import json
 import os
 import sys
-from collections import Counter
 from pathlib import Path
 
 import click
 
 from basis.language.faults import Fault, Faults, nearest_name, of_system
-from basis.language.words import item_words
 from basis.reading.folder import projects_in
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 GARBAGE_AFTER = 50_000  # objects: nearly all that a command makes lives to its end, and looking through them more often costs a tenth of its time
-STILL = {"requirements": "not answered", "questions": "open"}
-VERDICT_COLOURS = {"holds": "green", "tight": "yellow", "fails": "red", "undecided": "cyan", "nothing to check": "bright_black"}
 projects_option = click.option("--projects", default="projects", show_default=True, type=click.Path(path_type=Path),
                                help="Folder that holds the project folders.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print plain data for programs.")
@@ -53,6 +49,7 @@ class Doors(click.Group):
 Examples:
   basis new bell-yard                  a project folder to fill in
   basis check                          faults and failing checks of all projects
+  basis find louvre velocity           ids of what is called so, or nearly so
   basis show larkmere-hospital ventilation_airflow
   basis try ventilation_airflow heat_to_room='[180 kW]' outdoor_air_density='1.14 kg/m^3' \\
         air_heat_capacity='1006 J/(kg*K)' room_temperature_rise='11 K'
@@ -91,161 +88,92 @@ def serve(projects, port, config, turning):
     serve_site(projects, port, config, turning)
 
 
-@main.command(epilog="\b\nExamples:\n  basis check\n  basis check larkmere-hospital --json\n  basis check --fail-on tight")
+@main.command(epilog="\b\nExamples:\n  basis check\n  basis check larkmere-hospital --chapter ventilation --all\n  basis check --json\n"
+              "  basis check --fail-on tight")
 @click.argument("slugs", nargs=-1)
+@click.option("--project", "more", multiple=True, metavar="SLUG", help="The same as SLUGS: this project only. May be given more than once.")
+@click.option("--chapter", "chapters", multiple=True, metavar="ID", help="Checks of this chapter only. May be given more than once.")
+@click.option("--all", "everything", is_flag=True, help="Also what holds, what has nothing to check, what nothing reads, requirements and questions.")
 @projects_option
 @json_option
 @click.option("--fail-on", type=click.Choice(["fails", "tight", "undecided", "never"]), default="fails", show_default=True,
               help="The mildest verdict that makes the exit code 3: fails; tight adds tight ones; undecided adds those too.")
 @click.option("--explained-ok", is_flag=True, help="A failing check that carries the project's remark does not count.")
-def check(slugs, projects, as_json, fail_on, explained_ok):
-    """Tell faults in the text and in issued records (exit 1) and failing design checks (exit 3).
+def check(slugs, more, chapters, everything, projects, as_json, fail_on, explained_ok):
+    """Tell faults in the text and in issued records (exit 1) and design checks that fail (exit 3), are tight or undecided.
 
-    A check over a list without items has nothing to check: it is told, and counts neither for nor against.
+    A check over a list without items has nothing to check: it counts neither for nor against. `basis show PROJECT CHECK` opens one by the id in brackets.
     """
-    books, faults = _load_all(projects, _slugs(projects, slugs))
-    faults = sorted([*faults, *_broken_records(projects, _slugs(projects, slugs))])
-    counted = {"fails": ("fails",), "tight": ("fails", "tight"), "undecided": ("fails", "tight", "undecided"), "never": ()}[fail_on]
-    bad = [verdict for book in books for verdict in (*book.checks, *book.self_tests) if verdict.word in counted and not (explained_ok and verdict.remark)]
+    from basis.terminal.checks import check_lines, check_record, checked
+
+    wanted = _slugs(projects, dict.fromkeys((*slugs, *more)))
+    with click.progressbar(wanted, label="Solving", file=sys.stderr, hidden=not _terminal() or len(wanted) < 4) as bar:
+        found = checked(projects, bar, chapters, fail_on, explained_ok)
     if as_json:
-        _tell_json(_check_record(books, faults, bad))
+        _tell_json(check_record(found))
     else:
-        _tell_checks(books, faults)
-    if faults:
+        for fault in found.faults:
+            click.echo(str(fault), err=True)
+        _tell(check_lines(found, everything))
+    if found.faults:
         raise SystemExit(EXIT_FAULTS)
-    raise SystemExit(EXIT_CHECKS if bad else 0)
+    raise SystemExit(EXIT_CHECKS if found.against else 0)
 
 
-def _load_all(projects: Path, slugs) -> tuple[list, list[Fault]]:
-    import basis
+@main.command(epilog="\b\nExamples:\n  basis find louvre velocity\n  basis find autonomy --json\n  basis find nec 310.16 --all")
+@click.argument("words", nargs=-1, required=True)
+@json_option
+@click.option("--all", "everything", is_flag=True, help="All that fits, not the best only.")
+def find(words, as_json, everything):
+    """List values, formulas, procedures, checks, tables, sources and input keys by id, name, symbol or meaning, the best first.
 
-    books, faults = [], []
-    with click.progressbar(slugs, label="Solving", file=sys.stderr, hidden=not _terminal() or len(slugs) < 4) as bar:
-        for slug in bar:
-            try:
-                books.append(basis.load(projects / slug))
-            except Faults as found:
-                faults += found.faults
-    return books, sorted(faults)
+    A plural, a wrong letter and the beginning of a word are near enough. `basis show PROJECT ID` opens one with its numbers, `basis show ID` as the program
+    has it, `basis try ID --help-inputs` tells how to run a formula, a procedure or the value that one yields.
+    """
+    from basis.terminal.finding import find as found_by
+    from basis.terminal.finding import find_lines, find_record
 
-
-def _broken_records(projects: Path, slugs) -> list[Fault]:
-    """What is wrong with records that were issued: edited by hand, half-written, of another project."""
-    from basis.record.issued import records_of
-
-    faults = []
-    for slug in slugs:
-        try:
-            records_of(projects / slug)
-        except Faults as found:
-            faults += found.faults
-    return faults
-
-
-def _check_record(books, faults, bad) -> dict:
-    from basis.record.requirements import tallies
-
-    return {"faults": [fault.as_record() for fault in faults], "counted_against": len(bad),
-            "projects": [{"project": book.project.slug, "checks": [_verdict_record(book, verdict) for verdict in book.checks],
-                          "self_tests": [_verdict_record(book, verdict) for verdict in book.self_tests],
-                          "still_open": book.still_open, **tallies(book),
-                          "not_read": [{"term": one.given.term, "element": one.given.element, "file": one.given.file, "line": one.given.line,
-                                        "beside": [choice.id for choice in one.beside]} for one in book.not_read],
-                          "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
-                                          for given in book.assumptions()]}
-                         for book in books]}
-
-
-def _verdict_record(book, verdict) -> dict:
-    from basis.solving.lacking import lacks
-    from basis.solving.working import finite
-
-    return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": finite(verdict.margin),
-            "margin_shown": verdict.margin_text,
-            "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
-            "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
-            "beside": [value.id for value in verdict.beside], "sized": [term.id for term in verdict.sized],
-            "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
-            "chance": finite(verdict.chance), "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
-            "remark": verdict.remark}
-
-
-def _tell_checks(books, faults) -> None:
-    from basis.record.requirements import tallies
-
-    for fault in faults:
-        click.echo(str(fault), err=True)
-    for book in books:
-        click.echo(click.style(f"{book.project.name} ({book.project.slug})", bold=True))
-        for verdict in (*book.checks, *(one for one in book.self_tests if one.word != "holds")):
-            click.echo("  " + _verdict_line(book, verdict))
-        for one in book.not_read:
-            click.echo(f"  {one.told}")
-        for register, tally in tallies(book).items():
-            if tally["listed"]:
-                ids = f" ({', '.join(tally['open'])})" if tally["open"] else ""
-                click.echo(f"  {register}: {tally['listed']}, {len(tally['open'])} {STILL[register]}{ids}")
-        click.echo(f"  open: {book.still_open}")
-
-
-def _verdict_line(book, verdict) -> str:
-    from basis.solving.lacking import told
-
-    word = click.style(f"{verdict.word:<{max(map(len, VERDICT_COLOURS))}}", fg=VERDICT_COLOURS[verdict.word])
-    if verdict.nothing_text:
-        return f"{word} {verdict.check.title}: {verdict.nothing_text}"
-    if verdict.word == "undecided":
-        return f"{word} {verdict.check.title}: {told(book, verdict.missing)}"
-    where = f" at {', '.join(map(item_words, verdict.element.split()))}" if verdict.element else ""
-    chance = f", met in {verdict.chance_text} of {verdict.samples_text}" if verdict.samples else ""
-    remark = f" – {verdict.remark}" if verdict.remark and verdict.word != "holds" else ""
-    sign = "≤" if verdict.check.safe == "below" else "≥"
-    whose = f" ({verdict.limit_mark})" if verdict.limit_mark else ""
-    return f"{word} {verdict.check.title}{where}: {verdict.value.text()} {sign} {verdict.limit.text()}{whose}, {verdict.margin_words}{chance}{remark}"
+    found = found_by(words)
+    if as_json:
+        _tell_json(find_record(found))
+    else:
+        _tell(find_lines(found, everything))
 
 
 @main.command(epilog="\b\nExamples:\n  basis show larkmere-hospital ventilation_airflow\n"
               "  basis show larkmere-hospital louvre_face_velocity.intake_north --json\n"
+              "  basis show larkmere-hospital opening_face          a check with both workings\n"
+              "  basis show larkmere-hospital ventilation           a chapter: verdicts, what it reads from others\n"
+              "  basis show nec-310-16-copper-75                    a table as the program has it\n"
               "  basis show larkmere-hospital set_rated_current --option generating_voltage_choice.low_voltage")
-@click.argument("slug")
-@click.argument("value_id")
+@click.argument("words", nargs=-1, required=True, metavar="[PROJECT] ID")
 @projects_option
-@click.option("--option", help="DECISION.OPTION: the value in that option instead of the chosen one.")
+@click.option("--option", help="DECISION.OPTION: in that option instead of the chosen one.")
 @json_option
-def show(slug, value_id, projects, option, as_json):
-    """Show one value with its full working."""
-    import basis
-    from basis.solving.lacking import told
-    from basis.solving.working import lines, record
+@digits_option
+def show(words, projects, option, as_json, digits):
+    """Open a value, check, procedure, chapter, list, table or source by its ID: with the numbers of PROJECT, else as the program has it.
 
-    book = basis.load(projects / _slugs(projects, (slug,))[0])
-    if option:
-        book = _option_book(book, option)
-    if value_id.split(".")[0] not in book.values:
-        missing = book.undecided.get(value_id)
-        what = f"'{value_id}' is undecided: {told(book, missing)}" if missing else f"no value '{value_id}' in {slug}"
-        raise Faults([Fault("show", 0, what, "the id of a value", nearest_name(value_id, book.values))])
-    try:
-        value = book[value_id]
-    except KeyError as trouble:
-        elements = [".".join((value_id.split(".")[0], *ids)) for ids in book[value_id.split(".")[0]].elements()]
-        raise Faults([Fault("show", 0, str(trouble.args[0]), "an element", nearest_name(value_id, elements))]) from trouble
+    PROJECT alone tells how its chapters stand.
+    """
+    import basis
+    from basis.terminal.opening import opened, opened_project, option_book, shown_lines, shown_record
+
+    whole = len(words) == 1 and (projects / words[0]).is_dir()
+    in_project = whole or len(words) == 2
+    if len(words) > 2 or option and not in_project:
+        raise click.UsageError("one project and one id, such as: basis show larkmere-hospital ventilation_airflow")
+    book = basis.load(projects / _slugs(projects, words[:1])[0]) if in_project else None
+    book = option_book(book, option) if option else book
+    found = [opened_project(book)] if whole else opened(words[-1], book, digits)
     if as_json:
-        _tell_json(record(book.values, value, book.names))
+        _tell_json(shown_record(found))
     else:
-        click.echo("\n".join(lines(book.values, value, book.names)))
+        _tell(shown_lines(found))
 
 
 def _tell_json(data) -> None:
     click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
-
-
-def _option_book(book, option: str):
-    key = tuple(option.partition(".")[::2])
-    if key not in book.options:
-        known = [".".join(each) for each in book.options]
-        raise Faults([Fault("show", 0, f"no option '{option}'", ", ".join(known) or "a project with decisions", nearest_name(option, known))])
-    return book.options[key]
 
 
 @main.command(name="try", epilog="\b\nExamples:\n  basis try air_pressure altitude='1600 m' --digits 9\n"
@@ -322,14 +250,14 @@ def issue(slug, revision, projects, note, date, roles):
     import basis
     from basis.record.issued import Role
     from basis.record.issuing import issue as issued
+    from basis.terminal.checks import counted_words
 
     if wrong := [role for role in roles if "=" not in role]:
         raise click.UsageError(f"'{wrong[0]}' is not written as ROLE=DATE")
     book = basis.load(projects / _slugs(projects, (slug,))[0])
     path = issued(book, revision, date or datetime.date.today().isoformat(), note, tuple(Role(*role.split("=", 1)) for role in roles))
-    tally = Counter(verdict.word for verdict in book.checks)
     click.echo(f"{path}: to be committed beside the text of the project")
-    click.echo(f"Revision {revision}: {len(book.values)} values; checks: {', '.join(f'{tally[word]} {word}' for word in VERDICT_COLOURS if tally[word])}")
+    click.echo(f"Revision {revision}: {len(book.values)} values; {counted_words(book.checks)}")
 
 
 @main.command(epilog="""\b

@@ -19,6 +19,7 @@ from basis.solving.examples import running_example
 from basis.solving.trial import counts_asked, maker, try_formula, written_form
 from basis.solving.value import Value, written_shown
 from basis.solving.working import lines, range_of, record, with_digits
+from basis.terminal.finding import name_of
 
 
 def listing(known: Catalogue | None = None) -> Iterator[tuple[str, str, str, str]]:
@@ -27,12 +28,6 @@ def listing(known: Catalogue | None = None) -> Iterator[tuple[str, str, str, str
     for chapter in known.chapters:
         for one in known.formulas[chapter.id]:
             yield ("formula" if isinstance(one, Formula) else "procedure"), one.id, name_of(one), chapter.id
-
-
-def name_of(producer: Formula | Procedure) -> str:
-    """The name of a formula, or of what a procedure yields."""
-    first, *rest = [terms()[name].name for name in producer.yields]
-    return f"{first} and {len(rest)} more" if len(rest) > 1 else f"{first}, {rest[0]}" if rest else first
 
 
 def listing_lines(known: Catalogue | None = None) -> Iterator[str]:
