@@ -16,7 +16,7 @@ from pathlib import Path
 
 import basis
 from basis.language.faults import Faults
-from basis.terminal.cli import _check_record
+from basis.terminal.checks import Checked, check_record
 
 ROOT = Path(__file__).parent.parent
 LINE = re.compile(r"(?P<head> *(?:- )?(?:\{id: \w+, )?)(?P<key>[\w]+): (?P<value>[^\n#]+)")
@@ -111,7 +111,7 @@ def outcome(folder: Path) -> str:
         return f"odd fault: {odd[0]!r}" if odd else ""
     except Exception:
         return traceback.format_exc()
-    json.dumps(_check_record([book], [], []), allow_nan=False)
+    json.dumps(check_record(Checked([book], [])), allow_nan=False)
     return ""
 
 
