@@ -29,7 +29,7 @@ def copies(into: Path, count: int) -> Path:
     for number in range(count):
         source = demo[number % len(demo)]
         name = source.name if number < len(demo) else f"{source.name}-{number}"
-        shutil.copytree(source, projects / name, ignore=shutil.ignore_patterns("issued"))  # a record is of one project alone
+        shutil.copytree(source, projects / name, ignore=None if name == source.name else shutil.ignore_patterns("issued"))  # a record is of one project
     shutil.copytree("templates", into / "templates", dirs_exist_ok=True)
     return projects
 

@@ -79,10 +79,14 @@ class Comparison:
         return tuple(check for check in self.checks if check.worse)
 
     @property
+    def values(self) -> tuple[MovedValue, ...]:
+        """Inputs, then results in reading order."""
+        return (*self.inputs, *(value for values in self.results.values() for value in values))
+
+    @property
     def moved(self) -> int:
         """How many numbers are shown otherwise, inputs among them."""
-        values = (*self.inputs, *(value for values in self.results.values() for value in values))
-        return sum(one.seen and one.number for value in values for one in value.numbers)
+        return sum(one.seen and one.number for value in self.values for one in value.numbers)
 
     @property
     def nothing(self) -> bool:

@@ -80,7 +80,7 @@ def history_of(book: Book, before: History | None = None) -> History:
         before = History(stamp, records, tuple(compare(old, new) for old, new in zip(records, records[1:])))
     if not before.records:
         return before
-    now = record_of(book)
+    now = record_of(book, before=before.now)
     return History(stamp, before.records, before.steps, now, compare(before.records[-1], now))
 
 

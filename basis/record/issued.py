@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
@@ -145,6 +145,7 @@ class Record:
     checks: dict[str, IssuedCheck]  # by id
     values: dict[str, IssuedValue]  # by id
     parts: dict[str, tuple[Part, ...]]  # by the id of their value
+    made_from: dict[str, tuple] = field(default_factory=dict, compare=False, repr=False)  # by the id of a value, of a record that was made and not read
 
     @cached_property
     def lists(self) -> dict[str, tuple[str, ...]]:

@@ -83,9 +83,10 @@ def _write_new(path: Path, text: str) -> None:
         part.unlink(missing_ok=True)
 
 
-def record_of(book: Book, revision: str = "", number: str = "", date: str = "", note: str = "", roles: tuple[Role, ...] = ()) -> Record:
+def record_of(book: Book, revision: str = "", number: str = "", date: str = "", note: str = "", roles: tuple[Role, ...] = (),
+              before: Record | None = None) -> Record:
     """The record of a book as it stands: all its values but those that prove the program, such as residuals, which are not the plant's and move with
-    every number.
+    every number. Lines of what has not moved since the record `before` are taken from there.
     """
     project = book.project
     head = issued.Head(project.slug, _safe(project.name), __version__, text_digest(book), revision, number, date, note)
@@ -98,9 +99,11 @@ def record_of(book: Book, revision: str = "", number: str = "", date: str = "", 
     proving = values_that_prove(book)
     ordered = [book.values[value_id] for chapter in book.chapters for value_id in book.ids_of_chapter(chapter.id) if value_id not in proving]
     read = {value.id: _reads(makers.get(value.id), book) for value in ordered}
-    values = {value.id: _value(value, book, tuple(read[value.id])) for value in ordered}
-    parts = {value.id: tuple(_parts(value)) for value in ordered if value.axes and not _hourly(value)}
-    return Record(head, roles, chosen, items, tuple(_rows(read)), chapters, checks, values, {name: found for name, found in parts.items() if found})
+    made_from = {value.id: (value.digest, value.producer, book.home[value.id], *read[value.id]) for value in ordered}
+    same = {value_id for value_id, made in made_from.items() if before and before.made_from.get(value_id) == made}
+    values = {value.id: before.values[value.id] if value.id in same else _value(value, book, tuple(read[value.id])) for value in ordered}
+    parts = {value.id: before.parts.get(value.id) if value.id in same else tuple(_parts(value)) for value in ordered if value.axes and not _hourly(value)}
+    return Record(head, roles, chosen, items, tuple(_rows(read)), chapters, checks, values, {name: found for name, found in parts.items() if found}, made_from)
 
 
 def values_that_prove(book: Book) -> frozenset[str]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from basis.record.compare import Comparison, MovedCheck
 from basis.record.history import History
-from basis.solving.since import Since
+from basis.solving.since import Differing, Since
 
 
 def since(history: History) -> Since | None:
@@ -20,13 +22,21 @@ def since(history: History) -> Since | None:
         last = history.steps[-1]
         base, numbers, verdicts = last.old.revision, _numbers(last), _verdicts(last)
     same = found.nothing and (found.old.text, found.old.program) == (found.new.text, found.new.program)
-    return Since(found.old.revision, same, found.moved, len(found.turned), base, numbers, verdicts)
+    return Since(found.old.revision, same, _differing(found), base, numbers, verdicts)
+
+
+def _differing(found: Comparison) -> dict[str, Differing]:
+    """What differs in each chapter in which a number, a verdict or a margin is shown otherwise."""
+    numbers = Counter(value.chapter for value in found.values for one in value.numbers if one.seen and one.number)
+    verdicts = Counter(check.chapter for check in found.checks if check.turned)
+    margins = Counter(check.chapter for check in found.checks if not check.turned and _seen(check))
+    return {chapter: Differing(numbers[chapter], verdicts[chapter], margins[chapter]) for chapter in dict.fromkeys((*numbers, *verdicts, *margins))}
 
 
 def _numbers(found: Comparison) -> dict[str, dict[str, str]]:
     """Numbers that moved as in every comparison, beyond the rounding of another machine, and are shown otherwise; not what is new or gone."""
     numbers: dict[str, dict[str, str]] = {}
-    for value in (*found.inputs, *(value for values in found.results.values() for value in values)):
+    for value in found.values:
         for one in value.numbers:
             if one.number and one.seen and one.old and one.new:
                 numbers.setdefault(value.id, {})[one.id.removeprefix(value.id).removeprefix(".")] = one.old

@@ -21,6 +21,7 @@ INVENTED = ("Everything in this book is invented: the place, the plant and every
             "It shows how the book works; do not build from it.")
 AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
        "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
+COUNTED = ("index.html", "revisions.html")  # pages that count all that differs in the book from its last issue
 GENERAL = (("options.html", "Options side by side"), ("governs.html", "What governs this design"), ("checks.html", "Checks"),
            ("compliance.html", "Compliance"), ("questions.html", "Questions"), ("assumptions.html", "Open assumptions"), ("revisions.html", "Revisions"),
            ("self-tests.html", "Self-tests of the program"),
@@ -49,7 +50,8 @@ class Surround:
     """What is the same round every page of a book."""
 
     book: Book
-    stamp: Markup
+    stamp: Markup  # of a page about the whole book
+    stamps: dict[str, Markup]  # of other pages by name
     switch: Markup
     notice: Markup
     foot: str
@@ -58,20 +60,20 @@ class Surround:
 def of_book(book: Book) -> Surround:
     """What stands round the pages of a book."""
     notice = html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
-    return Surround(book, _stamp(book), _marks_switch(book), notice, str(_foot(book)))
+    return Surround(book, _stamp(book), _stamps(book), _marks_switch(book), notice, str(_foot(book)))
 
 
 def page(around: Surround, addresses: Addresses, kind: str, title: str, content: Markup) -> Page:
     """A page of a book: the same object as the last time, where nothing in it and round it has changed."""
     book, name = around.book, addresses.here
-    way, contents = _way(book, title, name), _contents(book, name)
-    return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents),
-                kind, title, content, way, contents, around.stamp, around.switch, around.notice, around.foot, book.project.name)
+    way, contents, stamp = _way(book, title, name), _contents(book, name), around.stamps.get(name, around.stamp)
+    return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents, stamp),
+                kind, title, content, way, contents, stamp, around.switch, around.notice, around.foot, book.project.name)
 
 
-def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup) -> Page:
+def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup, stamp: Markup) -> Page:
     project = around.book.project
-    body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), around.stamp, around.notice, content])
+    body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
                 str(html.join([contents, _here(content)])), around.foot)
 
@@ -117,18 +119,27 @@ def _way(book: Book, title: str, name: str) -> Markup:
     return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
 
 
-def _stamp(book: Book) -> Markup:
-    """Document, revision, how the book stands to its last issue, and how much is still open; computed, never typed."""
+def _stamps(book: Book) -> dict[str, Markup]:
+    """Of pages of a chapter by what differs in it, so that a save leaves the pages of other chapters as they are; the whole is counted on two pages."""
+    if book.since is None:
+        return {}
+    whole = dict.fromkeys(COUNTED, _stamp(book, book.since.told))
+    return whole | {name: _stamp(book, book.since.told_of(chapter.id))
+                    for chapter in book.chapters for name in (f"{chapter.id}.html", *_working_pages(chapter))}
+
+
+def _stamp(book: Book, told: str = "") -> Markup:
+    """Document, revision, how the book or the chapter stands to the last issue, and how much is still open; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
-    return html.paragraph(html.join([*shown, *_issued(book), Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
+    return html.paragraph(html.join([*shown, *_issued(book, told), Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
 
 
-def _issued(book: Book) -> Iterable[str]:
-    """How the book as a whole stands to its last issue, and what its marks stand for."""
+def _issued(book: Book, told: str) -> Iterable[str]:
+    """How it stands to the last issue, and what marks stand for."""
     if book.since is None:
         return [html.link("revisions.html", "not issued yet")]
-    return filter(None, [html.link("revisions.html", book.since.told), book.since.legend])
+    return filter(None, [html.link("revisions.html", told or book.since.told_in_passing), book.since.legend])
 
 
 def text(book: Book, term_id: str) -> str:

@@ -101,8 +101,7 @@ def _anchor(head: Head) -> str:
 
 
 def _moved_ids(found: Comparison) -> frozenset[str]:
-    values = (*found.inputs, *(value for values in found.results.values() for value in values))
-    return frozenset(one.id for value in values for one in value.numbers)
+    return frozenset(one.id for value in found.values for one in value.numbers)
 
 
 def _comparison(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Markup:

@@ -6,6 +6,23 @@ from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True)
+class Differing:
+    """How much differs from the last issue in a book or in one of its chapters, what is new and what is gone counted too."""
+
+    numbers: int = 0  # shown otherwise
+    verdicts: int = 0  # with another word
+    margins: int = 0  # shown otherwise, of verdicts with the same word
+
+    def __add__(self, other: Differing) -> Differing:
+        return Differing(self.numbers + other.numbers, self.verdicts + other.verdicts, self.margins + other.margins)
+
+    @property
+    def told(self) -> str:
+        """Numbers and verdicts, or where none differs margins; nothing where nothing does."""
+        return ", ".join(filter(None, [_counted(self.numbers, "number"), _counted(self.verdicts, "verdict")])) or _counted(self.margins, "margin")
+
+
+@dataclass(frozen=True)
 class Since:
     """The last issue, how the book differs from it, and what is marked.
 
@@ -15,8 +32,7 @@ class Since:
 
     issue: str  # revision
     same: bool  # nothing differs, the text of the project and the program neither
-    moved: int = 0  # numbers that are shown otherwise
-    turned: int = 0  # verdicts with another word
+    differing: dict[str, Differing] = field(default_factory=dict)  # chapter id -> what differs there; only chapters in which something does
     base: str = ""
     numbers: dict[str, dict[str, str]] = field(default_factory=dict)
     verdicts: dict[str, tuple[str, str]] = field(default_factory=dict)
@@ -28,13 +44,25 @@ class Since:
 
     @property
     def told(self) -> str:
-        """How the book stands to its last issue."""
-        if self.same:
-            return f"as issued {self.issue}"
-        counts = [_counted(self.moved, "number"), _counted(self.turned, "verdict")]
-        if told := ", ".join(filter(None, counts)) or _counted(len(self.verdicts) if self.base == self.issue else 0, "margin"):
-            return f"differs from issue {self.issue} in {told}"
-        return f"numbers and verdicts as issued {self.issue}"
+        """How the book as a whole stands to its last issue."""
+        differing = sum(self.differing.values(), Differing())
+        return self._as_issued or f"differs from issue {self.issue} in {differing.told}"
+
+    @property
+    def told_in_passing(self) -> str:
+        """The same without a count, which moves with every number of the book."""
+        return self._as_issued or f"the book differs from issue {self.issue}"
+
+    def told_of(self, chapter_id: str) -> str:
+        """How a chapter stands to the last issue."""
+        if chapter_id in self.differing:
+            return f"this chapter differs from issue {self.issue} in {self.differing[chapter_id].told}"
+        return self._as_issued or f"numbers and verdicts of this chapter as issued {self.issue}"
+
+    @property
+    def _as_issued(self) -> str:
+        """Nothing where a number or a verdict differs."""
+        return f"as issued {self.issue}" if self.same else "" if self.differing else f"numbers and verdicts as issued {self.issue}"
 
     @property
     def legend(self) -> str:

@@ -61,6 +61,15 @@ def test_the_same_book_gives_the_same_bytes(tmp_path):
     assert texts[0] == texts[1]
 
 
+def test_what_has_not_moved_is_taken_from_the_record_before(tmp_path):
+    before = record(tmp_path)
+    book = basis.load(written(tmp_path, ("hours_per_year_outages: 30 h", "hours_per_year_outages: 37 h")))
+    now = record_of(book, before=before)
+    assert now == record_of(book)
+    assert now.values["running_hours_per_year"].number == "277200"  # s: 40 h of tests and 37 h
+    assert {value_id for value_id in now.values if now.values[value_id] is not before.values[value_id]} == {"hours_per_year_outages", "running_hours_per_year"}
+
+
 def test_every_value_and_element_stands_in_it(books):
     for book in books.values():
         have = record_of(book)

@@ -11,19 +11,20 @@ from building import ROOT, built
 from page_tree import read
 from pypdf import PdfReader
 from rendering import chapter_page
-from small_project import issued, written
+from small_project import exchange, issued, written
 from test_browser import TAGS
 
 import basis
 from basis.record.compare import compare
 from basis.record.history import History, history_of
-from basis.record.issuing import record_of
+from basis.record.issuing import issue, record_of
 from basis.record.marks import since
+from basis.site import frame
 from basis.site.addresses import of_book
 from basis.site.build_cache import BuildCache
 from basis.site.render import template_folders
 from basis.site.tables import of_items
-from basis.solving.since import Since
+from basis.solving.since import Differing, Since
 
 OUTAGES = ("hours_per_year_outages: 30 h", "hours_per_year_outages: 37 h")
 TESTS = ("hours_per_year_tests: {value: 40 h", "hours_per_year_tests: {value: 60 h")
@@ -75,9 +76,29 @@ def test_one_edit_marks_the_input_and_what_rests_on_it(tmp_path):
     assert set(found["plant-sheet.html"]) == {("running_hours_per_year", result_mark), ("running_hours_per_year", input_mark)}
     assert all({mark for _, mark in some} <= {input_mark, result_mark} for some in found.values())
     assert "checks.html" not in found  # the hours of tests are as they were
-    for tree in pages.values():
-        assert "differs from issue A in 2 numbers, △ marks what has moved since issue A," in head(tree)
-        assert switches(tree)
+    assert all("△ marks what has moved since issue A," in head(tree) and switches(tree) for tree in pages.values())
+
+
+def test_a_page_of_a_chapter_counts_what_differs_there_and_two_pages_count_the_whole(larkmere):
+    around = frame.of_book(replace(larkmere, since=Since("C", False, {"fuel": Differing(2, 1), "dips": Differing(0, 0, 1)})))
+    told = {"fuel": "this chapter differs from issue C in 2 numbers, 1 verdict", "dips": "this chapter differs from issue C in 1 margin",
+            "plant": "numbers and verdicts of this chapter as issued C"}
+    assert all(words in around.stamps[f"{chapter}{ending}"] for chapter, words in told.items() for ending in (".html", "-inputs.html", "-sheet.html"))
+    assert all("differs from issue C in 2 numbers, 1 verdict" in around.stamps[name] for name in ("index.html", "revisions.html"))
+    assert "checks.html" not in around.stamps and "the book differs from issue C" in around.stamp
+
+
+def test_a_save_rewrites_no_page_for_a_count_of_another_chapter(tmp_path):
+    place = exchange(tmp_path / "projects", "plant, fuel")
+    issue(basis.load(place), "A", "2026-03-02", "before the edits")
+    cache, heads = BuildCache(keep=True), []
+    for old, new in (("day_tank_volume: 50 gal", "day_tank_volume: 60 gal"), ("fuel_tank_volume: 1000 gal", "fuel_tank_volume: 1100 gal")):
+        fuel = place / "fuel.yaml"
+        fuel.write_text(fuel.read_text("utf-8").replace(old, new), "utf-8")
+        site = cache.make(place.parent, template_folders(ROOT / "projects"))
+        assert site.faults == ()
+        heads.append({name: head(read(site.pages[f"{place.name}/{name}.html"].body)) for name in ("index", "plant", "plant-inputs", "fuel", "checks")})
+    assert {name for name in heads[0] if heads[0][name] != heads[1][name]} == {"index", "fuel"}
 
 
 def test_a_verdict_that_turned_is_marked_with_its_old_word_and_margin(tmp_path):
@@ -122,7 +143,7 @@ def test_what_is_new_or_gone_is_counted_and_has_no_mark(tmp_path):
     assert marks(made(tmp_path, ("test_hours_max: 50 h\n", ""))).keys() <= {"index.html", "checks.html", "plant.html", "plant-inputs.html"}  # its verdict
     book = basis.load(tmp_path / "pump-house")
     found = since(history_of(book))
-    assert found.numbers == {} and found.verdicts == {"test_hours": ("holds", "+20 %")} and (found.moved, found.turned) == (1, 1)
+    assert found.numbers == {} and found.verdicts == {"test_hours": ("holds", "+20 %")} and found.differing == {"plant": Differing(numbers=1, verdicts=1)}
 
 
 def test_the_rounding_of_another_machine_is_no_change(tmp_path):
@@ -146,7 +167,7 @@ def larkmere():
 
 def test_a_number_of_an_item_is_marked_in_its_row(larkmere):
     item = larkmere.items["heat_source"][1]
-    book = replace(larkmere, since=Since("C", False, 1, 0, "C", {"heat_source_heat": {item: "7.00 kW"}}))
+    book = replace(larkmere, since=Since("C", False, {}, "C", {"heat_source_heat": {item: "7.00 kW"}}))
     (mark,) = chapter_page(book, "ventilation").all("u-was")
     assert words(mark) == "moved since issue C (was 7.00 kW)"
     assert row_head(mark).text == book.names["heat_source"][item]
@@ -156,7 +177,7 @@ def test_a_row_of_numbers_has_one_mark_at_its_head(larkmere):
     value = larkmere.values["motor_start_dip"]
     (motor, *_), (first, second, *_) = value.items
     moved = {f"{motor}.{first}": "4.50 %", f"{motor}.{second}": "5.50 %"}
-    book = replace(larkmere, since=Since("C", False, 2, 0, "C", {value.id: moved}))
+    book = replace(larkmere, since=Since("C", False, {}, "C", {value.id: moved}))
     found = [mark for mark in chapter_page(book, "loads").all("u-was") if mark.parent.tag == "th"]
     cases = book.names["running_case"]
     assert found and {words(mark) for mark in found} == {f"moved since issue C (was {cases[first]} 4.50 %, {cases[second]} 5.50 %)"}
@@ -166,7 +187,7 @@ def test_a_row_of_numbers_has_one_mark_at_its_head(larkmere):
 def test_a_word_that_stands_for_an_item_is_told_by_its_name(larkmere):
     value = next(value for value in larkmere.values.values() if value.term.unit == "reference" and value.axes and value.number.size)
     before, axis = larkmere.items[value.term.refers_to][-1], value.axes[0]
-    book = replace(larkmere, since=Since("C", False, 1, 0, "C", {value.id: {value.items[0][0]: before}}))
+    book = replace(larkmere, since=Since("C", False, {}, "C", {value.id: {value.items[0][0]: before}}))
     addresses = of_book(book)
     assert f"(was {addresses.item_name(value.term.refers_to, before)})" in of_items(addresses, axis, [value])
 
