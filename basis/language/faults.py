@@ -1,6 +1,6 @@
 """What is wrong with the text of a project, told as a person would want it.
 
-A Fault holds facts (file, line, what, expected, nearest); the sentence is made when it is shown. Faults gathers them
+A Fault holds facts (file, line, what, expected, nearest, the command that helps); the sentence is made when it is shown. Faults gathers them
 all and is the only exception that this program raises on purpose.
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from difflib import get_close_matches
+from shlex import quote
 
 LONGEST = 300  # characters of what is wrong
 
@@ -90,6 +91,16 @@ class ItemTroubles(Exception):
 def of_system(refused: OSError, where: str) -> Fault:
     """What the operating system refuses, as a Fault of the file that it names, or of `where` when it names none."""
     return Fault(str(refused.filename or where), 0, f"the operating system refuses: {refused.strerror or refused}")
+
+
+def find_command(word: str) -> str:
+    """The command that finds a thing by a word, as a shell reads it."""
+    return f"basis find {quote(one_line(word))}"
+
+
+def show_command(name: str) -> str:
+    """The command that tells what the program has of a quantity, a formula or a table."""
+    return f"basis show {name}"
 
 
 def nearest_name(word: str, names) -> str:

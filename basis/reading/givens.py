@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import nan
 
 from basis.language import units
-from basis.language.faults import Faults, nearest_name
+from basis.language.faults import Faults, nearest_name, show_command
 from basis.language.table import families
 from basis.language.terms import Term, listed
 from basis.language.words import item_words
@@ -117,7 +117,7 @@ def _single(term: Term, node: Node, unit: Node | None, faults: list):
     if text is None:
         return None
     if not text.strip():
-        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out")
+        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out", "", show_command(term.id))
         return None
     return _word(term, node, text, unit, faults) if term.is_text else _number(term, node, text, unit, faults)
 
@@ -152,7 +152,7 @@ def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
         return None
     written = f"{text} {unit_text}".strip()
     if term.outside(value):
-        node.fault(faults, f"'{term.id}' is {written}, outside its physical range", term.range_text)
+        node.fault(faults, f"'{term.id}' is {written}, outside its physical range", term.range_text, "", show_command(term.id))
         return None
     return value, written
 

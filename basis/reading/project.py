@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis.language import units
-from basis.language.faults import Fault, Faults, nearest_name
+from basis.language.faults import Fault, Faults, find_command, nearest_name, show_command
 from basis.language.terms import Term, listed, lists_by_key, terms
 from basis.reading import schema
 from basis.reading.folder import Folder, project_files
@@ -242,18 +242,20 @@ def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str
             scope.givens[(key, item)] = given
 
 
-def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, str, str]:
-    """What is wrong with a key that may not stand here, what was expected, and the nearest that may."""
+def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, ...]:
+    """What is wrong with a key that may not stand here, what was expected, the nearest that may, and the command that leads on."""
     here = f"an item of {listed(axis).key}" if axis else "an option" if scope.option else "the project as a whole"
     if key in PROJECT_FIELDS or key in lists_by_key():
         return f"'{key}' cannot stand in {here}", "the beginning of a line in a file of the project", ""
     term = terms().get(key)
     if term is None:
         known = [*_terms_of(reading, axis), *(() if axis else lists_by_key()), *(() if axis or scope.option else PROJECT_FIELDS)]
-        return f"unknown key '{key}'", f"a term of {listed(axis).key}" if axis else "a term or a list of items", nearest_name(key, known)
+        expected = f"a term of {listed(axis).key}" if axis else "a term or a list of items"
+        return f"unknown key '{key}'", expected, nearest_name(key, known), find_command(key)
     if len(term.own_axes) == 1 and len(term.axes) <= 2:
-        return f"'{key}' cannot stand in {here}", f"an item of {listed(term.own_axes[0]).key}", ""
-    return f"'{key}' cannot stand in {here}", "no value here: the book computes it" if term.own_axes else "the project as a whole, not an item", ""
+        return f"'{key}' cannot stand in {here}", f"an item of {listed(term.own_axes[0]).key}", "", show_command(key)
+    expected = "no value here: the book computes it" if term.own_axes else "the project as a whole, not an item"
+    return f"'{key}' cannot stand in {here}", expected, "", show_command(key)
 
 
 def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:

@@ -44,9 +44,9 @@ class Node:
         """The scalar's text; a fault and None when it is no scalar."""
         return self.data if self.is_a("scalar", faults) else None
 
-    def fault(self, faults: list, what: str, expected: str = "", nearest: str = "") -> None:
+    def fault(self, faults: list, what: str, expected: str = "", nearest: str = "", help: str = "") -> None:
         """Add a fault at its line."""
-        faults.append(Fault(self.file, self.line, what, expected, nearest))
+        faults.append(Fault(self.file, self.line, what, expected, nearest, help))
 
     def is_a(self, kind: str, faults: list) -> bool:
         """Whether it is a scalar, a sequence or a mapping; a fault when not."""

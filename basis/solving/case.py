@@ -13,7 +13,7 @@ import numpy as np
 
 from basis.chapters import Catalogue
 from basis.language.compiled import Memory, Step, chain, count_name, given_name, remembered, result_names
-from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable
+from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, show_command
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
 from basis.language.terms import Term, listed, lists_by_axis, terms
@@ -143,7 +143,7 @@ class Case:
         needed = f" (needed by {user})" if user else ""
         file, line = self._places().of(term, element)
         owner = f" of '{element}'" if element else ""
-        self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", f"{in_sentence(term.name)}, {wanted(term)}"))
+        self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", f"{in_sentence(term.name)}, {wanted(term)}", "", show_command(term.id)))
         return State.FAULTY
 
     def _array(self, term: Term):
@@ -245,7 +245,7 @@ class Case:
         term, producer = terms()[name], self.catalogue.producers.get(name)
         if producer is not None and self._is_given(term) and not term.either:
             given = next(iter(self.by_term[name].values()))
-            self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here"))
+            self.faults.append(Fault(given.file, given.line, f"'{name}' is computed by the book", "no value here", "", show_command(name)))
         if producer is None or self._wholly_given(term) or self._left_out(term):
             state[name] = self._input(term)
             if state[name] is State.ABSENT:

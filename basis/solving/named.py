@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
-from basis.language.faults import Fault, nearest_name
+from basis.language.faults import Fault, find_command, nearest_name
 from basis.language.terms import homes, list_key, listed, terms
 from basis.reading.project import Project
 from basis.reading.register import Question, Requirement
@@ -35,8 +35,7 @@ def unknown_names(project: Project, catalogue: Catalogue) -> list[Fault]:
 
 
 def _fault(one: Requirement | Question, key: str, what: str, expected: str, nearest: str = "") -> Fault:
-    named = getattr(one, key).partition(".")[0]
-    return Fault(one.file, one.lines[key], what, expected, nearest, f"basis find {named}" if " " not in named else "")
+    return Fault(one.file, one.lines[key], what, expected, nearest, find_command(getattr(one, key).partition(".")[0]))
 
 
 def _unknown_value(value_id: str, project: Project, checks: set = frozenset()) -> Iterator[tuple[str, str, str]]:

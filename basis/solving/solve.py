@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.language.compiled import Memory
-from basis.language.faults import Fault, Faults, nearest_name
+from basis.language.faults import Fault, Faults, find_command, nearest_name
 from basis.reading.project import Project, read
 from basis.solving.after_save import option_as_before
 from basis.solving.binding import Solved, book_of
@@ -81,7 +81,7 @@ def _project_faults(project: Project, catalogue: Catalogue) -> list[Fault]:
              for name in project.chapters if name not in known]
     checks = {check.id for group in catalogue.checks.values() for check in group}
     found += [Fault(place[1], place[2], f"remark on unknown check '{check_id}'", "the id of a check, as `basis check --json` lists them without this remark",
-                    nearest_name(check_id, checks))
+                    nearest_name(check_id, checks), find_command(check_id))
               for check_id, place in project.remarks.items() if check_id not in checks]
     return found + unknown_names(project, catalogue)
 

@@ -10,14 +10,14 @@ from basis.chapters import Catalogue
 from basis.chapters import catalogue as all_chapters
 from basis.language import units
 from basis.language.compiled import Step, chain, count_name, result_names
-from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, nearest_name
+from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, find_command, nearest_name
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
 from basis.language.standing import cited, source_marks, warnings
 from basis.language.table import families
 from basis.language.terms import Term, listed, lists_by_axis, lists_by_key, terms
 from basis.solving.trouble import why
-from basis.solving.value import Value
+from basis.solving.value import Value, written_shown
 
 PLACE = "try"
 ABSENT = "not given"
@@ -46,7 +46,7 @@ def maker(name: str, catalogue: Catalogue) -> Formula | Procedure:
     known = makers(catalogue)
     if name not in known:
         why = f"'{name}' is an input: no formula yields it" if name in terms() else f"no formula or procedure '{name}'"
-        raise Faults([Fault(PLACE, 0, why, "the id of a formula, a procedure or a result", nearest_name(name, known), f"basis find {name}")])
+        raise Faults([Fault(PLACE, 0, why, "the id of a formula, a procedure or a result", nearest_name(name, known), find_command(name))])
     return known[name]
 
 
@@ -96,7 +96,7 @@ class _Trial:
         self.items: dict[str, tuple[str, ...]] = {axis: one.fixed for axis, one in lists_by_axis().items() if one.fixed}
 
     def values(self) -> dict[str, Value]:
-        data = self._data()
+        data = self.data = self._data()
         if self.faults:
             raise Faults(self.faults)
         results = self._results(data)
@@ -280,8 +280,15 @@ class _Trial:
         facts = {"origin": "formula"}
         if isinstance(producer, Procedure):
             facts = {"origin": "procedure", "residual": (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"])}
+        told = (*warnings(producer, numbers), *self._other_constants())
         return self._value(terms()[name], results[name], producer=producer, inputs=tuple(inputs), cited=tuple(read), own_marks=own,
-                           marks=own.union(*(value.marks for value in inputs.values())), warnings=warnings(producer, numbers), **facts)
+                           marks=own.union(*(value.marks for value in inputs.values())), warnings=told, **facts)
+
+    def _other_constants(self) -> list[str]:
+        """Constants of the book for which something else was written."""
+        asked = [terms()[name] for name in self.producer.parameters if name in self.quantities and terms()[name].constant]
+        return [f"{term.name} is a constant of the book, {written_shown(term, term.default)}, and here another" for term in asked
+                if not np.array_equal(self.data[term.id], term.default_data())]
 
     def _value(self, term: Term, data, **facts) -> Value:
         along = tuple(self.items[axis] for axis in term.axes)

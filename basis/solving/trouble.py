@@ -13,7 +13,7 @@ import numpy as np
 
 from basis.language import units
 from basis.language.compiled import Memory, run_alone
-from basis.language.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable
+from basis.language.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable, show_command
 from basis.language.maths import names_in
 from basis.language.notation import lookups_in
 from basis.language.table import families
@@ -123,12 +123,12 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: Mem
         instead = next((f"; or '{name}' as a given" for name in keys if terms()[name].either), "")
         if not any((fault.file, fault.line) == place and fault.what.startswith(trouble.what) for fault in faults):  # one row, asked for by many
             faults.append(Fault(*place, f"{trouble.what} (asked by '{step.yields[0]}')", trouble.expected + instead, trouble.nearest,
-                                f"basis show {trouble.table_id}"))
+                                show_command(trouble.table_id)))
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:
         faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {why(trouble)}",
-                            "inputs for which it is defined", _numbers(step.needs, have), f"basis show {step.yields[0]}"))
+                            "inputs for which it is defined", _numbers(step.needs, have), show_command(step.yields[0])))
 
 
 def why(trouble: Exception) -> str:
@@ -160,7 +160,7 @@ def not_finite(step, have: dict, places: Places, steps) -> list[Fault]:
     """The Faults of results that are not finite though everything that they need is, at the nearest of `steps` above of which something is given."""
     endless = [name for name in step.yields if not terms()[name].is_text and _endless(have[name], step, have)]
     return [Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{name}' cannot be computed: the result is not finite",
-                  "inputs for which it is defined", _numbers(step.needs, have), f"basis show {name}") for name in endless]
+                  "inputs for which it is defined", _numbers(step.needs, have), show_command(name)) for name in endless]
 
 
 def _endless(number, step, have: dict) -> bool:
@@ -200,7 +200,7 @@ def _out_of_bounds(term: Term, step, have: dict, places: Places, above: tuple) -
     number = float(np.asarray(have[term.id])[place])
     what = f"'{'.'.join((term.id, *items))}' comes out as {_shown(term, number)}, outside its physical range (by '{maker}')"
     own = [(given.file, given.line) for name in above for given in [places.givens.get((name, items[0]))] if given] if items else []
-    return Fault(*(min(own) if own else places.nearest(above)), what, term.range_text, _numbers(step.needs, have), f"basis show {term.id}")
+    return Fault(*(min(own) if own else places.nearest(above)), what, term.range_text, _numbers(step.needs, have), show_command(term.id))
 
 
 def _numbers(names, have: dict) -> str:

@@ -6,22 +6,20 @@ Tells what is there; computes nothing.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import partial
 
 from basis.chapters import catalogue
 from basis.language import notation
-from basis.language.faults import Fault, Faults, nearest_name
+from basis.language.faults import Fault, Faults, find_command, nearest_name
 from basis.language.formula import Chapter, Check, Formula, Procedure
 from basis.language.sources import sources
 from basis.language.table import heads
 from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
-from basis.reading.givens import word_wanted
+from basis.reading.givens import wanted
 from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.examples import readable
 from basis.solving.lacking import lacks, told
-from basis.solving.trial import written_form
 from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import failing_elements
 from basis.solving.working import lines, range_of, record, with_digits
@@ -40,7 +38,7 @@ def opened(name: str, book: Book | None = None, digits: int | None = None) -> li
         known = [*(book.values if book else ()), *names_known()]
         where = f" in {book.project.slug}" if book else ""
         raise Faults([Fault(PLACE, 0, f"nothing is called '{name}'{where}", "the id of a value, check, procedure, chapter, list, table or source",
-                            nearest_name(name, known), f"basis find {name.partition('.')[0]}")])
+                            nearest_name(name, known), find_command(name.partition(".")[0]))])
     return found
 
 
@@ -140,9 +138,9 @@ def _key(term: Term) -> str:
 
 def _wanted(term: Term) -> str:
     """What a project writes behind the key."""
-    if term.is_text or term.fixed_axis == "hour":
-        return word_wanted(term)
-    return written_form(replace(term, axes=(term.fixed_axis,) if term.fixed_axis else ()))
+    if not term.fixed_axis or term.fixed_axis == "hour":
+        return wanted(term)
+    return f"a list of {len(listed(term.fixed_axis).fixed)}, for the {item_words(listed(term.fixed_axis).key)}, each {wanted(term)}"
 
 
 def _why_absent(term: Term, book: Book) -> str:

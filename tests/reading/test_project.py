@@ -454,7 +454,7 @@ def is_whole(node):
                                              ("spare_sets:\n", "a plain number"), ("exhaust_size_chosen:\n", "the id of one of exhaust_sizes")])
 def test_a_key_without_value_is_told_what_may_stand_there(tmp_path, written, wanted):
     (tmp_path / "project.yaml").write_text("name: Plain\nchapters: [plant]\n" + written, "utf-8")
-    with pytest.raises(Faults, match=f"has no value; expected {wanted}; where the plant has none, leave the key out$"):
+    with pytest.raises(Faults, match=f"has no value; expected {wanted}; where the plant has none, leave the key out; see: basis show {written[:-2]}$"):
         read(tmp_path)
 
 

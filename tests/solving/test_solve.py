@@ -259,7 +259,7 @@ def test_a_result_outside_its_physical_range_is_a_fault_that_names_its_formula(t
     over = SHARE.replace('return sum_over("opening", trial_area) / trial_length ** 2', 'return 1 - sum_over("opening", trial_area) / trial_length ** 2')
     faults = told(trial, chapter=over)  # by hand: 1 − 10 m² / (3.048 m)² = −0.0764
     assert [str(fault) for fault in faults] == ["projects/trial/project.yaml:4: 'trial_ratio' comes out as −0.07639, outside its physical range "
-                                                "(by 'trial_ratio'); expected at least 0; nearest: trial_length = 3.048"]
+                                                "(by 'trial_ratio'); expected at least 0; nearest: trial_length = 3.048; see: basis show trial_ratio"]
     assert trial(PROJECT.replace("10 ft", "12 ft"), over)["trial_ratio"].number > 0
 
 

@@ -238,3 +238,9 @@ def test_full_digits_of_levels():
     level = Value(term.id, term, 60 + 10 * np.log10(2), "given")
     assert level.text(unit=False) == "63.0" and with_digits({"": level}, 7)[""].text(unit=False) == "63.0103"
     assert [Value(term.id, term, number, "given").text(unit=False) for number in (-0.04, -0.06)] == ["0.0", "−0.1"]
+
+
+def test_another_constant_than_that_of_the_book_is_told():
+    """A project may not give one; who tries it is told."""
+    warnings = [try_formula("air_pressure", {"altitude": "1600 m", "standard_gravity": one})["air_pressure"].warnings for one in ("9.80665 m/s^2", "10 m/s^2")]
+    assert warnings == [(), ("Standard gravity is a constant of the book, 9.80665 m/s², and here another",)]

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -224,3 +225,25 @@ def test_issue_writes_a_record_and_check_tells_of_its_edit(here):
     path.write_text(path.read_text("utf-8").replace(",holds,", ",tight,", 1), "utf-8")
     told = run_here("check", "cobble-key-exchange", "--json")
     assert told.exit_code == 1 and json.loads(told.stdout)["faults"][0]["what"].startswith("was changed after it was issued")
+
+
+@pytest.mark.parametrize("change, helps", [
+    (("altitude:", "altitud:"), "basis find altitud"), (("altitude:", "altitude: #"), "basis show altitude"),
+    (("altitude: ", "altitude: 900000 m #"), "basis show altitude"), (("power_frequency:", "# power_frequency:"), "basis show power_frequency")])
+def test_a_fault_ends_in_the_command_that_helps(here, change, helps):
+    """The command runs, and tells of what was meant."""
+    path = here / "projects" / "cobble-key-exchange" / "plant.yaml"
+    path.write_text(path.read_text().replace(*change, 1))
+    told = CliRunner().invoke(main, ["check"])
+    (line,) = [line for line in told.stderr.splitlines() if line.endswith(f"; see: {helps}")]
+    assert helps in {fault["see"] for fault in json.loads(CliRunner().invoke(main, ["check", "--json"]).stdout)["faults"]}
+    shown = CliRunner().invoke(main, helps.split()[1:])
+    assert shown.exit_code == 0 and helps.split()[-1] in shown.output
+
+
+def test_a_row_that_a_table_does_not_hold_leads_to_the_table(here):
+    path = next(path for path in (here / "projects" / "cobble-key-exchange").glob("*.yaml") if "conductor_size:" in path.read_text())
+    path.write_text(re.sub(r"(?m)^( *(?:\w+_)?conductor_size:) .*$", r"\1 401 kcmil", path.read_text(), count=1))
+    told = CliRunner().invoke(main, ["check"])
+    found = re.search(r"has no row 401 kcmil.*; see: basis show (\S+)", told.stderr)
+    assert found and "400 kcmil" in CliRunner().invoke(main, ["show", found[1]]).output, told.stderr

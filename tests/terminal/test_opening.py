@@ -41,7 +41,7 @@ def test_every_check_and_chapter_of_every_book_opens(books):
 def test_an_undecided_check_says_which_key_to_write_and_where(books):
     told, folder = text("autonomy_at_full_load", books[EXCHANGE]), books[EXCHANGE].project.folder
     assert "undecided: not given: autonomy required at full load (full_load_autonomy_min) in fuel.yaml" in told
-    assert f"  write full_load_autonomy_min: NUMBER h, in {folder}/fuel.yaml" in told
+    assert f"  write full_load_autonomy_min: a number with a unit such as h, in {folder}/fuel.yaml" in told
     assert f"  write day_periods: a list of items, each with an id, in {folder}/loads.yaml" in text("day_average", books[EXCHANGE])
 
 
@@ -72,7 +72,7 @@ def test_what_is_not_in_the_book_says_why(books):
     told = text("day_average_ratio", books[EXCHANGE])
     assert "undecided in cobble-key-exchange: not given: day_periods" in told and "x_pp = P_pp / P_r" in told and "checked by day_average" in told
     told = text("altitude")
-    assert "key altitude in plant.yaml: NUMBER m" in told and "range −430 m to 6\u202f000 m" in told and "used by" in told
+    assert "key altitude in plant.yaml: a number with a unit such as m" in told and "range −430 m to 6\u202f000 m" in told and "used by" in told
 
 
 def test_a_table_shows_its_rows_and_who_reads_it(books):
