@@ -133,7 +133,7 @@ class OverviewFunctions(BookFunctions):
                  *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), _cited(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
-        return html.table("", heads, rows, "words", "Defaults") if rows else html.paragraph("No default is in use.")
+        return html.table("", heads, rows, "words open", "Defaults") if rows else html.paragraph("No default is in use.")
 
     def ranking(self) -> Markup:
         """By what the lists of open numbers are ordered."""

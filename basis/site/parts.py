@@ -204,7 +204,7 @@ def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Seq
              html.tag("code", tables.place(given)), given.note or "–")
             for given, one in (governs.ranked(pairs) if turned is not None else pairs)]
     heads = ("Assumed", "As written", *(("Turns a verdict",) if turned is not None else ()), "Where", "Note")
-    return html.table("", heads, rows, "words", "Open assumptions") if rows else html.EMPTY
+    return html.table("", heads, rows, "words open", "Open assumptions") if rows else html.EMPTY
 
 
 def _given_name(addresses: Addresses, given: Given) -> Markup:
