@@ -74,7 +74,7 @@ class Case:
         results = self._run(inputs)
         if self.faults:
             raise Faults(self.faults)
-        self._ask_for_open(results)
+        self._ask_for_open(results, chapters)
         if self.faults:
             raise Faults(self.faults)
         outside = check_bounds([step for step in self.steps if step.yields[0] not in self.taken], results, self._places())
@@ -327,11 +327,14 @@ class Case:
         with np.errstate(all="ignore"):
             return step_by_step(anew, have, places, self.faults, self.memory) if any(not_finite(step, found, places, anew) for step in anew) else found
 
-    def _ask_for_open(self, results: dict) -> None:
-        """Add a fault for each value that a formula leaves to the project, which must give it and does not."""
+    def _ask_for_open(self, results: dict, chapters: tuple) -> None:
+        """Add a fault for each value that a formula of the book, or what such a one needs, leaves to the project, which must give it and does not."""
+        used = {name for step in self.steps for name in step.needs} | {name for chapter in chapters for one in self.catalogue.formulas[chapter.id]
+                                                                       for name in one.yields}
         for step in self.steps:
             term = terms()[step.yields[0]]
-            if not step.expression or term.optional or not self.catalogue.producers[term.id].leaves_open or _some_blank(results, step.needs):
+            asked = step.expression is not None and not term.optional and self.catalogue.producers[term.id].leaves_open and term.id in used
+            if not asked or _some_blank(results, step.needs):
                 continue
             blank = np.isnan(results[term.id])
             for item in [self.items[term.axes[0]][place] for (place, *_) in np.argwhere(blank)] if term.axes else [""] * int(blank):

@@ -23,6 +23,12 @@ CHAPTER = chapter("foundation", "Foundation", order=140, cautions=(
 
 # ---- mass ----
 
+@formula(source="definition")
+def coolant_fill(loop_set_volume):
+    """What the loops hold in engine, coolers and a radiator that is on the set. Example: loop_set_volume=[420 L, 160 L] give 580 L (hand calculation)."""
+    return sum_over("coolant_loop", loop_set_volume)
+
+
 @formula(source="wet-mass")
 def set_wet_mass(set_dry_mass, oil_fill, oil_density, coolant_fill, coolant_fill_density, base_tank_fill, fuel_density):
     """Mass of a set as it stands ready. Crane, floor and mounts see this mass, not the dry one of the brochure.

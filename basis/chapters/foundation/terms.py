@@ -19,7 +19,9 @@ PLAN = ("plan_direction",)
 MASSES = (
     Term("set_dry_mass", "m_dry", "kg", "Dry mass of a set", "Engine, alternator, base and what stands on it, without fluids.", **MASS, low=10, high=500e3),
     Term("oil_fill", "V_oil", "m^3", "Oil in the engine", "Lubricating oil of one set, sump, filters and cooler.", **VOLUME, low=0, high=20),
-    Term("coolant_fill", "V_cl", "m^3", "Coolant in the set", "Coolant of engine and what of the radiator stands on the base.", **VOLUME, low=0, high=20),
+    Term("coolant_fill", "V_cl", "m^3", "Coolant in the set",
+         "Coolant of engine and what of the radiator stands on the base: that of the loops of the cooling unless given.", **VOLUME, low=0, high=20,
+         either=True),
     Term("base_tank_fill", "V_bt", "m^3", "Fuel in the base", "Fuel in a tank that is part of the base of the set, full.", **VOLUME, low=0, high=60,
          default="0 L", source="definition"),
     Term("oil_density", "ρ_oil", "kg/m^3", "Density of oil", "Lubricating oil.", **DENSITY, low=800, high=1000, default="880 kg/m^3", source="fluid-densities"),

@@ -252,31 +252,31 @@ def stage_end_time(stage_time):
 
 @formula(source="definition")
 def stages_signal_time(stage_part, stage_time):
-    """Stages before the first turn of the engine. Example: stage_part=signal, stage_time=1.7 s give 1.7 s (hand calculation)."""
+    """Stages before the first turn of the engine. Example: stage_part=[signal], stage_time=[1.7 s] give 1.7 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "signal" else 0)
 
 
 @formula(source="definition")
 def stages_crank_time(stage_part, stage_time):
-    """Stages of cranking. Example: stage_part=crank, stage_time=2.3 s give 2.3 s (hand calculation)."""
+    """Stages of cranking. Example: stage_part=[crank], stage_time=[2.3 s] give 2.3 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "crank" else 0)
 
 
 @formula(source="definition")
 def stages_run_up_time(stage_part, stage_time):
-    """Stages from first firing to rated speed. Example: stage_part=run_up, stage_time=3.2 s give 3.2 s (hand calculation)."""
+    """Stages from first firing to rated speed. Example: stage_part=[run_up], stage_time=[3.2 s] give 3.2 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "run_up" else 0)
 
 
 @formula(source="definition")
 def stages_excitation_time(stage_part, stage_time):
-    """Stages in which voltage is built up. Example: stage_part=excitation, stage_time=1.1 s give 1.1 s (hand calculation)."""
+    """Stages in which voltage is built up. Example: stage_part=[excitation], stage_time=[1.1 s] give 1.1 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "excitation" else 0)
 
 
 @formula(source="definition")
 def stages_dead_bus_time(stage_part, stage_time):
-    """Stages in which the first set closes on the dead bus. Example: stage_part=dead_bus, stage_time=0.7 s give 0.7 s (hand calculation)."""
+    """Stages in which the first set closes on the dead bus. Example: stage_part=[dead_bus], stage_time=[0.7 s] give 0.7 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "dead_bus" else 0)
 
 

@@ -4,7 +4,7 @@ temperature.
 """
 
 from basis.language.formula import SOME, chapter, check, formula, order
-from basis.language.maths import lookup, max_over, nothing, pick, sqrt, sum_over
+from basis.language.maths import count_over, lookup, max_over, not_given, nothing, pick, sqrt, sum_over
 
 CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
     "A transformer is fed back from its other side: through the station board, a temporary supply, a UPS or a set that starts by itself. "
@@ -18,6 +18,34 @@ CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
 
 
 # Auxiliaries by mode
+
+@formula(source="definition")
+def station_block_heater_count(station_load_kind, station_load_count):
+    """Heaters of blocks that are listed, all together."""
+    return sum_over("station_load", station_load_count if station_load_kind == "block_heater" else 0)
+
+
+@formula(source="definition")
+def station_room_heater_count(station_load_kind, station_load_count):
+    """Heaters of the room in which the sets stand, all together."""
+    return sum_over("station_load", station_load_count if station_load_kind == "room_heater" else 0)
+
+
+@formula(source="heat-from-warmth")
+def station_load_power(station_load_kind, installed_sets, heating_case_chosen, heating_heater_power, station_block_heater_count, heating_room_heater_power,
+                       heating_room_efficiency, station_room_heater_count, block_heater_power):
+    """Heaters of blocks and room are those of the standby warmth as built, shared among all that are listed. Of any other load the project says it.
+
+    Where no way of heating is listed, only the block heaters of a set are known.
+
+    Example: station_load_kind=[block_heater], installed_sets=3, heating_case_chosen=item_1, heating_heater_power=[10 kW], station_block_heater_count=3,
+    heating_room_heater_power=[0 kW], heating_room_efficiency=[1], station_room_heater_count=0, block_heater_power=10 kW give [10 kW] (hand calculation).
+    """
+    return ((installed_sets * pick(heating_case_chosen, heating_heater_power) / max(1, station_block_heater_count) if station_load_kind == "block_heater"
+             else pick(heating_case_chosen, heating_room_heater_power) / pick(heating_case_chosen, heating_room_efficiency) / max(1, station_room_heater_count)
+             if station_load_kind == "room_heater" else not_given) if count_over("heating_case") > 0
+            else installed_sets * block_heater_power / max(1, station_block_heater_count) if station_load_kind == "block_heater" else not_given)
+
 
 @formula(source="definition")
 def station_load_demand(station_load_power, station_load_count, station_load_duty):

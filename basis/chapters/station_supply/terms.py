@@ -16,9 +16,12 @@ TRANSFORMER, BATTERY, STEP = ({"axes": (axis,)} for axis in ("transformer", "sta
 AUXILIARIES = (
     Term("station_load_kind", "", "choice", "Kind", "What the load is.", **LOAD,
          choices=("block_heater", "room_heater", "heater", "charger", "pump", "fan", "lighting", "other")),
-    Term("station_load_power", "P_s", "W", "Rated power of one", "Electrical power that one of them takes when it runs.", **P, **LOAD, low=0),
+    Term("station_load_power", "P_s", "W", "Rated power of one", "Electrical power that one of them takes when it runs; of heaters of blocks and room that of "
+         "the standby warmth unless given.", **P, **LOAD, low=0, either=True),
     Term("station_load_count", "n_s", "1", "Number alike", "How many there are.", **COUNT, **LOAD, low=1, high=100, default="1", source="one-alike",
          whole=True),
+    Term("station_block_heater_count", "n_s,b", "1", "Heaters of blocks", "All that are listed.", **COUNT),
+    Term("station_room_heater_count", "n_s,r", "1", "Heaters of the room of the sets", "All that are listed.", **COUNT),
     Term("station_load_power_factor", "λ_s", "1", "Power factor of the load", "Lagging.", shown=("1",), **LOAD, low=0.1, high=1, default="0.9",
          source="station-usual"),
     Term("station_load_duty", "d_s", "1", "Duty", "Share of rated power that all of them together take in standby, while sets start, and while they run.",

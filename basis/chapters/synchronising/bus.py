@@ -21,10 +21,7 @@ def order_crank_time(stages_crank_time):
 
 @formula(source="definition")
 def order_run_up_time(stages_run_up_time, stages_excitation_time):
-    """Run-up and excitation as the stages of the start count them.
-
-    Example: stages_run_up_time=3.2 s, stages_excitation_time=1.1 s give 4.3 s (hand calculation).
-    """
+    """Run-up and excitation as the stages of the start count them, for every set that gives none of its own."""
     return stages_run_up_time + stages_excitation_time if stages_run_up_time > 0 else not_given
 
 

@@ -142,6 +142,12 @@ def heating_heater_power(block_heater_power, heating_heater_share):
     return block_heater_power * heating_heater_share
 
 
+@formula(source="definition")
+def block_oil_volume(oil_fill):
+    """All oil of the engine follows its block, unless a part stands in a tank that is not heated."""
+    return oil_fill
+
+
 @formula(source="block-materials")
 def block_heat_capacity(block_metal_mass, iron_heat_capacity, block_coolant_volume, block_coolant_heat_capacity, block_oil_volume, block_oil_heat_capacity):
     """Heat that an engine holds per kelvin.
@@ -285,4 +291,8 @@ practice_check = check("block_heater_usual", "block_heater_deviation", limit="bl
 element_check = check("element_life", "element_life_held", limit="element_life_min", safe="above", source="element-season", title="Elements outlast the season")
 
 # What no sound text gives the other way round.
+block_oil_order = order("block_oil_volume", "oil_fill")
+block_coolant_order = check("block_coolant_within_set", "block_coolant_volume", limit="coolant_fill", safe="below", source="definition", exact=True,
+                            title="Coolant that is kept warm is no more than the set holds", fault="no more than the coolant in the set (coolant_fill)",
+                            self_test=True)
 room_temperature_min_order = order("room_temperature_min", "room_temperature_max")

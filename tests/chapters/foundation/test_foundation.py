@@ -24,6 +24,7 @@ POUND, FOOT = 0.45359237, 0.3048
 
 def test_wet_mass():
     # hand: 15 800 + 350 x 0.88 + 800 x 1.06 = 15 800 + 308 + 848 = 16 956 kg; 1,000 L of fuel at 0.84 add 840 kg
+    assert c.coolant_fill.run(np.array([0.55, 0.25])) == approx(0.8)  # hand: two loops
     assert c.set_wet_mass.run(15800.0, 0.35, 880.0, 0.8, 1060.0, 0.0, 840.0) == approx(16956.0)
     assert c.set_wet_mass.run(15800.0, 0.35, 880.0, 0.8, 1060.0, 1.0, 840.0) == approx(17796.0)
 

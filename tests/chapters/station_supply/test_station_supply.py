@@ -291,3 +291,18 @@ def test_peak_current():
     # 2200 W at 110 V: 20 A; through an inverter of 80 % 25 A (hand calculation)
     assert b.station_battery_peak_current.run(2200, 1.0, 110) == approx(20)
     assert b.station_battery_peak_current.run(2200, 0.8, 110) == approx(25)
+
+
+# ---- heaters that the standby warmth has ----
+
+def test_heaters_take_their_power_from_the_standby_warmth():
+    """Three sets of 10 kW and one room heat of 6 kW by a heat pump of three, each shared among the heaters that are listed; a pump says its own."""
+    facts = {"station_load_kind": ["block_heater", "room_heater", "pump"], "station_load_count": [3.0, 2.0, 1.0], "installed_sets": 3.0}
+    blocks, rooms = over(s.station_block_heater_count, **facts), over(s.station_room_heater_count, **facts)
+    assert (blocks, rooms) == (3, 2)
+    warmth = {"heating_case_chosen": 1, "heating_heater_power": [5e3, 10e3], "heating_room_heater_power": [0.0, 6e3],
+              "heating_room_efficiency": [1.0, 3.0], "station_block_heater_count": blocks, "station_room_heater_count": rooms, "block_heater_power": 10e3}
+    found = over(s.station_load_power, number_of_heating_case=2, **facts, **warmth)
+    assert found[:2] == approx([10e3, 1e3]) and np.isnan(found[2])  # hand: 3 x 10 / 3 kW; 6 / 3 / 2 kW
+    alone = over(s.station_load_power, number_of_heating_case=0, **facts, **warmth)
+    assert alone[0] == approx(10e3) and np.isnan(alone[1:]).all()

@@ -150,6 +150,7 @@ def test_block_heaters_of_a_two_megawatt_set():
 
 def test_heat_capacity_of_an_engine():
     # hand: 7000 x 0.480 + 180 x 3.6 + 130 x 1.75 = 3360 + 648 + 227.5 = 4235.5 kJ/K
+    assert w.block_oil_volume.run(0.130) == 0.130
     found = w.block_heat_capacity.run(7000.0, 480.0, 0.180, 3.6e6, 0.130, 1.75e6)
     assert found == approx(4235.5e3)
     assert over(w.heating_felt_capacity, block_heat_capacity=found, heating_felt_share=[0.1, 0.7]) == approx([423.55e3, 2964.85e3])

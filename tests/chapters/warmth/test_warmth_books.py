@@ -9,6 +9,7 @@ from click.testing import CliRunner
 from pytest import approx
 
 import basis
+from basis.language.faults import Faults
 from basis.solving.book import NOTHING
 from basis.terminal.cli import main
 
@@ -115,3 +116,20 @@ def test_savings_may_be_losses(tmp_path):
     text = (tmp_path / "dear" / "project.yaml").read_text("utf-8").replace("heating_case_base: way", "heating_case_base: cold")
     (tmp_path / "dear" / "project.yaml").write_text(text, encoding="utf-8")
     assert book["heating_saving_held"].number == 0 and basis.load(tmp_path / "dear")["heating_saving_held_heat_only"].number < 0
+
+
+def test_coolant_and_oil_of_the_engine_are_asked_for_once(tmp_path):
+    """All oil of the set is warm unless a part stands in a cold tank; more warm than there is, is a slip of the text."""
+    way = "heating_hold_temperature: 15 degC"
+    again = PLANT.replace("block_oil_volume: 60 L", "oil_fill: 90 L\ncoolant_fill: 200 L")
+    (tmp_path / "plain").mkdir()
+    shutil.copy(WEATHER, tmp_path / "plain")
+    (tmp_path / "plain" / "project.yaml").write_text(again.format(way=way, coldest="18 degC"), encoding="utf-8")
+    # hand: 3000 kg x 480 + 80 L x 3600 + 90 L x 1750 J/K
+    assert basis.load(tmp_path / "plain")["block_heat_capacity"].number == approx(1.8855e6)
+    with pytest.raises(Faults) as told:
+        book_of(tmp_path / "more", way, more="oil_fill: 50 L\n")
+    assert "'block_oil_volume' is 60 L, above 'oil_fill', 50 L" in str(told.value)
+    with pytest.raises(Faults) as told:
+        book_of(tmp_path / "less", way, more="coolant_fill: 70 L\n")
+    assert "no more than the coolant in the set (coolant_fill)" in str(told.value)
