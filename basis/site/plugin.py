@@ -20,7 +20,7 @@ from mkdocs.utils import write_file
 
 from basis.language.faults import of_system
 from basis.site import target
-from basis.site.build_cache import BuildCache, Site
+from basis.site.build_cache import BuildCache, Site, uncollected
 from basis.site.pages import Page
 from basis.site.render import template_folders, template_places
 
@@ -114,15 +114,16 @@ class BasisPlugin(BasePlugin[Settings]):
         state = {"settings": mkdocs_yml.read_bytes()}
 
         def rebuild():
-            try:
-                settings = mkdocs_yml.read_bytes()
-                if settings != state["settings"] or not self.refresh():
-                    state["settings"] = settings
-                    builder()
-            except (OSError, MkDocsException) as refused:
-                log.error(f"not rebuilt: {refused}")
-            finally:
-                _answer(server)
+            with uncollected():  # until the pages have been sent
+                try:
+                    settings = mkdocs_yml.read_bytes()
+                    if settings != state["settings"] or not self.refresh():
+                        state["settings"] = settings
+                        builder()
+                except (OSError, MkDocsException) as refused:
+                    log.error(f"not rebuilt: {refused}")
+                finally:
+                    _answer(server)
 
         server.builder = rebuild
         return server

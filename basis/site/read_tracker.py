@@ -24,13 +24,13 @@ class Answers:
 
     def to(self, asked: tuple) -> tuple:
         """The answer and its fingerprint; an error is an answer too."""
-        if asked not in self._found:
+        if (found := self._found.get(asked)) is None:
             try:
                 answer = self._answer(*asked)
             except (KeyError, AttributeError) as none:
                 answer = none
-            self._found[asked] = answer, answer if asked[2] in ("keys", "has") else fingerprint(answer)
-        return self._found[asked]
+            found = self._found[asked] = answer, answer if asked[2] in ("keys", "has") else fingerprint(answer)
+        return found
 
     def _answer(self, option: tuple, path: tuple, how: str, arguments: tuple = ()):
         asked = self._book.options[option] if option else self._book

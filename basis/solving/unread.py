@@ -9,7 +9,7 @@ import ast
 from dataclasses import dataclass, field
 from functools import cache
 
-from basis.chapters import Catalogue, catalogue
+from basis.chapters import catalogue
 from basis.language.formula import Formula
 from basis.language.maths import names_in
 from basis.language.terms import terms
@@ -42,9 +42,10 @@ class Unread:
 def unread(book) -> tuple[Unread, ...]:
     """Givens that nothing reads in any option in which they stand, by file and line."""
     found: dict[tuple, tuple] = {}
+    askers = _Askers(book.chapters)
     for one in {id(one): one for one in (book, *book.options.values())}.values():
-        reading = _Reading(one)
-        for value in one.values.values():
+        reading = _Reading(one, askers)
+        for value in filter(lambda value: askers.may_be_unread(value.id), one.values.values()):
             for item, given in value.givens.items():
                 place = given.file, given.line, given.term, given.element
                 if found.get(place, (given, ()))[1] is not READ:
@@ -54,40 +55,53 @@ def unread(book) -> tuple[Unread, ...]:
 
 
 @dataclass
-class _Reading:
-    """Who reads what in one book, at which items."""
+class _Askers:
+    """Who may ask for what in these chapters, whatever the project gives and chooses: the same in a book and in its options."""
 
-    book: object
-    catalogue: Catalogue = field(default_factory=catalogue)
-    users: dict = field(default_factory=dict)  # term id -> formulas and procedures of the book's chapters that may read it
-    known: dict = field(default_factory=dict)  # (term id, item) -> choices
+    chapters: tuple
+    users: dict = field(default_factory=dict)  # term id -> formulas and procedures of the chapters that may read it
     hidden: dict = field(default_factory=dict)  # term id -> whether it may be unread
 
     def __post_init__(self) -> None:
-        self.spelling = Spelling(self.book.values, {})
-        for chapter in self.book.chapters:
-            for producer in self.catalogue.formulas[chapter.id]:
+        for chapter in self.chapters:
+            for producer in catalogue().formulas[chapter.id]:
                 for name in producer.parameters:
                     self.users.setdefault(name, []).append(producer)
-        checks = [check for chapter in self.book.chapters for check in self.catalogue.checks[chapter.id] if not check.order]
+        checks = [check for chapter in self.chapters for check in catalogue().checks[chapter.id] if not check.order]
         self.judged = {name for check in checks for name in check.sides}
 
-    def beside(self, name: str, item: str):
-        """The choices by which nothing reads a value at an item ("" for a plain one); READ where something does, or nothing ever asks for it."""
-        if not self._may_be_unread(name):
-            return READ
-        if (name, item) not in self.known:
-            passed = [self._passed_by(user, name, item) for user in self.users[name]]
-            self.known[name, item] = READ if READ in passed else sum(passed, ())
-        return self.known[name, item]
-
-    def _may_be_unread(self, name: str) -> bool:
+    def may_be_unread(self, name: str) -> bool:
         """Whether a Term is asked for, and only in arms that words decide: most are not, whatever the items."""
         if name not in self.hidden:
             users = self.users.get(name, ())
             self.hidden[name] = bool(users) and name not in self.judged and all(
-                _hides(user, name) or self._asked(user) and all(map(self._may_be_unread, self._asked(user))) for user in users)
+                _hides(user, name) or self.asked(user) and all(map(self.may_be_unread, self.asked(user))) for user in users)
         return self.hidden[name]
+
+    def asked(self, user) -> list[str]:
+        """Of what a producer yields that for which anything asks: what a procedure yields beside is for the reader only."""
+        return [one for one in user.yields if one in self.users or one in self.judged]
+
+
+@dataclass
+class _Reading:
+    """Who reads what in one book, at which items."""
+
+    book: object
+    askers: _Askers
+    known: dict = field(default_factory=dict)  # (term id, item) -> choices
+
+    def __post_init__(self) -> None:
+        self.spelling = Spelling(self.book.values, {})
+
+    def beside(self, name: str, item: str):
+        """The choices by which nothing reads a value at an item ("" for a plain one); READ where something does, or nothing ever asks for it."""
+        if not self.askers.may_be_unread(name):
+            return READ
+        if (name, item) not in self.known:
+            passed = [self._passed_by(user, name, item) for user in self.askers.users[name]]
+            self.known[name, item] = READ if READ in passed else sum(passed, ())
+        return self.known[name, item]
 
     def _passed_by(self, user, name: str, item: str):
         """The choices by which a formula does not read a value, or by which nothing reads the formula's own; else READ."""
@@ -97,12 +111,8 @@ class _Reading:
         axis = _axis(values[name])
         if isinstance(user, Formula) and (found := self._dead(user.expression, name, {axis: item} if item else {})) is not READ:
             return found
-        below = [self.beside(one, item if axis and axis == _axis(values[one]) else "") for one in self._asked(user)]
+        below = [self.beside(one, item if axis and axis == _axis(values[one]) else "") for one in self.askers.asked(user)]
         return READ if READ in below or not below else sum(below, ())
-
-    def _asked(self, user) -> list[str]:
-        """Of what a producer yields that for which anything asks: what a procedure yields beside is for the reader only."""
-        return [one for one in user.yields if one in self.users or one in self.judged]
 
     def _dead(self, node: ast.expr, name: str, at: dict):
         """The choices by which no arm runs that reads a name at an item; READ if one does."""
