@@ -17,7 +17,7 @@ from pathlib import Path
 from basis.language.days import is_day
 from basis.language.faults import Fault, Faults
 
-FORMAT = "1"
+FORMAT = "2"
 FOLDER, ENDING = "issued", ".csv"  # of a project
 INPUTS = ("given", "default", "constant")  # origins of what no formula yields
 APART, CELLS = " | ", " "  # between shown texts and between numbers of a line that holds a row

@@ -82,7 +82,7 @@ def test_record_of_another_project(tmp_path):
     ("date,2026-03-02", "date,2026-02-30", ": its date '2026-02-30' is none; expected a day such as 2026-11-20"),
     ("date,2026-03-02", "date,", ": does not say its date"),
     ("number,1", "number,one", ": its number 'one' is none"),
-    ("record,1", "record,9", ": was written in form 9 by another version of the program; expected form 1"),
+    ("record,2", "record,1", ": was written in form 1 by another version of the program; expected form 2"),
     ("chapter,plant", "chaptre,plant", ": is no line of a record: chaptre,plant"),
     ("chapter,plant,", "chapter,plant,1,2,", ": is no line of a record: chapter,plant,1,2"),
 ])
