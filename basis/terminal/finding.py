@@ -23,7 +23,7 @@ SHOWN = 20  # of many, the best
 SAME, PLURAL, BEGINS, WITHIN, NEAR = 1.0, 0.9, 0.6, 0.35, 0.3
 SHORTEST = 4  # letters of a word of which one may be wrong, or that may stand within another
 # How much it counts where the word stands.
-OF_ID, OF_NAME, OF_SYMBOL, OF_MEANING = 30.0, 28.0, 40.0, 6.0
+OF_ID, OF_NAME, OF_SYMBOL, OF_MEANING, OF_CHAPTER = 30.0, 28.0, 40.0, 6.0, 5.0
 WHOLE = 200.0  # the words asked for are the id or the name itself
 COVERED = 10.0  # they are all words of the name
 OF_KIND = {"source": 0.3, "table": 0.7}  # what one opens for its own sake counts whole
@@ -133,7 +133,7 @@ class _Index:
         self.entries = entries
         self.words: dict[str, dict[int, float]] = {}
         for place, entry in enumerate(entries):
-            for text, weight in ((entry.meaning, OF_MEANING), (entry.name, OF_NAME), (entry.id, OF_ID)):
+            for text, weight in ((entry.chapter, OF_CHAPTER), (entry.meaning, OF_MEANING), (entry.name, OF_NAME), (entry.id, OF_ID)):
                 for word in WORD.findall(text.lower()):
                     have = self.words.setdefault(word, {})
                     have[place] = max(weight, have.get(place, 0.0))

@@ -36,6 +36,7 @@ def test_symbols_are_words():
 def test_all_words_count_and_of_none_that_fits_all_the_most():
     assert all("tank" in f"{one.id} {one.name} {one.meaning}".lower() for one in find(["day", "tank", "volume"])[:5])
     assert "day_tank_volume" in ids("day tank volume zzzzz")
+    assert all(one.chapter == "cooling" for one in find(["cooling", "fan"])[:2])  # the chapter is a word as well
 
 
 def test_a_line_has_kind_id_name_unit_and_chapter():
