@@ -3,6 +3,7 @@ server and a folder: `<chapter>-sheet.html#<id>` for what is computed, `<chapter
 """
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -28,6 +29,7 @@ class Workshop:
     helped: bool = False  # whether copies of this process may draw ahead
     turning: bool = False  # whether turning points are searched
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
+    searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
     drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
 
 

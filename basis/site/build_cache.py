@@ -7,6 +7,7 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from basis.language.faults import Fault, Faults, of_system
@@ -51,6 +52,7 @@ class BuildCache:
 
     def __init__(self, keep: bool = False, turning: bool = False):
         self.keep, self.turning = keep, turning
+        self.searched: Callable[[str, int, int], None] = lambda slug, done, count: None  # hears how far the search of a project is
         self.layouts: tuple[str, dict] = ("", {})
         self.kept: dict[str, Done] = {}
         self.turned: dict[str, dict] = {}  # turning points of each project, by what they rest on
@@ -89,7 +91,8 @@ class BuildCache:
         old = self.kept.get(folder.name)
         parts = old.parts if old else {}
         try:
-            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.turned.setdefault(folder.name, {}))
+            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.turned.setdefault(folder.name, {}),
+                                partial(self.searched, folder.name))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)

@@ -31,6 +31,7 @@ OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "gover
              "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
              "sources": "sources.html", "terms": "terms.html"}
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
+SHARES = 20  # of the search for turning points, where several processors take part
 CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
 TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
           "self_tests": "Self-tests of the program", "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources",
@@ -164,12 +165,13 @@ def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
     """The turning points of a book, where they are asked for; what was found for its last state is taken where nothing that counts has changed."""
     if not workshop.turning:
         return None
-    return turnings(book, workshop.turned if workshop.keep else None, _spread if workshop.helped else map)
+    return turnings(book, workshop.turned if workshop.keep else None, _spread if workshop.helped else map, workshop.searched)
 
 
 def _spread(work: Callable, items: Sequence) -> Iterator:
-    """Work for every item, in one share for each processor."""
-    return (one for _, done in worker_processes.each(lambda share: [work(item) for item in share], worker_processes.shares(items)) for one in done)
+    """Work for every item, in shares of which each processor takes several, so that it can be told how far the work is."""
+    shares = [items[number::SHARES] for number in range(min(SHARES, len(items)))]
+    return (one for _, done in worker_processes.each(lambda share: [work(item) for item in share], shares) for one in done)
 
 
 def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None,

@@ -64,18 +64,22 @@ class Turning:
         return (not self.turns, not self.mover.little, abs(self.way) / (self.mover.little or 1.0), not self.reached)
 
 
-def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Sequence], Iterable] = map) -> tuple[Turning, ...]:
+def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Sequence], Iterable] = map,
+             told: Callable[[int, int], None] = lambda done, count: None) -> tuple[Turning, ...]:
     """All open numbers of a book, the one that turns a verdict soonest first, those that turn nothing last.
 
     `known` is filled with what was found, for the next state of the book: a number whose checks rest on the same as before is not moved again.
-    `each` does a piece of work for every item of a list, in any order.
+    `each` does a piece of work for every item of a list, in any order. `told` hears of how many numbers the search is done, and of how many there are.
     """
     _keep_memory()
     search = _Search(book)
     every = list(enumerate(movers(book)))
     keys = {place: place if known is None else search.key(mover) for place, mover in every}
     found = {place: known[keys[place]] for place, _ in every if known and keys[place] in known}
-    found |= dict(each(lambda one: (one[0], search.turning(one[1])), [one for one in every if one[0] not in found]))
+    left = [one for one in every if one[0] not in found]
+    for done, (place, turning) in enumerate(each(lambda one: (one[0], search.turning(one[1])), left), 1):
+        found[place] = turning
+        told(done, len(left))
     if known is not None:
         known.clear()
         known.update((keys[place], found[place]) for place, _ in every)

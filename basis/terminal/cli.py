@@ -72,7 +72,7 @@ def build(projects, site, config, quick):
     slugs = _slugs(projects, ())
     label = "Solving" if quick else "Solving, searching turning points"
     with click.progressbar(length=len(slugs), label=label, file=sys.stderr, hidden=not _terminal()) as bar:
-        index = build_site(projects, site, config, lambda slug: bar.update(1), quick)
+        index = build_site(projects, site, config, lambda slug: bar.update(1), quick, _searched)
     click.echo(f"Open {index}")
 
 
@@ -295,6 +295,12 @@ def _slugs(projects: Path, wanted) -> list[str]:
     if unknown := [slug for slug in wanted if slug not in known]:
         raise Faults([Fault(projects.as_posix(), 0, f"no project '{slug}'", ", ".join(known), nearest_name(slug, known)) for slug in unknown])
     return list(wanted) or known
+
+
+def _searched(slug: str, done: int, count: int) -> None:
+    """On a terminal, in the line of the bar until that is drawn again: how many numbers have been moved in search of turning points."""
+    if _terminal():
+        click.echo(f"\r\033[K{slug}: {done} of {count} numbers moved" if done < count else "\r\033[K", nl=False, err=True)
 
 
 def _terminal() -> bool:

@@ -35,7 +35,11 @@ def folder(tmp_path_factory):
 def searched(folder):
     """Its site with turning points, and the cache that made it."""
     cache = BuildCache(keep=True, turning=True)
-    return cache.make(folder.parent, (OWN,)), cache
+    heard, silent = [], cache.searched
+    cache.searched = lambda *told: heard.append(told)
+    made = cache.make(folder.parent, (OWN,))
+    cache.searched = silent
+    return made, cache, heard
 
 
 def rows_of(site, name, label):
@@ -45,7 +49,7 @@ def rows_of(site, name, label):
 
 
 def test_the_first_ten_are_those_that_turn_soonest(searched, folder):
-    site, _ = searched
+    site, *_ = searched
     assert not site.faults
     found = [one for one in turning.turnings(solve(read(folder))) if one.turns]
     rows = rows_of(site, "governs.html", "To settle first")
@@ -55,8 +59,13 @@ def test_the_first_ten_are_those_that_turn_soonest(searched, folder):
         assert row[-1] == f"{one.check.title} {'is met' if one.fails else 'fails'}"
 
 
+def test_the_search_tells_how_far_it_is(searched):
+    slugs, done, counts = zip(*searched[2])
+    assert set(slugs) == {SLUG} and list(done) == list(range(1, counts[0] + 1)) and len(set(counts)) == 1 and counts[0] > 10
+
+
 def test_what_turns_a_verdict_soonest_stands_first_among_the_assumptions(searched, folder):
-    site, _ = searched
+    site, *_ = searched
     words = [row[2] for row in rows_of(site, "assumptions.html", "Open assumptions")]
     turns = [" fails" in word or " is met" in word for word in words]
     assert any(turns) and not all(turns) and turns == sorted(turns, reverse=True)
@@ -74,7 +83,7 @@ def test_a_quick_build_says_that_nothing_was_searched(folder, monkeypatch):
 
 
 def test_an_edit_that_moves_no_number_searches_nothing(searched, folder, monkeypatch):
-    _, cache = searched
+    _, cache, _ = searched
     path, searched_for = folder / "project.yaml", []
     plain = turning._Search.turning
     monkeypatch.setattr(turning._Search, "turning", lambda self, mover: searched_for.append(mover.value_id) or plain(self, mover))
@@ -86,7 +95,7 @@ def test_an_edit_that_moves_no_number_searches_nothing(searched, folder, monkeyp
 
 def test_after_an_edit_the_pages_are_those_of_a_whole_build(searched, folder):
     """What is taken from the last search is what a new search finds, for a number that most others meet."""
-    _, cache = searched
+    _, cache, _ = searched
     path = folder / "plant.yaml"
     before = path.read_text("utf-8")
     path.write_text(before.replace("altitude: {value: 1600 m", "altitude: {value: 1500 m"), "utf-8")
