@@ -7,7 +7,7 @@ import numpy as np
 
 from basis.language.faults import ItemTrouble, ItemTroubles, OutOfTable
 from basis.language.formula import chapter, check, formula, procedure
-from basis.language.maths import ceil, log, lookup, pick, sqrt, sum_over
+from basis.language.maths import ceil, log, lookup, not_given, pick, sqrt, sum_over
 from basis.language.table import table
 
 CHAPTER = chapter("cables", "Cables as installed", order=170, cautions=(
@@ -126,6 +126,32 @@ def _no_current(place: int, source: str) -> ItemTrouble:
     if source == "given":
         return ItemTrouble("cable_current", place, "is not given", "a current, or cable_current_from: set, transformer or load")
     return ItemTrouble(f"cable_{source}", place, f"names no {source}, whose current the cable is to carry", f"the id of a {source}")
+
+
+# What the generator cable says of the cables of the sets
+
+@formula(source="definition")
+def cable_length(voltage_chapter, cable_current_from, generator_cable_length):
+    """The length with which the generator cable is worked out, for every cable of a set that gives none of its own; of any other the project says it."""
+    return (generator_cable_length if cable_current_from == "set" else not_given) if voltage_chapter == "in_this_book" else not_given
+
+
+@formula(source="definition")
+def cable_ambient_temperature(voltage_chapter, cable_current_from, conductor_ambient_temperature):
+    """The ambient of the generator cable, for every cable of a set that gives none of its own; of any other the project says it."""
+    return (conductor_ambient_temperature if cable_current_from == "set" else not_given) if voltage_chapter == "in_this_book" else not_given
+
+
+@formula(source="definition")
+def cable_parallel(voltage_chapter, cable_current_from, conductors_per_phase):
+    """The conductors of the generator cable, for every cable of a set that gives none of its own; of any other the project says it."""
+    return (conductors_per_phase if cable_current_from == "set" else not_given) if voltage_chapter == "in_this_book" else not_given
+
+
+@formula(source="cable-usual")
+def cable_circuits(voltage_chapter, cable_current_from, circuits_grouped):
+    """The circuits that lie beside the generator cable, for every cable of a set that says nothing else; any other lies alone unless said."""
+    return (circuits_grouped if cable_current_from == "set" else 1) if voltage_chapter == "in_this_book" else 1
 
 
 # Current
@@ -356,5 +382,11 @@ def cables_loss(cable_loss):
 
 capacity = check("cable_capacity_ok", "cable_capacity", limit="cable_design_current", safe="above", source=("nec-110-14", "iec-60364-5-52-b52-12"),
                  title="Capacity of each cable as laid")
+set_length = check("set_cable_length", "cable_length", limit="generator_cable_length", safe="below", source="definition", exact=True,
+                   title="Cables of the sets no longer than the one that was worked out",
+                   applies={"voltage_chapter": ("in_this_book",), "cable_current_from": ("set",)})
+set_conductor = check("set_cable_conductor", "cable_conductor_area", limit="conductor_area", safe="above", source="definition", exact=True,
+                      title="Conductors of the sets' cables no smaller than those that were worked out",
+                      applies={"voltage_chapter": ("in_this_book",), "cable_current_from": ("set",)})
 voltage_drop = check("cable_drop_ok", "cable_voltage_drop_ratio", limit="cable_voltage_drop_max", safe="below", source="project",
                      title="Voltage drop of each cable")

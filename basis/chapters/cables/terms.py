@@ -32,7 +32,11 @@ MAKE = (
     Term("cable_conductor_area", "A", "m^2", "Area of a conductor", "Cross-section of one phase conductor.", **AREA, **CABLE),
     Term("cable_diameter", "D_e", "m", "Diameter over the sheath", "Of one single-core cable, or of the three-core cable.", shown=("mm", "in"), **CABLE,
          low=1e-3, high=0.2, optional=True),
-    Term("cable_length", "l", "m", "Length", "Route length of the cable.", **METRE, **CABLE, low=0.1, high=50_000),
+    Term("cable_length", "l", "m", "Length", "Route length of the cable; of one that a set feeds the longest of the sets unless given.", **METRE, **CABLE,
+         low=0.1, high=50_000, either=True),
+    Term("voltage_chapter", "", "choice", "Generator cable",
+         "Whether this book works out the generator cable, whose facts then hold for the cables of the sets.",
+         choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="voltage"),
 )
 
 CURRENT = (
@@ -62,16 +66,17 @@ CAPACITY = (
     Term("cable_tabulated_ampacity", "I_t", "A", "Ampacity by table", "At the conditions of the table.", **AMPERE, **CABLE),
     Term("cable_rated_temperature", "T_c", "K", "Conductor temperature of the table", "For which the ampacity is printed.", **WARMTH, **CABLE),
     Term("cable_table_temperature", "T_t", "K", "Reference ambient of the table", "For which the ampacity is printed.", **WARMTH, **CABLE),
-    Term("cable_ambient_temperature", "T_a", "K", "Ambient of the cable", "Hottest air or earth along its run.", **WARMTH, **CABLE, low=253.15, high=343.15),
+    Term("cable_ambient_temperature", "T_a", "K", "Ambient of the cable", "Hottest air or earth along its run; of one that a set feeds that of the generator "
+         "cable unless given.", **WARMTH, **CABLE, low=253.15, high=343.15, either=True),
     Term("cable_ambient_rule", "", "choice", "Rule for the ambient", "Whether the factor is computed or read from a printed table.", **CABLE,
          choices=("formula", "table"), default="formula", source="nec-310-15-b"),
     Term("cable_ambient_table", "", "choice", "Table of ambient factors of the cable", "Printed factors for the ambient.", **CABLE, table="ambient_factor",
          optional=True),
     Term("cable_ambient_factor", "k_T", "1", "Ambient factor of the cable", "Ampacity in its ambient over that of the table.", **ONE, **CABLE, low=0, high=2,
          either=True),
-    Term("cable_circuits", "n_g", "1", "Circuits together", "Circuits that lie together, this one and its parallels counted.", **COUNT, **CABLE, low=1,
-         high=100,
-         default="1", source="cable-usual", whole=True),
+    Term("cable_circuits", "n_g", "1", "Circuits together",
+         "Circuits that lie together, this one and its parallels counted; of one that a set feeds those of the generator cable unless given, else one.",
+         **COUNT, **CABLE, low=1, high=100, either=True, whole=True),
     Term("cable_loaded_conductors", "m_l", "1", "Loaded conductors of a circuit of the cable", "Conductors of a circuit that carry current all the time.",
          **COUNT, **CABLE,
          low=1, high=4, default="3", source="nec-310-15-e", whole=True),
@@ -106,8 +111,8 @@ CAPACITY = (
     Term("cable_conductor_capacity", "I_z", "A", "Capacity of a conductor of the cable", "As laid and as terminated.", **AMPERE, **CABLE),
     Term("cable_parallel_needed", "n_b", "1", "Conductors needed in parallel", "Least number of equal conductors a phase that carries the design current.",
          **COUNT, **CABLE, whole=True),
-    Term("cable_parallel", "n", "1", "Conductors in parallel", "Equal conductors of each phase that are installed.", **COUNT, **CABLE, low=1, high=100,
-         whole=True),
+    Term("cable_parallel", "n", "1", "Conductors in parallel", "Equal conductors of each phase that are installed; of one that a set feeds those of the "
+         "generator cable unless given.", **COUNT, **CABLE, low=1, high=100, either=True, whole=True),
     Term("cable_capacity", "I_Z", "A", "Capacity of the cable", "All parallel conductors of a phase together.", **AMPERE, **CABLE),
     Term("cable_loading", "β", "1", "Loading", "Design current over capacity.", shown=("%",), **CABLE),
 )

@@ -3,7 +3,7 @@ a fuse or breaker are left to the project.
 """
 
 from basis.language.formula import check, formula
-from basis.language.maths import log, lookup, max_over, sqrt
+from basis.language.maths import log, lookup, max_over, pick, sqrt
 
 
 @formula(source="definition")
@@ -71,6 +71,15 @@ def earth_potential_rise(outlying_fault_current, earth_return_share, earth_elect
     Example: outlying_fault_current=[200 A], earth_return_share=10 %, earth_electrode_resistance=2 ohm give 40 V (hand calculation).
     """
     return max_over("running_case", outlying_fault_current) * earth_return_share * earth_electrode_resistance
+
+
+@formula(source="definition")
+def network_voltage(infeed_bus, bus_voltage):
+    """Voltage of the bus at which the public supply comes in; of several the highest.
+
+    Example: infeed_bus=[item_1], bus_voltage=[11 kV] give 11 kV (hand calculation).
+    """
+    return max_over("grid_infeed", pick(infeed_bus, bus_voltage))
 
 
 @formula(source="earth-loop")

@@ -168,8 +168,8 @@ ELECTRODE = (
     Term("network_earth_return", "", "choice", "Return of the network's earth fault",
          "How the current of an earth fault at the plant comes back to the neutral of the public network: along metal all the way, or through soil.",
          choices=("metal", "soil"), optional=True),
-    Term("network_voltage", "U_N", "V", "Voltage of the public network", "Between phases, at the bus whose earth fault returns through soil.", shown=("kV",),
-         low=100, high=5e5, optional=True),
+    Term("network_voltage", "U_N", "V", "Voltage of the public network", "Between phases, at the bus whose earth fault returns through soil: that of the "
+         "supply unless given.", shown=("kV",), low=100, high=5e5, either=True),
     Term("network_earth_fault_current", "I_N", "A", "Earth fault of the public network",
          "As the network's operator declares it for the plant, resistance of the plant's electrode not counted.",
          shown=("A",), low=0.1, high=1e5, optional=True),

@@ -376,3 +376,12 @@ def test_governing_of_no_cable():
     empty = np.zeros(0)
     found, surplus, _ = f.cable_governing.run(empty, empty, empty, empty, words(), words(), "iec-60228-copper", words(), words(), empty)
     assert [len(column) for column in found] == [0, 0, 0, 0] and surplus == 0
+
+
+def test_cables_of_sets_take_what_the_generator_cable_says():
+    """Numbers of the scalar formulas as written: a set's cable has them, another has none of its own, and lies alone."""
+    for formula in (c.cable_length, c.cable_ambient_temperature, c.cable_parallel, c.cable_circuits):
+        assert formula.run("in_this_book", "set", 55.0) == 55.0
+    others = [formula.run("in_this_book", "load", 55.0) for formula in (c.cable_length, c.cable_ambient_temperature, c.cable_parallel)]
+    assert all(math.isnan(one) for one in others) and c.cable_circuits.run("not_in_this_book", "set", 7.0) == 1
+    assert math.isnan(c.cable_length.run("not_in_this_book", "set", 55.0))

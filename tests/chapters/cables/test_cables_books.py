@@ -1,5 +1,6 @@
 """Cables in whole books: the demo projects against hand calculations, one input moved at a time, bad input told at its line, the figure."""
 
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -251,3 +252,38 @@ def test_figure_shows_every_cable(demos):
 def test_figure_where_the_fault_is_not_known(tmp_path):
     book = book_of(tmp_path / "quiet", SETS + ONE.replace("    cable_fault_duration: 0.2 s\n", ""))
     assert "fault not known" in to_svg(figures.cable_loading.draw(book), "figure", "Loading")
+
+
+# What the generator cable says
+
+def test_facts_of_the_generator_cable_are_asked_for_once(demos):
+    """Cobble Key says of the cable of its set neither length, ambient nor conductors: 12 m, 45 degC and one of the generator cable; High Tarn one length."""
+    book = demos["cobble-key-exchange"]
+    assert [book[f"{name}.set_cable"].number for name in ("cable_length", "cable_ambient_temperature", "cable_parallel")] == approx([12, 318.15, 1])
+    tarn = demos["high-tarn-waterworks"]
+    assert [tarn[f"cable_length.{one}"].number for one in ("set_1", "set_2")] == approx([140 * 0.3048, 170 * 0.3048])
+    assert tarn["cable_parallel.set_1"].number == tarn["conductors_per_phase"].number
+    assert [tarn.check(one).word for one in ("set_cable_length", "set_cable_conductor")] == ["holds", "holds"]
+
+
+def test_other_cables_say_their_own(tmp_path):
+    """Without the generator cable in the book, and for a cable that no set feeds, length, ambient and conductors are asked for at the cable."""
+    text = Path(__file__).parents[3] / "projects" / "cobble-key-exchange"
+    for removed, chapters, wanted in (("    cable_length: 22 m\n", "voltage, cables", "rectifiers"), ("", "cables", "set_cable")):
+        copy = tmp_path / wanted
+        shutil.copytree(text, copy)
+        cables = (copy / "cables.yaml").read_text("utf-8")
+        (copy / "cables.yaml").write_text(cables.replace(removed, ""), "utf-8")
+        lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
+        (copy / "project.yaml").write_text("\n".join(lines) + f"\nchapters: [{chapters}]\n", "utf-8")
+        with pytest.raises(Faults) as told:
+            basis.load(copy)
+        assert f"missing 'cable_length' of '{wanted}'" in str(told.value)
+
+
+def test_a_cable_longer_or_thinner_than_the_one_worked_out_is_told(tmp_path):
+    folder = shutil.copytree(Path(__file__).parents[3] / "projects" / "cobble-key-exchange", tmp_path / "long")
+    cables = (folder / "cables.yaml").read_text("utf-8")
+    (folder / "cables.yaml").write_text(cables.replace("    cable_size: 400 kcmil\n", "    cable_size: 350 kcmil\n    cable_length: 13 m\n"), "utf-8")
+    book = basis.load(folder)
+    assert [book.check(one).word for one in ("set_cable_length", "set_cable_conductor")] == ["fails", "fails"]

@@ -219,6 +219,7 @@ def test_earth_fault_through_soil_by_sequence_networks():
 
 def test_rise_fed_by_the_network():
     # 11 kV and 1000 A declared, 2 Ω: 6351 V over √(2² + 6.351²) Ω is 953.8 A, 1908 V (hand calculation); with 200 Ω all but the phase voltage is left
+    assert over(k.network_voltage, infeed_bus=np.array([1, 0]), bus_voltage=np.array([400.0, 11e3])) == 11e3
     assert k.network_earth_potential_rise.run(11e3, 1000.0, 1.0, 2.0) == approx(1907.6, abs=0.1)
     assert k.network_earth_potential_rise.run(11e3, 1000.0, 0.35, 2.0) == approx(700 / math.hypot(1, 0.7e3 / 6350.9), abs=0.1)
     assert 6300 < k.network_earth_potential_rise.run(11e3, 1000.0, 1.0, 200.0) < 11e3 / math.sqrt(3)
