@@ -16,6 +16,7 @@ from basis.language.formula import Formula, Procedure
 from basis.language.sources import sources
 from basis.language.table import heads, table
 from basis.language.terms import Term, homes, lists_by_key, terms
+from basis.reading.schema import PROJECT, VALUE, Field, Table
 
 PLACE = "find"
 SHOWN = 20  # of many, the best
@@ -67,11 +68,17 @@ def entries(known: Catalogue | None = None) -> Iterator[Entry]:
                     for one in made if not isinstance(one, Formula) and one.id not in terms())
     for one in lists_by_key().values():
         yield Entry("list", one.key, f"List of {one.key.replace('_', ' ')}", chapter=_chapter_of_list(one.axis))
+    yield from (Entry("key", one.key, one.meaning.rstrip("."), meaning=" ".join(one.of.by_key) if one.of else "") for _, one in project_keys().values())
     for table_id, path in heads().items():
         used = table(table_id)
         yield Entry("table", table_id, used.title, chapter=path.parent.parent.name, meaning=f"{used.note} {' '.join(used.columns)}")
     citing = _citing(known)
     yield from (Entry("source", one.id, one.citation, chapter=", ".join(citing.get(one.id, ())), meaning=one.note) for one in sources().values())
+
+
+def project_keys() -> dict[str, tuple[Table, Field]]:
+    """Keys of a project, and of what may be said of a value, that are neither Terms nor lists of items, each with the table that declares it."""
+    return {one.key: (declared, one) for declared in (PROJECT, VALUE) for one in declared.fields}
 
 
 def _of_term(term: Term, known: Catalogue) -> Entry:

@@ -24,15 +24,15 @@ from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import failing_elements
 from basis.solving.working import lines, range_of, record, with_digits
 from basis.terminal.checks import ASKING, compared, counted_words, counts_line, verdict_line, verdict_record
-from basis.terminal.finding import name_of
-from basis.terminal.reference import Opened, a_list, a_source, a_table, names_told
+from basis.terminal.finding import name_of, project_keys
+from basis.terminal.reference import Opened, a_key, a_list, a_source, a_table, names_told
 
 PLACE = "show"
 
 
 def opened(name: str, book: Book | None = None, digits: int | None = None) -> list[Opened]:
     """All that has this id: in a book with its numbers, without one as the program has it. Raises Faults when nothing has."""
-    openers = (partial(_value, digits=digits), partial(_check, digits=digits), _procedure, _chapter, a_list, a_table, a_source)
+    openers = (partial(_value, digits=digits), partial(_check, digits=digits), _procedure, _chapter, a_list, a_key, a_table, a_source)
     found = [thing for opener in openers if (thing := opener(name, book)) is not None]
     if not found:
         known = [*(book.values if book else ()), *names_known()]
@@ -74,7 +74,7 @@ def names_known() -> list[str]:
     """Ids of everything that can be opened."""
     known = catalogue()
     checks = [one.id for some in known.checks.values() for one in some]
-    return [*terms(), *checks, *_procedures(), *(one.id for one in known.chapters), *lists_by_key(), *heads(), *sources()]
+    return [*terms(), *checks, *_procedures(), *(one.id for one in known.chapters), *lists_by_key(), *project_keys(), *heads(), *sources()]
 
 
 # ---- values and input keys ----

@@ -14,8 +14,10 @@ from basis.language.sources import sources
 from basis.language.table import RULES, Table, heads, table
 from basis.language.terms import lists_by_key, terms
 from basis.language.words import item_words
+from basis.reading.schema import Field
 from basis.solving.book import Book
 from basis.solving.working import tables_used
+from basis.terminal.finding import project_keys
 
 MOST = 40  # rows, names or elements in one place
 
@@ -46,6 +48,24 @@ def a_list(name: str, book: Book | None) -> Opened | None:
     head = f"{len(items)} in {book.project.slug}" if book else "a list of a project"
     told_lines = [f"{name}: {head}", *(f"  {item}: {words}" for item, words in items.items()), f"  keys of an item: {names_told(along) or 'none'}"]
     return Opened("list", tuple(told_lines), {"kind": "list", "id": name, "axis": one.axis, "items": items, "keys": along})
+
+
+def a_key(name: str, book: Book | None) -> Opened | None:
+    """A key of a project, or of what may be said of a value, with the fields of what stands under it. None where there is none."""
+    if name not in project_keys():
+        return None
+    declared, one = project_keys()[name]
+    fields = one.of.fields if one.of else ()
+    words = [f"  one of {', '.join(one.words)}"] if one.words else []
+    told_lines = [f"{name}: {one.meaning}", f"  in {declared.entry}, {one.kind}{_such_as(one)}", *words,
+                  *(f"  {field.key}{' (must stand)' if field.required else ''}: {field.meaning}{_such_as(field)}" for field in fields)]
+    return Opened("key", tuple(told_lines), {
+        "kind": "key", "id": name, "meaning": one.meaning, "of": declared.entry, "written": one.kind, "words": list(one.words), "example": one.example,
+        "fields": [{"key": field.key, "meaning": field.meaning, "required": field.required, "example": field.example} for field in fields]})
+
+
+def _such_as(field: Field) -> str:
+    return f" Such as: {field.example}" if field.example else ""
 
 
 def a_table(name: str, book: Book | None) -> Opened | None:

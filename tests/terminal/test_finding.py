@@ -23,6 +23,7 @@ def ids(*words, first=5):
     ("airflows ventilation", "ventilation_airflow"),  # a plural
     ("Set rated power", "set_rated_power"), ("opening face", "opening_face"), ("nec-310-16-copper-75", "nec-310-16-copper-75"),
     ("mil hdbk 1003/11 day tank", "mil-hdbk-1003-11-day-tank"), ("openings", "openings"), ("mount loads", "mount_loads"), ("ventilation", "ventilation"),
+    ("decisions", "decisions"), ("standing", "standing"),
 ])
 def test_what_is_meant_stands_first(words, wanted):
     assert ids(words, first=1) == [wanted]

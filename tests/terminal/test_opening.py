@@ -84,6 +84,12 @@ def test_a_table_shows_its_rows_and_who_reads_it(books):
         json.dumps(shown_record(opened(table_id)), allow_nan=False)
 
 
+def test_a_key_of_the_project_tells_the_fields_under_it():
+    told = text("requirements")
+    assert all(field in told for field in ("  id (must stand): ", "  clause: The clause.", "  check: The check that answers it."))
+    assert "one of stated, assumed, measured" in text("standing") and "in a value, word" in text("standing")
+
+
 def test_one_id_of_two_things_opens_both(books):
     record = shown_record(opened("recirculation", books[HOSPITAL]))
     assert (record["kind"], [one["kind"] for one in record["also"]]) == ("check", ["source"])
