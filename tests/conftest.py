@@ -4,6 +4,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from demos import demo_copy
 
 import basis
 
@@ -65,7 +66,7 @@ def demo_books(folder: Path, chapters: str) -> dict:
     found = {}
     for project in sorted((ROOT / "projects").iterdir()):
         copy = folder / project.name
-        shutil.copytree(project, copy)
+        demo_copy(project.name, copy)
         lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
         (copy / "project.yaml").write_text("\n".join(lines) + f"\nchapters: [{chapters}]\n", encoding="utf-8")
         found[project.name] = basis.load(copy)

@@ -14,6 +14,8 @@ import tempfile
 import traceback
 from pathlib import Path
 
+from demos import demo_copy
+
 import basis
 from basis.language.faults import Faults
 from basis.terminal.checks import Checked, check_record
@@ -118,13 +120,9 @@ def outcome(folder: Path) -> str:
 def main(count: int = 200, seed: int = 1, slug: str = "high-tarn-waterworks") -> int:
     """Damage that many trees."""
     files = {path.name: path.read_text("utf-8") for path in (ROOT / "projects" / slug).glob("*.yaml")}
-    others = {path.name: path.read_bytes() for path in (ROOT / "projects" / slug).iterdir() if path.suffix != ".yaml"}
     bad = 0
     with tempfile.TemporaryDirectory() as place:
-        folder = Path(place) / slug
-        folder.mkdir()
-        for name, data in others.items():
-            (folder / name).write_bytes(data)
+        folder = demo_copy(slug, Path(place) / "projects" / slug)
         for number in range(count):
             wounded = wounds(files, random.Random(seed * 100_000 + number))
             for name, text in (files | wounded).items():

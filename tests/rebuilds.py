@@ -8,7 +8,6 @@ from __future__ import annotations
 import argparse
 import copy
 import random
-import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
@@ -19,6 +18,7 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 import yaml  # noqa: E402
+from demos import demo_copy  # noqa: E402
 from variations import Variation, _written, text_of, variations  # noqa: E402
 
 import basis  # noqa: E402
@@ -35,7 +35,7 @@ class Desk:
 
     def __init__(self, slug: str, aside: Path, chapters: tuple[str, ...] = ()):
         self.folder, self.templates = aside / "projects" / slug, aside / "templates"
-        shutil.copytree(ROOT / "projects" / slug, self.folder, ignore=shutil.ignore_patterns("issued"))
+        demo_copy(slug, self.folder)
         self.templates.mkdir()
         self.text = text_of(self.folder)
         if chapters:

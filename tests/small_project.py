@@ -1,8 +1,9 @@
 """A project of one chapter, small enough for its effects to be worked out by hand, and edits of its text."""
 
 import dataclasses
-import shutil
 from pathlib import Path
+
+from demos import demo_copy
 
 import basis
 from basis.record.compare import compare
@@ -62,7 +63,7 @@ def with_number(have, value_id: str, number: str):
 def exchange(folder: Path, chapters: str = "") -> Path:
     """A copy of the smallest demo without its issues, with some of its chapters."""
     place = folder / "cobble-key-exchange"
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", place, ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", place)
     if chapters:
         lines = (place / "project.yaml").read_text("utf-8").splitlines()
         (place / "project.yaml").write_text("\n".join(f"chapters: [{chapters}]" if line.startswith("chapters") else line for line in lines), "utf-8")

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from demos import demo_copy
 
 ROOT = Path(__file__).parent.parent
 
@@ -46,7 +47,7 @@ def test_new_check_build_in_an_empty_folder(team):
     assert run("new", "bell-yard").returncode == 0
     assert run("check").returncode == 1
     shutil.rmtree(folder / "projects" / "bell-yard")
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "bell-yard", ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", folder / "projects" / "bell-yard")
     assert run("check", "--fail-on", "never").returncode == 0
     built = run("build")
     assert built.returncode == 0, built.stderr
@@ -56,7 +57,7 @@ def test_new_check_build_in_an_empty_folder(team):
 
 def test_a_teams_own_template_replaces_the_packaged_one(team):
     folder, run = team
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "bell-yard", ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", folder / "projects" / "bell-yard")
     (folder / "templates").mkdir()
     (folder / "templates" / "ventilation.md.j2").write_text('Our own words on {{ value("outdoor_air_density") }}.\n\n{{ verdicts() }}\n')
     assert run("build").returncode == 0
@@ -65,7 +66,7 @@ def test_a_teams_own_template_replaces_the_packaged_one(team):
 
 def test_a_fault_in_a_teams_template_names_its_line(team):
     folder, run = team
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "bell-yard", ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", folder / "projects" / "bell-yard")
     (folder / "templates").mkdir()
     (folder / "templates" / "ventilation.md.j2").write_text("Words.\n\n{{ value(\"outdoor_air_densty\") }} is 12 kW.\n")
     told = run("build")

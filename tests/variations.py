@@ -226,7 +226,8 @@ class Trial:
 
     def book_of(self, variation: Variation):
         """The book of a variation. Raises Faults."""
-        copied = self.aside / self.folder.name
+        copied = self.aside / "projects" / self.folder.name
+        shutil.copytree(ROOT / "equipment", self.aside / "equipment", dirs_exist_ok=True)
         shutil.rmtree(copied, ignore_errors=True)
         shutil.copytree(self.folder, copied, ignore=shutil.ignore_patterns("*.yaml"))
         tree = copy.deepcopy(self.text)

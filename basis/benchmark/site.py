@@ -15,6 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from basis.benchmark.measure import row
+from basis.reading.folder import EQUIPMENT
 
 EDITS = {  # what is edited -> file, the text before the number, numbers in turn
     "the volume of a tank": ("fuel.yaml", "day_tank_volume: {value: ", ("1501", "1502", "1503")),
@@ -30,6 +31,7 @@ def copies(into: Path, count: int) -> Path:
         source = demo[number % len(demo)]
         name = source.name if number < len(demo) else f"{source.name}-{number}"
         shutil.copytree(source, projects / name, ignore=None if name == source.name else shutil.ignore_patterns("issued"))  # a record is of one project
+    shutil.copytree(EQUIPMENT, into / EQUIPMENT, dirs_exist_ok=True)
     shutil.copytree("templates", into / "templates", dirs_exist_ok=True)
     return projects
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from basis.language.faults import Fault, Faults, nearest_name, printable
 
+EQUIPMENT = "equipment"  # the folder of data sheets, beside that of the projects
 SLUG = re.compile(r"[A-Za-z0-9_-]{1,60}")
 TEXT = re.compile(r"\.ya?ml(?=$|[^a-z0-9])", re.IGNORECASE)  # within a name
 REFUSED = (OSError, ValueError, RuntimeError)  # by the system; a NUL in a name; a loop of links

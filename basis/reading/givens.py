@@ -36,11 +36,17 @@ class Given:
     standing: str = "stated"
     source: str = ""
     spread: float | tuple = 0.0  # plus or minus, in SI, for each number of a list where it is a share of it; nought when none is stated
+    over: Given | None = None  # what a data sheet that is used here says instead
 
     @property
     def whole(self) -> bool:
         """Whether every number of a list is given."""
         return _whole(self.data)
+
+    @property
+    def instead(self) -> str:
+        """What a data sheet says where the project says otherwise, in words; empty where none does."""
+        return f"in place of {self.over.written} of {self.over.file}:{self.over.line}" if self.over else ""
 
     @property
     def named(self) -> str:

@@ -6,14 +6,16 @@ from the Terms and from the tables of fields in `schema`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from basis.language import units
 from basis.language.faults import Fault, Faults, find_command, nearest_name, show_command
 from basis.language.terms import Term, listed, lists_by_key, terms
 from basis.reading import schema
+from basis.reading.equipment import Shelf
 from basis.reading.folder import Folder, project_files
+from basis.reading.gathered import Reading, Scope
 from basis.reading.givens import Given, read_given
 from basis.reading.register import REGISTERS, Question, Requirement, read_entry
 from basis.reading.schema import SAID, one_line, read_fields
@@ -67,47 +69,14 @@ class Project:
     item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
     requirements: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
-
-
-@dataclass
-class _Scope:
-    """Where keys are gathered: the project as a whole, or one option."""
-
-    givens: dict = field(default_factory=dict)
-    items: dict = field(default_factory=dict)  # axis -> one list of ids for each file that has them
-    names: dict = field(default_factory=dict)  # axis -> id -> name as given
-    places: dict = field(default_factory=dict)  # what may stand once -> its node
-    option: bool = False
-
-
-@dataclass
-class _Reading:
-    """What has been gathered so far while one folder is read."""
-
-    folder: Folder
-    faults: list = field(default_factory=list)
-    whole: _Scope = field(default_factory=_Scope)
-    remarks: dict = field(default_factory=dict)
-    decisions: list = field(default_factory=list)
-    registers: dict = field(default_factory=lambda: {name: [] for name in REGISTERS})
-    options: list = field(default_factory=list)  # scopes
-    plain: dict = field(default_factory=dict)
-    item_places: dict = field(default_factory=dict)
-    allowed: dict = field(default_factory=dict)  # axis -> terms that may be given there
-    unread: bool = False  # whether a file, or an item of a list, could not be taken in: what refers to it is not at fault
-
-    def once(self, scope: _Scope, key, node: Node, what: str) -> bool:
-        """Whether it stands for the first time; a fault, with the place of the first, when not."""
-        first = scope.places.setdefault(key, node)
-        if first is not node:
-            node.fault(self.faults, f"{what} is given twice", "one place", f"{first.file}:{first.line}")
-        return first is node
+    sheets: tuple[str, ...] = ()  # files of the data sheets that it uses, as seen from its folder
 
 
 def read(folder) -> Project:
     """Read the folder of one project. Raises Faults with everything that is wrong in it; what only follows from it is left out."""
     path = Path(folder)
-    reading = _Reading(Folder(path, path.as_posix()))
+    folder = Folder(path, path.as_posix())
+    reading = Reading(folder, Shelf(folder))
     files = project_files(reading.folder, reading.faults)
     for file in files:
         root = read_nodes(file, reading.folder.show(file.name), reading.faults)
@@ -115,6 +84,7 @@ def read(folder) -> Project:
             reading.unread = True
         else:
             _read_top(reading, root)
+    _read_sheets(reading)
     if not reading.unread:
         _resolve_references(reading)
         _check_currencies(reading)
@@ -125,10 +95,11 @@ def read(folder) -> Project:
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
                    tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places,
+                   sheets=tuple(sheet.place for sheet in reading.shelf.read),
                    **{name: tuple(entries) for name, entries in reading.registers.items()})
 
 
-def _names(reading: _Reading) -> dict:
+def _names(reading: Reading) -> dict:
     """Axis -> id -> name: as given, or the words of the id; an option names its own items only."""
     found: dict = {}
     for scope in (reading.whole, *reading.options):
@@ -141,7 +112,7 @@ def _names(reading: _Reading) -> dict:
     return found
 
 
-def _read_top(reading: _Reading, root: Node) -> None:
+def _read_top(reading: Reading, root: Node) -> None:
     for key, node in read_fields(schema.PROJECT, root, reading.faults).items():
         if key not in PROJECT_FIELDS:
             _read_key(reading, key, node, reading.whole)
@@ -149,7 +120,7 @@ def _read_top(reading: _Reading, root: Node) -> None:
             _read_project_key(reading, key, node)
 
 
-def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
+def _read_key(reading: Reading, key: str, node: Node, scope: Scope) -> None:
     """A list of items, or a term, of the project or of an option."""
     if key in lists_by_key():
         _read_items(reading, lists_by_key()[key].axis, node, scope)
@@ -157,12 +128,14 @@ def _read_key(reading: _Reading, key: str, node: Node, scope: _Scope) -> None:
         _read_term(reading, key, node, scope)
 
 
-def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
+def _read_project_key(reading: Reading, key: str, node: Node) -> None:
     if key == "remarks":
         for check_id, remark in node.data:
             right = schema.is_right(schema.REMARK, f"'{check_id}'", remark, reading.faults)
             if reading.once(reading.whole, ("remark", check_id), remark, f"a remark on '{check_id}'") and right:
                 reading.remarks[check_id] = (remark.data, remark.file, remark.line)
+    elif key == "use":
+        _note_use(reading, reading.whole, node)
     elif key == "decisions":
         for entry in node.data:
             _read_decision(reading, entry)
@@ -176,14 +149,14 @@ def _read_project_key(reading: _Reading, key: str, node: Node) -> None:
         reading.plain[key] = one_line(node)
 
 
-def _read_register(reading: _Reading, name: str, node: Node) -> None:
+def _read_register(reading: Reading, name: str, node: Node) -> None:
     for one in node.data:
         entry = read_entry(REGISTERS[name], one, reading.faults)
         if entry is not None and reading.once(reading.whole, (name, entry.id), one, f"{REGISTERS[name].table.entry} '{entry.id}'"):
             reading.registers[name].append(entry)
 
 
-def _read_chapters(reading: _Reading, node: Node) -> None:
+def _read_chapters(reading: Reading, node: Node) -> None:
     if not node.data:
         node.fault(reading.faults, "no chapter is listed", "ids of chapters; without the key the book has all")
     named: dict = {}
@@ -194,7 +167,7 @@ def _read_chapters(reading: _Reading, node: Node) -> None:
     reading.plain["chapters"] = named
 
 
-def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None:
+def _read_items(reading: Reading, axis: str, node: Node, scope: Scope) -> None:
     found: dict[str, int] = {}
     scope.items.setdefault(axis, [])
     if not node.is_a("sequence", reading.faults):
@@ -216,9 +189,11 @@ def _read_items(reading: _Reading, axis: str, node: Node, scope: _Scope) -> None
     scope.items[axis].append(list(found))
 
 
-def _read_item(reading: _Reading, axis: str, item: str, parts: dict, scope: _Scope) -> None:
+def _read_item(reading: Reading, axis: str, item: str, parts: dict, scope: Scope) -> None:
+    if used := parts.pop("use", None):
+        _note_use(reading, scope, used, axis, item)
     named = parts.pop("name", None)
-    if named and reading.once(scope, ("name", axis, item), named, f"the name of '{item}'"):
+    if named and not reading.overrides(scope, ("name", axis, item), named) and reading.once(scope, ("name", axis, item), named, f"the name of '{item}'"):
         scope.names.setdefault(axis, {})[item] = one_line(named)
     for key, value in parts.items():
         _read_term(reading, key, value, scope, axis, item)
@@ -230,19 +205,51 @@ def in_order(lists: list[list[str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*longest, *(item for other in lists for item in other)]))
 
 
-def _read_term(reading: _Reading, key: str, node: Node, scope: _Scope, axis: str = "", item: str = "") -> None:
+def _read_term(reading: Reading, key: str, node: Node, scope: Scope, axis: str = "", item: str = "") -> None:
     term = _terms_of(reading, axis).get(key)
     if term is None:
         node.fault(reading.faults, *_out_of_place(reading, key, axis, scope))
     elif term.constant:
         node.fault(reading.faults, f"'{key}' is a constant of the book", "no value here")
+    elif reading.overrides(scope, (key, item), node):
+        beneath, given = _given(reading, term, node, item), scope.givens.get((key, item))
+        if given is not None:
+            scope.givens[(key, item)] = replace(given, over=beneath)
     elif reading.once(scope, (key, item), node, f"'{key}'"):
-        given = read_given(term, node, item, reading.folder, reading.faults)
+        given = _given(reading, term, node, item)
         if given is not None:
             scope.givens[(key, item)] = given
 
 
-def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tuple[str, ...]:
+def _given(reading: Reading, term: Term, node: Node, item: str) -> Given | None:
+    """What is given there; from a data sheet with the document that the sheet was typed from."""
+    given, sheet = read_given(term, node, item, reading.folder, reading.faults), reading.shelf.of(node)
+    return replace(given, source=sheet.source) if given and sheet and not given.source else given
+
+
+def _note_use(reading: Reading, scope: Scope, node: Node, axis: str = "", item: str = "") -> None:
+    if reading.shelf.of(node):
+        node.fault(reading.faults, "'use' in a data sheet", "the values themselves")
+    else:
+        reading.uses += [(scope, axis, item, entry) for entry in node.data]
+
+
+def _read_sheets(reading: Reading) -> None:
+    """What the data sheets say, once all is read that the project itself says."""
+    for scope, axis, item, entry in reading.uses:
+        sheet = reading.shelf.sheet(entry, reading.faults)
+        if sheet is None:
+            reading.unread = True
+            continue
+        own = _terms_of(reading, axis)
+        for key, node in sheet.keys.items():
+            if key in own:
+                _read_term(reading, key, node, scope, axis, item)
+            elif key in lists_by_key() and not axis:
+                _read_items(reading, lists_by_key()[key].axis, node, scope)
+
+
+def _out_of_place(reading: Reading, key: str, axis: str, scope: Scope) -> tuple[str, ...]:
     """What is wrong with a key that may not stand here, what was expected, the nearest that may, and the command that leads on."""
     here = f"an item of {listed(axis).key}" if axis else "an option" if scope.option else "the project as a whole"
     if key in PROJECT_FIELDS or key in lists_by_key():
@@ -258,7 +265,7 @@ def _out_of_place(reading: _Reading, key: str, axis: str, scope: _Scope) -> tupl
     return f"'{key}' cannot stand in {here}", expected, "", show_command(key)
 
 
-def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
+def _terms_of(reading: Reading, axis: str) -> dict[str, Term]:
     """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`; listed once a reading."""
     if axis not in reading.allowed:
         own = (axis,) if axis else ()
@@ -266,7 +273,7 @@ def _terms_of(reading: _Reading, axis: str) -> dict[str, Term]:
     return reading.allowed[axis]
 
 
-def _read_decision(reading: _Reading, node: Node) -> None:
+def _read_decision(reading: Reading, node: Node) -> None:
     parts = read_fields(schema.DECISION, node, reading.faults)
     listed_options = parts["options"].data if "options" in parts else ()
     options = tuple(option for entry in listed_options if (option := _read_option(reading, entry, node.line)))
@@ -291,11 +298,14 @@ def _id_text(entry: Node) -> str | None:
     return node.data if node is not None and node.kind == "scalar" else None
 
 
-def _read_option(reading: _Reading, node: Node, decision: int) -> Option | None:
+def _read_option(reading: Reading, node: Node, decision: int) -> Option | None:
     """An option of the decision that begins at a line of the same file."""
     parts = read_fields(schema.OPTION, node, reading.faults)
-    scope = _Scope(option=True)
-    for key, value in parts["with"].data if "with" in parts else ():
+    scope = Scope(option=True)
+    overlay = read_fields(schema.OVERLAY, parts["with"], reading.faults) if "with" in parts else {}
+    if used := overlay.pop("use", None):
+        _note_use(reading, scope, used)
+    for key, value in overlay.items():
         _read_key(reading, key, value, scope)
     if not schema.whole(schema.OPTION, parts):
         return None
@@ -307,7 +317,7 @@ def _read_option(reading: _Reading, node: Node, decision: int) -> Option | None:
     return Option(option, _name_of(parts), gives_up, scope.givens, {axis: in_order(lists) for axis, lists in scope.items.items()}, node.file, node.line)
 
 
-def _check_decisions(reading: _Reading) -> None:
+def _check_decisions(reading: Reading) -> None:
     """No key may be set by the chosen option of one decision and an option of another: what the book holds would hang on their order."""
     chosen = {key: (decision, given) for decision in reading.decisions for option in decision.options if option.id == decision.chosen
               for key, given in option.givens.items()}
@@ -319,12 +329,12 @@ def _check_decisions(reading: _Reading) -> None:
                                             "one decision for a key", f"{first.file}:{first.line}"))
 
 
-def _scopes(reading: _Reading) -> list[tuple[dict, dict]]:
+def _scopes(reading: Reading) -> list[tuple[dict, dict]]:
     """Givens, and items beside those of the project: of the project itself and of every option."""
     return [(reading.whole.givens, {})] + [(option.givens, option.items) for decision in reading.decisions for option in decision.options]
 
 
-def _resolve_references(reading: _Reading) -> None:
+def _resolve_references(reading: Reading) -> None:
     for givens, extra in _scopes(reading):
         for (term_id, _), given in givens.items():
             term = terms()[term_id]
@@ -336,7 +346,7 @@ def _resolve_references(reading: _Reading) -> None:
                                             f"an id of {listed(term.refers_to).key}", nearest_name(given.data, known)))
 
 
-def _check_currencies(reading: _Reading) -> None:
+def _check_currencies(reading: Reading) -> None:
     """Every price is in the one currency that the project names; where it names none, that is told once, at the first price."""
     unnamed = []
     for givens, _ in _scopes(reading):

@@ -74,15 +74,17 @@ VALUE = Table("a value", (
 HOURLY = Table("a value for each hour of a year", (
     Field("file", "text", "A weather file in the project folder, EPW or TMY3.", "year.epw", required=True), NOTE, STANDING, SOURCE))
 
+USE = Field("use", "list", "Names of makers' data sheets in the folder equipment: their values stand where none is given here.", "[set-1600]")
 ITEM = Table("an item", (
     Field("id", "item id", "The item's own word, by which others refer to it.", "north_1", required=True),
-    Field("name", "text", "The item in words; without it, its id in words.", "North, first")), more="terms of the item")
+    Field("name", "text", "The item in words; without it, its id in words.", "North, first"), USE), more="terms of the item")
+OVERLAY = Table("an option", (USE,), more="terms and lists")
 OPTION = Table("an option", (
     Field("id", "id", "The option's own word.", "480_v", required=True),
     Field("name", "text", "The option in words; without it, its id in words.", "Sets at 480 V"),
     Field("gives_up", "text", "What one does without when it is chosen.", "Short runs only."),
     Field("with", "keys", "The values and lists that it sets, as anywhere in the project.", "", required=True,
-          of=Table("an option", (), more="terms and lists"))))
+          of=OVERLAY)))
 DECISION = Table("a decision", (
     Field("id", "id", "The decision's own word.", "set_voltage", required=True),
     Field("name", "text", "The decision in words; without it, its id in words.", "Voltage of the sets"),
@@ -111,10 +113,16 @@ QUESTION = Table("a question", (
     Field("state", "word", "Where it stands.", OPEN, required=True, words=STATES)))
 REMARK = Field("remark", "text", "Why this check fails or is tight, and what is done about it.", '"The tank is filled weekly."')
 
+EQUIPMENT = Table("a data sheet", (
+    Field("name", "text", "The machine or part in words.", "Set of 1600 kW"),
+    Field("source", "text", "The document that the sheet was typed from; it stands for every value that names none.", '"D-104 rev. B"')),
+    more="terms and lists, of items too")
+
 PROJECT = Table("the project as a whole", (
     Field("name", "text", "The plant in words, as on the cover.", "Bell Yard"),
     Field("chapters", "list", "Ids of the chapters of the book; without the key, all.", "[plant, loads]"),
     Field("invented", "yes or no", "Whether the plant does not exist; every page then says so.", "yes"),
+    replace(USE, gathered=True),
     Field("remarks", "keys", "By id of a check: why it fails or is tight, and what is done about it.", "", gathered=True,
           of=Table("the remarks", (), more="a text for a check")),
     Field("decisions", "list", "What could be built in two ways or more, and what was chosen.", "", of=DECISION, gathered=True),

@@ -118,10 +118,10 @@ def values_that_prove(book: Book) -> frozenset[str]:
 
 
 def text_digest(book: Book) -> str:
-    """Of the files that the project was read from, hourly ones among them."""
+    """Of the files that the project was read from, hourly ones and data sheets among them."""
     folder = Path(book.project.folder)
     hourly = {given.written for value in book.values.values() if _hourly(value) for given in value.givens.values()}
-    texts = [(name, (folder / name).read_bytes().replace(b"\r\n", b"\n")) for name in sorted({*book.project.files, *hourly})]
+    texts = [(name, (folder / name).read_bytes().replace(b"\r\n", b"\n")) for name in sorted({*book.project.files, *book.project.sheets, *hourly})]
     return sha256(b"\0".join(part for name, text in texts for part in (name.encode(), text))).hexdigest()
 
 

@@ -13,6 +13,7 @@ from tempfile import TemporaryDirectory
 
 import basis
 from basis.language.faults import Fault, Faults, nearest_name
+from basis.reading.folder import EQUIPMENT
 from basis.record.issued import FOLDER, Record, records_of
 
 SET_BY_HOOKS = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX")  # they would lead away from the folder that is asked about
@@ -50,14 +51,26 @@ def _committed(folder: Path, name: str, revisions: list[str]) -> Record:
     short, date = _git(folder, "show", "--no-patch", "--format=%h %cs", commit).decode().split()
     shown = f"{short}:{inside}"
     with TemporaryDirectory() as place:
-        at = Path(place) / folder.absolute().name
-        _write_out(folder, f"{commit}:{inside}", at, f"compare {folder.name}", name)
+        at = Path(place) / "projects" / folder.absolute().name
+        if not _write_out(folder, f"{commit}:{inside}", at):
+            raise Faults([Fault(f"compare {folder.name}", 0, f"commit '{name}' does not hold this project", "a commit in which its folder is there")])
+        above = PurePosixPath(inside).parents[1] / EQUIPMENT if len(PurePosixPath(inside).parts) > 1 else None
+        if above:
+            _write_out(folder, f"{commit}:{above}", Path(place) / EQUIPMENT)
         try:
             found = _solved(at)
         except Faults as wrong:
             told = Fault(f"compare {folder.name}", 0, f"the text at '{name}' is not sound for this program", "a commit whose text is, or an issued revision")
-            raise Faults([told, *(replace(fault, file=fault.file.replace(f"{at.as_posix()}/", shown)) for fault in wrong.faults)]) from None
+            raise Faults([told, *(replace(fault, file=_as_committed(fault.file, {at: shown, Path(place) / EQUIPMENT: f"{short}:{above}/"}))
+                                   for fault in wrong.faults)]) from None
     return replace(found, head=replace(found.head, revision=name if name == short else f"{name} ({short})", date=date))
+
+
+def _as_committed(file: str, places: dict[Path, str]) -> str:
+    """The name of a file where it stood in the commit, by what was written out where."""
+    for at, shown in places.items():
+        file = file.replace(f"{at.as_posix()}/", shown)
+    return file
 
 
 def _commit(folder: Path, name: str, revisions: list[str]) -> str:
@@ -76,22 +89,23 @@ def _commit(folder: Path, name: str, revisions: list[str]) -> str:
     return found.stdout.decode().strip()
 
 
-def _write_out(folder: Path, tree: str, at: Path, where: str, name: str) -> None:
-    """The files of a folder of a commit, but not its issues."""
+def _write_out(folder: Path, tree: str, at: Path) -> bool:
+    """The files of a folder of a commit, but not its issues; whether there are any."""
     listed = _asked(folder, "ls-tree", "-r", "-z", "--full-tree", tree)
     entries = [entry.partition(b"\t")[::2] for entry in listed.stdout.split(b"\0") if entry]
     blobs = {PurePosixPath(path.decode("utf-8", "surrogateescape")): about.split()[2] for about, path in entries if about.split()[0] in FILE_MODES}
     blobs = {path: blob for path, blob in blobs.items() if path.parts[0] != FOLDER and ".." not in path.parts and not path.is_absolute()}
     if listed.returncode or not blobs:
-        raise Faults([Fault(where, 0, f"commit '{name}' does not hold this project", "a commit in which its folder is there")])
+        return False
     data = _git(folder, "cat-file", "--batch", given=b"\n".join(blobs.values()) + b"\n")
-    at.mkdir()
+    at.mkdir(parents=True)
     for path in blobs:
         head, _, data = data.partition(b"\n")
         size = int(head.split()[2])
         (at / path).parent.mkdir(parents=True, exist_ok=True)
         (at / path).write_bytes(data[:size])
         data = data[size + 1:]
+    return True
 
 
 def _git(folder: Path, *words: str, given: bytes = b"") -> bytes:

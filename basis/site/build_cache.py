@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from basis.language.faults import Fault, Faults, of_system
+from basis.reading.equipment import sheet_files
 from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
 from basis.record.history import History, history_of
@@ -76,7 +77,7 @@ class BuildCache:
 
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
-        digests = {folder: stamp + digest(sorted(path for path in folder.rglob("*") if path.is_file())) for folder in folders}
+        digests = {folder: stamp + digest([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first

@@ -19,6 +19,7 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import write_file
 
 from basis.language.faults import of_system
+from basis.reading.folder import EQUIPMENT
 from basis.site import target
 from basis.site.build_cache import BuildCache, Site, uncollected
 from basis.site.pages import Page
@@ -107,8 +108,9 @@ class BasisPlugin(BasePlugin[Settings]):
         return nav
 
     def on_serve(self, server, *, config, builder):
-        """Watch the templates too, and rebuild only what a save has changed."""
-        for folder in template_folders(Path(config.docs_dir)):
+        """Watch templates and data sheets too, and rebuild only what a save has changed."""
+        sheets = Path(config.docs_dir).parent / EQUIPMENT
+        for folder in (*template_folders(Path(config.docs_dir)), *([sheets] if sheets.is_dir() else [])):
             server.watch(str(folder))
         mkdocs_yml = Path(config.config_file_path)
         state = {"settings": mkdocs_yml.read_bytes()}

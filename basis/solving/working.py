@@ -133,7 +133,8 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
         "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
                     for source_id in value.source_ids],
         "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
-                    "standing": given.standing} for element, given in value.givens.items()],
+                    "standing": given.standing, "instead_of": given.over and {"written": given.over.written, "file": given.over.file, "line": given.over.line}}
+                   for element, given in value.givens.items()],
         "warnings": list(value.warnings), "residual": [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None,
     }
 
@@ -190,7 +191,7 @@ def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     found += [f"  = {_both(value)}"] if not value.axes else _rows(value)
     for element, given in value.givens.items():
         label = f" [{element}]" if element and value.axes else ""
-        written, note = written_shown(value.term, given.written), f" – {given.note}" if given.note else ""
+        written, note = written_shown(value.term, given.written), "".join(f" – {text}" for text in (given.note, given.instead) if text)
         found.append(f"  given{label}: {written}, {given.standing}, {given.file}:{given.line}{note}")
     found += [f"  table {text}" for text in facts["tables"]]
     found += [f"  input {name} = {_input_text(values, name)}" for name in value.inputs]

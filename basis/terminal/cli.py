@@ -226,13 +226,15 @@ def new(slug, projects, chapters):
     click.echo(f"Fill in the keys, then: basis check {slug}")
 
 
-@main.command(epilog="\b\nExample:\n  basis schema > projects/project.schema.json")
-def schema():
-    """Print a JSON Schema of project files, for an editor that completes and checks them."""
+@main.command(epilog="\b\nExamples:\n  basis schema > projects/project.schema.json\n  basis schema equipment > equipment/equipment.schema.json")
+@click.argument("of", type=click.Choice(["project", "equipment"]), default="project")
+def schema(of):
+    """Print a JSON Schema of project files, or of makers' data sheets, for an editor that completes and checks them."""
     from basis.chapters import catalogue
+    from basis.reading.schema import EQUIPMENT, PROJECT
     from basis.terminal.json_schema import json_schema
 
-    click.echo(json.dumps(json_schema(catalogue()), ensure_ascii=False, indent=1))
+    click.echo(json.dumps(json_schema(catalogue(), EQUIPMENT if of == "equipment" else PROJECT), ensure_ascii=False, indent=1))
 
 
 @main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --role prepared=2026-11-20 --role checked=2026-11-23")

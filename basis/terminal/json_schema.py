@@ -26,12 +26,12 @@ COMPOUND = r"1?/.+|[A-Za-z%°µμΩ(].*[*/^·²³⁴⁻¹23].*"  # a unit of sev
 SIGNS = re.compile(r"[.*+?^${}()|\[\]\\/]")  # what must be escaped in a pattern, and nothing else may be
 
 
-def json_schema(catalogue: Catalogue) -> dict:
-    """The schema of any file of a project, as plain data. The same input gives the same text."""
+def json_schema(catalogue: Catalogue, table: Table = schema.PROJECT) -> dict:
+    """The schema of any file of a project, or of a data sheet, as plain data. The same input gives the same text."""
     made = _Made(catalogue)
-    top = made.table(schema.PROJECT)
+    top = made.table(table)
     comments_only = {"type": ["object", "null"]}
-    return {"$schema": DRAFT, "title": "A project of a design basis book", **top, **comments_only, "$defs": dict(sorted(made.shared.items()))}
+    return {"$schema": DRAFT, "title": f"Design basis book: {table.entry}", **top, **comments_only, "$defs": dict(sorted(made.shared.items()))}
 
 
 class _Made:
@@ -52,13 +52,15 @@ class _Made:
     def _more(self, table: Table) -> dict:
         if table.more == "terms and lists":
             return {**{one.key: self._list(one.axis) for one in lists_by_key().values()}, **self._terms(())}
+        if table.more == "terms and lists, of items too":
+            return {**{key: term for one in lists_by_key().values() for key, term in self._terms((one.axis,)).items()}, **self._more(schema.PROJECT)}
         return {check: self._scalar(schema.REMARK) for check in self._checks} if table.more == "a text for a check" else {}
 
     def _field(self, field: Field) -> dict:
         if field.kind == "keys":
             return self._named(f"keys of {field.key}", lambda: self.table(field.of))
         if field.kind == "list":
-            entry = self.table(field.of) if field.of else {"enum": self._chapters}
+            entry = self.table(field.of) if field.of else {"enum": self._chapters} if field.key == "chapters" else {"type": PLAIN, "pattern": r"\S"}
             return {"type": "array", "items": self._named(f"entry of {field.key}", lambda: entry)}
         return self._scalar(field)
 

@@ -5,11 +5,11 @@
 
 import random
 import re
-import shutil
 from pathlib import Path
 
 import pytest
 from damage import ROOT, outcome, wounds
+from demos import demo_copy
 
 import basis
 from basis.language.faults import Faults
@@ -49,7 +49,7 @@ CORPUS = [
 @pytest.fixture
 def tarn(tmp_path):
     """A copy of a demo project with some of its chapters."""
-    folder = shutil.copytree(TARN, tmp_path / "tarn")
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "tarn")
     text = (folder / "project.yaml").read_text("utf-8")
     (folder / "project.yaml").write_text(re.sub(r"(?m)^chapters: .*", CHAPTERS, text), "utf-8")
     return folder

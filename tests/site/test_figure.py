@@ -1,12 +1,12 @@
 """Figures: drawn from Values, text that stays text, colours from the closed list, no date, ids of their own, drawn again only when needed."""
 
 import re
-import shutil
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from demos import demo_copy
 
 import basis
 from basis.language.terms import lists_by_key
@@ -183,7 +183,7 @@ def test_a_map_is_drawn_again_when_an_input_of_its_run_has_changed(books):
 @pytest.mark.parametrize("emptied", ["receivers", "limit_periods", "sound_weathers"])
 def test_a_plant_that_lists_nothing_of_a_kind_has_its_figures_drawn_or_told_apart(tmp_path, emptied):
     folder = tmp_path / "plant"
-    shutil.copytree(ROOT / "projects/cobble-key-exchange", folder)
+    demo_copy("cobble-key-exchange", folder)
     for path in folder.glob("*.yaml"):
         text = re.sub(rf"^{emptied}:\n(?:[ #-].*\n|\n)*", f"{emptied}: []\n", path.read_text("utf-8"), flags=re.MULTILINE)
         path.write_text(re.sub(r"^chapters:.*$", "chapters: [loads, noise]", text, flags=re.MULTILINE), "utf-8")

@@ -1,10 +1,10 @@
 """The page on what governs a design, and open assumptions in the order in which they turn a verdict."""
 
-import shutil
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from demos import demo_copy
 from page_tree import read as page
 from test_stranger_bare import book_of
 
@@ -24,7 +24,7 @@ SLUG = "high-tarn-waterworks"
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     """A demo with three of its chapters."""
-    found = shutil.copytree(PROJECTS / SLUG, tmp_path_factory.mktemp("governs") / "projects" / SLUG)
+    found = demo_copy(SLUG, tmp_path_factory.mktemp("governs") / "projects" / SLUG)
     text = (found / "project.yaml").read_text("utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("chapters:")]
     (found / "project.yaml").write_text("\n".join([*lines, "chapters: [plant, loads, ventilation]"]) + "\n", "utf-8")

@@ -2,12 +2,12 @@
 legible in a real browser on a phone of 360 pixels and on paper."""
 
 import re
-import shutil
 from html import unescape
 
 import matplotlib
 import pytest
-from conftest import ROOT, SLUGS
+from conftest import SLUGS
+from demos import demo_copy
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
@@ -97,7 +97,7 @@ def test_sets_with_transformers_of_their_own_stand_in_tiers_that_fit_paper(count
 
 def larkmere(folder, sets: int):
     """The book of the hospital with another number of sets."""
-    shutil.copytree(ROOT / "projects" / "larkmere-hospital", folder / "plant")
+    demo_copy("larkmere-hospital", folder / "plant")
     path = folder / "plant" / "short_circuit.yaml"
     text = path.read_text("utf-8")
     block = re.search(r"^generators:\n((?:  .*\n)+)", text, re.MULTILINE)

@@ -12,6 +12,7 @@ from urllib.parse import urldefrag
 
 import pytest
 from building import ROOT, built
+from demos import demo_copy
 from mkdocs.exceptions import Abort
 from page_tree import read
 
@@ -277,7 +278,7 @@ def test_pages_are_of_moderate_size(pages, books):
 
 
 def test_a_page_does_not_grow_with_the_number_of_projects(pages, tmp_path):
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange")
+    demo_copy("cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange")
     alone = built(tmp_path / "projects", tmp_path / "site")
     for path in (alone / "cobble-key-exchange").glob("*.html"):
         assert path.read_text("utf-8") == pages[f"cobble-key-exchange/{path.name}"].html, path.name
@@ -306,7 +307,7 @@ def test_a_second_build_gives_the_same_bytes(site, tmp_path, monkeypatch):
 
 def trial(folder: Path, text: str = PROJECT) -> Path:
     """A folder of projects with one small plant."""
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", folder / "projects" / "trial", ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", folder / "projects" / "trial")
     path = folder / "projects" / "trial" / "project.yaml"
     chapters = [line for line in path.read_text("utf-8").splitlines() if line.startswith("chapters:")]
     path.write_text("\n".join([text, *chapters, ""]), "utf-8")

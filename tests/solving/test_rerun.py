@@ -2,11 +2,11 @@
 
 import math
 import re
-import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
+from demos import demo_copy
 from scipy.stats import norm, truncnorm
 from test_solve import PROJECT, trial  # noqa: F401  (the fixture)
 
@@ -60,6 +60,7 @@ STEEP = '''
 from basis.language.faults import OutOfTable
 from basis.language.formula import chapter, check, formula, procedure
 from basis.language.maths import *
+from demos import demo_copy
 CHAPTER = chapter("plant", "Trial", order=1)
 @formula(source="physics")
 def trial_velocity(trial_flow, trial_area):
@@ -115,7 +116,7 @@ def test_a_list_in_per_cent_moves_each_number_by_its_share():
 
 def test_the_readmes_own_plus_minus_on_every_number_of_a_demo_yields_a_book(tmp_path):
     """`plus_minus: 10 %` where a value, share, list or curve is given; a temperature, a level or a count refuses it in words."""
-    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "tarn")
     for path in folder.glob("*.yaml"):
         path.write_text(with_spread(path.read_text("utf-8")), "utf-8")
     text = (folder / "project.yaml").read_text("utf-8")

@@ -2,11 +2,11 @@
 
 import math
 import re
-import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
+from demos import demo_copy
 
 from basis.chapters import catalogue
 from basis.language.compiled import Step, chain, compile_chain, extreme
@@ -96,7 +96,7 @@ def compiled(monkeypatch):
 
 def test_a_late_fault_in_a_table_row_costs_no_more_than_a_good_text(tmp_path, monkeypatch):
     # Counted, not timed: text that is compiled. Before, each step was compiled with every name of the book, again for each option.
-    folder = shutil.copytree(ROOT / "projects" / "larkmere-hospital", tmp_path / "larkmere")
+    folder = demo_copy("larkmere-hospital", tmp_path / "larkmere")
     lengths = compiled(monkeypatch)
     solve(read(folder))
     good = sum(lengths)
@@ -114,7 +114,7 @@ def test_a_late_fault_in_a_table_row_costs_no_more_than_a_good_text(tmp_path, mo
 
 @pytest.mark.parametrize("key, there, missing", [("feeder_size", "240 mm²", "17 mm²"), ("protective_conductor_size", "95 mm²", "17 mm²")])
 def test_a_row_that_is_not_there_is_told_at_the_line_of_its_key(tmp_path, key, there, missing):
-    folder = shutil.copytree(ROOT / "projects" / "larkmere-hospital", tmp_path / "larkmere")
+    folder = demo_copy("larkmere-hospital", tmp_path / "larkmere")
     path = next(path for path in sorted(folder.glob("*.yaml")) if f"{key}: {there}" in path.read_text("utf-8"))
     text = path.read_text("utf-8")
     path.write_text(text.replace(f"{key}: {there}", f"{key}: {missing}", 1), "utf-8")
@@ -154,7 +154,7 @@ def replaced(folder, name, key, value):
     ("loads.yaml", "sets_out", "7", "installed_sets"), ("starting.yaml", "receiver_pressure_min", "39 bar", "receiver_pressure_max"),
     ("fuel.yaml", "fuel_temperature_min", "70 degC", "fuel_temperature_max")])
 def test_inputs_that_must_order_themselves(tmp_path, name, key, value, other):
-    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "tarn")
     line = replaced(folder, name, key, value)
     assert any(told.startswith(f"{name}:{line}: '{key}'") and f"above '{other}'" in told and "expected at most" in told for told in told_of(folder))
 
@@ -169,7 +169,7 @@ def test_an_order_is_no_verdict_and_asks_for_nothing(books):
 
 def test_frequency_and_speed_belong_together(tmp_path):
     # An alternator at 50 Hz turns at 3000 r/min over its pole pairs: 1500 or 1000 r/min, not 1400 (IEC 60034-1, synchronous speed).
-    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "tarn")
     line = replaced(folder, "loads.yaml", "engine_speed", "1400 rpm")
     told, = (told for told in told_of(folder) if "pole_pairs" in told)
     assert f"loads.yaml:{line}" in told and "whole number" in told
@@ -177,7 +177,7 @@ def test_frequency_and_speed_belong_together(tmp_path):
 
 def test_a_result_outside_its_range_is_told_and_not_what_it_breaks(tmp_path):
     # all sets out of a running case leave none to carry it: their load, reactances and dips, divided by no set, are not to blame
-    folder = shutil.copytree(ROOT / "projects" / "high-tarn-waterworks", tmp_path / "tarn")
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "tarn")
     text = (folder / "loads.yaml").read_text("utf-8")
     (folder / "loads.yaml").write_text(text.replace("name: One set alone, sets_out: 1", "name: No set, sets_out: 2"), "utf-8")  # of two that are installed
     told = told_of(folder)
@@ -188,7 +188,7 @@ def test_a_result_outside_its_range_is_told_and_not_what_it_breaks(tmp_path):
 
 @pytest.mark.parametrize("points, told", [(1, "a fan curve needs points at two airflows or more"), (0, "")])
 def test_a_fan_of_one_point_is_told_at_its_line_and_without_points_nothing_is_known_of_it(tmp_path, points, told):
-    folder = shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "key")
+    folder = demo_copy("cobble-key-exchange", tmp_path / "key")
     text = (folder / "ventilation.yaml").read_text("utf-8")
     head, tail = text.split("fan_points:\n")
     every = tail[:re.search(r"(?m)^\S|\Z", tail).start()]

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from demos import demo_copy
 
 from basis.solving.working import record
 from basis.terminal.checks import Checked, check_record
@@ -27,7 +28,7 @@ def run(monkeypatch):
 @pytest.fixture
 def here(tmp_path, monkeypatch):
     """A folder of a team: one demo project in projects/."""
-    shutil.copytree(ROOT / "projects" / "cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange", ignore=shutil.ignore_patterns("issued"))
+    demo_copy("cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange")
     monkeypatch.chdir(tmp_path)
     return tmp_path
 

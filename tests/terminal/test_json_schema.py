@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from damage import wounds
+from demos import demo_copy
 
 import basis
 from basis.chapters import catalogue
@@ -47,10 +48,11 @@ SLIPS = {  # what people write by mistake -> words of the message
 @pytest.fixture(scope="module")
 def told(tmp_path_factory):
     """Checks files with the public checker, and returns by file what it says; the text of the schema comes from the command line."""
-    place = tmp_path_factory.mktemp("schema") / "project.schema.json"
-    place.write_text(CliRunner().invoke(main, ["schema"]).stdout, "utf-8")
+    folder = tmp_path_factory.mktemp("schema")
 
-    def run(files) -> dict[str, list[str]]:
+    def run(files, of: str = "project") -> dict[str, list[str]]:
+        place = folder / f"{of}.schema.json"
+        place.write_text(CliRunner().invoke(main, ["schema", of]).stdout, "utf-8")
         done = subprocess.run([sys.executable, "-m", "check_jsonschema", "--schemafile", str(place), "--output-format", "json", *map(str, files)],
                               capture_output=True, text=True)
         found = json.loads(done.stdout)
@@ -70,6 +72,13 @@ def test_the_same_text_each_time():
 
 def test_the_demo_projects_are_taken(told):
     assert told(DEMOS) == {}
+
+
+def test_data_sheets_are_taken_and_their_slips_refused(told, tmp_path):
+    odd = tmp_path / "odd.yaml"
+    odd.write_text("receiver_volume: 500 kg\nelement_loss_coefficent: 3\n")
+    said = told([*sorted((ROOT / "equipment").glob("*.yaml")), odd], "equipment")
+    assert list(said) == [str(odd)] and any("element_loss_coefficent" in one for one in said[str(odd)]) and any("500 kg" in one for one in said[str(odd)])
 
 
 def test_slips_are_refused_by_both(told, tmp_path):
@@ -96,16 +105,14 @@ def test_what_it_refuses_the_program_refuses_too(told, tmp_path):
             path = tmp_path / f"wound_{number}.yaml"
             path.write_bytes(text.encode("utf-8", "surrogateescape"))
             damaged[str(path)] = (name, path.read_bytes())
-    said = told(damaged)
+    said, tree = told(damaged), demo_copy("high-tarn-waterworks", tmp_path / "projects" / "tree")
     assert len(said) > WOUNDS / 4
     for path, reasons in said.items():
         if reasons:  # else it is no YAML to the public reader
-            assert _refused(tmp_path / "tree", files, *damaged[path]), (path, reasons)
+            assert _refused(tree, files, *damaged[path]), (path, reasons)
 
 
 def _refused(folder, files, name, text) -> bool:
-    folder.mkdir(exist_ok=True)
-    (folder / "weather.csv").write_bytes((TARN / "weather.csv").read_bytes())
     for other, whole in files.items():
         (folder / other).write_text(whole, "utf-8")
     (folder / name).write_bytes(text)

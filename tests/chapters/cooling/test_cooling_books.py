@@ -1,11 +1,11 @@
 """Cooling and exhaust in the demo books: energy closes, options differ where they must, and one input moves just what hangs on it."""
 
 import re
-import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
+from demos import demo_copy
 from pytest import approx
 
 import basis
@@ -23,7 +23,7 @@ def solved(tmp_path_factory):
     def solve(slug, *edits):
         if (slug, edits) not in books:
             folder = tmp_path_factory.mktemp("books") / slug
-            shutil.copytree(ROOT / "projects" / slug, folder)
+            demo_copy(slug, folder)
             project = folder / "project.yaml"
             text, lists = re.subn(r"(?m)^chapters:.*$", CHAPTERS, project.read_text("utf-8"))
             project.write_text(text if lists else f"{text}\n{CHAPTERS}\n", "utf-8")

@@ -1,11 +1,11 @@
 """Whole books of noise and hearing: the demo projects, bad input told with its line, trials against hand calculations, figures."""
 
 import re
-import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
+from demos import demo_copy
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pytest import approx
 from rendering import chapter_page
@@ -59,7 +59,7 @@ def book_of(folder: Path, text: str = SMALL):
 def demo(tmp_path: Path, slug: str):
     """The demo project with the chapters that noise leans upon."""
     folder = tmp_path / slug
-    shutil.copytree(PROJECTS / slug, folder)
+    demo_copy(slug, folder)
     text = "\n".join(line for line in (folder / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:"))
     (folder / "project.yaml").write_text(f"{text}\nchapters: [{CHAPTERS}]\n", encoding="utf-8")
     return basis.load(folder)
@@ -355,7 +355,7 @@ def test_an_attenuator_or_silencer_without_pressure_drop_is_a_fault(tmp_path):
 
 def test_an_exhaust_without_a_silencer_has_no_drop_of_one(tmp_path):
     folder = tmp_path / "exchange"
-    shutil.copytree(PROJECTS / "cobble-key-exchange", folder)
+    demo_copy("cobble-key-exchange", folder)
     listed = basis.load(folder)
     assert listed["silencer_rated_drop"].number == 2000 and listed["silencer_rated_drop"].mark == "common practice"
     noise = (folder / "noise.yaml").read_text("utf-8")

@@ -1,12 +1,12 @@
 """Starting against codes, printed tables and hand calculations. Each figure names where it is from."""
 
-import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
 from axes import over
 from CoolProp.CoolProp import PropsSI
+from demos import demo_copy
 from pytest import approx
 from scipy.integrate import quad
 
@@ -277,7 +277,7 @@ def test_the_times_of_the_parts_of_the_start():
 def test_a_battery_colder_than_the_table_is_told(tmp_path):
     """Nothing is guessed beyond the coldest row: the fault names the table and the line that asked."""
     folder = tmp_path / "larkmere-hospital"
-    shutil.copytree(PROJECTS / "larkmere-hospital", folder)
+    demo_copy("larkmere-hospital", folder)
     (folder / "battery.yaml").write_text("battery_temperature: -10 degC\n")
     with pytest.raises(Faults) as found:
         load(folder)
@@ -290,7 +290,7 @@ def test_a_battery_colder_than_the_table_is_told(tmp_path):
                                          ("starter_cables", 0)])
 def test_a_count_with_which_nothing_starts_is_told_at_its_line(tmp_path, key, number):
     # one battery of 12 V is no string of 24 V
-    folder = shutil.copytree(PROJECTS / "larkmere-hospital", tmp_path / "larkmere-hospital")
+    folder = demo_copy("larkmere-hospital", tmp_path / "larkmere-hospital")
     lines = [line for line in (folder / "starting.yaml").read_text("utf-8").splitlines() if not line.startswith(f"{key}:")]
     (folder / "starting.yaml").write_text("\n".join([f"{key}: {number}", *lines]), "utf-8")
     with pytest.raises(Faults) as found:

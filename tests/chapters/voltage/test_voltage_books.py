@@ -1,9 +1,9 @@
 """Whole books of the generating voltage: demo projects and trials against hand calculations."""
 
-import shutil
 from pathlib import Path
 
 import pytest
+from demos import demo_copy
 from pytest import approx
 
 import basis
@@ -46,7 +46,7 @@ def book_of(folder: Path, text: str):
 def demo(tmp_path: Path, slug: str):
     """The demo project with this chapter alone."""
     folder = tmp_path / slug
-    shutil.copytree(PROJECTS / slug, folder)
+    demo_copy(slug, folder)
     text = "\n".join(line for line in (folder / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:"))
     (folder / "project.yaml").write_text(text + "\nchapters: [voltage]\n", encoding="utf-8")
     return basis.load(folder)
