@@ -163,7 +163,7 @@ def test_build_keeps_the_last_good_book(here):
     told = CliRunner().invoke(main, ["build"])
     assert told.exit_code == 1 and "is not a number" in told.stderr and "Traceback" not in told.output
     assert (here / "site" / "index.html").read_bytes() == index
-    assert sorted(entry.name for entry in here.iterdir()) == ["projects", "site"]
+    assert sorted(entry.name for entry in here.iterdir()) == ["equipment", "projects", "site"]
 
 
 def test_json_holds_neither_nan_nor_infinity(books):
