@@ -290,7 +290,7 @@ def radiator_fan_load_power(radiator_placement, radiator_fan_load, load_demand_p
 
 REMOTE = {"radiator_placement": ("remote",)}  # with the radiator on the set there is nothing outside it
 
-balance_check = check("energy_balance", "balance_gap", limit="balance_gap_max", safe="below", source="balance-gap",
+balance_check = check("energy_balance", "balance_gap", limit="heat_balance_error_max", safe="below", source="balance-gap",
                       title="Energy balance, exhaust by flow and temperature")
 exhaust_heat_check = check("exhaust_heat_agrees", "exhaust_heat_gap", limit="exhaust_heat_gap_max", safe="below", source="exhaust-heat-gap",
                            title="Exhaust heat by flow and temperature against data or usual share")

@@ -31,8 +31,6 @@ BALANCE = (
          "Fuel heat that shaft, exhaust, jacket, charge air and radiation leave unexplained; negative when they claim more than the fuel holds.", **HEAT,
          signed=True),
     Term("balance_gap", "ε_b", "1", "Gap in the energy balance", "Size of the residual over fuel heat.", **SHARE),
-    Term("balance_gap_max", "ε_b,max", "1", "Gap allowed in the energy balance", "Gap above which the data of the engine do not belong together.",
-         **SHARE, low=0, high=0.5, default="5 %", source="balance-gap"),
     Term("exhaust_heat_gap", "ε_exh", "1", "Gap between two exhaust heats",
          "Exhaust heat by flow and temperature against the heat stated, as a share of the latter.", **SHARE),
     Term("exhaust_heat_gap_max", "ε_exh,max", "1", "Gap allowed between two exhaust heats",

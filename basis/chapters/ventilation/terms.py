@@ -75,7 +75,8 @@ TERMS = (
          "Radiator heat that the fan which airs the room also carries away.", **HEAT),
     Term("heat_balance_error", "ε_Φ", "1", "Gap in the heat balance",
          "Fuel heat of one engine that the stated heats leave unexplained, or overrun, as a share.", shown=("%",)),
-    Term("heat_balance_error_max", "ε_Φ,max", "1", "Gap allowed in the heat balance", "Gap above which the data of the set do not belong together.",
+    Term("heat_balance_error_max", "ε_Φ,max", "1", "Gap allowed in the heat balance",
+         "Gap above which the data of the set, or of its engine, do not belong together.",
          **RATIO, default="5 %", source="heat-balance-gap"),
 
     # airflows
