@@ -2,10 +2,29 @@
 
 from __future__ import annotations
 
+import math
 import re
 from calendar import monthrange
+from datetime import date
 
 DAY = re.compile(r"(\d{4})-(\d\d)-(\d\d)")
+ROUNDING = 1e-6  # of a day, by which a sum of floats may miss it
+
+
+DAY_SECONDS = 86400.0
+
+
+def seconds_of(text: str) -> float:
+    """A day as seconds from the first day of the calendar, by which days are computed with. Raises ValueError for what is no day."""
+    if not is_day(text):
+        raise ValueError(text)
+    return date.fromisoformat(text).toordinal() * DAY_SECONDS
+
+
+def day_text(seconds: float) -> str:
+    """The day in which a moment lies, as 2026-11-20; of what no calendar holds, the number of days."""
+    days = math.floor(seconds / DAY_SECONDS + ROUNDING)
+    return date.fromordinal(days).isoformat() if 1 <= days <= date.max.toordinal() else f"day {days}"
 
 
 def is_day(text: str) -> bool:

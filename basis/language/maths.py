@@ -17,6 +17,7 @@ from basis.language.faults import nearest_name
 from basis.language.table import Table, tables_of  # formulas import lookup from here with the other functions
 from basis.language.table import lookup as lookup
 from basis.language.terms import Term, lists_by_axis
+from basis.language.units import SCALES
 
 # Units that a formula may divide by openly, as in 10 * log10(rated_power / kW). Numbers are SI; a test compares them with units.py.
 W, kW, MW, kVA, MVA, hp = 1.0, 1e3, 1e6, 1e3, 1e6, 745.69987158227022
@@ -216,8 +217,8 @@ def _binary(op, node, left: Meaning, right: Meaning) -> Meaning:
         return _power(node, left, right)
     sign = 1 if op is ast.Mult else -1
     first, second = (_scaled(part.dimension, 1) if part.dimension != ANY else units.DIMENSIONLESS for part in (left, right))
-    kind = left.kind if right.number and left.kind != "temperature" else ""
-    if op is ast.Mult and left.number and right.kind != "temperature":
+    kind = left.kind if right.number and left.kind not in SCALES else ""
+    if op is ast.Mult and left.number and right.kind not in SCALES:
         kind = right.kind
     if op is ast.Mult and ANY in (left.dimension, right.dimension):
         return Meaning(ANY)
@@ -248,8 +249,8 @@ def _sum(op, node, left: Meaning, right: Meaning) -> Meaning:
     if left.dimension != right.dimension:
         raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts different dimensions: {_both(left, right)}")
     kinds = (left.kind, right.kind)
-    if "temperature" in kinds:
-        return Meaning(left.dimension, _temperature_sum(op, node, *kinds))
+    if scale := next((kind for kind in kinds if kind in SCALES), ""):
+        return Meaning(left.dimension, _sum_on_scale(op, node, scale, *kinds))
     if all(kinds) and kinds[0] != kinds[1]:
         raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts {kinds[0]} and {kinds[1]}")
     return Meaning(left.dimension, kinds[0] or kinds[1], left.number and right.number)
@@ -259,14 +260,18 @@ def _both(left: Meaning, right: Meaning) -> str:
     return f"{units.named(left.dimension)} and {units.named(right.dimension)}"
 
 
-def _temperature_sum(op, node, left: str, right: str) -> str:
-    if left == right == "temperature":
+def _sum_on_scale(op, node, scale: str, left: str, right: str) -> str:
+    """The kind of a sum of which a part lies on a scale without a true nought, such as a temperature: what lies between two of them is another kind."""
+    between = SCALES[scale]
+    if {left, right} - {scale, between, ""}:
+        raise FormulaError(f"'{ast.unparse(node)}' adds or subtracts {left or 'a plain quantity'} and {right or 'a plain quantity'}")
+    if left == right:
         if op is ast.Add:
-            raise FormulaError(f"'{ast.unparse(node)}' adds two temperatures")
-        return "temperature difference"
-    if right == "temperature" and op is ast.Sub:
-        raise FormulaError(f"'{ast.unparse(node)}' takes a temperature from a difference")
-    return "temperature"
+            raise FormulaError(f"'{ast.unparse(node)}' adds two {scale}s")
+        return between
+    if right == scale and op is ast.Sub:
+        raise FormulaError(f"'{ast.unparse(node)}' takes a {scale} from a difference")
+    return scale
 
 
 def _same(node, left: Meaning, right: Meaning) -> Meaning:

@@ -66,6 +66,6 @@ def warnings(producer, numbers: dict) -> tuple[str, ...]:
     for name, (low, high) in producer.valid.items():
         if name in numbers and not np.all(np.isnan(numbers[name])) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
             term = terms()[name]
-            bounds = span(*(units.format_number(units.from_si(bound, term.si_unit), 4) for bound in (low, high)))
+            bounds = span(*(units.format_si(bound, term.si_unit, 4) for bound in (low, high)))
             found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())
     return tuple(found)

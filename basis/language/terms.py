@@ -16,12 +16,14 @@ from types import ModuleType
 import numpy as np
 
 from basis.language import units
+from basis.language.days import seconds_of
 from basis.language.faults import nearest_name
 
 DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
 AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
 FRACTION = 1e-3  # of one, by which a count may miss a whole number: 428.6 r/min stands for three thousand over seven
 ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
+FIRST_DAY, LAST_DAY = seconds_of("1900-01-01"), seconds_of("2199-12-31")  # of dates that a plant may have
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 
 
@@ -92,9 +94,9 @@ class Term:
         """Physical range in SI, inclusive, infinite where there is none."""
         low, high = self.low, self.high
         if low is None:
-            low = -math.inf if self.signed or self.kind in DIFFERENCES else 0.0
+            low = FIRST_DAY if self.kind == "date" else -math.inf if self.signed or self.kind in DIFFERENCES else 0.0
         if high is None:
-            high = 1.0 if self.unit == "1" and self.id.endswith(AT_MOST_ONE) else math.inf
+            high = LAST_DAY if self.kind == "date" else 1.0 if self.unit == "1" and self.id.endswith(AT_MOST_ONE) else math.inf
         return low, high
 
     @cached_property
@@ -117,7 +119,7 @@ class Term:
 
     @property
     def _bounds_text(self) -> str:
-        low, high = (f"{units.format_number(units.from_si(bound, self.si_unit), 4)} {units.pretty(self.si_unit, 'currency')}".strip() for bound in self.bounds)
+        low, high = (f"{units.format_si(bound, self.si_unit, 4)} {units.pretty(self.si_unit, 'currency')}".strip() for bound in self.bounds)
         if math.isinf(self.bounds[1]):
             return f"at least {low}"
         return f"at most {high}" if math.isinf(self.bounds[0]) else f"{low} to {high}"

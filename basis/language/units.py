@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from basis.language.days import day_text, is_day, seconds_of
 from basis.language.faults import nearest_name
 
 CURRENCIES = ("EUR", "USD", "GBP", "CHF", "CAD", "AUD", "NZD", "JPY", "INR", "ZAR")
@@ -23,7 +24,7 @@ _NAMES = {
     "gal": (0.003785411784, "m^3"), "gallon": (0.003785411784, "m^3"), "pint": (0.000473176473, "m^3"), "acre": (4046.8564224, "m^2"),
     "in2": (0.00064516, "m^2"),
     # time
-    "s": (1, "s"), "ms": (0.001, "s"), "min": (60, "s"), "h": (3600, "s"), "d": (86400, "s"), "day": (86400, "s"), "week": (604800, "s"),
+    "s": (1, "s"), "date": (1, "s"), "ms": (0.001, "s"), "min": (60, "s"), "h": (3600, "s"), "d": (86400, "s"), "day": (86400, "s"), "week": (604800, "s"),
     "a": (31536000, "s"), "year": (31536000, "s"),
     # mass, force, pressure
     "kg": (1, "kg"), "g": (0.001, "kg"), "mg": (1e-6, "kg"), "t": (1000, "kg"), "lb": (0.45359237, "kg"), "oz": (0.028349523125, "kg"), "N": (1, "kg*m/s^2"),
@@ -57,15 +58,16 @@ _SPELLINGS = {"°C": "degC", "°F": "degF", "l": "L", "usgal": "gal", "in.w.g.":
 # Units that mean one kind only, though their dimension is shared with others.
 _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent power", "var": "reactive power", "kvar": "reactive power",
           "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque", "N*m": "torque",
-          "deg": "angle", "rad": "angle",
+          "deg": "angle", "rad": "angle", "date": "date",
           "degC": "temperature", "degF": "temperature", "delta_degC": "temperature difference", "delta_degF": "temperature difference"}
 KINDS = ("", *dict.fromkeys(_KINDS.values()), "active power", "heat flow", "frequency", "energy")  # a Term has one of these
-_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque", "angle"}
+_STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque", "angle", "date"}
+SCALES = {"temperature": "temperature difference", "date": ""}  # kinds without a true nought -> the kind of what lies between two of them
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
            "um": "µm",
            "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
            "gpm": "US gal/min", "Nm": "N·m",
-           "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
+           "date": "", "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)  # 12 500.5: spaces join groups of three only
 # What the book prints and keyboards do not: it is read back as it stands.
 _RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
@@ -191,7 +193,11 @@ def _known(name: str, text: str) -> str:
 
 
 def split_number(text: str) -> tuple[float, str]:
-    """`12.5 m^3/s` -> (12.5, "m^3/s"), also as the book prints it: −5 °C, 3\u202f000 m, 1.50 × 10⁹ J. Raises UnitError without a finite number."""
+    """`12.5 m^3/s` -> (12.5, "m^3/s"), also as the book prints it: −5 °C, 3\u202f000 m, 1.50 × 10⁹ J; a day -> its seconds and "date". Raises UnitError
+    without a finite number.
+    """
+    if is_day(text.strip()):
+        return seconds_of(text.strip()), "date"
     plain = text.translate(_SPACES).strip().replace("−", "-", 1 if text.strip().startswith("−") else 0)
     match = _NUMBER.match(plain)
     if not match:
@@ -216,6 +222,9 @@ def _without_comma(whole: str, digits: str) -> str:
 
 def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
     """`number` in `unit_text` as SI, for a quantity computed in `wanted` and of `kind`. Raises UnitError."""
+    if (unit_text == "date") != (kind == "date"):
+        what = f"{day_text(number)} is a day" if unit_text == "date" else f"{number:g} {unit_text}".strip() + " is no day"
+        raise UnitError(what, "a day such as 2026-11-20" if kind == "date" else _describe(wanted, kind))
     if not unit_text and (wanted not in ("1", "dB") or kind == "angle"):
         raise UnitError(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted.replace('cur', 'EUR')}")
     have, want = unit(unit_text or wanted), unit(wanted)
@@ -312,6 +321,13 @@ def format_number(number: float, digits: int = 3) -> str:
         decimals = 0
     text = f"{number:,.{decimals}f}" if decimals >= 0 else f"{round(number, decimals):,.0f}"
     return text.replace(",", "\u202f").replace("-", "−")
+
+
+def format_si(number: float, unit_text: str, digits: int = 3) -> str:
+    """An SI number in a unit, without the unit, as a reader sees it; a date as its day."""
+    if unit_text == "date" and math.isfinite(number):
+        return day_text(number)
+    return format_number(float(from_si(number, unit_text)), digits)
 
 
 def superscript(exponent: int) -> str:

@@ -176,13 +176,13 @@ def _word(term: Term, node: Node, text: str, unit: Node | None, faults: list):
 
 def _spread(term: Term, node: Node, data, written: str, faults: list):
     """The plus or minus in SI: a quantity of the Term's unit (a difference for a temperature), or a per cent of the value."""
-    kind = "temperature difference" if term.kind == "temperature" else term.kind_asked
+    kind = units.SCALES.get(term.kind, term.kind_asked)
     if term.is_text or term.whole:
         node.fault(faults, f"'{term.id}' has a plus_minus", f"none: the value is a {'word' if term.is_text else 'count'}")
         return 0.0
     try:
         number, unit = units.split_number(node.data)
-        if unit == "%" and "%" not in term.shown and term.kind not in ("level", "temperature"):
+        if unit == "%" and "%" not in term.shown and term.kind not in ("level", *units.SCALES):
             spread = tuple(number / 100 * abs(one) for one in data) if isinstance(data, tuple) else number / 100 * abs(data)
         else:
             spread = units.to_si(number, unit, term.unit, kind)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import isclose, isfinite
 
+from basis.language.days import DAY_SECONDS
 from basis.record.issued import APART, CELLS, INPUTS, IssuedValue, Part, Record
 
 SAME, LEAST = 1e-9, 1e-15  # relative, and absolute in SI: what is less is rounding of another machine
@@ -110,6 +111,8 @@ def differs(old: str, new: str, scale: float) -> bool:
 def _change(old: str, new: str, unit: str) -> str:
     """The difference of levels and temperatures, of other numbers the share of the old one."""
     before, now = _float(old), _float(new)
+    if unit == "date":
+        return _signed((now - before) / DAY_SECONDS, "d")
     if not (isfinite(before) and isfinite(now)) or before == 0 and unit not in BY_DIFFERENCE:
         return ""
     return _signed(now - before, unit) if unit in BY_DIFFERENCE else _signed(100 * (now - before) / abs(before), "%")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from markupsafe import Markup, escape
 
 from basis.language import units
+from basis.language.days import DAY_SECONDS
 from basis.reading.givens import Given
 from basis.site import html
 from basis.site.addresses import Addresses
@@ -169,6 +170,8 @@ def _moved(one: Turning, t: float) -> str:
         return f"{sign}{units.format_number(abs(t) * 100, 2 if abs(t) < 1 else 3)} %"
     if mover.term.whole:
         return f"{sign}{abs(t):.0f}"
+    if mover.term.kind == "date":
+        return f"{sign}{units.format_number(abs(t) / DAY_SECONDS, 2)} d"
     unit = {"level": "dB", "temperature": "K"}.get(mover.term.kind, "")
     return f"{sign}{units.format_number(abs(t), 2)} {unit}" if unit else ""
 

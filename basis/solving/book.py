@@ -10,6 +10,7 @@ import numpy as np
 from basis.chapters import catalogue
 from basis.language import digests, units
 from basis.language.compiled import Step
+from basis.language.days import DAY_SECONDS
 from basis.language.formula import Chapter, Check
 from basis.language.sources import sources
 from basis.language.terms import Term, homes, listed
@@ -148,6 +149,8 @@ class Verdict:
             return f"over +{100 * MOST_SHOWN:.0f} %" if margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
         if self.relative:
             return f"{sign}{units.format_number(abs(margin) * 100, 2 if abs(margin) < 1 else 3)} %"
+        if self.value.term.kind == "date":
+            return f"{sign}{units.format_number(abs(margin) / DAY_SECONDS, 2)} d"
         unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
         scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
         return f"{sign}{units.format_number(abs(margin) / scale, 2)} {unit}".strip()

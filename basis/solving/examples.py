@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from basis.language import units
+from basis.language.days import seconds_of
 from basis.language.faults import Faults
 from basis.language.formula import Procedure
 from basis.language.notation import lookups_in
@@ -180,11 +181,15 @@ def _number(term: Term, valid: tuple | None, draw: np.random.Generator) -> str:
     number = low * (high / low) ** draw.random() if 0 < low < 1e-3 * high else draw.uniform(low, high)
     rounded = np.ceil(number) if term.whole or (term.si_unit == "1" and draw.random() < 0.3) else number  # many plain numbers are counts
     number = low if draw.random() < 0.1 else min(rounded, high)  # nought, or as small as it may be
+    if term.kind == "date":
+        return units.format_si(number, term.si_unit)
     return f"{float(units.from_si(number, term.si_unit)):.4g} {'' if term.si_unit == '1' else term.si_unit}".strip()
 
 
 def _usual_range(term: Term) -> tuple[float, float]:
     """Numbers such as a plant has: round the default, or from the low end of the physical range, on the scale of the unit shown."""
+    if term.kind == "date":
+        return seconds_of("2020-01-01"), seconds_of("2030-01-01")
     if term.kind == "temperature":
         return (250.0, 420.0) if term.bounds[0] < 420.0 else (term.bounds[0], 2 * term.bounds[0])
     middle = term.default_data() if term.default is not None else 0.0

@@ -11,16 +11,17 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from basis.language.days import DAY_SECONDS
 from basis.language.terms import Term
 from basis.solving.book import Book
 from basis.solving.value import Value
 from basis.solving.verdicts import TIGHT_DIFFERENCES, TIGHT_SHARE
 
 OPEN = ("assumed", "from memory", "default")  # strongest first
-SHIFTED = ("level", "temperature")  # kinds without a true nought: a share of them says nothing
+SHIFTED = ("level", "temperature", "date")  # kinds without a true nought: a share of them says nothing
 FEW = 12  # assumed items of one key that are moved one by one; more are moved together
 FARTHEST = 9.0  # share by which a number grows where its Term has no bound: to ten times what it is
-WIDEST = {"level": 40.0, "temperature": 100.0}  # the same of what is shifted, in SI
+WIDEST = {"level": 40.0, "temperature": 100.0, "date": 3650 * DAY_SECONDS}  # the same of what is shifted, in SI
 LARGEST = 1e9  # the same of what stands at nought, in its SI unit
 
 

@@ -261,7 +261,7 @@ class _Trial:
             self._fault(f"'{term.id}' has no finite value", "inputs for which it is defined")
         elif term.outside(result):
             worst = next(number for number in np.ravel(result) if term.outside(float(number)))
-            shown = f"{units.format_number(units.from_si(float(worst), term.si_unit))} {units.pretty(term.si_unit)}".strip()
+            shown = f"{units.format_si(float(worst), term.si_unit)} {units.pretty(term.si_unit)}".strip()
             self._fault(f"'{term.id}' becomes {shown}, outside its physical range", term.range_text)
 
     # -- Values -------------------------------------------------------------------------------------------------------

@@ -94,7 +94,7 @@ def out_of_order(check, data: dict, places: Places) -> list[Fault]:
 
 
 def _shown(term: Term, number) -> str:
-    return f"{units.format_number(units.from_si(float(number), term.si_unit), 4)} {units.pretty(term.si_unit)}".strip()
+    return f"{units.format_si(float(number), term.si_unit, 4)} {units.pretty(term.si_unit)}".strip()
 
 
 def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: Memory) -> dict:

@@ -105,8 +105,8 @@ class Value:
         shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
         if number != number:
             return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
-        in_unit = units.from_si(number, shown_unit)
-        text = _level_text(in_unit, self.term.digits) if self.term.kind == "level" else units.format_number(in_unit, self.term.digits)
+        level = self.term.kind == "level"
+        text = _level_text(units.from_si(number, shown_unit), self.term.digits) if level else units.format_si(number, shown_unit, self.term.digits)
         text = f"≤ {text}" if self.term.at_most else text
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from basis.language.days import DAY_SECONDS
 from basis.language.formula import GIVEN, SOME, Chapter
 from basis.language.terms import terms
 from basis.solving.book import NOTHING, SAME, Verdict
@@ -13,10 +14,10 @@ from basis.solving.value import Value
 
 # The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.
 TIGHT_SHARE = 0.05
-TIGHT_DIFFERENCES = {"level": 3.0, "temperature": 2.0, "temperature difference": 2.0}
+TIGHT_DIFFERENCES = {"level": 3.0, "temperature": 2.0, "temperature difference": 2.0, "date": 30 * DAY_SECONDS}
 TIGHT = (f"A check that holds is tight when less than {100 * TIGHT_SHARE:g} % of the limit is left, of a level less than {TIGHT_DIFFERENCES['level']:g} dB, "
-         f"of a temperature less than {TIGHT_DIFFERENCES['temperature']:g} K. Where whole numbers, settings or sizes of a series are compared the limit is met "
-         "or not, and nothing is tight.")
+         f"of a temperature less than {TIGHT_DIFFERENCES['temperature']:g} K, of a date less than {TIGHT_DIFFERENCES['date'] / DAY_SECONDS:g} days. Where "
+         "whole numbers, settings or sizes of a series are compared the limit is met or not, and nothing is tight.")
 
 
 def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:

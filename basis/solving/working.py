@@ -109,7 +109,7 @@ def range_text(value: Value) -> str:
 
 def range_of(term: Term, bounds: tuple[float, float], currency: str = "") -> str:
     """A range in SI as shown, in the unit of the Term."""
-    low, high = (units.format_number(units.from_si(bound, term.si_unit), 4) for bound in bounds)
+    low, high = (units.format_si(bound, term.si_unit, 4) for bound in bounds)
     return f"{span(low, high)} {units.pretty(term.si_unit, currency)}".strip()
 
 

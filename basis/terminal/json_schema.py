@@ -12,6 +12,7 @@ import yaml
 
 from basis.chapters import Catalogue
 from basis.language import units
+from basis.language.days import DAY
 from basis.language.table import families
 from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
@@ -152,6 +153,8 @@ def _one(term: Term, unit_apart: bool) -> dict:
         return {"enum": _written(families().get(term.table, ()) if term.table else term.choices)}
     if term.is_text:
         return {"type": PLAIN, "pattern": r"\S"}
+    if term.kind == "date":
+        return {"type": "string", "pattern": f"^{DAY.pattern}$"}
     names = sorted(units.names_for(term.unit, term.kind_asked), key=lambda name: (-len(name), name))
     unit = "|".join([*(SIGNS.sub(r"\\\g<0>", name) for name in names), COMPOUND])
     text = {"type": "string", "pattern": rf"^\s*{NUMBER}\s*({unit}){'?' if unit_apart or _bare(term) else ''}\s*$"}
