@@ -67,7 +67,7 @@ class Draft:
         """SI data as it is written: rounded, in the unit in which the Term is shown."""
         if isinstance(data, (tuple, list)):
             return f"[{', '.join('not given' if one is None else self.as_text(term, one, digits) for one in data)}]"
-        if term.is_text:
+        if isinstance(data, str):
             return data
         unit = (term.us_unit if self.us else term.si_unit).replace("cur", self.currency)
         number = units.from_si(float(data), unit)

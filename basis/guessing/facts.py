@@ -14,6 +14,7 @@ from basis.language.terms import Term, terms
 
 KW, METRE, KELVIN = 1e3, 1.0, 1.0
 ICE_POINT = 273.15  # K at 0 °C
+MOST_LOAD = 2.0  # of what all sets give together
 LEAST_SPAN = 10 * KELVIN  # between the coldest and the hottest hour of a year
 
 
@@ -58,6 +59,10 @@ def _voltage(known: dict) -> str:
     return "480 V" if known["frequency"] > 55 else "400 V"
 
 
+def _installed(known: dict) -> float:
+    return known["sets"] * known["set_power"]
+
+
 def _load(known: dict) -> str:
     return f"{0.7 * known['set_power'] * max(1, known['sets'] - 1) / KW:.3g} kW"
 
@@ -70,7 +75,7 @@ FACTS = (
     Fact("voltage", "generating_voltage", "Generating voltage", _voltage, 200, 15000, why="the rules for alternators and cables end there"),
     Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430 * METRE, 4000 * METRE, why="the rules of rating end there"),
     Fact("coldest", "outdoor_temperature_min", "Coldest outdoor air", lambda known: "-15 degC", ICE_POINT - 55, ICE_POINT + 25),
-    Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC", ICE_POINT + 5, ICE_POINT + 52),
+    Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC", ICE_POINT + 5, ICE_POINT + 50, why="the rules of rating and of exhaust end there"),
     Fact("load", "load_connected_power", "Load to be carried", _load, 10 * KW, 40000 * KW),
     Fact("receiver", "receptor_distance", "Distance to the nearest neighbour", lambda known: "60 m", 5 * METRE, 2000 * METRE,
          why="the rule of silencers is for points at some distance in the open"),
@@ -127,6 +132,9 @@ def read_facts(texts: dict[str, str]) -> Facts:
         except Faults as found:
             faults += found.faults
             known[fact.key] = read_fact(fact, usual(fact, known))
+    if not faults and known["load"] > MOST_LOAD * _installed(known):
+        most = BY_KEY["load"].shown(MOST_LOAD * _installed(known))
+        faults += _fault(BY_KEY["load"], written["load"], "is more than twice what all sets give", f"at most {most}").faults
     if not faults and known["hottest"] - known["coldest"] < LEAST_SPAN:
         faults += _fault(BY_KEY["hottest"], written["hottest"], f"is not {LEAST_SPAN:g} K above the coldest, {written['coldest']}", "the extremes of a year").faults
     if faults:

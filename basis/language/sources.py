@@ -1,4 +1,4 @@
-"""Source: where a formula, constant, table or limit is from, and how it is known. Reads sources.yaml of this room and of each chapter."""
+"""Source: where a formula, constant, table or limit is from, and how it is known. Reads sources.yaml of this room, of the first guesses and of each chapter."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ class Source:
 def sources() -> dict[str, Source]:
     """All sources by id. Raises ValueError for a double id or an unknown kind or standing."""
     found: dict[str, Source] = {}
-    for path in (HERE / "sources.yaml", *sorted(HERE.parent.glob("chapters/*/sources.yaml"))):
+    for path in (HERE / "sources.yaml", HERE.parent / "guessing/sources.yaml", *sorted(HERE.parent.glob("chapters/*/sources.yaml"))):
         entries = yaml.load(path.read_text("utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)) or {}
         for source_id, facts in entries.items():
             source = Source(id=source_id, **{key: str(value) for key, value in facts.items()})
