@@ -71,11 +71,13 @@ FACTS = (
     Fact("sets", "installed_sets", "Number of sets", lambda known: "2", 1, 12, why="the rules are for one room with a row of sets"),
     Fact("set_power", "set_rated_power", "Electrical power of a set", lambda known: "500 kW", 100 * KW, 3000 * KW,
          why="the rules are for high-speed four-stroke diesel sets of that size"),
-    Fact("frequency", "power_frequency", "Frequency", lambda known: "50 Hz", 50, 60, only=(50.0, 60.0), why="the rules are for four poles at 1500 or 1800 r/min"),
+    Fact("frequency", "power_frequency", "Frequency", lambda known: "50 Hz", 50, 60, only=(50.0, 60.0),
+         why="the rules are for four poles at 1500 or 1800 r/min"),
     Fact("voltage", "generating_voltage", "Generating voltage", _voltage, 200, 15000, why="the rules for alternators and cables end there"),
-    Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430 * METRE, 4000 * METRE, why="the rules of rating end there"),
+    Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430 * METRE, 3500 * METRE, why="the rules of rating and of exhaust end there"),
     Fact("coldest", "outdoor_temperature_min", "Coldest outdoor air", lambda known: "-15 degC", ICE_POINT - 55, ICE_POINT + 25),
-    Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC", ICE_POINT + 5, ICE_POINT + 50, why="the rules of rating and of exhaust end there"),
+    Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC",
+         ICE_POINT + 5, ICE_POINT + 45, why="the rules of rating and of exhaust end there"),
     Fact("load", "load_connected_power", "Load to be carried", _load, 10 * KW, 40000 * KW),
     Fact("receiver", "receptor_distance", "Distance to the nearest neighbour", lambda known: "60 m", 5 * METRE, 2000 * METRE,
          why="the rule of silencers is for points at some distance in the open"),
@@ -136,7 +138,8 @@ def read_facts(texts: dict[str, str]) -> Facts:
         most = BY_KEY["load"].shown(MOST_LOAD * _installed(known))
         faults += _fault(BY_KEY["load"], written["load"], "is more than twice what all sets give", f"at most {most}").faults
     if not faults and known["hottest"] - known["coldest"] < LEAST_SPAN:
-        faults += _fault(BY_KEY["hottest"], written["hottest"], f"is not {LEAST_SPAN:g} K above the coldest, {written['coldest']}", "the extremes of a year").faults
+        faults += _fault(BY_KEY["hottest"], written["hottest"], f"is not {LEAST_SPAN:g} K above the coldest, {written['coldest']}",
+                         "the extremes of a year").faults
     if faults:
         raise Faults(faults)
     return Facts(**known, written=written, taken=frozenset(known) - set(texts))

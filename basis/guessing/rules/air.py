@@ -10,8 +10,6 @@ AIR_HEAT, DRY_AIR, EXHAUST_GAS = 1006.0, 287.05, 287.0  # J/(kg·K)
 RADIATOR_RISE = 25.0  # K
 BORES = tuple(size * 1e-3 for size in (50, 65, 80, 100, 125, 150, 200, 250, 300, 350, 400, 450, 500, 600, 700, 800))  # m
 FACE_INTAKE, FACE_DISCHARGE, PIPE_VELOCITY = 2.5, 3.5, 40.0  # m/s
-CARBON_STEEL = 530  # °C
-TWO_INCH, SIX_INCH, TWELVE_INCH = 0.050, 0.150, 0.300
 
 
 @quantity("R9")
@@ -165,14 +163,7 @@ def exhaust_room_length():
 @rule("R17")
 def insulation_thickness(bore):
     """Wool of 50 mm up to a bore of 150 mm, 75 to 300 mm, 100 above."""
-    return TWO_INCH if bore <= SIX_INCH else 0.075 if bore <= TWELVE_INCH else 0.100
-
-
-@rule("R17")
-def exhaust_pipe_material(hottest, set_air_temperature_rise):
-    """Carbon steel; stainless where the gas may be over 530 °C, 490 °C and 1.5 K for each kelvin of intake air over 25 °C."""
-    hot = 490 + 1.5 * (hottest + set_air_temperature_rise - (ICE_POINT + 25)) > CARBON_STEEL
-    return "stainless-steel-expansion" if hot else "carbon-steel-expansion"
+    return 0.050 if bore <= 0.150 else 0.075 if bore <= 0.300 else 0.100
 
 
 @rule("R17")

@@ -73,7 +73,7 @@ def room_heater(surfaces, heated_room_volume, damper_leakage, coldest):
 
 @rows("R15", "heating_cases", spread="air changes 0.1 to 2, dampers 5 to 60 m³/h")
 def ways(damper_leakage, room_heater):
-    """0.3 air changes an hour, 40 m³/h for each m² of shut damper, blocks held at 40 °C; room left cold, or held at 15.6 °C (60 °F) by a heater for the coldest day."""
+    """0.3 air changes an hour, 40 m³/h for each m² of shut damper, blocks at 40 °C; room left cold, or held at 15.6 °C (60 °F) on the coldest day."""
     leak = {"heating_air_changes": 0.3 / HOUR, "heating_damper_leakage": damper_leakage, "heating_hold_temperature": 273.15 + 40}
     return {"cold_room": row("Block heaters alone", **leak),
             "held_room": row("Room held warm", heating_set_point=HELD, heating_room_heater_power=room_heater, **leak)}

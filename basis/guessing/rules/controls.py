@@ -35,7 +35,7 @@ def runs(american):
 
 @rows("R25", "signals", spread="±40 %")
 def signals():
-    """A set 24 digital in, 12 out, 12 analogue; together 32, 16, 8; a tank 4 digital, 1 analogue. Start, stop and emergency stop are among those that go out."""
+    """A set 24 digital in, 12 out, 12 analogue; together 32, 16, 8; a tank 4 digital, 1 analogue. Start, stop and emergency stop are among the 12."""
     def signal(name, function, first, second, run, count, **more):
         return row(name, signal_function=function, signal_from=first, signal_to=second, signal_run=run, signal_count=float(count), **more)
     of_set, of_plant = ("set", "master_control", "set_master"), ("switchgear", "master_control", "switchgear_master")

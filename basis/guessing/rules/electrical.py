@@ -210,16 +210,18 @@ def generator_cable_voltage_drop_max():
 @rows("R21", "cables", spread="lengths ±50 %, conductors ±1")
 def cables(sets, load, voltage, american, ampacity_table, hot_factor, conductor_size, conductors, conductor_ambient_temperature, termination_limit,
            termination_table, grouping_table):
-    """Set to board 10 m and 5 m for each set, board to load 40 m in circuits of at most 2000 A; conductors of one size for 1.15 I at the ambient; 2 % of drop."""
+    """Set to board 10 m and 5 m for each set, board to load 40 m in circuits of at most 2000 A; conductors of one size for 1.15 I at the ambient; 2 % drop."""
     whole = load / (sqrt(3) * voltage * LOAD_FACTOR)
     circuits = ceil(whole / CIRCUIT)
     current = whole / circuits
     size = _size(current, ampacity_table, hot_factor, voltage, american)
     parallel = float(ceil(NEEDED * current / _each(size, ampacity_table, hot_factor, voltage, american)))
+    alike = {"cable_bus": "main_board", "cable_ampacity_table": ampacity_table, "cable_ambient_temperature": conductor_ambient_temperature,
+             "cable_termination_limit": termination_limit, "cable_termination_table": termination_table, "cable_grouping_table": grouping_table,
+             "cable_voltage_drop_max": 0.02}
     def cable(name, length, size, parallel, **more):
-        return row(name, cable_bus="main_board", cable_size=size, cable_parallel=parallel, cable_length=length, cable_ampacity_table=ampacity_table,
-                   cable_ambient_temperature=conductor_ambient_temperature, cable_termination_limit=termination_limit,
-                   cable_termination_table=termination_table, cable_circuits=1.0 if american else min(parallel, MOST_ON_LADDER), cable_grouping_table=grouping_table, cable_voltage_drop_max=0.02, **more)
+        beside = 1.0 if american else min(parallel, MOST_ON_LADDER)
+        return row(name, cable_size=size, cable_parallel=parallel, cable_length=length, cable_circuits=beside, **alike, **more)
     of_sets = {f"set_{place}": cable(f"Set {place}", 10 + 5 * place, conductor_size, conductors, cable_current_from="set")
                for place in range(1, int(sets) + 1)}
     of_load = {f"load_{place}": cable(f"Board to load, {place}", 40.0, size, parallel, cable_current=current, cable_power_factor=LOAD_FACTOR)

@@ -2,7 +2,7 @@
 
 from math import log10, sqrt
 
-from basis.guessing.rule import quantity, rule, rows, row
+from basis.guessing.rule import quantity, row, rows, rule
 
 KW, BAR, LITRE, HOUR, MINUTE = 1e3, 1e5, 1e-3, 3600.0, 60.0
 FUEL_DENSITY, FUEL_HEAT = 840.0, 42.7e6  # kg/m³, J/kg

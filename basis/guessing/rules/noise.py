@@ -133,14 +133,14 @@ def silencers(muffler):
 
 @rows("R18", "air_elements", spread="±4 dB", source="from-memory")
 def splitters(attenuator):
-    """Shortest splitters, 100 mm airways and 45 % open, that bring the intakes 7 dB under the limit at the receiver, else the longest; no flow noise counted."""
+    """Shortest splitters, 100 mm airways, 45 % open, that bring the intakes 7 dB under the limit at the receiver, else the longest; no flow noise."""
     return {f"{side}_attenuator": row(f"{side.capitalize()}, attenuator {attenuator:g} m", element_insertion_loss=SPLITTERS[attenuator])
             for side in ("intake", "discharge")}
 
 
 @rows("R18", "sound_sources")
 def sources(room_length, room_width, room_height, stack_height, bore):
-    """Intake and discharge on opposite walls; the fan through the discharge; the mouth of the exhaust; walls, roof and doors. Origin in the middle of the room."""
+    """Intake and discharge on opposite walls, the fan behind the discharge, the exhaust above the roof; walls, roof, doors; origin amid the room."""
     end, low, side = room_length / 2, 1.5, room_width
     def place(x, height, size, **more):
         return {"source_x": x, "source_y": 0.0, "source_height": height, "source_dimension": size, **more}

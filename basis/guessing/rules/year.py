@@ -55,10 +55,10 @@ def weather_text(hours_of_year: list[float], coldest: str, hottest: str) -> str:
     """The year as an EPW file whose comments say what it is: made up from two extremes."""
     lines = ["LOCATION,Made up from two extremes,-,-,no weather record,000000,0.0,0.0,0.0,0", "DESIGN CONDITIONS,0", "TYPICAL/EXTREME PERIODS,0",
              "GROUND TEMPERATURES,0", "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0",
-             f"COMMENTS 1,First guess R23: a year made up from its extremes of {coldest} and {hottest} for want of a weather file; good to a third in heating energy "
-             "at best and of no use in warm seas",
-             "COMMENTS 2,Mean; a wave over the year with its top on day 200; a wave over the day with its top at hour 15; a cold spell of twenty days; only the "
-             "columns up to dry-bulb temperature are written", "DATA PERIODS,1,1,Data,Monday, 1/ 1,12/31"]
+             f"COMMENTS 1,First guess R23: a year made up from its extremes of {coldest} and {hottest} for want of a weather file; good to a third in "
+             "heating energy at best and of no use in warm seas",
+             "COMMENTS 2,Mean; a wave over the year with its top on day 200; a wave over the day with its top at hour 15; a cold spell of twenty days; only "
+             "the columns up to dry-bulb temperature are written", "DATA PERIODS,1,1,Data,Monday, 1/ 1,12/31"]
     times = ((month, day, hour) for month, days in enumerate(DAYS, start=1) for day in range(1, days + 1) for hour in range(1, 25))
     lines += [f"2001,{month},{day},{hour},0,?,{kelvin - ICE_POINT:.2f}" for (month, day, hour), kelvin in zip(times, hours_of_year)]
     return "\n".join(lines) + "\n"
