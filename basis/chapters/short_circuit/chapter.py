@@ -3,7 +3,7 @@ duty.py. Left out: unit blocks of set and transformer, three-winding transformer
 """
 
 from basis.language.formula import chapter, formula, order
-from basis.language.maths import MVA, MW, count_over, kV, lookup, max_over, pick, sqrt
+from basis.language.maths import MVA, MW, count_over, kV, lookup, max_over, not_given, pick, sqrt
 
 CHAPTER = chapter("short_circuit", "Short circuit", order=150, cautions=(
     "An arc at these fault levels burns and blinds from metres away, and the least current may make the longest arc. No panel is opened live. "
@@ -170,6 +170,34 @@ def supply_power_largest(utility_operation, utility_breakers, infeed_short_circu
 
 
 # Motors
+
+@formula(source="definition")
+def motor_group_power(motor_group_from, motor_group_motor, motor_shaft_power, motor_group_count):
+    """As many motors as the group has of the one that it is like; of any other the project says it.
+
+    Example: motor_group_from=[motor], motor_group_motor=[item_1], motor_shaft_power=[300 kW], motor_group_count=[2] give [600 kW] (hand calculation).
+    """
+    return ((motor_group_count * pick(motor_group_motor, motor_shaft_power) if motor_group_from == "motor" else not_given)
+            if count_over("motor_group") > 0 else not_given)
+
+
+@formula(source="motor-usual")
+def motor_group_efficiency(motor_group_from, motor_group_motor, motor_efficiency):
+    """Of the motor that the group is like, else usual of a motor of some hundred kilowatts."""
+    return (pick(motor_group_motor, motor_efficiency) if motor_group_from == "motor" else 0.94) if count_over("motor_group") > 0 else 0.94
+
+
+@formula(source="motor-usual")
+def motor_group_power_factor(motor_group_from, motor_group_motor, motor_power_factor):
+    """Of the motor that the group is like, else usual."""
+    return (pick(motor_group_motor, motor_power_factor) if motor_group_from == "motor" else 0.86) if count_over("motor_group") > 0 else 0.86
+
+
+@formula(source="motor-usual")
+def motor_group_locked_rotor_ratio(motor_group_from, motor_group_motor, motor_locked_rotor_ratio):
+    """Of the motor that the group is like, else usual."""
+    return (pick(motor_group_motor, motor_locked_rotor_ratio) if motor_group_from == "motor" else 6) if count_over("motor_group") > 0 else 6
+
 
 @formula(source="definition")
 def motor_group_rated_apparent_power(motor_group_power, motor_group_efficiency, motor_group_power_factor):

@@ -88,6 +88,12 @@ def _closing(closings, count):
     return closings[int(count) - 1] if known else np.nan
 
 
+@formula(source="definition")
+def first_bus_time_max(start_time_max):
+    """What the code allows its most hurried load: the first set cannot be later."""
+    return start_time_max
+
+
 # ---- the public supply ----
 
 @formula(source="definition")

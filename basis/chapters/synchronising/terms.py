@@ -158,8 +158,8 @@ DEAD_BUS = (
     Term("set_bus_time", "t_bus", "s", "Time until on the bus", "From loss of supply until the breaker of this set is closed.", shown=("s",),
          axes=("start_order",)),
     Term("first_bus_time", "t_1", "s", "Time of the first set", "From loss of supply until the first set is on the dead bus.", shown=("s",)),
-    Term("first_bus_time_max", "t_1,max", "s", "Time of the first set allowed", "Time within which the first set must be on the bus.", shown=("s",), low=0,
-         high=3600, optional=True),
+    Term("first_bus_time_max", "t_1,max", "s", "Time of the first set allowed", "Time within which the first set must be on the bus: the time to load that the "
+         "project's code allows unless given.", shown=("s",), low=0, high=3600, either=True),
     Term("required_bus_time", "t_k", "s", "Time of the required sets", "From loss of supply until as many sets as are required are on the bus.", shown=("s",)),
     Term("required_bus_time_max", "t_k,max", "s", "Time of the required sets allowed", "Time within which the required sets must be on the bus.", shown=("s",),
          low=0, high=3600, optional=True),

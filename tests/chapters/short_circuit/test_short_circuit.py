@@ -633,3 +633,24 @@ def test_the_figure_draws_the_decay_and_the_ratings(plants):
     levels = sorted(float(line.get_ydata()[0]) for line in axes.lines if len(line.get_xdata()) == 2)
     assert levels == approx([0.13, 20.0])
     assert decrement.draw(plants[PLANTS[4]]).axes
+
+
+# ---- motors of the loads ----
+
+def test_a_group_of_motors_like_one_of_the_loads_asks_for_nothing_twice():
+    """Two chillers of 300 kW as the list of motors has them; a group of another sort says its power, and the rest is usual."""
+    facts = {"motor_group_from": ["motor", "given"], "motor_group_motor": np.array([1, -1]), "number_of_motor_group": 2}
+    power = over(c.motor_group_power, **facts, motor_shaft_power=[110e3, 300e3], motor_group_count=[2.0, 4.0])
+    assert power[0] == approx(600e3) and math.isnan(power[1])  # hand
+    assert over(c.motor_group_efficiency, **facts, motor_efficiency=[0.95, 0.955]) == approx([0.955, 0.94])
+    assert over(c.motor_group_power_factor, **facts, motor_power_factor=[0.87, 0.88]) == approx([0.88, 0.86])
+    assert over(c.motor_group_locked_rotor_ratio, **facts, motor_locked_rotor_ratio=[7.2, 6.5]) == approx([6.5, 6.0])
+
+
+def test_a_group_that_is_like_no_motor_must_say_its_power():
+    """Cobble Key's compressors without the motor that they are like: the power is asked for, at the group."""
+    project = read(Path(__file__).parents[3] / "projects" / "cobble-key-exchange")
+    says = project.givens[("motor_group_from", "cooling")]
+    with pytest.raises(Faults) as told:
+        solve(replace(project, givens=project.givens | {("motor_group_from", "cooling"): replace(says, data="given")}))
+    assert "missing 'motor_group_power' of 'cooling'" in str(told.value)

@@ -267,6 +267,12 @@ def test_the_stages_of_the_start_stand_for_every_set_that_says_nothing_else():
     assert math.isnan(b.order_run_up_time.run(0.0, 1.1)) and math.isnan(b.order_crank_time.run(0.0))
 
 
+def test_the_first_set_is_on_the_bus_within_the_time_to_load(demo):
+    """Type 10 of the standby code at High Tarn is given once, with the start; Larkmere holds its first set to an earlier time of its own."""
+    assert b.first_bus_time_max.run(10.0) == 10.0
+    assert [demo[slug]["first_bus_time_max"].number for slug in ("high-tarn-waterworks", "cobble-key-exchange", "larkmere-hospital")] == approx([10, 60, 10])
+
+
 def test_times_of_the_start_are_asked_for_once(demo):
     """Larkmere says for set 1 nothing of its own: signal 1.0 + 0.7, crank 2.3, run-up 3.2 + 1.1 s of the stages; sets 2 and 3 were timed at the works."""
     book = demo["larkmere-hospital"]
