@@ -42,6 +42,25 @@ class Listed:
 
 
 @dataclass(frozen=True)
+class UsualOption:
+    """One way to build it: what one does without, and the inputs that it sets, by Term as a project writes them."""
+
+    id: str
+    name: str
+    gives_up: str
+    sets: dict
+
+
+@dataclass(frozen=True)
+class UsualDecision:
+    """What plants usually have to decide in the field of a chapter; a project's file is begun with it, written out."""
+
+    id: str
+    name: str
+    options: tuple[UsualOption, ...]
+
+
+@dataclass(frozen=True)
 class Term:
     """A quantity: id, symbol, unit of computing (coherent SI), name, meaning.
 
@@ -214,6 +233,23 @@ def list_key(axis: str) -> str:
 def lists_by_key() -> dict[str, Listed]:
     """The lists that a project writes, by their key."""
     return {one.key: one for one in lists_by_axis().values() if not one.fixed}
+
+
+@lru_cache(maxsize=1)
+def list_homes() -> dict[str, str]:
+    """Axis -> the chapter that declares its list."""
+    return {one.axis: name for name, module in _declared().items() for one in getattr(module, "LISTS", ())}
+
+
+@lru_cache(maxsize=1)
+def usual_decisions() -> dict[str, tuple[UsualDecision, ...]]:
+    """Chapter -> its usual decisions. Raises ValueError where one sets what is no Term, or two set the same."""
+    found = {name: tuple(getattr(module, "DECISIONS", ())) for name, module in _declared().items()}
+    sets = [(one.id, name) for decisions in found.values() for one in decisions for name in dict.fromkeys(key for option in one.options for key in option.sets)]
+    names = [name for _, name in sets]
+    if wrong := [f"{name} of decision '{one}'" for one, name in sets if name not in terms() or names.count(name) > 1]:
+        raise ValueError(f"no Term, or set by two decisions: {', '.join(wrong)}")
+    return found
 
 
 def _as_named(axes) -> list[str]:
