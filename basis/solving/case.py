@@ -16,7 +16,7 @@ from basis.language.compiled import Memory, Step, chain, count_name, given_name,
 from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, show_command
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
-from basis.language.terms import Term, listed, lists_by_axis, terms
+from basis.language.terms import Listed, Term, listed, lists_by_axis, terms
 from basis.language.words import in_sentence
 from basis.reading.givens import wanted
 from basis.reading.project import Project
@@ -146,10 +146,18 @@ class Case:
         self.faults.append(Fault(file, line, f"missing '{term.id}'{owner}{needed}", f"{in_sentence(term.name)}, {wanted(term)}", "", show_command(term.id)))
         return State.FAULTY
 
+    def _fault_empty(self, one: Listed) -> State:
+        fault = Fault(*self._places().of_list(one.axis), f"no {one.key.replace('_', ' ')} are listed", f"at least one entry under `{one.key}:`")
+        if fault not in self.faults:
+            self.faults.append(fault)
+        return State.FAULTY
+
     def _array(self, term: Term):
         ids = self.items[term.axes[0]]
         if not ids and term.optional:
             return State.ABSENT
+        if not ids and listed(term.axes[0]).needed:
+            return self._fault_empty(listed(term.axes[0]))
         found = [self._one(term, item) for item in ids]
         if any(one is State.FAULTY for one in found):
             return State.FAULTY
@@ -341,7 +349,7 @@ class Case:
                 self._fault_missing(term, item)
 
     def _places(self) -> Places:
-        return Places(self.project.folder, self.project.files, self.givens, self.items, self.project.item_places)
+        return Places(self.project.folder, self.project.files, self.givens, self.items, self.project.item_places, self.project.chapters)
 
 
 def _some_blank(results: dict, names: tuple) -> bool:

@@ -26,12 +26,19 @@ def hanging_in(chapters: tuple[str, ...] = ()) -> dict[str, dict[str, tuple[str,
     """Id of an input of a book of these chapters (all, if none are named) -> the choices on which it hangs -> the words with which it is read."""
     readers = _Readers(catalogue(), chapters)
     found: dict[str, dict] = defaultdict(dict)
-    for choice in [term for term in terms().values() if term.unit == "choice" and not term.table]:
-        live = {word: readers.read_with(choice.id, word) for word in choice.choices}
-        for name in readers.read - frozenset.intersection(*live.values()) - {choice.id} if live else ():
-            if with_it := tuple(word for word, names in live.items() if name in names):
-                found[name][choice.id] = with_it
+    for choice in [term for term in terms().values() if term.choices and (term.id in readers.testing or term.id in readers.speaking)]:
+        for asks in (False, True):
+            live = {word: readers.read_with(choice.id, word, asks) for word in choice.choices}
+            for name in readers.known - frozenset.intersection(*live.values()) - {choice.id}:
+                with_it = tuple(word for word, names in live.items() if name in names)
+                if with_it and required(terms()[name]) == asks:
+                    found[name][choice.id] = with_it
     return dict(found)
+
+
+def required(term: Term) -> bool:
+    """Whether a missing one is a fault, where a formula of the book asks for it."""
+    return term.default is None and not term.optional and not term.either
 
 
 @dataclass
@@ -53,15 +60,19 @@ class _Readers:
         for one in self.producers:
             for name in _tested(one):
                 self.testing[name].append(one)
-        self.asked = {name for one in self.producers for name in one.parameters} | {name for check in self.checks for name in check.sides}
-        self.read = self.read_with("", "")
+        self.speaking = {name for check in self.checks for name in dict(check.applies)}  # of checks, whether they mean anything
+        self.wanted = {name for one in self.producers for name in one.parameters} | {name for check in self.checks for name in check.sides}
+        self.known = names
+        self.computed = [name for chapter in book for one in self.found.formulas[chapter] for name in one.yields]
 
-    def read_with(self, choice: str, word: str) -> frozenset[str]:
-        """Ids of all that is read for something that anybody asks for, where the choice has the word."""
+    def read_with(self, choice: str, word: str, asks: bool) -> frozenset[str]:
+        """Ids of all that is read for something that anybody wants to know, where the choice has the word; or, of what the solver `asks` for, since it
+        computes every formula of a chapter.
+        """
         reads = {id(one): self._arms(one, choice, word) for one in self.testing[choice]} if choice in self.testing else {}
         makers = {name: one for one in self.producers for name in one.yields}
         waiting = [name for check in self.checks if word in dict(check.applies).get(choice, (word,)) for name in check.sides]
-        waiting += [name for one in self.producers if not self.asked.intersection(one.yields) for name in one.yields]  # for the reader only
+        waiting += self.computed if asks else [name for name in self.computed if name not in self.wanted]  # for the reader only
         seen: set[str] = set()
         while waiting:
             name = waiting.pop()
@@ -74,7 +85,7 @@ class _Readers:
     @staticmethod
     def _arms(one: Formula, choice: str, word: str) -> tuple[str, ...]:
         live = decided(one.expression, {choice: word})
-        return tuple(names_in(live)) + ((choice,) if choice in one.parameters else ())
+        return *names_in(live), choice
 
 
 def _tested(one) -> tuple[str, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -10,8 +9,9 @@ import numpy as np
 
 from basis.language.compiled import Step, chain, given_name
 from basis.language.faults import OutOfTable
-from basis.language.terms import homes, listed, lists_by_key, terms
+from basis.language.terms import listed, lists_by_key, terms
 from basis.language.words import in_sentence, item_words
+from basis.solving.asked import file_of, file_of_list
 from basis.solving.book import Book
 from basis.solving.trouble import Places
 
@@ -34,24 +34,19 @@ class Lack:
 
 def lacks(book: Book, missing: Iterable[str]) -> tuple[Lack, ...]:
     """What to write for ids that are not given."""
-    places = Places(book.project.folder, book.project.files, book.project.givens, book.items, book.project.item_places)
+    places = Places(book.project.folder, book.project.files, book.project.givens, book.items, book.project.item_places, book.project.chapters)
     return tuple(dict.fromkeys(_lack(one, places, book) for one in missing))
 
 
 def _lack(missing: str, places: Places, book: Book) -> Lack:
     term_id, _, item = missing.partition(".")
     if term_id in lists_by_key():
-        return Lack(term_id, "", "", _file_of_list(term_id), 0)
+        return Lack(term_id, "", "", file_of_list(lists_by_key()[term_id].axis, book.project.chapters), 0)
     term = terms()[term_id]
     _, line = places.of(term, item)
     own = term.own_axes[0] if term.own_axes else ""
     of = book.names.get(own, {}).get(item) or item_words(item) if item else listed(own).key if own else ""
-    return Lack(term_id, of, in_sentence(term.name), f"{homes()[term_id]}.yaml", line if item else 0)
-
-
-def _file_of_list(list_key: str) -> str:
-    axis = lists_by_key()[list_key].axis
-    return f"{Counter(homes()[term.id] for term in terms().values() if term.own_axes == (axis,)).most_common(1)[0][0]}.yaml"  # where most is said of it
+    return Lack(term_id, of, in_sentence(term.name), file_of(term, book.project.chapters), line if item else 0)
 
 
 def told(book: Book, missing: Iterable[str]) -> str:

@@ -17,8 +17,9 @@ from basis.language.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable, 
 from basis.language.maths import names_in
 from basis.language.notation import lookups_in
 from basis.language.table import families
-from basis.language.terms import ROUNDING, Term, homes, terms
+from basis.language.terms import ROUNDING, Term, terms
 from basis.language.words import in_sentence
+from basis.solving.asked import file_of, file_of_list
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,7 @@ class Places:
     givens: dict  # (term id, element) -> Given
     items: dict
     listed: dict = field(default_factory=dict)  # (axis, item) -> file and line
+    chapters: tuple = ()  # of the book, if not all
 
     def of(self, term: Term, element: str) -> tuple[str, int]:
         """File and line of a given; if it is not there, of the item that it belongs to, or the file where it would stand."""
@@ -42,8 +44,14 @@ class Places:
                 return min((given.file, given.line) for given in beside)
             if (*term.axes[:1], element) in self.listed:
                 return self.listed[(*term.axes[:1], element)]
-        file = f"{homes()[term.id]}.yaml"
-        return f"{self.folder}/{file if file in self.files else 'project.yaml'}", 0
+        return self._file(file_of(term, self.chapters))
+
+    def of_list(self, axis: str) -> tuple[str, int]:
+        """The file in which a list that is not there would stand."""
+        return self._file(file_of_list(axis, self.chapters))
+
+    def _file(self, name: str) -> tuple[str, int]:
+        return f"{self.folder}/{name if name in self.files else 'project.yaml'}", 0
 
     def nearest(self, names) -> tuple[str, int]:
         """File and line of the first given among the terms `names`."""

@@ -1,106 +1,157 @@
-"""A project folder for a beginner: one file a chapter, each key with its unit and meaning, nothing to look up elsewhere."""
+"""A project folder for a beginner, one file a chapter, with what stands beside it; and a further chapter for a project that is there.
+
+Nothing that somebody wrote is written over: `add` puts one word into the list of chapters and leaves all else as it is.
+"""
 
 from __future__ import annotations
 
+import json
 import re
-import textwrap
-from dataclasses import replace
 from pathlib import Path
 
-from basis.chapters import Catalogue
-from basis.chapters import catalogue as all_chapters
+from basis.chapters import catalogue
+from basis.guessing.draft import Draft
 from basis.language.faults import Fault, Faults, nearest_name
-from basis.language.terms import Term, homes, listed, terms
-from basis.reading.givens import word_wanted
+from basis.language.terms import lists_by_key, terms
+from basis.language.words import item_words
+from basis.reading import schema
+from basis.reading.folder import Folder, project_files
+from basis.reading.yaml_nodes import Node, read_nodes
+from basis.solving.asked import asked_in
+from basis.terminal import yaml_text
+from basis.terminal.chapter_list import with_chapter
+from basis.terminal.json_schema import json_schema
+from basis.terminal.starter_file import SCHEMA_LINE, StarterFile
+from basis.terminal.yaml_text import commented, key_lines, prose
 
-WIDTH = 110
+SCHEMA_FILE = "project.schema.json"  # in the folder of the project folders: what SCHEMA_LINE binds
+PACKAGED = Path(__file__).parent.parent / "site" / "mkdocs.yml"
+BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
+IGNORED = "# What builds make.\n/site/\n.site*/\n__pycache__/\n"
 
 
-def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = ()) -> list[Path]:
-    """Write projects/<slug>/*.yaml, of all chapters or of these, and return the paths. Raises Faults for a bad name, a folder that is there already,
-    or a chapter that is none.
+def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = (), draft: Draft | None = None) -> list[Path]:
+    """Write projects/<slug>/*.yaml, of all chapters or of these, with the values of a draft, and what stands beside the projects and is not there yet.
+
+    Returns the paths. Raises Faults for a bad name, a folder that is there already, or a chapter that is none.
     """
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug):
         plain = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")
         raise Faults([Fault("new", 0, f"'{slug}' is no name for a folder", "small letters, digits and hyphens", plain)])
-    catalogue = _only(all_chapters(), chapters)
+    _known(chapters)
     folder = projects / slug
     if folder.exists():
         raise Faults([Fault(folder.as_posix(), 0, "is there already", "a new name")])
     folder.mkdir(parents=True)
-    written = []
-    for name, text in starter_files(slug, catalogue).items():
-        (folder / name).write_text(text, "utf-8")
-        written.append(folder / name)
-    return written
+    written = [_written(folder / name, text) for name, text in starter_files(slug, chapters, draft).items()]
+    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False, indent=1) + "\n", "utf-8")
+    beside = {projects.parent / ".gitignore": IGNORED, projects.parent / "mkdocs.yml": _settings(projects.name)}
+    return [*written, *(_written(path, text) for path, text in beside.items() if not path.exists())]
 
 
-def _only(catalogue: Catalogue, wanted: tuple[str, ...]) -> Catalogue:
-    """The catalogue with these chapters alone; without any, all."""
-    known = [chapter.id for chapter in catalogue.chapters]
-    if unknown := [name for name in wanted if name not in known]:
-        raise Faults([Fault("new", 0, f"no chapter '{name}'", ", ".join(known), nearest_name(name, known)) for name in unknown])
-    return replace(catalogue, chapters=tuple(chapter for chapter in catalogue.chapters if not wanted or chapter.id in wanted))
+def _written(path: Path, text: str) -> Path:
+    path.write_text(text, "utf-8")
+    return path
 
 
-def starter_files(slug: str, catalogue: Catalogue) -> dict[str, str]:
-    """File name -> text."""
-    files = {"project.yaml": _project_text(slug, catalogue)}
-    inputs = input_terms(catalogue)
-    for chapter in catalogue.chapters:
-        own = [term for term in inputs if homes()[term.id] == chapter.id]
-        if own:
-            files[f"{chapter.id}.yaml"] = _chapter_text(chapter.title, own)
-    return files
+def _settings(projects: str) -> str:
+    """A mkdocs.yml with which plain MkDocs builds the same book: the packaged one, for this folder of projects."""
+    packaged = next(path for path in (PACKAGED, BESIDE) if path.is_file()).read_text("utf-8")
+    return "# For plain `mkdocs build` and `mkdocs serve`; `basis build` uses it too.\n" + re.sub(r"(?m)^docs_dir: .*$", f"docs_dir: {projects}", packaged)
 
 
-def input_terms(catalogue: Catalogue) -> list[Term]:
-    """Terms that a project may or must give, in the order in which they are listed."""
-    used = {name for producer in catalogue.producers.values() for name in producer.parameters}
-    used |= {name for checks in catalogue.checks.values() for check in checks for name in (check.value, check.limit)}
-    return [term for term in terms().values() if not term.constant and (term.either
-        or (term.id not in catalogue.producers and (term.id in used or term.is_text)))]
+def _known(chapters: tuple[str, ...]) -> None:
+    known = [chapter.id for chapter in catalogue().chapters]
+    if unknown := [name for name in chapters if name not in known]:
+        raise Faults([Fault("chapters", 0, f"no chapter '{name}'", ", ".join(known), nearest_name(name, known)) for name in unknown])
 
 
-def _project_text(slug: str, catalogue: Catalogue) -> str:
-    chapters = ", ".join(chapter.id for chapter in catalogue.chapters)
-    return (f"# The project as a whole. Every other file of this folder holds one subject.\n"
-            f"# A value is written `key: 12.5 m^3/s`, or with more said about it:\n"
-            f"#   key: {{value: 12.5 m^3/s, note: \"where it is from\", standing: assumed}}\n"
-            f"# standing is stated (left out), assumed (somebody still has to confirm it) or measured.\n"
-            f"# Keys behind a # are optional or have a default; take the # away to give your own.\n\n"
-            f"name: {slug.replace('-', ' ').capitalize()}\n\n"
-            f"# Chapters of the book; leave out what the plant does not need.\nchapters: [{chapters}]\n\n"
-            f"# A check that fails or is tight may be explained:\n# remarks:\n#   check_id: \"why, and what is done about it\"\n\n"
-            f"# What the plant has to answer, in your own words, and the check (or value, chapter, statement) that answers it:\n# requirements:\n"
-            f"#   - {{id: R-01, code: Title of the code, edition: \"2022\", clause: \"5.1\", text: \"What it asks.\", check: check_id}}\n\n"
-            f"# What somebody asks about a value or a check; the state is open, answered (with an answer) or withdrawn:\n# questions:\n"
-            f"#   - {{id: Q-01, date: 2026-11-20, role: electrical inspector, about: check_id, text: \"What is asked.\", state: open}}\n")
+def starter_files(slug: str, chapters: tuple[str, ...] = (), draft: Draft | None = None) -> dict[str, str]:
+    """File name -> text, of a book of these chapters or of all."""
+    draft = draft or Draft()
+    book = tuple(chapter.id for chapter in catalogue().chapters if not chapters or chapter.id in chapters)
+    files = {"project.yaml": _project_text(slug, book, draft)}
+    titles = {chapter.id: chapter.title for chapter in catalogue().chapters}
+    for chapter in book:
+        file = StarterFile(chapter, titles[chapter], book, draft, titles)
+        if file.terms:
+            files[f"{chapter}.yaml"] = file.text()
+    return files | draft.files
 
 
-def _chapter_text(title: str, own: list[Term]) -> str:
-    lines = [f"# {title}", ""]
-    for term in own:
-        if not term.own_axes:
-            lines += _key_lines(term, "")
-    for axis in dict.fromkeys(term.axes[0] for term in own if term.axes and not listed(term.axes[0]).fixed):
-        lines += ["", f"# One entry for each {axis.replace('_', ' ')}; copy the block as often as needed.", f"# {listed(axis).key}:", f"#   - id: {axis}_1"]
-        lines += [f"# {line}" for term in own if term.axes[:1] == (axis,) for line in _key_lines(term, "    ", item=True)]
+def _project_text(slug: str, book: tuple[str, ...], draft: Draft) -> str:
+    """The keys of the project as a whole, each with its meaning, from the tables of what a project may hold."""
+    given = {"name": slug.replace("-", " ").capitalize(), "chapters": f"[{', '.join(book)}]", **draft.project}
+    value = schema.VALUE.by_key
+    said = yaml_text.flow({"value": value["value"].example, "note": value["note"].example.strip('"'), "standing": value["standing"].example})
+    lines = [SCHEMA_LINE, "# The project as a whole. Every other file of this folder holds one subject.", "#",
+             f"# A value is written `key: {value['value'].example}`, or with more said about it:", f"#   key: {said}"]
+    lines += [line for key in ("standing", "source", "plus_minus") for line in
+              prose(f"{key}: {value[key].meaning}" + (f" One of {', '.join(value[key].words)}." if value[key].words else ""))]
+    lines += ["#", "# A line that begins with #key is not in force: take its # away to use it.", ""]
+    for one in schema.PROJECT.fields:
+        if one.key != "decisions":  # they stand, written out, with the chapters
+            key = key_lines(one.key, given[one.key]) if one.key in given else commented(_sample(one, book))
+            lines += [*prose(f"{item_words(one.key).capitalize()}: {one.meaning}"), *key, ""]
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _key_lines(term: Term, indent: str, item: bool = False) -> list[str]:
-    needed = term.default is None and not term.optional and not term.either
-    meaning = f"{term.name}: {term.meaning}" if term.meaning else term.name
-    comment = textwrap.wrap(meaning, WIDTH, initial_indent=f"{indent}# ", subsequent_indent=f"{indent}#   ")
-    sample = f"{term.id}: {f'[{term.default}]' if term.default and term.fixed_axis else term.default or ''}".rstrip()
-    key = f"{indent}{'' if needed or item else '# '}{sample}"
-    word = "" if needed else "  # default" if term.default else "  # normally computed" if term.either else "  # optional"
-    return [*comment, f"{key}  # {_kind_of_value(term)}" if needed else f"{key}{word}, {_kind_of_value(term)}"]
+def _sample(one: schema.Field, book: tuple[str, ...]) -> list[str]:
+    """A key of the project as it may stand: a row for a list, a text for a check, else its example."""
+    check = next((check.id for chapter in book for check in catalogue().checks[chapter] if not check.self_test), "")
+    real = {"check": check, "about": check, "chapter": book[0]}
+    if one.kind == "list" and one.of:
+        asked = [field for field in one.of.fields if field.required or field.key in ("edition", "clause", "check")]
+        return [f"{one.key}:", *yaml_text.row({field.key: real.get(field.key) or field.example.strip('"') for field in asked})]
+    return [f"{one.key}:", f"  {check}: {schema.REMARK.example}"] if one.kind == "keys" else [f"{one.key}: {one.example}"]
 
 
-def _kind_of_value(term: Term) -> str:
-    if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
-        return word_wanted(term)
-    unit = term.si_unit if term.si_unit != "1" else "a plain number"
-    return " or ".join(dict.fromkeys((unit, term.us_unit if term.us_unit != "1" else unit)))
+def add_chapter(folder: Path, chapter: str) -> list[str]:
+    """Add a chapter to the project in a folder: its file, unless there is one, and its id in the list of chapters. Returns what was done, in words.
+
+    Raises Faults for a chapter that is none, or text that is no YAML.
+    """
+    _known((chapter,))
+    roots, faults = {}, []
+    for path in project_files(Folder(folder, folder.as_posix()), faults):
+        roots[path] = read_nodes(path, path.as_posix(), faults)
+    if faults:
+        raise Faults(faults)
+    listed_in = next((path for path, root in roots.items() if "chapters" in dict(root.data)), None)
+    have = tuple(entry.data for entry in dict(roots[listed_in].data)["chapters"].data) if listed_in else ()
+    if listed_in is None or chapter in have:
+        return [f"The book has the chapter '{chapter}' already{'' if listed_in else ': without a list of chapters it has all'}."]
+    listed_in.write_text(with_chapter(listed_in.read_text("utf-8"), chapter), "utf-8")
+    done = [f"{listed_in.as_posix()}: {chapter} is among the chapters now"]
+    return [*done, *_added(folder, chapter, have, [root for root in roots.values()])]
+
+
+def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node]) -> list[str]:
+    book = tuple(one.id for one in catalogue().chapters if one.id in (*have, chapter))
+    before, now = asked_in(have), asked_in(book)
+    there, items = _stated(roots)
+    asked = [name for name in now if name not in before or now[name] == chapter]
+    titles = {one.id: one.title for one in catalogue().chapters}
+    file = StarterFile(chapter, titles[chapter], book, Draft(items=items), titles, {key: place for key, place in there.items() if key[0] in asked}, frozenset(asked))
+    path = folder / f"{chapter}.yaml"
+    if path.exists():
+        return [f"{path.as_posix()} is there already and was left as it is"]
+    return [f"{_written(path, file.text()).as_posix()}"] if asked else []
+
+
+def _stated(roots: list[Node]) -> tuple[dict, dict]:
+    """(Term id, item id) -> file of every key that stands, and the items of every list with their names."""
+    there, items = {}, {}
+    for root in roots:
+        for key, node in root.data:
+            if key in terms():
+                there[key, ""] = Path(node.file).name
+            elif key in lists_by_key() and node.kind == "sequence":
+                for entry in node.data:
+                    parts = dict(entry.data) if entry.kind == "mapping" else {}
+                    if "id" in parts and parts["id"].kind == "scalar":
+                        item = parts["id"].data
+                        named = items.setdefault(lists_by_key()[key].axis, {})
+                        named[item] = parts["name"].data if "name" in parts else named.get(item, item.replace("_", " "))
+                        there.update({(name, item): Path(part.file).name for name, part in parts.items()})
+    return there, items

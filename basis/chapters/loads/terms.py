@@ -3,7 +3,7 @@
 from basis.language.terms import Listed, Term
 
 LISTS = (
-    Listed("load", "loads"), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
+    Listed("load", "loads", needed=True), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
     Listed("running_case", "running_cases"),
 )
 
