@@ -116,7 +116,7 @@ def test_a_chapter_is_added_by_new_files_alone(program):
     told = run("new", "bell-yard", "--chapters", "lifting")
     assert told.returncode == 0, told.stderr
     starter = (folder / "projects" / "bell-yard" / "lifting.yaml").read_text("utf-8")
-    assert "# lifts:\n#   - id: lift_1\n" in starter and "lift_leg_share:" in starter and "rope_legs" not in starter
+    assert "#lifts:\n#  - id: lift_1\n#    name: Lift 1\n" in starter and "lift_leg_share:" in starter and "rope_legs" not in starter
 
     told = run("check", "bell-yard", "--all")  # as it comes: nothing is listed, so nothing holds
     assert told.returncode == 0 and re.search(r"nothing to check +Legs of the ropes: no lifts listed", told.stdout), told.stdout + told.stderr

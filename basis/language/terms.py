@@ -32,14 +32,13 @@ class Listed:
     """A list over whose items values run: its axis, which Terms and formulas name, and the key under which a project lists the items.
 
     fixed: ids of the items where no project lists them. limits: the items are limits: without one a limit is missing, which is not the
-    same as nothing to check. needed: without an item nothing that rests on the list can be computed, which is then a fault.
+    same as nothing to check.
     """
 
     axis: str
     key: str
     fixed: tuple = ()
     limits: bool = False
-    needed: bool = False
 
 
 @dataclass(frozen=True)
@@ -75,6 +74,7 @@ class Term:
     in words; its formula then yields `nothing`, which is not the same as an input that is not given; of an input over a fixed list, why
     one of its numbers may be `not given`. lacking: what stands for such a number, in words; it is then an assumption.
     at_most: an upper bound, shown as such: "≤ 47.4".
+    needs_list: the axis of a list without any item of which it cannot be computed: that is then a fault.
     sample: what a project may write, to show the form, where neither a default nor an example beside a formula does; of items, two with ; between.
     chapter: of a choice that says whether this chapter is in the book: the first word if it is, else the default.
     """
@@ -104,6 +104,7 @@ class Term:
     chapter: str = ""
     lacking: str = ""
     at_most: bool = False
+    needs_list: str = ""
     sample: str = ""
 
     @cached_property

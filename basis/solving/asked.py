@@ -9,6 +9,8 @@ from functools import lru_cache
 from basis.chapters import Catalogue, catalogue
 from basis.language.terms import Term, homes, terms
 
+CURRENCY = "currency"  # of every price, which no formula reads and every price needs
+
 
 @lru_cache(maxsize=32)
 def asked_in(chapters: tuple[str, ...] = ()) -> dict[str, str]:
@@ -19,6 +21,8 @@ def asked_in(chapters: tuple[str, ...] = ()) -> dict[str, str]:
     for chapter_id in order:
         for name in reached(found, (chapter_id,), order):
             asked.setdefault(name, homes()[name] if homes()[name] in order else chapter_id)
+    if price := next((name for name in asked if "cur" in terms()[name].unit and name not in found.producers), ""):
+        asked.setdefault(CURRENCY, homes()[CURRENCY] if homes()[CURRENCY] in order else asked[price])
     idle = _read_by_nobody(found)
     return {term.id: asked.get(term.id, homes()[term.id]) for term in terms().values() if _is_input(term, found)
             and (term.id in asked or (homes()[term.id] in order and term.id in idle))}

@@ -147,6 +147,7 @@ class Case:
         return State.FAULTY
 
     def _fault_empty(self, one: Listed) -> State:
+        """A list that holds nothing, where something cannot be computed without an item."""
         fault = Fault(*self._places().of_list(one.axis), f"no {one.key.replace('_', ' ')} are listed", f"at least one entry under `{one.key}:`")
         if fault not in self.faults:
             self.faults.append(fault)
@@ -156,8 +157,6 @@ class Case:
         ids = self.items[term.axes[0]]
         if not ids and term.optional:
             return State.ABSENT
-        if not ids and listed(term.axes[0]).needed:
-            return self._fault_empty(listed(term.axes[0]))
         found = [self._one(term, item) for item in ids]
         if any(one is State.FAULTY for one in found):
             return State.FAULTY
@@ -266,6 +265,8 @@ class Case:
         return outcome
 
     def _produce(self, producer, name: str, state: dict) -> State:
+        if (axis := terms()[name].needs_list) and not self.items[axis]:
+            return self._fault_empty(listed(axis))
         parameters = producer.parameters
         if isinstance(producer, Formula):
             tests = {tested: self._need(tested, state) for tested in producer.tested}

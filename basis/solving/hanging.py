@@ -12,8 +12,8 @@ from basis.chapters import Catalogue, catalogue
 from basis.language.formula import Formula
 from basis.language.maths import decided, names_in
 from basis.language.table import families
-from basis.language.terms import Term, terms
-from basis.solving.asked import reached, stands_by_default
+from basis.language.terms import Term, listed, terms
+from basis.solving.asked import asked_in, reached, stands_by_default
 
 
 def words_of(term: Term) -> tuple[str, ...]:
@@ -34,6 +34,20 @@ def hanging_in(chapters: tuple[str, ...] = ()) -> dict[str, dict[str, tuple[str,
                 if with_it and required(terms()[name]) == asks:
                     found[name][choice.id] = with_it
     return dict(found)
+
+
+@lru_cache(maxsize=32)
+def lists_needed(chapters: tuple[str, ...] = ()) -> frozenset[str]:
+    """Axes of the lists without an item of which a book of these chapters (all, if none are named) cannot be made: what cannot be computed else, and
+    what a key that must stand names.
+    """
+    found = catalogue()
+    names = reached(found, chapters or tuple(chapter.id for chapter in found.chapters), chapters)
+    needed = {terms()[name].needs_list for name in names} - {""}
+    asked = [term for term in map(terms().get, asked_in(chapters)) if term.refers_to and required(term) and term.id not in hanging_in(chapters)]
+    while more := {term.refers_to for term in asked if not term.own_axes or term.own_axes[0] in needed} - needed:
+        needed |= more
+    return frozenset(axis for axis in needed if not listed(axis).fixed)
 
 
 def required(term: Term) -> bool:

@@ -226,6 +226,17 @@ def new(slug, projects, chapters):
     click.echo(f"Fill in the keys, then: basis check {slug}")
 
 
+@main.command(epilog="\b\nExample:\n  basis add bell-yard ventilation")
+@click.argument("slug")
+@click.argument("chapter")
+@projects_option
+def add(slug, chapter, projects):
+    """Add a CHAPTER to a project: its file to fill in, and its word in the list of chapters. Nothing that you wrote is changed."""
+    from basis.terminal.starter import add_chapter
+
+    _tell(add_chapter(projects / _slugs(projects, (slug,))[0], chapter))
+
+
 @main.command(epilog="\b\nExamples:\n  basis schema > projects/project.schema.json\n  basis schema equipment > equipment/equipment.schema.json")
 @click.argument("of", type=click.Choice(["project", "equipment"]), default="project")
 def schema(of):

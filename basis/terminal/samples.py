@@ -1,5 +1,5 @@
-"""What a value of each input may look like, as a project writes it: its default, a choice, a row of a table, a figure of an example beside a formula, or
-a round number within its range. A sample shows the form; it is nobody's datum.
+"""What a value of each input may look like, as a project writes it: its default, a choice, a row of a table, the sample of its Term, a figure of an
+example beside a formula, or a round number within its range. A sample shows the form; it is nobody's datum.
 """
 
 from __future__ import annotations
@@ -12,9 +12,8 @@ from basis.chapters import catalogue
 from basis.language import units
 from basis.language.maths import names_in
 from basis.language.notation import lookups_in
-from basis.language.table import families, table, tables_of
+from basis.language.table import families, tables_of
 from basis.language.terms import Term, listed, terms
-from basis.language.words import in_sentence
 from basis.solving.examples import examples_of
 from basis.solving.hanging import words_of
 
@@ -33,6 +32,8 @@ class Samples:
             return self.currency
         if term.fixed_axis == "hour":
             return FILE
+        if term.sample and term.default is None:
+            return self._money(term.sample.split("; ")[min(place, term.sample.count("; "))])
         return self._list(term) if term.fixed_axis else self._word(term, place) if term.is_text else self._number(term)
 
     def _list(self, term: Term) -> str:

@@ -44,8 +44,9 @@ def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = (), dra
         raise Faults([Fault(folder.as_posix(), 0, "is there already", "a new name")])
     folder.mkdir(parents=True)
     written = [_written(folder / name, text) for name, text in starter_files(slug, chapters, draft).items()]
-    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False, indent=1) + "\n", "utf-8")
-    beside = {projects.parent / ".gitignore": IGNORED, projects.parent / "mkdocs.yml": _settings(projects.name)}
+    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False) + "\n", "utf-8")
+    team = projects.absolute().parent
+    beside = {team / ".gitignore": IGNORED, team / "mkdocs.yml": _settings(projects.absolute().name)}
     return [*written, *(_written(path, text) for path, text in beside.items() if not path.exists())]
 
 
@@ -83,9 +84,9 @@ def _project_text(slug: str, book: tuple[str, ...], draft: Draft) -> str:
     """The keys of the project as a whole, each with its meaning, from the tables of what a project may hold."""
     given = {"name": slug.replace("-", " ").capitalize(), "chapters": f"[{', '.join(book)}]", **draft.project}
     value = schema.VALUE.by_key
-    said = yaml_text.flow({"value": value["value"].example, "note": value["note"].example.strip('"'), "standing": value["standing"].example})
+    said = yaml_text.flow({"value": value["value"].example, "note": value["note"].example, "standing": value["standing"].example})
     lines = [SCHEMA_LINE, "# The project as a whole. Every other file of this folder holds one subject.", "#",
-             f"# A value is written `key: {value['value'].example}`, or with more said about it:", f"#   key: {said}"]
+             f"# A value is written `key: {value['value'].example}`, or with more said about it:", f"# `key: {said}`"]
     lines += [line for key in ("standing", "source", "plus_minus") for line in
               prose(f"{key}: {value[key].meaning}" + (f" One of {', '.join(value[key].words)}." if value[key].words else ""))]
     lines += ["#", "# A line that begins with #key is not in force: take its # away to use it.", ""]
@@ -102,7 +103,7 @@ def _sample(one: schema.Field, book: tuple[str, ...]) -> list[str]:
     real = {"check": check, "about": check, "chapter": book[0]}
     if one.kind == "list" and one.of:
         asked = [field for field in one.of.fields if field.required or field.key in ("edition", "clause", "check")]
-        return [f"{one.key}:", *yaml_text.row({field.key: real.get(field.key) or field.example.strip('"') for field in asked})]
+        return [f"{one.key}:", *yaml_text.row({field.key: real.get(field.key) or field.example for field in asked})]
     return [f"{one.key}:", f"  {check}: {schema.REMARK.example}"] if one.kind == "keys" else [f"{one.key}: {one.example}"]
 
 
@@ -123,7 +124,7 @@ def add_chapter(folder: Path, chapter: str) -> list[str]:
         return [f"The book has the chapter '{chapter}' already{'' if listed_in else ': without a list of chapters it has all'}."]
     listed_in.write_text(with_chapter(listed_in.read_text("utf-8"), chapter), "utf-8")
     done = [f"{listed_in.as_posix()}: {chapter} is among the chapters now"]
-    return [*done, *_added(folder, chapter, have, [root for root in roots.values()])]
+    return [*done, *_added(folder, chapter, have, list(roots.values()))]
 
 
 def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node]) -> list[str]:
@@ -132,7 +133,8 @@ def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node])
     there, items = _stated(roots)
     asked = [name for name in now if name not in before or now[name] == chapter]
     titles = {one.id: one.title for one in catalogue().chapters}
-    file = StarterFile(chapter, titles[chapter], book, Draft(items=items), titles, {key: place for key, place in there.items() if key[0] in asked}, frozenset(asked))
+    given = {key: place for key, place in there.items() if key[0] in asked}
+    file = StarterFile(chapter, titles[chapter], book, Draft(items=items), titles, given, frozenset(asked))
     path = folder / f"{chapter}.yaml"
     if path.exists():
         return [f"{path.as_posix()} is there already and was left as it is"]

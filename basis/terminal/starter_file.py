@@ -15,7 +15,7 @@ from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import word_wanted
 from basis.solving.asked import asked_in
-from basis.solving.hanging import hanging_in, required, words_of
+from basis.solving.hanging import hanging_in, lists_needed, required, words_of
 from basis.terminal import yaml_text
 from basis.terminal.samples import Samples, item_ids, rows_of, table_of_rows
 from basis.terminal.yaml_text import commented, prose, remarked
@@ -69,7 +69,8 @@ class StarterFile:
                 lines += [f"# ---- {name} {'-' * (yaml_text.WIDTH - 10 - len(name))}", f"# {meaning}", ""]
                 lines += [line for block in blocks for line in (*block, "")]
         if self.there:
-            lines += prose("Asked for here too, and given already: " + ", ".join(f"{key} in {file}" for (key, item), file in self.there.items() if not item) + ".")
+            given = [f"{key} in {file}" for (key, item), file in self.there.items() if not item]
+            lines += prose(f"Asked for here too, and given already: {', '.join(given)}.") if given else []
         return "\n".join(lines).rstrip() + "\n"
 
     def _blocks(self, part: str) -> Iterator[list[str]]:
@@ -82,9 +83,11 @@ class StarterFile:
                 yield prose(f"This chapter needs what follows from the chapter '{self.titles[chapter]}', which {where}.")
             for term in tops:
                 yield list(self._entry(term, tree))
+        for axis in self.axes:
+            one = _List(self, axis)
+            if one.part() == part:
+                yield one.lines()
         if part == USUAL:
-            for axis in self.axes:
-                yield _List(self, axis).lines()
             if decisions := [one for one in usual_decisions()[self.chapter] if any(name in asked_in(self.book) for name in one.options[0].sets)]:
                 yield list(self._decisions(decisions))
 
@@ -260,6 +263,18 @@ class _List:
         """Keys under choices."""
         return _Tree(self.terms, self.file)
 
+    def part(self) -> str:
+        """The part of the file: needed where there is no book without an item, and what is said here of an item is among it."""
+        return NEEDED if self._is_needed() or self._is_said() else USUAL
+
+    def _is_needed(self) -> bool:
+        return self.axis in lists_needed(self.file.book) and (self.owner() == self.file.chapter or any(map(required, self.terms)))
+
+    def _is_said(self) -> bool:
+        items = self.file.draft.items.get(self.axis, {})
+        said = any((term.id, item) in self.file.draft.written for term in self.terms for item in items)
+        return bool(items) and (said or self.owner() == self.file.chapter or any(map(required, self.terms)))
+
     def lines(self) -> list[str]:
         """Heading and rows."""
         items = self.file.draft.items.get(self.axis, {})
@@ -269,15 +284,14 @@ class _List:
                       f"{words.capitalize()}: what this chapter asks of each {item_words(self.axis)}; ids and names as in {owner}.yaml.")
         if not items:
             first, second = item_ids(self.axis)
-            rows = [*self._taught(first, _named(first), 0, blank=False), *self._short(second)]
-            return [*lines, *commented([f"{listed(self.axis).key}:", *rows])]
+            taught = [f"{listed(self.axis).key}:", *self._taught(first, _named(first), 0, blank=self._is_needed())]
+            return [*lines, *(taught if self._is_needed() else commented(taught)), *commented(self._short(second))]
         first, *others = items
         rows = self._taught(first, items[first], 0, blank=True)
         for item in others:
             rows += self._filled(item, items[item])
-        said = any((term.id, item) in self.file.draft.written for term in self.terms for item in items)
         block = [f"{listed(self.axis).key}:", *rows]
-        return [*lines, *(block if said or owner == self.file.chapter or any(map(required, self.terms)) else commented(block))]
+        return [*lines, *(block if self._is_said() else commented(block))]
 
     def owner(self) -> str:
         """The chapter in whose file the items have their names: that which declares the list, or the first that says something of them."""

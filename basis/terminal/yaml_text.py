@@ -12,8 +12,8 @@ _COMMENTED = re.compile(r"^( *)#(?=[^\s#]|  )")
 
 
 def scalar(text: str) -> str:
-    """A text as it stands in YAML, plain or in quotes; a list of numbers as it is."""
-    if text.startswith("[") and text.endswith("]"):
+    """A text as it stands in YAML, plain or in quotes; a list of numbers, or what is in quotes, as it is."""
+    if text[:1] + text[-1:] in ("[]", '""'):
         return text
     return text if _PLAIN.fullmatch(text) and ": " not in text and not text.endswith(":") else json.dumps(text, ensure_ascii=False)
 
@@ -41,7 +41,7 @@ def row(pairs: dict[str, str], indent: str = "  ") -> list[str]:
     lines, line = [], f"{indent}- {{"
     for place, part in enumerate(parts):
         part += ", " if place < len(parts) - 1 else "}"
-        if len(line) + len(part) > WIDTH and line.strip() not in ("", "- {"):
+        if len(line) + len(part) >= WIDTH and line.strip() not in ("", "- {"):
             lines.append(line.rstrip())
             line = f"{indent}   "
         line += part

@@ -12,8 +12,8 @@ from basis.language.formula import Formula
 from basis.language.terms import terms
 from basis.reading.folder import Folder
 from basis.reading.project import read
+from basis.solving.asked import asked_in
 from basis.solving.solve import load
-from basis.terminal.starter import input_terms
 
 GOOD = "name: Trial\nchapters: [plant]\n"
 
@@ -425,7 +425,7 @@ def test_the_name_of_a_weather_file_may_be_anything(folder, name, why):
 
 def test_whatever_counts_is_whole():
     """Terms that count by their words, and those whose formula yields whole numbers of whole numbers."""
-    named = {term.id for term in input_terms(catalogue()) if term.meaning.startswith("Number of") or term.id.endswith(("_count", "_sets")) or
+    named = {term.id for term in map(terms().get, asked_in()) if term.meaning.startswith("Number of") or term.id.endswith(("_count", "_sets")) or
              term.id.startswith("sets_")}
     derived = {producer.id for producer in catalogue().producers.values() if isinstance(producer, Formula) and terms()[producer.id].unit == "1"
                and is_whole(producer.expression)}

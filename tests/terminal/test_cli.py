@@ -123,7 +123,7 @@ def test_new_makes_a_folder_that_check_leads_through(tmp_path, monkeypatch):
     told = CliRunner().invoke(main, ["new", "bell-yard"])
     assert told.exit_code == 0 and "projects/bell-yard/plant.yaml" in told.output
     text = (tmp_path / "projects" / "bell-yard" / "plant.yaml").read_text()
-    assert "altitude:  # m or ft" in text and "# Altitude: Height of the plant above mean sea level." in text
+    assert "altitude:  # in m or ft" in text and "# Altitude: Height of the plant above mean sea level." in text
     missing = CliRunner().invoke(main, ["check", "bell-yard"])
     assert missing.exit_code == 1 and "plant.yaml" in missing.stderr and "'altitude' has no value; expected a number with a unit such as m" in missing.stderr
     assert not any(word in missing.stderr for word in ("unknown key", "YAML cannot be read", "Traceback"))

@@ -22,7 +22,7 @@ EXCITATION = (
     Term("regulator_reset_time", "T_U", "s", "Reset time of the voltage regulator", "Time constant with which the regulator takes the remaining error away.",
          shown=("s",), low=0.05, high=30, default="1 s", source="regulator-usual"),
     Term("voltage_band", "β_U", "1", "Voltage band", "Steady deviation of voltage allowed; back inside it for good, voltage has recovered.",
-         shown=("%",), low=0.002, high=0.2, either=True),
+         shown=("%",), low=0.002, high=0.2, either=True, sample="1 %"),
 )
 
 ENGINE = (
@@ -42,7 +42,7 @@ ENGINE = (
     Term("motoring_ratio", "m_0", "1", "Motoring power", "Power that the unfuelled engine takes at rated speed, in parts of site power.",
          shown=("%",), low=0.005, high=0.4, default="8 %", source="motoring-usual"),
     Term("frequency_band", "α_f", "1", "Frequency tolerance band", "Width to either side within which frequency must be back for good.",
-         shown=("%",), low=0.001, high=0.2, either=True),
+         shown=("%",), low=0.001, high=0.2, either=True, sample="0.5 %"),
 )
 
 TIMES = (
@@ -67,7 +67,7 @@ EVENTS = (
     Term("load_step_sets", "N_L", "1", "Sets at the step of the load", "Sets on the bus when the step of this load comes on.", shown=("1",), digits=4,
          axes=("load",), whole=True),
     Term("motor_start_sets", "N_M", "1", "Sets at motor start", "Sets on the bus when this motor starts: those of its load step unless given.",
-         shown=("1",), digits=4, axes=("motor",), low=1, high=32, either=True, whole=True),
+         shown=("1",), digits=4, axes=("motor",), low=1, high=32, either=True, whole=True, sample="2"),
     Term("motor_prior_power", "P_0,M", "W", "Power before motor start",
          "Demand that is on when this motor starts, its own load left out: it starts last of its step.",
          shown=("kW",), kind=P, axes=("motor",)),
@@ -97,7 +97,7 @@ VOLTAGE = (
     Term("rejection_voltage_rise", "δ_U,R", "1", "Voltage rise at loss of load", "Highest rise of voltage after one set loses its full rated load.",
          shown=("%",)),
     Term("voltage_rise_max", "δ_U,R,max", "1", "Voltage rise allowed", "Transient rise of voltage allowed when full load is lost.", shown=("%",), low=0, high=1,
-         either=True),
+         either=True, sample="15 %"),
 )
 
 FREQUENCY = (
@@ -123,7 +123,7 @@ FREQUENCY = (
     Term("rejection_frequency_rise", "δ_f,R", "1", "Frequency rise at loss of load",
          "Highest rise of frequency after one set loses the whole of its site power.", shown=("%",)),
     Term("frequency_rise_max", "δ_f,R,max", "1", "Frequency rise allowed", "Transient rise of frequency allowed when full load is lost.", shown=("%",), low=0,
-         high=0.5, either=True),
+         high=0.5, either=True, sample="10 %"),
 )
 
 LEADING = (
@@ -138,7 +138,7 @@ LEADING = (
          shown=("%",), axes=("load_step",)),
     Term("leading_ratio_max", "x_C,max", "1", "Leading power allowed",
          "Leading reactive power that an alternator takes in without losing hold of its voltage, over its rating.",
-         shown=("%",), low=0, high=1, optional=True),
+         shown=("%",), low=0, high=1, optional=True, sample="0.2"),
     Term("self_excitation_ratio", "x_C,0", "1", "Self-excitation",
          "Leading reactive power, over the rating, at which an alternator builds up voltage without its regulator.", shown=("%",)),
 )
@@ -155,7 +155,7 @@ RETURNED = (
          shown=("%",), low=0, high=1, default="100 %", source="definition", constant=True),
     Term("reverse_relay_setting", "x_32", "1", "Setting of the reverse power relay",
          "Power into a set, over its rated power, at which its relay trips the breaker.",
-         shown=("%",), low=0.001, high=0.4, optional=True),
+         shown=("%",), low=0.001, high=0.4, optional=True, sample="8 %"),
 )
 
 TERMS = EXCITATION + ENGINE + TIMES + EVENTS + VOLTAGE + FREQUENCY + LEADING + RETURNED

@@ -3,7 +3,7 @@
 from basis.language.terms import Listed, Term
 
 LISTS = (
-    Listed("load", "loads", needed=True), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
+    Listed("load", "loads"), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
     Listed("running_case", "running_cases"),
 )
 
@@ -11,9 +11,9 @@ P, Q, S = "active power", "reactive power", "apparent power"
 
 SCHEDULE = (
     Term("load_connected_power", "P_c", "W", "Connected power", "Electrical power that the load takes at its full duty.",
-         shown=("kW",), kind=P, axes=("load",), low=0),
+         shown=("kW",), kind=P, axes=("load",), low=0, sample="400 kW"),
     Term("load_power_factor", "λ_L", "1", "Power factor of the load", "Active over apparent power at full duty.",
-         shown=("1",), axes=("load",), low=0.05, high=1),
+         shown=("1",), axes=("load",), low=0.05, high=1, sample="0.9"),
     Term("load_power_factor_side", "", "choice", "Side of the power factor", "Whether the load takes (lagging) or gives (leading) reactive power.",
          axes=("load",), choices=("lagging", "leading"), default="lagging", source="usual-side"),
     Term("load_demand_factor", "f_d", "1", "Demand factor", "Largest power taken over connected power, for this load alone.",
@@ -41,7 +41,7 @@ SCHEDULE = (
     Term("demand_reactive_power", "Q_d", "var", "Reactive demand", "Reactive power with the demand.", shown=("kvar",), digits=4, kind=Q, signed=True),
     Term("demand_apparent_power", "S_d", "VA", "Apparent demand", "Apparent power with the demand, from its active and reactive parts.",
          shown=("kVA",), digits=4, kind=S),
-    Term("demand_power_factor", "λ_d", "1", "Power factor of the demand", "Active over apparent demand.", shown=("1",)),
+    Term("demand_power_factor", "λ_d", "1", "Power factor of the demand", "Active over apparent demand.", shown=("1",), needs_list="load"),
     Term("firm_demand", "", "choice", "Firm demand", "Which loads the plant must carry with its spare sets missing.",
          choices=("all", "essential"), default="all", source="no-shedding"),
     Term("firm_demand_power", "P_f", "W", "Firm demand", "Demand that the plant must carry with its spare sets missing.", shown=("kW",), digits=4, kind=P),
@@ -57,7 +57,7 @@ SETS = (
     Term("rating_class", "", "choice", "Rating class", "Class of ISO 8528-1 in which the rated power of the set is declared.",
          choices=("ESP", "PRP", "LTP", "COP", "DCP")),
     Term("set_rated_power", "P_r", "W", "Rated power of a set", "Declared electrical power at the reference conditions of the declaration.",
-         shown=("kW",), digits=4, kind=P, low=1e3),
+         shown=("kW",), digits=4, kind=P, low=1e3, sample="1000 kW"),
     Term("set_rated_power_factor", "λ_r", "1", "Rated power factor of a set", "Power factor at which rated power is declared.",
          shown=("1",), low=0.5, high=1, default="0.8", source="rated-power-factor"),
     Term("set_rated_apparent_power", "S_r", "VA", "Rated apparent power of a set", "Rated power over rated power factor.",
@@ -86,7 +86,7 @@ SETS = (
     Term("installed_sets", "N", "1", "Installed sets", "Number of sets in the plant.", shown=("1",), digits=4, low=1, high=32, either=True, whole=True),
     Term("other_sets", "N_o", "1", "Other sets", "Sets of the plant beside one.", shown=("1",), digits=4, low=0, whole=True),
     Term("spare_sets", "r", "1", "Spare sets", "Number of sets that may be missing while the firm demand is carried.",
-         shown=("1",), digits=4, low=0, high=8, whole=True),
+         shown=("1",), digits=4, low=0, high=8, whole=True, sample="1"),
     Term("planned_loading", "u", "1", "Planned loading", "Share of its site power to which a set is loaded when the number of sets is chosen.",
          shown=("%",), low=0.3, high=1, default="90 %", source="planned-loading"),
     Term("required_sets", "k", "1", "Required sets", "Least number of sets that carries the firm demand at the planned loading.",
@@ -118,7 +118,7 @@ SITE_RATING = (
     Term("set_air_temperature", "T_x", "K", "Air temperature at the set", "Temperature of the air that engine and alternator take in on the hottest day.",
          shown=("degC", "degF"), kind="temperature"),
     Term("charge_coolant_temperature", "T_cx", "K", "Charge coolant temperature", "Temperature of the charge coolant on the hottest day.",
-         shown=("degC", "degF"), kind="temperature", low=273.15, high=383.15, either=True),
+         shown=("degC", "degF"), kind="temperature", low=273.15, high=383.15, either=True, sample="45 degC"),
     Term("humidity_weight", "a", "1", "Weight of humidity", "One if the engine is limited by excess air, so that dry air counts; else nought.", shown=("1",),
          signed=True),
     Term("pressure_exponent", "m_p", "1", "Exponent of pressure", "Exponent of the ratio of air pressures.", shown=("1",), signed=True),
@@ -172,9 +172,9 @@ SITE_RATING = (
     Term("fuel_heat_flow", "Φ_f", "W", "Heat flow of fuel", "Heat that one set takes in as fuel at site power, by lower heating value.",
          shown=("kW", "MBH"), kind="heat flow"),
     Term("day_power", "P_i", "W", "Power in the period", "Mean power of one set in this period of the day.", shown=("kW",), kind=P, axes=("day_period",), low=0,
-         optional=True),
+         optional=True, sample="600 kW"),
     Term("day_duration", "t_i", "s", "Length of the period", "Time for which that power is carried.", shown=("h",), axes=("day_period",), low=0, high=86_400,
-         optional=True),
+         optional=True, sample="12 h"),
     Term("day_counted_power", "P_i*", "W", "Counted power", "Power of the period, not less than the least share that the rating class counts.",
          shown=("kW",), kind=P, axes=("day_period",)),
     Term("day_counted_share_min", "x_min", "1", "Least share counted", "Share of rated power that a running period counts with at least.",
@@ -182,12 +182,12 @@ SITE_RATING = (
     Term("day_average_power", "P_pp", "W", "Average power of the day", "Average over the running time of a day.", shown=("kW",), kind=P),
     Term("day_average_ratio", "x_pp", "1", "Average load of the day", "Average power of the day over rated power.", shown=("%",)),
     Term("day_average_ratio_max", "x_pp,max", "1", "Average load allowed", "Average load over 24 hours that the rating class allows.",
-         shown=("%",), low=0, high=1, either=True),
+         shown=("%",), low=0, high=1, either=True, sample="70 %"),
 )
 
 RUNNING = (
     Term("sets_out", "N_out", "1", "Sets out", "Sets that are not running in this case.", shown=("1",), digits=4, axes=("running_case",), low=0, high=8,
-         whole=True),
+         whole=True, sample="0"),
     Term("running_case_load", "", "choice", "Loads carried", "Which loads are on the bus in this case.",
          axes=("running_case",), choices=("all", "essential"), default="all", source="no-shedding"),
     Term("running_case_share", "x_b", "1", "Share of the loads", "Part of the demand of these loads that is on in this case; nought in a test on a load bank.",
@@ -218,7 +218,7 @@ RUNNING = (
     Term("alternator_load_ratio_max", "x_G,max", "1", "Loading of an alternator allowed", "Share of its site rating that an alternator may carry.",
          shown=("%",), low=0, high=1.1, default="100 %", source="rating-definition"),
     Term("minimum_demand_share", "x_d,min", "1", "Least demand", "Demand in the quietest hour over the largest demand.",
-         shown=("%",), low=0, high=1, optional=True),
+         shown=("%",), low=0, high=1, optional=True, sample="35 %"),
     Term("minimum_demand_power", "P_d,min", "W", "Least demand", "Demand in the quietest hour.", shown=("kW",), kind=P),
     Term("low_load_sets_min", "N_low,min", "1", "Sets kept running at low load", "Number of sets that are never shed while the plant carries load.",
          shown=("1",), digits=4, low=1, high=32, default="1", source="one-set-runs", whole=True),
@@ -231,11 +231,11 @@ RUNNING = (
 
 STEPS = (
     Term("step_time", "t_s", "s", "Time of the step", "Time from loss of supply to this step; no two steps may share it.",
-         shown=("s",), axes=("load_step",), low=0, high=3600),
+         shown=("s",), axes=("load_step",), low=0, high=3600, sample="10 s; 20 s"),
     Term("step_sets", "N_s", "1", "Sets on the bus at the step", "Number of sets that are on the bus when the step comes on.",
          shown=("1",), digits=4, axes=("load_step",), low=1, high=32, default="1", source="first-set-alone", whole=True),
     Term("step_acceptance", "x_acc", "1", "Step accepted", "Step that a set takes at this point, as share of its site power, from its declared curve.",
-         shown=("%",), axes=("load_step",), low=0, high=1.2, optional=True),
+         shown=("%",), axes=("load_step",), low=0, high=1.2, optional=True, sample="60 %"),
     Term("step_power", "P_s", "W", "Power of the step", "Demand of the loads that come on with this step.", shown=("kW",), kind=P, axes=("load_step",)),
     Term("step_total_power", "P_s,sum", "W", "Power after the step", "Demand of the loads that are on after this step.",
          shown=("kW",), kind=P, axes=("load_step",)),
@@ -255,7 +255,7 @@ STEPS = (
          shown=("%",), axes=("load_step",)),
     Term("performance_class", "", "choice", "Performance class", "Class of ISO 8528-5 that the loads ask for.", choices=("G1", "G2", "G3"), optional=True),
     Term("frequency_dip_max", "δ_f,max", "1", "Frequency dip allowed", "Transient fall of frequency allowed on a load step.",
-         shown=("%",), low=0, high=0.5, either=True),
+         shown=("%",), low=0, high=0.5, either=True, sample="10 %"),
     Term("voltage_dip_max", "δ_U,max", "1", "Voltage dip allowed", "Transient fall of voltage allowed on a load step or motor start.",
          shown=("%",), low=0, high=0.5, either=True),
     Term("frequency_recovery_max", "t_f", "s", "Frequency recovery allowed", "Time allowed for frequency to come back into its band.", shown=("s",)),
@@ -265,14 +265,15 @@ STEPS = (
 MOTORS = (
     Term("motor_load", "", "reference", "Load of the motor", "Load of the schedule that this motor belongs to.", axes=("motor",), refers_to="load"),
     Term("motor_shaft_power", "P_m", "W", "Shaft power of the motor", "Rated mechanical power of the motor.",
-         shown=("kW", "hp"), kind=P, axes=("motor",), low=100),
+         shown=("kW", "hp"), kind=P, axes=("motor",), low=100, sample="55 kW"),
     Term("motor_efficiency", "η_M", "1", "Efficiency of the motor", "Shaft power over electrical power at rated load.",
-         shown=("%",), axes=("motor",), low=0.5, high=0.99),
-    Term("motor_power_factor", "λ_M", "1", "Power factor of the motor", "Power factor at rated load.", shown=("1",), axes=("motor",), low=0.3, high=1),
+         shown=("%",), axes=("motor",), low=0.5, high=0.99, sample="94 %"),
+    Term("motor_power_factor", "λ_M", "1", "Power factor of the motor", "Power factor at rated load.", shown=("1",), axes=("motor",), low=0.3, high=1,
+         sample="0.86"),
     Term("motor_code_letter", "", "choice", "Code letter", "Letter on the nameplate that gives locked-rotor apparent power per horsepower.",
          axes=("motor",), choices=tuple("ABCDEFGHJKLMNPRSTU")),
     Term("motor_locked_rotor_ratio", "x_LR", "1", "Locked-rotor ratio", "Locked-rotor current over rated current, at rated voltage.",
-         shown=("1",), axes=("motor",), low=1, high=15, either=True),
+         shown=("1",), axes=("motor",), low=1, high=15, either=True, sample="6.5"),
     Term("motor_start_method", "", "choice", "Starting method", "How the motor is started.", axes=("motor",),
          choices=("direct", "star_delta", "autotransformer", "reactor", "soft_starter", "drive"), default="direct", source="direct-start"),
     Term("motor_start_voltage_ratio", "a_M", "1", "Starting voltage",
@@ -307,7 +308,7 @@ MOTORS = (
          choices=("six", "twelve", "active_front_end"), default="six", source="six-pulse-usual"),
     Term("rectifier_current_distortion", "THD_I", "1", "Distortion of the rectifiers' current",
          "Total harmonic distortion of the current of active front ends.",
-         shown=("%",), low=0, high=1, optional=True),
+         shown=("%",), low=0, high=1, optional=True, sample="5 %"),
     Term("rectifier_harmonic_order", "h_m", "1", "Order at which that distortion counts", "Order of a single harmonic that would distort the voltage as much.",
          shown=("1",), low=2, high=50, default="9.7", source="active-front-spectrum"),
     Term("rectifier_distortion_factor", "k_h", "1", "Distortion factor of the rectifiers",
@@ -317,7 +318,7 @@ MOTORS = (
     Term("voltage_distortion", "THD_U", "1", "Voltage distortion", "Estimate of total harmonic distortion of the bus voltage.",
          shown=("%",), axes=("running_case",)),
     Term("voltage_distortion_max", "THD_U,max", "1", "Voltage distortion allowed", "Total harmonic distortion of voltage that the project allows.",
-         shown=("%",), low=0, high=1, optional=True),
+         shown=("%",), low=0, high=1, optional=True, sample="8 %"),
 )
 
 TERMS = SCHEDULE + SETS + SITE_RATING + RUNNING + STEPS + MOTORS

@@ -7,18 +7,18 @@ LISTS = (Listed("code", "codes"), Listed("signature", "signatures"))
 
 TERMS = (
     # the document
-    Term("place", "", "text", "Place", "Where the plant stands."),
-    Term("purpose", "", "text", "Purpose", "What the plant is for, and what depends on it."),
+    Term("place", "", "text", "Place", "Where the plant stands.", sample="Yard behind the works, Larch Road"),
+    Term("purpose", "", "text", "Purpose", "What the plant is for, and what depends on it.", sample="Carries the whole works when the public supply fails"),
     Term("document_number", "", "text", "Document number", "Number under which the project files this book.", default="not numbered", source="project"),
     Term("revision", "", "text", "Revision", "Revision of the document.", default="draft", source="project"),
     Term("revision_date", "", "text", "Date of revision", "Date of the revision, as the project writes it.", default="not dated", source="project"),
 
     # place and climate
     Term("altitude", "h", "m", "Altitude", "Height of the plant above mean sea level.",
-         shown=("m", "ft"), low=-430, high=6000),
+         shown=("m", "ft"), low=-430, high=6000, sample="60 m"),
     Term("outdoor_temperature_max", "T_o,max", "K", "Highest outdoor temperature",
          "Dry-bulb temperature of outdoor air that the plant must carry its full load in.",
-         shown=("degC", "degF"), kind="temperature", low=263.15, high=333.15),
+         shown=("degC", "degF"), kind="temperature", low=263.15, high=333.15, sample="34 degC"),
     Term("outdoor_temperature_min", "T_o,min", "K", "Lowest outdoor temperature",
          "Dry-bulb temperature of outdoor air from which the plant must still start.",
          shown=("degC", "degF"), kind="temperature", low=203.15, high=313.15),
@@ -27,7 +27,7 @@ TERMS = (
          shown=("K", "delta_degF"), kind="temperature difference"),
     Term("outdoor_relative_humidity", "φ_o", "1", "Outdoor relative humidity",
          "Relative humidity that comes with the highest outdoor temperature, not the highest of the year.",
-         shown=("%",), low=0, high=1),
+         shown=("%",), low=0, high=1, sample="40 %"),
     Term("standard_gravity", "g_n", "m/s^2", "Standard gravity", "Conventional acceleration of free fall.",
          shown=("m/s^2", "ft/s^2"), digits=6, default="9.80665 m/s^2", source="si-brochure", constant=True),
     Term("standard_air_pressure", "p_n", "Pa", "Standard air pressure", "Air pressure at sea level in the standard atmosphere.",
@@ -53,16 +53,17 @@ TERMS = (
          "Specific heat capacity of the moist air at constant pressure.", digits=4,
          shown=("J/(kg*K)", "Btu/(lb*delta_degF)")),
     Term("power_frequency", "f", "Hz", "Frequency", "Rated frequency of the supply and of the sets.",
-         shown=("Hz",), digits=3, kind="frequency", low=45, high=65),
+         shown=("Hz",), digits=3, kind="frequency", low=45, high=65, sample="50 Hz"),
 
     # codes and signatures
-    Term("code_title", "", "text", "Title of the code", "Title of the code or standard as its publisher prints it.", axes=("code",)),
-    Term("code_edition", "", "text", "Edition", "Edition that the project has adopted.", axes=("code",)),
-    Term("code_use", "", "text", "Used for", "What the project uses this code for.", axes=("code",)),
+    Term("code_title", "", "text", "Title of the code", "Title of the code or standard as its publisher prints it.", axes=("code",),
+         sample="Title as its publisher prints it"),
+    Term("code_edition", "", "text", "Edition", "Edition that the project has adopted.", axes=("code",), sample="2022"),
+    Term("code_use", "", "text", "Used for", "What the project uses this code for.", axes=("code",), sample="Rating of the sets"),
     Term("code_standing", "", "choice", "Standing of the text",
          "Whether the project team holds the text, works from quotations, or works from memory.",
          axes=("code",), choices=("text_held", "quoted", "from_memory"), default="from_memory", source="project"),
-    Term("signature_role", "", "text", "Role", "What the signatory answers for.", axes=("signature",)),
+    Term("signature_role", "", "text", "Role", "What the signatory answers for.", axes=("signature",), sample="Electrical engineer"),
     Term("signature_name", "", "text", "Name", "Name of the signatory, for the project to fill in.", axes=("signature",),
          default="not signed", source="project"),
     Term("signature_date", "", "text", "Date", "Date of signature, for the project to fill in.", axes=("signature",),
@@ -86,5 +87,5 @@ TERMS = (
          shown=("h",)),
     Term("test_hours_max", "t_test,max", "s", "Running for tests allowed in a year",
          "Time for maintenance and readiness tests that the project's air permit allows in a calendar year.",
-         shown=("h",), low=0, optional=True),
+         shown=("h",), low=0, optional=True, sample="50 h"),
 )

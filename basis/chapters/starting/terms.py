@@ -64,13 +64,13 @@ BATTERY = (
          **CURRENT, optional=True),
     Term("battery_temperature", "T_b", "K", "Battery temperature",
          "Coldest temperature of the battery when it must crank: that of the room, unless it is heated.",
-         **TEMPERATURE, either=True),
+         **TEMPERATURE, either=True, sample="5 degC"),
     Term("battery_reference_temperature", "T_b,n", "K", "Reference temperature of batteries",
          "Temperature for which ratings and life of batteries are declared.",
          **TEMPERATURE, default="77 degF", source="ieee-485-reference", constant=True),
     Term("nickel_cadmium_temperature_factor", "k_T,N", "1", "Temperature factor of the cells",
          "Rated over available cranking current of the nickel-cadmium cells chosen, at the battery temperature, from their maker.",
-         shown=("1",), low=0.8, high=4, optional=True),
+         shown=("1",), low=0.8, high=4, optional=True, sample="1.1"),
     Term("battery_temperature_factor", "k_T", "1", "Temperature factor of the battery",
          "How many times more battery is needed at this temperature than at 25 °C.",
          shown=("1",)),
@@ -126,7 +126,7 @@ CABLE = (
     Term("battery_cranking_voltage", "U_b", "V", "Battery voltage while cranking", "At its terminals, cold and at the end of life.", **VOLTAGE),
     Term("starter_voltage", "U_s", "V", "Voltage at the starter", "What is left at the starter while the engine is turned.", **VOLTAGE),
     Term("starter_voltage_min", "U_s,min", "V", "Least voltage at the starter", "From the maker of the starter, for the cranking speed that the engine needs.",
-         **VOLTAGE, optional=True),
+         **VOLTAGE, optional=True, sample="16 V"),
 )
 
 CHARGER = (
@@ -137,7 +137,7 @@ CHARGER = (
          source="standing-current"),
     Term("charger_current_required", "I_ch,req", "A", "Charger current required",
          "Recharges the empty battery in the time allowed and feeds the standing load.", **CURRENT),
-    Term("charger_current", "I_ch", "A", "Charger current", "Rated current of the charger of one set.", **CURRENT, optional=True),
+    Term("charger_current", "I_ch", "A", "Charger current", "Rated current of the charger of one set.", **CURRENT, optional=True, sample="15 A"),
     Term("charger_site_factor", "k_site", "1", "Site factor of the charger", "What altitude and a warm room leave of its rating.", shown=("%",), low=0.3,
          high=1,
          default="100 %", source="charger-site"),
@@ -145,7 +145,8 @@ CHARGER = (
     Term("recharge_time_after_start", "t_rc", "s", "Recharge after all starts", "Time to put back what all starts required have drawn.", shown=("h",)),
     Term("float_voltage", "U_fl", "V", "Float voltage", "Charger voltage from day to day.", **VOLTAGE),
     Term("equalise_voltage", "U_eq", "V", "Equalising voltage", "Charger voltage while cells are made equal, or boosted.", **VOLTAGE),
-    Term("direct_voltage_max", "U_dc,max", "V", "Direct voltage allowed", "Highest voltage that controls and relays stand.", **VOLTAGE, optional=True),
+    Term("direct_voltage_max", "U_dc,max", "V", "Direct voltage allowed", "Highest voltage that controls and relays stand.", **VOLTAGE, optional=True,
+         sample="30 V"),
     Term("gas_current_float", "i_fl", "1/s", "Gassing current on float", "Current that makes gas, over capacity, on float.", shown=("mA/Ah",)),
     Term("gas_current_boost", "i_bo", "1/s", "Gassing current on boost", "Current that makes gas, over capacity, on boost.", shown=("mA/Ah",)),
     Term("hydrogen_dilution", "v_q", "m^3/(A*s)", "Air for gassing current",
@@ -156,12 +157,12 @@ CHARGER = (
     Term("battery_opening_required", "A_H", "m^2", "Opening for hydrogen", "Free area of the inlet, and as much again of the outlet, for natural ventilation.",
          shown=("cm^2", "in^2")),
     Term("battery_opening_area", "A_H,x", "m^2", "Opening at the batteries", "Free area low and, as much again, high, that stays open while dampers are shut.",
-         shown=("cm^2", "in^2"), low=0, optional=True),
+         shown=("cm^2", "in^2"), low=0, optional=True, sample="150 cm^2"),
 )
 
 AIR = (
     Term("air_receivers", "z_v", "1", "Receivers of a set", "Air receivers that serve one set.", **COUNT, default="1", source="definition", whole=True),
-    Term("receiver_volume", "V_1", "m^3", "Volume of a receiver", "Inner volume of one receiver.", shown=("L", "ft^3"), low=0, optional=True),
+    Term("receiver_volume", "V_1", "m^3", "Volume of a receiver", "Inner volume of one receiver.", shown=("L", "ft^3"), low=0, optional=True, sample="500 L"),
     Term("receivers_volume", "V_v", "m^3", "Volume of all receivers", "Inner volume of the receivers of one set.", shown=("L", "ft^3")),
     Term("receiver_pressure_max", "p_1", "Pa", "Full pressure", "Gauge pressure at which the compressor stops.", **GAUGE, optional=True),
     Term("receiver_pressure_min", "p_2", "Pa", "Least starting pressure", "Gauge pressure below which the engine is no longer turned fast enough.", **GAUGE,
@@ -192,7 +193,8 @@ AIR = (
 )
 
 TIMING = (
-    Term("stage_time", "t_i", "s", "Time of the stage", "Time that this stage takes before the next one begins.", **SECONDS, high=3600, axes=STAGE),
+    Term("stage_time", "t_i", "s", "Time of the stage", "Time that this stage takes before the next one begins.", **SECONDS, high=3600, axes=STAGE,
+         sample="3 s"),
     Term("stage_part", "", "choice", "Part of the start", "What the stage is, where other chapters count on its time: confirming the loss and giving the "
          "order, cranking until the engine fires, running up to rated speed, building up voltage, or closing on the dead bus.", axes=STAGE,
          choices=("signal", "crank", "run_up", "excitation", "dead_bus", "other"), default="other", source="definition"),
@@ -205,18 +207,20 @@ TIMING = (
     Term("stage_end_time", "t_Σ", "s", "End of the stage", "Time from the signal to the end of this stage.", **SECONDS, axes=STAGE),
     Term("start_time", "t_start", "s", "Time to load", "From the signal to the moment at which the set has accepted load, when the first crank succeeds.",
          **SECONDS),
-    Term("start_time_max", "t_start,max", "s", "Time to load allowed", "Limit of the project's code for its most hurried load.", **SECONDS, optional=True),
+    Term("start_time_max", "t_start,max", "s", "Time to load allowed", "Limit of the project's code for its most hurried load.", **SECONDS, optional=True,
+         sample="10 s"),
     Term("start_time_second_crank", "t_start,2", "s", "Time to load with a second crank", "The same when the first crank fails.", **SECONDS),
 )
 
 MONEY_TERMS = (
     Term("battery_start_price", "C_B,1", "cur", "Price of battery starting", "Starters, cables, charger and first batteries of one set.", **MONEY,
-         optional=True),
+         optional=True, sample="9000 EUR"),
     Term("battery_price", "C_B", "cur", "Price of new batteries", "One replacement of the batteries of one set, old ones taken back.", **MONEY, optional=True),
     Term("battery_upkeep_cost_yearly", "C_B,a", "cur", "Upkeep of batteries in a year", "Inspection and load test for one set.", **MONEY, optional=True),
-    Term("air_start_price", "C_A,1", "cur", "Price of air starting", "Compressor, dryer, receivers, pipes and air motor of one set.", **MONEY, optional=True),
+    Term("air_start_price", "C_A,1", "cur", "Price of air starting", "Compressor, dryer, receivers, pipes and air motor of one set.", **MONEY, optional=True,
+         sample="40000 EUR"),
     Term("air_upkeep_cost_yearly", "C_A,a", "cur", "Upkeep of air starting in a year",
-         "Compressor service and the statutory inspection of receivers, for one set.", **MONEY, optional=True),
+         "Compressor service and the statutory inspection of receivers, for one set.", **MONEY, optional=True, sample="1500 EUR"),
     Term("battery_yearly_cost", "C_B,Σ", "cur", "Battery starting in a year", "Replacement spread over its interval, and upkeep, for one set.", **MONEY),
     Term("starting_first_cost", "C_1", "cur", "First cost of starting", "What is bought for the starting of all sets.", **MONEY),
     Term("starting_yearly_cost", "C_a", "cur", "Yearly cost of starting", "Replacement and upkeep of all sets in a year.", **MONEY),

@@ -4,7 +4,7 @@ from basis.language.terms import Term
 
 CURRENT = (
     Term("generating_voltage", "U", "V", "Generating voltage", "Voltage between phases at which the sets generate.",
-         shown=("V",), digits=5, low=100, high=36_000),
+         shown=("V",), digits=5, low=100, high=36_000, sample="400 V"),
     Term("set_rated_current", "I_r", "A", "Rated current of a set", "Line current of a set at rated apparent power and generating voltage.",
          shown=("A",), digits=4),
     Term("cable_current_factor", "k_I", "1", "Current factor of the generator cable",
@@ -102,7 +102,7 @@ IMPEDANCE = (
     Term("conductor_reactance", "X′", "ohm/m", "Reactance of a conductor", "Inductive reactance per length at the frequency of the plant.",
          shown=("ohm/km", "ohm/kft")),
     Term("generator_cable_length", "l_c", "m", "Length of the generator cable", "Longest run from a set to its circuit-breaker; every set is counted with it.",
-         shown=("m", "ft"), low=0.5, high=5000),
+         shown=("m", "ft"), low=0.5, high=5000, sample="40 m"),
     Term("generator_cable_power_factor_side", "", "choice", "Side of the power factor of the generator cable",
          "Sets are rated for a lagging load; a plant of rectifiers with filters may lead.", choices=("lagging", "leading"), default="lagging",
          source="definition"),
@@ -110,7 +110,7 @@ IMPEDANCE = (
          signed=True),
     Term("generator_cable_voltage_drop_ratio", "ΔU/U", "1", "Relative voltage drop", "Voltage drop over generating voltage.", shown=("%",)),
     Term("generator_cable_voltage_drop_max", "ΔU/U_max", "1", "Voltage drop allowed", "Relative voltage drop of the generator cable that the project allows.",
-         shown=("%",), low=0, high=0.2, optional=True),
+         shown=("%",), low=0, high=0.2, optional=True, sample="2 %"),
     Term("generator_cable_loss", "P_l", "W", "Loss of the generator cable", "Heat of the phase conductors of one set at rated current.", shown=("kW",),
          kind="active power"),
 )
@@ -157,22 +157,22 @@ LAYING = (
     Term("circuit_gap", "w_g", "m", "Gap between circuits", "Clear distance between neighbouring circuits on a ladder.", shown=("mm", "in"), low=0, high=0.3,
          optional=True),
     Term("ladder_width_needed", "w_n", "m", "Ladder width needed", "Width of all circuits of a ladder in one layer, with their gaps.", shown=("mm", "in")),
-    Term("ladder_width", "w_L", "m", "Ladder width", "Clear inside width of the ladder.", shown=("mm", "in"), low=0.05, high=2, optional=True),
+    Term("ladder_width", "w_L", "m", "Ladder width", "Clear inside width of the ladder.", shown=("mm", "in"), low=0.05, high=2, optional=True, sample="600 mm"),
     Term("containment_fill", "f_k", "1", "Fill of conduit or ladder",
          "Area of the conductors over that of the conduit, or width of the circuits over that of the ladder.",
          shown=("%",)),
     Term("containment_fill_max", "f_k,max", "1", "Fill allowed", "Fill of conduit by the project's code, or of ladder by the project's rule for spare room.",
-         shown=("%",), low=0, high=1, optional=True),
+         shown=("%",), low=0, high=1, optional=True, sample="40 %"),
 )
 
 SWITCHGEAR = (
     Term("bus_sets", "k_B", "1", "Sets that load the bus", "Sets whose full current the switchgear bus must carry at once.",
-         shown=("1",), digits=4, low=1, high=32, either=True, whole=True),
+         shown=("1",), digits=4, low=1, high=32, either=True, whole=True, needs_list="load"),
     Term("switchgear_bus_current", "I_B", "A", "Bus current", "Current of the switchgear bus with those sets at rated current.", shown=("A",), digits=4),
     Term("bus_rating_table", "", "choice", "Table of bus ratings", "Ratings in which switchgear buses are sold.", table="bus_rating", optional=True),
     Term("switchgear_bus_rating", "I_N", "A", "Bus rating", "Next standard rating not less than the bus current.", shown=("A",), digits=4),
     Term("switchgear_bus_rating_max", "I_N,max", "A", "Largest bus rating accepted", "Largest bus that the project will buy, house and keep spares for.",
-         shown=("A",), digits=4, low=0, optional=True),
+         shown=("A",), digits=4, low=0, optional=True, sample="6300 A"),
 )
 
 MONEY = (
