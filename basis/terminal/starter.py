@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+from contextlib import suppress
 from pathlib import Path
 
 from basis.chapters import catalogue
@@ -16,6 +17,7 @@ from basis.language.terms import lists_by_key, terms
 from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.folder import Folder, project_files
+from basis.reading.project import read
 from basis.reading.yaml_nodes import Node, read_nodes
 from basis.solving.asked import asked_in
 from basis.terminal import yaml_text
@@ -131,6 +133,8 @@ def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node])
     book = tuple(one.id for one in catalogue().chapters if one.id in (*have, chapter))
     before, now = asked_in(have), asked_in(book)
     there, items = _stated(roots)
+    with suppress(Faults):  # of a text that is not finished yet, what stands in its own files is known, and no data sheet
+        there |= {key: Path(given.file).name for key, given in read(folder).givens.items()}
     asked = [name for name in now if name not in before or now[name] == chapter]
     titles = {one.id: one.title for one in catalogue().chapters}
     given = {key: place for key, place in there.items() if key[0] in asked}
