@@ -62,7 +62,7 @@ def read_given(term: Term, node: Node, item: str, folder: Folder, faults: list) 
     """The Given of a key, or None after adding what is wrong with it."""
     table, main = (HOURLY, "file") if term.fixed_axis == "hour" else (VALUE, "value")
     parts = {main: node} if node.kind != "mapping" else read_fields(table.called(f"'{term.id}'"), node, faults)
-    if main not in parts:
+    if main not in parts or _is_blank(term, parts[main], faults):
         return None
     texts = {key: part.data for key, part in parts.items() if key != main}
     standing, unit = texts.get("standing", "stated"), parts.get("unit")
@@ -117,13 +117,18 @@ def _lacks(term: Term, entry: Node) -> bool:
     return bool(term.lacking or term.absent) and entry.kind == "scalar" and entry.data.strip() == NOT_GIVEN
 
 
+def _is_blank(term: Term, node: Node, faults: list) -> bool:
+    """Whether nothing stands behind the key, or in an entry of a list, which is a fault."""
+    blank = node.kind == "scalar" and not node.data.strip()
+    if blank:
+        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out", "", show_command(term.id))
+    return blank
+
+
 def _single(term: Term, node: Node, unit: Node | None, faults: list):
     """SI number or word, and as written."""
     text = node.text(faults)
-    if text is None:
-        return None
-    if not text.strip():
-        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out", "", show_command(term.id))
+    if text is None or _is_blank(term, node, faults):
         return None
     return _word(term, node, text, unit, faults) if term.is_text else _number(term, node, text, unit, faults)
 
