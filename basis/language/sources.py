@@ -9,7 +9,13 @@ from pathlib import Path
 import yaml
 
 KINDS = ("standard", "manual", "handbook", "paper", "law", "common practice", "project decision", "physics")
-HOW_KNOWN = ("read", "read in a reproduction", "derived", "from memory", "not applicable")
+HOW_KNOWN = {
+    "read": "Somebody here has read the text itself.",
+    "read in a reproduction": "The value was seen where somebody else reproduces the text.",
+    "derived": "It follows from physics or from the definition of the quantity.",
+    "from memory": "Nobody here has read the text.",
+    "not applicable": "There is no text to read, such as of what is common practice or the project's own decision.",
+}
 HERE = Path(__file__).parent
 
 

@@ -17,6 +17,12 @@ SAID = {"yes": True, "true": True, "no": False, "false": False}
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}  # as written -> as shown
 OPEN, ANSWERED, WITHDRAWN = STATES = ("open", "answered", "withdrawn")  # of a question
 
+STANDING_MEANINGS = {
+    "stated": "Somebody who answers for it has said so: a data sheet, a drawing, a decision of the owner. It need not be written.",
+    "assumed": "A figure to go on with, which somebody still has to confirm; the book keeps a list of them.",
+    "measured": "It was measured on the plant itself.",
+}
+
 # What may stand under a key -> the sort of YAML that it is; "" for what the Term decides.
 KINDS = {"text": "scalar", "item id": "scalar", "id": "scalar", "word": "scalar", "day": "scalar", "yes or no": "scalar",
          "list": "sequence", "keys": "mapping", "value": ""}

@@ -18,11 +18,15 @@ from basis.record.history import History, history_of
 from basis.record.marks import since
 from basis.site import links, pages, worker_processes
 from basis.site.addresses import Workshop
+from basis.site.help import HELP, pages_of_help
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
 
 TEXTS = (".yaml", ".j2")
+
+
+OUTER = ("index.html", *(address for address, _ in HELP.values()))  # pages that belong to no book
 
 
 @dataclass(frozen=True)
@@ -55,6 +59,7 @@ class BuildCache:
         self.keep, self.turning = keep, turning
         self.searched: Callable[[str, int, int], None] = lambda slug, done, count: None  # hears how far the search of a project is
         self.layouts: tuple[str, dict] = ("", {})
+        self.help: dict[str, Page] = {}  # pages that hang on the templates alone
         self.kept: dict[str, Done] = {}
         self.turned: dict[str, dict] = {}  # turning points of each project, by what they rest on
         self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
@@ -73,6 +78,7 @@ class BuildCache:
         stamp = digest(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
         if stamp != self.layouts[0]:
             self.layouts = (stamp, pages.layouts(folders))
+            self.help = {page.address: page for page in pages_of_help(self.layouts[1])}
         return stamp
 
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
@@ -98,7 +104,7 @@ class BuildCache:
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)
                 made = pages.of_book(replace(solved.book, since=since(history)), self.layouts[1], workshop, history)
-            links.check({address: page.whole for address, page in made.pages.items()} | {"index.html": ""}, made.files, self._written())
+            links.check({address: page.whole for address, page in made.pages.items()} | dict.fromkeys(OUTER, ""), made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
@@ -119,11 +125,11 @@ class BuildCache:
             elif kept.made:
                 made |= kept.made.pages
         if faults:
-            made["index.html"] = pages.fault_page("index.html", faults)
+            made |= self.help | {"index.html": pages.fault_page("index.html", faults)}
         else:
             try:
-                made["index.html"] = pages.index(summaries, self.layouts[1])
-                links.check({address: page.whole if address == "index.html" else "" for address, page in made.items()}, files, self._written())
+                made |= self.help | {"index.html": pages.index(summaries, self.layouts[1])}
+                links.check({address: page.whole if address in OUTER else "" for address, page in made.items()}, files, self._written())
             except Faults as wrong:
                 return self._site(wrong.faults)
         return Site(made, files, faults)

@@ -78,10 +78,10 @@ def _framed(around: Surround, name: str, kind: str, title: str, content: Markup,
                 str(html.join([contents, _here(content)])), around.foot)
 
 
-def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = ()) -> Page:
-    """A page that belongs to no book."""
-    body = html.join([_bar(html.EMPTY, " ".join(searched), ""), html.heading(1, title, id="top"), content])
-    return Page(address, kind, title, str(body), "", str(html.tag("footer", html.paragraph(AID), class_="foot")))
+def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = (), way: Markup = html.EMPTY) -> Page:
+    """A page that belongs to no book; `way` leads back."""
+    body = html.join([_bar(way and html.tag("nav", way, aria_label="Way back"), " ".join(searched), ""), html.heading(1, title, id="top"), content])
+    return Page(address, kind, title, str(body), str(_here(content)), str(html.tag("footer", html.paragraph(AID), class_="foot")))
 
 
 def _bar(way: Markup, books: str, root: str, switch: Markup = html.EMPTY) -> Markup:
@@ -190,5 +190,5 @@ def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
 def _foot(book: Book) -> Markup:
     facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "")
              if fact]
-    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID)]
+    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID), html.paragraph(html.link("../how-to-read.html", "How to read this book"))]
     return html.tag("footer", *lines, class_="foot")

@@ -14,7 +14,7 @@ from basis.site import governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
-from basis.solving.book import Book
+from basis.solving.book import URGENT, Book
 from basis.solving.turning import Turning
 from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import TIGHT
@@ -41,7 +41,7 @@ class OverviewFunctions(BookFunctions):
     def attention(self) -> Markup:
         """Checks that fail, are undecided or tight, most urgent first."""
         asked = (*self._book.checks, *(one for one in self._book.self_tests if one.word == "fails"))
-        urgent = [verdict for word in parts.WORDS[:3] for verdict in asked if verdict.word == word]
+        urgent = [verdict for word in URGENT for verdict in asked if verdict.word == word]
         return parts.checks_table(self._addresses, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
 
     def checks(self) -> Markup:

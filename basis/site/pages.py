@@ -17,6 +17,7 @@ from basis.site import drawings, exports, frame, html, parts, registers, search,
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
+from basis.site.help import HELP, HelpFunctions
 from basis.site.kept import kept
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.read_tracker import TrackedBook
@@ -49,7 +50,8 @@ class BookPages:
 
 def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     """Every template that there is, checked and compiled. Raises Faults of all of them."""
-    wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | {"revisions": RevisionFunctions, "books": ShelfFunctions}
+    wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | dict.fromkeys(HELP, HelpFunctions) \
+        | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every = [list((chapters | wanted).items())]
     converted = worker_processes.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)

@@ -18,9 +18,10 @@ EMPTY_PARAGRAPH = re.compile(r"<p>\s*</p>\n?")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
-    "answered", "attention", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "defaults", "entries", "figure", "headline",
-    "items", "matrix", "not_read", "open_assumptions", "options", "questions", "residuals", "self_tests", "sign_off", "standing", "symbols", "table",
-    "tight_rule", "undecided_checks", "used_sources", "verdicts", "weak_formulas",
+    "answered", "attention", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "defaults", "entries", "fields", "figure",
+    "formula_words", "headline", "input_keys", "items", "kinds", "known_meanings", "lists", "mark_meanings", "matrix", "not_read", "open_assumptions",
+    "options", "questions", "residuals", "self_tests", "sign_off", "standing", "standing_meanings", "symbols", "table", "template_functions",
+    "term_facts", "tight_meaning", "tight_rule", "undecided_checks", "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
 })
 
 

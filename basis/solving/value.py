@@ -13,8 +13,13 @@ from basis.language.terms import Term
 from basis.reading.givens import Given
 
 LEVEL_DIGITS = 3  # before the point of a level; what is asked beyond them are decimals
-# What weakens a number, strongest first: the word that a reader sees behind it.
-MARKS = ("assumed", "from memory", "common practice", "default")
+# What weakens a number, strongest first: the word that a reader sees behind it, and what it means.
+MARKS = {
+    "assumed": "It rests on an input that the project assumes: somebody still has to confirm it.",
+    "from memory": "It rests on a source whose text nobody here has read.",
+    "common practice": "It rests on what the trade usually does, without a source.",
+    "default": "It rests on a value that stands in the program because the project gives none.",
+}
 
 
 @dataclass(frozen=True)
