@@ -51,6 +51,15 @@ def running_hours_per_year(hours_per_year_tests, hours_per_year_outages):
     return hours_per_year_tests + hours_per_year_outages
 
 
+@formula(source="definition")
+def plant_age(status_date, commissioning_date):
+    """Time since the plant was taken over; none while it is still to be.
+
+    Example: status_date=2028-03-31, commissioning_date=2027-04-01 give 1.000 year (hand calculation: 365 days, with 29 February 2028 among them).
+    """
+    return max(0, status_date - commissioning_date)
+
+
 test_hours = check("test_hours", "hours_per_year_tests", limit="test_hours_max", safe="below", source="emergency-engine-hours",
                    title="Running for tests in a year")
 

@@ -10,6 +10,7 @@ from pytest import approx
 
 from basis.chapters import collect
 from basis.chapters.plant import chapter as p
+from basis.language.days import seconds_of
 from basis.language.terms import terms
 from basis.reading.project import read
 from basis.solving.solve import solve
@@ -98,6 +99,13 @@ def test_smallest_project_lives_on_defaults():
     assert book["signature_name"].element("designer").number == "not signed"
     assert book.check("test_hours").word == "undecided" and book.check("test_hours").missing == ("test_hours_max",)
     assert book["air_pressure"].number == approx(101_289, abs=5)  # hand: 3 m of air of 12.01 N/m³ below 101,325 Pa
+
+
+def test_age_is_counted_from_commissioning_and_needs_both_days():
+    # by the calendar: 1 January 2027 to 1 January 2029 are two years of 365 and 366 days; before commissioning there is no age
+    assert p.plant_age.run(seconds_of("2029-01-01"), seconds_of("2027-01-01")) == approx(731 * 86400)
+    assert p.plant_age.run(seconds_of("2026-01-01"), seconds_of("2027-01-01")) == 0.0
+    assert alone("high-tarn-waterworks")["plant_age"].number == 0.0
 
 
 def test_permit_for_tests_is_checked():
