@@ -9,7 +9,7 @@ from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 
-from basis.language.formula import Chapter, Check, Formula, Procedure
+from basis.language.formula import Chapter, Check, Formula, Procedure, keep_formulas
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,9 @@ def _owner(module, chapters: dict) -> str:
 @lru_cache(maxsize=1)
 def catalogue() -> Catalogue:
     """Everything in this folder."""
-    return collect([import_module(f"basis.chapters.{name}") for name in module_names()])
+    found = collect([import_module(f"basis.chapters.{name}") for name in module_names()])
+    keep_formulas(producer for producer in found.producers.values() if isinstance(producer, Formula))
+    return found
 
 
 def module_names() -> list[str]:

@@ -11,12 +11,13 @@ import ast
 import builtins
 import inspect
 import linecache
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from hashlib import blake2b
 from types import CodeType, FunctionType
 
-from basis.language import maths, units
+from basis.language import maths, units, user_cache
 from basis.language.faults import nearest_name
 from basis.language.maths import ANY, NO_TERMS, FormulaError, axes_of, dimension_of, names_in
 from basis.language.sources import sources
@@ -44,11 +45,11 @@ class Chapter:
 
 @dataclass(frozen=True)
 class Formula:
-    """One expression. `run` is the function as written; `expression` its tree; `parameters` and `id` are ids of Terms."""
+    """One expression. `run` is the function as written; `written` its expression, as a tree or as text; `parameters` and `id` are ids of Terms."""
 
     id: str
     run: FunctionType = field(compare=False)
-    expression: ast.expr = field(compare=False, repr=False)
+    written: ast.expr | str = field(compare=False, repr=False)
     parameters: tuple
     sources: tuple
     valid: dict = field(compare=False)
@@ -57,6 +58,11 @@ class Formula:
     tested: tuple = ()  # scalar choices that its conditionals ask for
     looks_up: bool = False  # whether it reads a table
     counts: tuple = ()  # axes whose items it counts
+
+    @cached_property
+    def expression(self) -> ast.expr:
+        """The tree of its expression."""
+        return ast.parse(self.written, mode="eval").body if isinstance(self.written, str) else self.written
 
     @property
     def conditional(self) -> bool:
@@ -147,18 +153,45 @@ def caution(text: str, **applies) -> Caution:
 def formula(source, valid: dict | None = None):
     """Make a Formula of the decorated function. Raises FormulaError for anything that a formula may not be or hold."""
     def make(function):
-        tree = _tree_of(function)
-        body = [node for node in tree.body if not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant))]
-        if len(body) != 1 or not isinstance(body[0], ast.Return):
-            raise FormulaError(f"{function.__name__}: a formula is one return of one expression")
-        parameters = _parameters(tree)
-        _check_names(function, body[0].value, parameters)
-        counts = _counted(function, body[0].value)
-        _check_expression(function.__name__, body[0].value, parameters, counts)
-        return Formula(function.__name__, function, body[0].value, parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, _tested(body[0].value),
-                       "lookup" in function.__code__.co_names, counts)
+        known = known_formulas().get(f"{function.__module__}.{function.__name__}")
+        if known is None or known["code"] != _digest_of_code(function.__code__):
+            known = _examined(function)
+        parameters = function.__code__.co_varnames[:function.__code__.co_argcount]
+        return Formula(function.__name__, function, known["written"], parameters, _sources(function.__name__, source),
+                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, tuple(known["tested"]),
+                       "lookup" in function.__code__.co_names, tuple(known["counts"]))
     return make
+
+
+def _examined(function) -> dict:
+    """What its tree says: its expression, the choices that it tests, the axes that it counts. Raises FormulaError."""
+    tree = _tree_of(function)
+    body = [node for node in tree.body if not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant))]
+    if len(body) != 1 or not isinstance(body[0], ast.Return):
+        raise FormulaError(f"{function.__name__}: a formula is one return of one expression")
+    parameters, expression = _parameters(tree), body[0].value
+    _check_names(function, expression, parameters)
+    counts = _counted(function, expression)
+    _check_expression(function.__name__, expression, parameters, counts)
+    return {"written": expression, "tested": _tested(expression), "counts": counts}
+
+
+@lru_cache(maxsize=1)
+def known_formulas() -> dict[str, dict]:
+    """What an earlier run of this program found when it examined its formulas, by module and name; none when nothing is kept."""
+    return user_cache.recall_of_program("formulas") or {}
+
+
+def keep_formulas(formulas: Iterable[Formula]) -> None:
+    """Keep what was found in all formulas of the program, so that the next run need not examine them."""
+    if not known_formulas():
+        user_cache.keep_of_program("formulas", {f"{one.module}.{one.id}": {
+            "code": _digest_of_code(one.run.__code__), "written": ast.unparse(one.expression), "tested": one.tested, "counts": one.counts} for one in formulas})
+
+
+def _digest_of_code(code: CodeType) -> str:
+    """Of what a function does with which names and constants: it differs where the code that runs is not that of the text as it was kept."""
+    return blake2b(repr((code.co_code, code.co_names, code.co_varnames, code.co_consts)).encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
 
 
 def procedure(source, equation: str, yields: tuple, valid: dict | None = None, sampled: bool = False, tables: dict | None = None):

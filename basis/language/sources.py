@@ -8,6 +8,8 @@ from pathlib import Path
 
 import yaml
 
+from basis.language import user_cache
+
 KINDS = ("standard", "manual", "handbook", "paper", "law", "common practice", "project decision", "physics")
 HOW_KNOWN = {
     "read": "Somebody here has read the text itself.",
@@ -47,6 +49,15 @@ class Source:
 @lru_cache(maxsize=1)
 def sources() -> dict[str, Source]:
     """All sources by id. Raises ValueError for a double id or an unknown kind or standing."""
+    kept = user_cache.recall_of_program("sources")
+    if kept is not None:
+        return {facts["id"]: Source(**facts) for facts in kept}
+    found = _read()
+    user_cache.keep_of_program("sources", [vars(source) for source in found.values()])
+    return found
+
+
+def _read() -> dict[str, Source]:
     found: dict[str, Source] = {}
     for path in (HERE / "sources.yaml", HERE.parent / "guessing/sources.yaml", *sorted(HERE.parent.glob("chapters/*/sources.yaml"))):
         entries = yaml.load(path.read_text("utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)) or {}

@@ -6,16 +6,15 @@ Chapters meet through Terms: a formula names them by id.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, fields
 from functools import cached_property, lru_cache
 from importlib import import_module
 from itertools import pairwise
 from pathlib import Path
-from types import ModuleType
 
 import numpy as np
 
-from basis.language import units
+from basis.language import units, user_cache
 from basis.language.days import seconds_of
 from basis.language.faults import nearest_name
 
@@ -196,17 +195,21 @@ class Term:
 def terms() -> dict[str, Term]:
     """All Terms by id. Raises ValueError on a double id, an unknown axis or kind, or a unit shown that does not fit."""
     found: dict[str, Term] = {}
-    for module in _declared().values():
-        for term in module.TERMS:
-            _validate(term, found)
+    for chapter in _declared().values():
+        for term in chapter.TERMS:
+            if not _kept():
+                _validate(term, found)
             found[term.id] = term
+    if not _kept():
+        user_cache.keep_of_program("terms", {name: {"TERMS": [_stated(one) for one in chapter.TERMS], "LISTS": [_stated(one) for one in chapter.LISTS]}
+                                             for name, chapter in _declared().items()})
     return found
 
 
 @lru_cache(maxsize=1)
 def homes() -> dict[str, str]:
     """Term id -> the chapter that lists it, which shows it when it is an input."""
-    return {term.id: name for name, module in _declared().items() for term in module.TERMS}
+    return {term.id: name for name, chapter in _declared().items() for term in chapter.TERMS}
 
 
 @lru_cache(maxsize=1)
@@ -215,8 +218,8 @@ def lists_by_axis() -> dict[str, Listed]:
     axis before another, in that order. Raises ValueError on an axis or key that is there already, or where Terms differ about the order.
     """
     found: dict[str, Listed] = {}
-    for module in _declared().values():
-        for one in getattr(module, "LISTS", ()):
+    for chapter in _declared().values():
+        for one in chapter.LISTS:
             if one.axis in found or one.key in {other.key for other in found.values()}:
                 raise ValueError(f"list '{one.key}' of '{one.axis}' is there already")
             found[one.axis] = one
@@ -259,7 +262,7 @@ def usual_decisions() -> dict[str, tuple[UsualDecision, ...]]:
 def _as_named(axes) -> list[str]:
     """The axes in the order given, but each behind those that any Term names before it."""
     before: dict[str, list[str]] = {axis: [] for axis in axes}
-    for named in dict.fromkeys(term.axes for module in _declared().values() for term in module.TERMS):
+    for named in dict.fromkeys(term.axes for chapter in _declared().values() for term in chapter.TERMS):
         for first, second in pairwise(axis for axis in named if axis in before):
             before[second].append(first)
     order: list[str] = []
@@ -276,10 +279,37 @@ def _as_named(axes) -> list[str]:
     return order
 
 
-def _declared() -> dict[str, ModuleType]:
-    """Chapter -> its module of Terms and lists."""
+@dataclass(frozen=True)
+class Declared:
+    """What a chapter declares in its terms.py."""
+
+    TERMS: tuple[Term, ...]
+    LISTS: tuple[Listed, ...] = ()
+
+
+@lru_cache(maxsize=1)
+def _declared() -> dict[str, Declared]:
+    """Chapter -> its Terms and lists, as an earlier run of this program kept them or as its module has them."""
+    if _kept():
+        return {name: Declared(tuple(Term(**_tuples(one)) for one in found["TERMS"]), tuple(Listed(**_tuples(one)) for one in found["LISTS"]))
+                for name, found in _kept().items()}
     names = sorted(path.parent.name for path in (Path(__file__).parent.parent / "chapters").glob("*/terms.py"))
-    return {name: import_module(f"basis.chapters.{name}.terms") for name in names}
+    modules = {name: import_module(f"basis.chapters.{name}.terms") for name in names}
+    return {name: Declared(module.TERMS, getattr(module, "LISTS", ())) for name, module in modules.items()}
+
+
+@lru_cache(maxsize=1)
+def _kept() -> dict:
+    return user_cache.recall_of_program("terms") or {}
+
+
+def _stated(one: Term | Listed) -> dict:
+    """The fields in which it differs from what is usual."""
+    return {each.name: value for each in fields(one) if (value := getattr(one, each.name)) != each.default or each.default is MISSING}
+
+
+def _tuples(facts: dict) -> dict:
+    return {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items()}
 
 
 def _validate(term: Term, found: dict) -> None:
