@@ -1,6 +1,8 @@
 """Fixtures: the demo books, solved once a session, the demo site, built once a session, and a real browser to open it in."""
 
+import os
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,9 @@ import basis
 ROOT = Path(__file__).parent.parent
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+if "PYTEST_XDIST_WORKER" not in os.environ:  # what the tests keep for later runs is not the user's
+    KEPT = tempfile.TemporaryDirectory()
+    os.environ["XDG_CACHE_HOME"] = KEPT.name
 SLUGS = ("cobble-key-exchange", "high-tarn-waterworks", "larkmere-hospital")
 
 
