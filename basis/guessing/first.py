@@ -59,7 +59,7 @@ def _said(facts: Facts, key: str) -> tuple[str, str]:
 def _write_facts(draft: Draft, facts: Facts) -> None:
     for key, term_id in GIVEN_AS.items():
         draft.write(term_id, facts.written[key], *_said(facts, key))
-    draft.write("place", "Not stated yet", "to be filled in", "assumed")
+    draft.write("place", "A site that is still to be named", "to be filled in", "assumed")
     draft.write("purpose", f"Standby supply of loads of {facts.written['load']}", *_said(facts, "load"))
 
 

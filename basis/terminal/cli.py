@@ -16,6 +16,7 @@ import click
 
 from basis.language.faults import Fault, Faults, nearest_name, of_system
 from basis.reading.folder import projects_in
+from basis.terminal.first_facts import FactsCommand, drafted
 
 EXIT_FAULTS, EXIT_CHECKS = 1, 3
 GARBAGE_AFTER = 50_000  # objects: nearly all that a command makes lives to its end, and looking through them more often costs a tenth of its time
@@ -213,17 +214,22 @@ def _tell(lines) -> None:
     click.echo("\n".join(lines))
 
 
-@main.command(epilog="\b\nExamples:\n  basis new bell-yard\n  basis new bell-yard --chapters plant,loads,ventilation")
+@main.command(cls=FactsCommand, epilog="\b\nExamples:\n  basis new bell-yard --sets 3 --set-power '1600 kW' --load '2600 kW'\n"
+              "  basis new bell-yard --chapters plant,loads,ventilation")
 @click.argument("slug")
 @projects_option
 @click.option("--chapters", default="", metavar="ID,ID", help="Chapters of the book; all if left out.")
-def new(slug, projects, chapters):
-    """Make a project folder to fill in: each key with its meaning."""
+def new(slug, projects, chapters, **facts):
+    """Make a project folder: each key with its meaning, and with one fact or more with a first guess of the whole plant.
+
+    Facts that are left out are asked for at a terminal; else they take what is usual. What is guessed is marked as assumed, with its rule.
+    """
     from basis.terminal.starter import write_starter
 
-    for path in write_starter(projects, slug, tuple(filter(None, map(str.strip, chapters.split(","))))):
+    draft = drafted(slug, facts)
+    for path in write_starter(projects, slug, tuple(filter(None, map(str.strip, chapters.split(",")))), draft):
         click.echo(path)
-    click.echo(f"Fill in the keys, then: basis check {slug}")
+    click.echo(f"Then: basis build, basis check {slug}" if draft else f"Fill in the keys, then: basis check {slug}")
 
 
 @main.command(epilog="\b\nExample:\n  basis add bell-yard ventilation")

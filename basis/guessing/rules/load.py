@@ -3,6 +3,7 @@
 from math import ceil
 
 from basis.guessing.rule import quantity, row, rows, rule
+from basis.guessing.rules.series import up_to
 
 KW, BAR, HOUR = 1e3, 1e5, 3600.0
 REFERENCE_PRESSURE, REFERENCE_TEMPERATURE = 100e3, 298.0  # Pa, K, as the standard of ratings prints them
@@ -82,5 +83,5 @@ def largest_motor(load, set_power):
 def running(load, sets, set_power, site_power_ratio):
     """Tests 12 h a year at 0.3 of the power of a set, outages 24 h at the load shared by all sets; over site power."""
     site_power = min(site_power_ratio, 1.0) * set_power
-    return {"tests": row("Tests", record_reason="test", record_hours=12 * HOUR, record_load_ratio=0.3 * set_power / site_power),
+    return {"tests": row("Tests", record_reason="test", record_hours=12 * HOUR, record_load_ratio=up_to(0.3 * set_power / site_power, 0.01)),
             "outages": row("Outages", record_reason="emergency", record_hours=24 * HOUR, record_load_ratio=min(load / (sets * site_power), 1.0))}

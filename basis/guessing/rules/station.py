@@ -27,19 +27,19 @@ def station_sum(sets, block_heater_power, charger_power, lighting_power, room_he
 
 
 @rows("R24", "station_loads", spread="±30 %")
-def station_loads(sets, charger_power, lighting_power, block_heater_power, room_heater):
-    """A set: block heater, charger 0.4 kW (0.8 above 500 kW), controls 0.2, dampers 0.2, fuel pump 0.75 kW; together: lighting 10 W/m², fan 0.5 kW."""
+def station_loads(sets, charger_power, lighting_power, room_heater):
+    """A set: heater as in the warmth, charger 0.4 kW (0.8 above 500 kW), controls 0.2, dampers 0.2, fuel pump 0.75 kW; together: lighting 10 W/m², fan 0.5 kW."""
     def one(name, kind, power, duty, count=sets, **more):
         return row(name, station_load_kind=kind, station_load_power=power, station_load_count=count, station_load_duty=duty, **more)
     motor = {"station_load_start_ratio": 6.0}
-    found = {"block_heaters": one("Block heaters", "block_heater", block_heater_power, (0.6, 0.6, 0.0), station_load_power_factor=1.0),
+    found = {"block_heaters": one("Block heaters", "block_heater", None, (0.6, 0.6, 0.0), station_load_power_factor=1.0),
              "chargers": one("Chargers of the starting batteries", "charger", charger_power, (0.3, 0.3, 1.0)),
              "controls": one("Controls", "other", 0.2 * KW, (1.0, 1.0, 1.0)),
              "dampers": one("Damper motors", "other", 0.2 * KW, (0.0, 1.0, 1.0)),
              "fuel_pumps": one("Fuel pumps", "pump", 0.75 * KW, (0.0, 0.3, 0.5), **motor),
              "lighting": one("Lighting and plugs", "lighting", lighting_power, (0.2, 1.0, 1.0), 1.0),
              "unit_fan": one("Fan of the room heater", "fan", 0.5 * KW, (0.5, 0.5, 0.0), 1.0, **motor)}
-    heater = {"room_heater": one("Room heater", "room_heater", room_heater, (1.0, 1.0, 0.0), 1.0, station_load_power_factor=1.0)} if room_heater else {}
+    heater = {"room_heater": one("Room heater", "room_heater", None, (1.0, 1.0, 0.0), 1.0, station_load_power_factor=1.0)} if room_heater else {}
     return {**found, **heater}
 
 
