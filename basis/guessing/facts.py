@@ -52,7 +52,7 @@ class Fact:
     def shown(self, value: float) -> str:
         """A value as one would type it."""
         unit = self.term.si_unit
-        return f"{units.from_si(value, unit):.4g} {'' if unit == '1' else unit}".strip()
+        return f"{round(units.from_si(value, unit), 4):.10g} {'' if unit == '1' else unit}".strip()
 
 
 def _voltage(known: dict) -> str:

@@ -117,7 +117,7 @@ class StarterFile:
 
     def given(self, term: Term, given: Written, indent: str) -> list[str]:
         """A value of the draft with what is said of it."""
-        said = {"value": given.text, "note": given.note, "standing": given.standing}
+        said = {"file" if term.fixed_axis == "hour" else "value": given.text, "note": given.note, "standing": given.standing}
         said = {key: text for key, text in said.items() if text}
         return yaml_text.key_lines(term.id, said if len(said) > 1 else given.text, indent)
 

@@ -28,7 +28,7 @@ def station_sum(sets, block_heater_power, charger_power, lighting_power, room_he
 
 @rows("R24", "station_loads", spread="±30 %")
 def station_loads(sets, charger_power, lighting_power, room_heater):
-    """A set: heater as in the warmth, charger 0.4 kW (0.8 above 500 kW), controls 0.2, dampers 0.2, fuel pump 0.75 kW; together: lighting 10 W/m², fan 0.5 kW."""
+    """A set: heater, charger 0.4 kW (0.8 above 500 kW), controls 0.2, dampers 0.2, fuel pump 0.75 kW; together: lighting 10 W/m², fan 0.5 kW."""
     def one(name, kind, power, duty, count=sets, **more):
         return row(name, station_load_kind=kind, station_load_power=power, station_load_count=count, station_load_duty=duty, **more)
     motor = {"station_load_start_ratio": 6.0}
