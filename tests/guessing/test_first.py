@@ -28,6 +28,7 @@ def cold_yard(tmp_path_factory):
     return book_of(COLD_YARD, tmp_path_factory.mktemp("projects") / "cold-yard")
 
 
+@pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize("facts", [*TEXTS.values(), *CORNERS], ids=[*TEXTS, *range(len(CORNERS))])
 def test_a_first_project_has_no_faults(facts, tmp_path):
     book = book_of(facts, tmp_path / "one")

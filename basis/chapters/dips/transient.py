@@ -18,6 +18,7 @@ INSTANTS = np.concatenate([np.linspace(0, 3, 301), np.linspace(3, WINDOW, 181)[1
 FINE_TOLERANCE, COARSE_TOLERANCE = 1e-7, 1e-5  # of the solution, and of the one that it is compared with
 NO_BAND = np.inf  # where no recovery is asked for
 STALLED = 0.5  # of rated speed: below, a set does not come back by itself
+STALLING = 1e-4  # of rated speed above it, within which all movement ends
 RESIDUAL = "largest difference to a solution with a hundred times the tolerance, over rated value"
 
 FIELD_EQUATION = ("T′_d0·dE/dt = E_f − E·{1 + (x_d − x′_d)·[b + x′_d·(g² + b²)]/N},  N = (1 + x′_d·b)² + (x′_d·g)²,  U = E/√N,  "
@@ -72,10 +73,10 @@ def speed_transient(before, after, engine, instants, tolerance):
 
     def rates(state, _, answers):
         speed, torque, integral, boost = state
-        if speed < STALLED:
-            return np.zeros(4)
+        left = min(max((speed - STALLED) / STALLING, 0.0), 1.0)  # runs out at half speed; with a jump there the solver would stand still
         asked = min(max(gain * (1 - speed) + integral, -drag), min(stop, boost + beyond))
-        return (torque - after / speed) / inertia, answers * (asked - torque) / lag, (asked - integral) / reset, answers * (torque - boost) / boost_time
+        return (left * (torque - after / max(speed, STALLED)) / inertia, left * answers * (asked - torque) / lag, left * (asked - integral) / reset,
+                left * answers * (torque - boost) / boost_time)
 
     early = instants <= delay
     waiting = _solved(rates, (1.0, before, before, before), np.append(instants[early], delay), tolerance, 0.0)
