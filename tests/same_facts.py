@@ -16,9 +16,9 @@ from pathlib import Path
 
 from basis.chapters import Catalogue, catalogue
 from basis.language.formula import Formula
-from basis.language.terms import Term, homes
+from basis.language.terms import Term, homes, terms
 from basis.reading.project import Project, read
-from basis.terminal.starter import input_terms
+from basis.solving.asked import asked_in
 
 PROJECTS = Path(__file__).parent.parent / "projects"
 LIKE = 0.75  # of the weight of the words of the shorter text; from here two texts are read by a person
@@ -89,7 +89,7 @@ class Pair:
 def same_facts(known: Catalogue | None = None) -> list[Pair]:
     """Pairs that look like one fact and are not held together, the likest first."""
     known = known or catalogue()
-    inputs = input_terms(known)
+    inputs = [term for term in terms().values() if term.id in asked_in() or not (term.constant or term.id in known.producers)]
     projects = [read(folder) for folder in sorted(PROJECTS.iterdir()) if folder.is_dir()]
     words = {term.id: _words(term) for term in inputs}
     inputs_with = Counter(word for found in words.values() for word in found)

@@ -9,7 +9,7 @@ from basis.chapters import catalogue
 from basis.guessing.facts import read_facts
 from basis.guessing.first import first_guess
 from basis.language.terms import listed, terms
-from basis.terminal.starter import input_terms
+from basis.solving.asked import asked_in
 
 # Corners: sets, frequency, voltage, power, height, cold, heat, load, neighbour.
 CORNERS = [
@@ -55,7 +55,7 @@ def test_what_nobody_answers_is_assumed(tmp_path):
 
 
 def test_the_terms_that_must_be_given_are_given_or_belong_to_empty_lists(cold_yard):
-    needed = {term.id for term in input_terms(catalogue()) if term.default is None and not term.optional and not term.either}
+    needed = {term.id for term in map(terms().get, asked_in()) if term.default is None and not term.optional and not term.either}
     given = {term_id for term_id, _ in cold_yard.project.givens}
     unlisted = {term for term in needed - given if terms()[term].own_axes and not cold_yard.project.items.get(terms()[term].own_axes[0])}
     by_choice = {"ambient_table", "grouping_table", "remote_radiator_airflow"}  # asked for by a printed table, by circuits in a group, by remote radiators
