@@ -8,6 +8,7 @@ import numpy as np
 
 from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import K, h, log10, max_over, mm, s, sum_over
+from basis.physics.fuel_curve import site_rates
 
 CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
     "Diesel and its vapour burn. A leak that sprays on exhaust or turbocharger catches fire at once: shield flanges, sheath pipes, and fit a valve that fire "
@@ -20,8 +21,6 @@ CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
     "Earth the tanker before the hose is coupled: flowing fuel charges itself.",
     "Engines that run for days put out carbon monoxide where tankers and people wait. Keep fill points and crew upwind of the exhaust.",
 ))
-
-END_TOLERANCE = 1e-9  # a load that rounding puts above the top point of the curve stands on it
 
 
 # ---- properties ----
@@ -68,23 +67,6 @@ def fuel_viscosity_cold(fuel_viscosity_40, fuel_viscosity_slope, fuel_temperatur
 
 # ---- fuel curve ----
 
-def _on_curve(load, points, rates):
-    """Rate at `load` along straight lines between points; the lowest point's rate is held below it, above the top one there is none."""
-    order = np.argsort(points)
-    points, rates = np.asarray(points)[order], np.asarray(rates)[order]
-    if np.any(np.diff(points) == 0):
-        raise ValueError("two points of the fuel curve stand at one load")
-    if np.any(np.diff(rates) < 0):
-        raise ValueError("the fuel curve falls while the load rises")
-    return np.where(load <= points[-1] * (1 + END_TOLERANCE), np.interp(load, points, rates), np.nan)
-
-
-def _site_rates(load, points, rates, adjustment):
-    """Rates at the site, the curve's own gap at its points, and what that is."""
-    gap = float(np.max(np.abs(_on_curve(points, points, rates) - rates)))
-    return (adjustment * _on_curve(load, points, rates)[()],), gap, "largest distance of the curve from its own points, m³/s"
-
-
 @formula(source="definition")
 def fuel_curve_top(fuel_point_load):
     """Largest load at which fuel use is stated: no fuel is guessed above it."""
@@ -108,25 +90,25 @@ def fuel_at_full_load(set_site_power, fuel_point_load, fuel_point_rate, fuel_adj
     Example: set_site_power=1200 kW, fuel_point_load=[1000 kW, 1500 kW], fuel_point_rate=[262 L/h, 378 L/h], fuel_adjustment=1 give 308.4 L/h (hand
     calculation).
     """
-    return _site_rates(set_site_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    return site_rates(set_site_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
 
 
 @procedure(source=("linear-curve", "iso-3046-1"), yields=("case_fuel_rate",), equation="q_b = β·q(P_set), as for full load")
 def fuel_of_running_cases(set_load, fuel_point_load, fuel_point_rate, fuel_adjustment):
     """Fuel of each running set in each running case, by the same curve; not given where the case asks for more than the top point."""
-    return _site_rates(set_load, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    return site_rates(set_load, fuel_point_load, fuel_point_rate, fuel_adjustment)
 
 
 @procedure(source=("linear-curve", "iso-3046-1"), yields=("day_fuel_rate",), equation="q_d = β·q(P_i), as for full load")
 def fuel_over_the_day(day_power, fuel_point_load, fuel_point_rate, fuel_adjustment):
     """Fuel of each set in each period of the day, by the same curve at the power that is really carried."""
-    return _site_rates(day_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    return site_rates(day_power, fuel_point_load, fuel_point_rate, fuel_adjustment)
 
 
 @procedure(source=("linear-curve", "iso-3046-1"), yields=("record_fuel_rate",), equation="q_r = β·q(P_r,set), as for full load")
 def fuel_of_records(record_load, fuel_point_load, fuel_point_rate, fuel_adjustment):
     """Fuel of each set in each record of running, by the same curve at its mean load."""
-    return _site_rates(record_load, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    return site_rates(record_load, fuel_point_load, fuel_point_rate, fuel_adjustment)
 
 
 @formula(source="definition")

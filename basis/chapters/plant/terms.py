@@ -81,6 +81,8 @@ TERMS = (
     Term("plant_age", "t_a", "s", "Age of the plant", "Time from commissioning to the status date; none before it.", shown=("year",)),
     Term("energy_price", "c_E", "cur/J", "Price of bought energy", "Price of a unit of electric energy bought from the public supply.",
          shown=("cur/kWh",), low=0, optional=True),
+    Term("fuel_price", "c_F", "cur/m^3", "Price of fuel", "Price of a volume of fuel, delivered into the tanks, duties counted.", shown=("cur/L", "cur/gal"),
+         low=0, optional=True, sample="1.20 EUR/L"),
     Term("discount_rate", "i", "1", "Discount rate", "Yearly real rate at which later money is brought to its worth today.",
          shown=("%",), low=0, high=0.3, default="3 %", source="discount-rate"),
     Term("hours_per_year_tests", "t_test", "s", "Running for tests in a year",

@@ -7,6 +7,7 @@ from pytest import approx
 
 from basis.chapters.fuel import chapter as f
 from basis.language.terms import terms
+from basis.physics import fuel_curve
 
 HOUR, DAY, YEAR, KW, L, LH = 3600.0, 86400.0, 8760 * 3600.0, 1e3, 1e-3, 1e-3 / 3600.0
 LOADS = np.array([500, 1000, 1500, 2000]) * KW
@@ -85,7 +86,7 @@ def test_a_curve_that_cannot_be_is_refused():
 
 def test_what_is_left_over_is_that_of_the_worst_point():
     with pytest.MonkeyPatch.context() as patch:  # a curve that misses two of its points, by one litre an hour and by two
-        patch.setattr(f, "_on_curve", lambda load, points, rates: rates + np.array([0, 0, 2, 1]) * LH)
+        patch.setattr(fuel_curve, "on_curve", lambda load, points, rates: rates + np.array([0, 0, 2, 1]) * LH)
         assert f.fuel_of_running_cases.run(LOADS, LOADS, RATES, 1.0)[1] == approx(2 * LH)
 
 
