@@ -25,6 +25,7 @@ PARTS = {"Needed": "Without a value for each of these there is no book.",
          "Usual": "What most plants say: choices, data that the checks ask for, lists.",
          "Fine points": "What stands by default or is computed; give it where yours is another."}
 NEEDED, USUAL, FINE = PARTS
+LONG = 40  # letters of what may be written, beyond which it stands on lines of its own
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,10 @@ class StarterFile:
             return [*lines, *self.given(term, given, indent)]
         if tree.is_needed(term) if needed is None else needed:
             return [*lines, *remarked([f"{indent}{term.id}:"], form_of(term), indent)]
-        remark = ", ".join(filter(None, (tree.remark(term), form_of(term))))
+        form = form_of_sample(term)
+        if len(form) > LONG:
+            lines += prose(f"{form[:1].upper()}{form[1:]}.", indent)
+        remark = ", ".join(filter(None, (tree.remark(term), form if len(form) <= LONG else "")))
         key = yaml_text.key_lines(term.id, self.samples.of(term, place), indent)
         lines += remarked([f"{indent}#{line[len(indent):]}" for line in key], remark, indent)
         return lines
@@ -163,8 +167,17 @@ def form_of(term: Term) -> str:
     """What may be written: words, or units."""
     if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
         return word_wanted(term)
-    found = dict.fromkeys(unit.replace("cur", "currency") for unit in (term.si_unit, term.us_unit) if unit != "1")
-    return f"in {' or '.join(found)}" if found else "a whole number" if term.whole else "a plain number"
+    return f"in {' or '.join(_units(term))}" if _units(term) else "a whole number" if term.whole else "a plain number"
+
+
+def form_of_sample(term: Term) -> str:
+    """The same beside a sample, which shows one unit and the form of a number."""
+    is_number = not term.is_text and term.fixed_axis != "hour"
+    return "" if is_number and len(_units(term)) < 2 else form_of(term)
+
+
+def _units(term: Term) -> list[str]:
+    return [unit.replace("cur", "currency") for unit in dict.fromkeys((term.si_unit, term.us_unit)) if unit != "1"]
 
 
 @dataclass
@@ -319,7 +332,7 @@ class _List:
     def _entry(self, term: Term, item: str, place: int, blank: bool) -> list[str]:
         lines = self.file.key(term, "    ", self.tree, item, place, needed=blank and self.tree.is_needed(term))
         if not blank and required(term):
-            lines[-1] = lines[-1].replace("    #", "    ", 1).replace("  # then needed, ", "  # ")
+            lines[-1] = lines[-1].replace("    #", "    ", 1).replace("  # then needed, ", "  # ").removesuffix("  # then needed")
         for words, hanging in self.tree.below(term).items():
             lines.append(f"    # With {term.id} {said_words(term, words)}:")
             lines += [line for one in hanging for line in self._entry(one, item, place, blank)]

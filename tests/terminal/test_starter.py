@@ -5,6 +5,8 @@ Nothing here knows a chapter: keys, choices, lists and decisions are those of th
 
 import re
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -13,7 +15,7 @@ import basis
 from basis.chapters import catalogue
 from basis.guessing.draft import Draft
 from basis.language.faults import Faults
-from basis.language.terms import terms
+from basis.language.terms import terms, usual_decisions
 from basis.reading.project import read
 from basis.reading.schema import USE
 from basis.solving.asked import asked_in
@@ -78,7 +80,7 @@ def test_every_sample_reads_once_it_is_in_force(tmp_path, chapters):
     assert faults_of(read, put(tmp_path / "projects" / "once", once)) == []
     project = read(put(tmp_path / "projects" / "twice", {name: in_force(text) for name, text in once.items()}))
     given = {name for name, _ in project.givens} | {name for one in project.decisions for option in one.options for name, _ in option.givens}
-    assert given == set(asked_in(chapters)) | (given - set(asked_in(chapters)) if project.decisions else set())
+    assert set(asked_in(chapters)) <= given
     assert all(len(project.items[term.own_axes[0]]) == 2 for term in map(terms().get, asked_in(chapters)) if term.own_axes)
 
 
@@ -193,3 +195,25 @@ def test_what_stands_beside_the_projects_is_written_once(tmp_path):
     assert {path.name for path in write_starter(tmp_path / "projects", "other-yard", ("plant",))} == {"plant.yaml", "project.yaml"}
     assert (tmp_path / "mkdocs.yml").read_text("utf-8") == "# ours\n"
     assert solve(read(put(tmp_path / "projects" / "bell-yard", {"plant.yaml": filled((tmp_path / "projects/bell-yard/plant.yaml").read_text())}))).checks
+
+
+@pytest.mark.parametrize("chapter", [chapter for chapter, decisions in usual_decisions().items() if decisions])
+def test_the_usual_decisions_of_a_chapter_can_be_solved_with_all_their_options(tmp_path, chapter):
+    files = {name: filled(text) for name, text in starter_files("bell-yard", () if chapter == ALL[-1] else (chapter,)).items()}
+    before, block = files[f"{chapter}.yaml"].split("#decisions:\n")
+    block, after = re.split(r"\n\n|\Z", block, maxsplit=1) if "\n\n" in block else (block, "")
+    files[f"{chapter}.yaml"] = before + in_force(f"#decisions:\n{block}") + "\n\n" + after
+    assert solved(tmp_path / "projects" / "bell-yard", files) == []
+    (decision, *_) = read(tmp_path / "projects" / "bell-yard").decisions
+    assert [option.id for option in decision.options] == [option.id for option in usual_decisions()[chapter][0].options] and len(decision.options) > 1
+    assert all(option.gives_up.endswith(".") for option in decision.options)
+
+
+def test_plain_mkdocs_builds_what_was_begun(tmp_path):
+    write_starter(tmp_path / "projects", "bell-yard", ("plant",))
+    plant = tmp_path / "projects" / "bell-yard" / "plant.yaml"
+    plant.write_text(filled(plant.read_text("utf-8")), "utf-8")
+    told = subprocess.run([sys.executable, "-m", "mkdocs", "build", "--strict"], cwd=tmp_path, capture_output=True, text=True)
+    assert told.returncode == 0, told.stderr
+    assert (tmp_path / "site" / "bell-yard" / "plant.html").is_file() and "Bell yard" in (tmp_path / "site" / "index.html").read_text("utf-8")
+    assert not list((tmp_path / "site").rglob("*.yaml")) and not list((tmp_path / "site").rglob("project.schema.json"))

@@ -1,6 +1,6 @@
 """Terms of controls and signals: the schedule of signals, their runs, three ways of wiring, circuits, instrument transformers, separation."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (
     Listed("signal", "signals"), Listed("control_run", "control_runs"),
@@ -261,3 +261,12 @@ SEPARATION = (
 )
 
 TERMS = (*SIGNALS, *WAYS, *RUNS, *CABLES, *COST, *CIRCUITS, *BATTERY, *CURRENT_TRANSFORMERS, *VOLTAGE_TRANSFORMERS, *SEPARATION)
+
+DECISIONS = (UsualDecision("wiring_choice", "Wiring of the signals", (
+    UsualOption("as_scheduled", "Wired or by network, as scheduled",
+                "One way for all: two trades, and a network to be looked after beside the cables.",
+                {"wiring_method": "as_scheduled"}),
+    UsualOption("wired_throughout", "Wired throughout",
+                "Cores, terminals and room in the ways for every signal.",
+                {"wiring_method": "wired_throughout"}),
+)),)

@@ -1,6 +1,6 @@
 """Terms of earthing: the neutral and what limits its current, charging current, protective conductors and the earth electrode."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (Listed("capacitance_item", "capacitance_items"), Listed("protective_conductor", "protective_conductors"))
 
@@ -185,3 +185,12 @@ ELECTRODE = (
 )
 
 TERMS = NEUTRAL + FAULT + RESISTOR + CHARGING + HARMONIC + CONDUCTORS + ELECTRODE
+
+DECISIONS = (UsualDecision("neutral_earthing_choice", "Earthing of the neutral", (
+    UsualOption("solid", "Solid",
+                "Continuity: the first earth fault is a short circuit and must be cleared at once.",
+                {"neutral_earthing": "solid"}),
+    UsualOption("high_resistance", "By a high resistance",
+                "Simplicity: the first fault is only told and must be found before a second comes.",
+                {"neutral_earthing": "high_resistance", "neutral_resistor_current": "5 A"}),
+)),)

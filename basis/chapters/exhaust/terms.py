@@ -1,6 +1,6 @@
 """Terms of the exhaust: gas, pipe by candidate diameter, back-pressure, growth, insulation, heat to the room, discharge and separation."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (Listed("exhaust_size", "exhaust_sizes"), Listed("exhaust_elbow", "exhaust_elbows"), Listed("exhaust_receptor", "exhaust_receptors"))
 
@@ -226,3 +226,12 @@ DISCHARGE = (
 )
 
 TERMS = (*GAS, *SHARED, *PIPE, *LADDER, *GROWTH, *INSULATION, *DISCHARGE)
+
+DECISIONS = (UsualDecision("exhaust_outlet_choice", "End of the exhaust pipe", (
+    UsualOption("flap", "Upward, with a flap",
+                "Some pressure, and a moving part that can stick.",
+                {"exhaust_outlet": "upward_flap"}),
+    UsualOption("sideways", "Sideways",
+                "Height: the gas is not thrown up and stays nearer to the intakes and to people.",
+                {"exhaust_outlet": "sideways"}),
+)),)

@@ -1,6 +1,6 @@
 """Terms of fuel: what the sets burn, what is stored, how it gets to the engines, how warm it becomes, and how old."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 RUN_MINUTES = (0, 30, 60, 90, 120, 150, 180, 240, 360, 480, 720, 1440)  # after the start of a long run
 LISTS = (
@@ -334,3 +334,12 @@ SUPPLY = (
 )
 
 TERMS = PROPERTIES + CURVE + STORE + DAY_TANK + HEAT_TERMS + PIPES + SPILL + SUPPLY
+
+DECISIONS = (UsualDecision("fuel_feed_choice", "Feed of the engines", (
+    UsualOption("day_tank", "From a day tank",
+                "Fuel indoors, and transfer pumps with their controls.",
+                {"fuel_feed": "day_tank"}),
+    UsualOption("shared_store", "From one store for all sets",
+                "Separation: whatever spoils the one store stops all sets.",
+                {"fuel_feed": "shared_store"}),
+)),)

@@ -1,6 +1,6 @@
 """Terms of the mounting of a set: mounts and their loads, natural frequency, what passes, start and stop, flexible connections, snubbers."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (
     Listed("mount", "mounts"), Listed("connection", "connections"),
@@ -194,3 +194,12 @@ SNUBBERS = (
 )
 
 TERMS = (*MOUNTS, *TUNING, *MOTION, *SNUBBERS)
+
+DECISIONS = (UsualDecision("mounting_choice", "Mounting of the sets", (
+    UsualOption("springs", "On springs",
+                "Rigidity: every pipe and cable must be flexible, and the set rocks when it starts and stops.",
+                {"set_mounting": "springs"}),
+    UsualOption("solid", "Bolted to the block",
+                "Quiet in the building: the block must keep the shaking force from it by its mass.",
+                {"set_mounting": "solid", "block_natural_frequency": "30 Hz"}),
+)),)

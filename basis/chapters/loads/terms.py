@@ -1,6 +1,6 @@
 """Terms of the loads, of the sets that carry them, and of what a set can do at its site. Engine, alternator and fuel meet here."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (
     Listed("load", "loads"), Listed("motor", "motors"), Listed("load_step", "load_steps"), Listed("day_period", "day_periods"),
@@ -322,3 +322,12 @@ MOTORS = (
 )
 
 TERMS = SCHEDULE + SETS + SITE_RATING + RUNNING + STEPS + MOTORS
+
+DECISIONS = (UsualDecision("spare_set_choice", "Spare set", (
+    UsualOption("one_spare", "One set more than the demand asks for",
+                "First cost and floor: one engine that hardly ever carries load.",
+                {"spare_sets": "1"}),
+    UsualOption("no_spare", "No set more",
+                "The firm demand while a set is being serviced or fails to start.",
+                {"spare_sets": "0"}),
+)),)

@@ -1,6 +1,6 @@
 """Terms of starting: cranking batteries, their cable, charger and gas; air receivers and compressor; the time to load."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (
     Listed("start_stage", "start_stages"),
@@ -228,3 +228,12 @@ MONEY_TERMS = (
 )
 
 TERMS = CYCLE + BATTERY + CABLE + CHARGER + AIR + TIMING + MONEY_TERMS
+
+DECISIONS = (UsualDecision("starting_method_choice", "Starting method", (
+    UsualOption("battery", "Batteries",
+                "Certainty about their state: only a test under load tells whether they still crank, and they age.",
+                {"starting_method": "battery"}),
+    UsualOption("air", "Compressed air",
+                "Money, floor and quiet: receivers, compressors and vessels under inspection.",
+                {"starting_method": "air"}),
+)),)

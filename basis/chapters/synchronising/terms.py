@@ -1,6 +1,6 @@
 """Terms of synchronising and sharing: windows and settings, closing currents, sharing of load, dead bus, the public supply, interlocks."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (Listed("sharing_set", "sharing_sets"), Listed("start_order", "start_order"), Listed("interlock", "interlocks"))
 
@@ -231,3 +231,12 @@ INTERLOCKS = (
 )
 
 TERMS = WINDOW + CLOSING + SHARING + DEAD_BUS + SUPPLY + INTERLOCKS
+
+DECISIONS = (UsualDecision("utility_operation_choice", "Return to the utility supply", (
+    UsualOption("no_parallel", "With a break",
+                "The second gap: the loads see a short break when the supply is back.",
+                {"utility_operation": "no_parallel"}),
+    UsualOption("momentary", "With a short overlap",
+                "Freedom: the utility must agree, and protection must end the overlap in time.",
+                {"utility_operation": "momentary"}),
+)),)

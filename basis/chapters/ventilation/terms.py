@@ -1,6 +1,6 @@
 """Terms of ventilation: moist air, heat to the room, airflows, openings, the restriction ladder, fan, temperatures and door."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (Listed("heat_source", "heat_sources"), Listed("opening", "openings"), Listed("air_element", "air_elements"), Listed("fan_point", "fan_points"))
 
@@ -292,3 +292,12 @@ TERMS = (
     Term("combustion_intake_restriction_max", "Δp_comb,max", "Pa", "Combustion intake restriction allowed", "Limit of the maker of the engine.",
          shown=("kPa", "inH2O"), low=0, optional=True, sample="5 kPa"),
 )
+
+DECISIONS = (UsualDecision("radiator_placement_choice", "Place of the radiators", (
+    UsualOption("mounted", "On the sets",
+                "Quiet: the engine fans move all air through the openings of the room, which grow with it.",
+                {"radiator_placement": "mounted"}),
+    UsualOption("remote", "Outdoors, remote",
+                "Simplicity: pipes, pumps and fans of their own, and coolant that must not freeze outdoors.",
+                {"radiator_placement": "remote", "remote_radiator_airflow": "30 m^3/s"}),
+)),)

@@ -1,6 +1,6 @@
 """Terms of the generating voltage: current of a set, its cable, the bus, and what each costs over the life of the plant."""
 
-from basis.language.terms import Term
+from basis.language.terms import Term, UsualDecision, UsualOption
 
 CURRENT = (
     Term("generating_voltage", "U", "V", "Generating voltage", "Voltage between phases at which the sets generate.",
@@ -275,3 +275,12 @@ RULES_OF_THUMB = (
 )
 
 TERMS = CURRENT + AMPACITY + FAULT + IMPEDANCE + LAYING + SWITCHGEAR + MONEY + RULES_OF_THUMB
+
+DECISIONS = (UsualDecision("generating_voltage_choice", "Generating voltage", (
+    UsualOption("low_voltage", "Sets at low voltage",
+                "Copper: many conductors in parallel, a heavy bus, and a drop that limits the length of the run.",
+                {"generating_voltage": "400 V", "transformer_need": "none"}),
+    UsualOption("medium_voltage", "Sets at medium voltage",
+                "Simplicity: dearer alternators and switchgear, and only people qualified for medium voltage may work on it.",
+                {"generating_voltage": "11 kV", "transformer_need": "step_down"}),
+)),)
