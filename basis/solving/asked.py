@@ -41,6 +41,13 @@ def reached(found: Catalogue, chapters: tuple[str, ...], book: tuple[str, ...]) 
     return frozenset(seen)
 
 
+@lru_cache(maxsize=32)
+def asked_by_formulas(chapters: tuple[str, ...] = ()) -> frozenset[str]:
+    """Ids of all for which a formula or check of a book of these chapters asks, and the currency; what else may be given is for the reader alone."""
+    found = catalogue()
+    return reached(found, chapters or tuple(chapter.id for chapter in found.chapters), chapters) | {CURRENCY}
+
+
 def stands_by_default(term: Term, found: Catalogue, book: tuple[str, ...]) -> bool:
     """Whether a Term that a chapter computes is an input of this book, because the chapter is not in it and a default stands."""
     return term.default is not None and term.id in found.producers and bool(book) and found.chapter_of[term.id] not in book

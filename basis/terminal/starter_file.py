@@ -14,17 +14,18 @@ from basis.language.terms import Term, UsualDecision, homes, list_homes, listed,
 from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import word_wanted
-from basis.solving.asked import asked_in
+from basis.solving.asked import asked_by_formulas, asked_in
 from basis.solving.hanging import hanging_in, lists_needed, required, words_of
 from basis.terminal import yaml_text
 from basis.terminal.samples import Samples, item_ids, rows_of, table_of_rows
-from basis.terminal.yaml_text import commented, prose, remarked
+from basis.terminal.yaml_text import UNBROKEN, commented, prose, remarked
 
 SCHEMA_LINE = "# yaml-language-server: $schema=../project.schema.json"
 PARTS = {"Needed": "Without a value for each of these there is no book.",
          "Usual": "What most plants say: choices, data that the checks ask for, lists.",
          "Fine points": "What stands by default or is computed; give it where yours is another."}
 NEEDED, USUAL, FINE = PARTS
+NOTHING = "Nothing: this file may stay as it is."
 LONG = 40  # letters of what may be written, beyond which it stands on lines of its own
 
 
@@ -66,8 +67,8 @@ class StarterFile:
         lines = [SCHEMA_LINE, f"# {self.title}", "# A line that begins with #key is not in force: take its # away to use it.", ""]
         for name, meaning in PARTS.items():
             blocks = list(self._blocks(name))
-            if blocks:
-                lines += [f"# ---- {name} {'-' * (yaml_text.WIDTH - 10 - len(name))}", f"# {meaning}", ""]
+            if blocks or name == NEEDED:
+                lines += [f"# ---- {name} {'-' * (yaml_text.WIDTH - 10 - len(name))}", f"# {meaning if blocks else NOTHING}", ""]
                 lines += [line for block in blocks for line in (*block, "")]
         if self.there:
             given = [f"{key} in {file}" for (key, item), file in self.there.items() if not item]
@@ -109,12 +110,14 @@ class StarterFile:
         given = self.draft.written.get((term.id, item))
         if given:
             return [*lines, *self.given(term, given, indent)]
-        if tree.is_needed(term) if needed is None else needed:
-            return [*lines, *remarked([f"{indent}{term.id}:"], form_of(term), indent)]
-        form = form_of_sample(term)
+        needed = tree.is_needed(term) if needed is None else needed
+        form = form_of(term) if needed else form_of_sample(term)
         if len(form) > LONG:
             lines += prose(f"{form[:1].upper()}{form[1:]}.", indent)
-        remark = ", ".join(filter(None, (tree.remark(term), form if len(form) <= LONG else "")))
+        form = form if len(form) <= LONG else ""
+        if needed:
+            return [*lines, *remarked([f"{indent}{term.id}:"], form, indent)]
+        remark = ", ".join(filter(None, (tree.remark(term), form)))
         key = yaml_text.key_lines(term.id, self.samples.of(term, place), indent)
         lines += remarked([f"{indent}#{line[len(indent):]}" for line in key], remark, indent)
         return lines
@@ -131,9 +134,9 @@ class StarterFile:
         if term.fixed_axis and term.fixed_axis != "hour":
             lines += prose(f"In the order: {', '.join(map(item_words, listed(term.fixed_axis).fixed))}.", indent)
         if rows := rows_of(term):
-            lines += prose(f"A row as the table prints it; {table_of_rows(term)} has: {', '.join(rows)}.", indent)
-        for choice, words in tree.elsewhere(term):
-            lines += prose(f"Read only with {choice.id} {said_words(choice, words)}{tree.file_of(choice)}.", indent)
+            lines += prose(f"A row as the table prints it; {table_of_rows(term)} has: {', '.join(row.replace(' ', UNBROKEN) for row in rows)}.", indent)
+        if not tree.is_needed(term) and (other := [f"{choice.id} {said_words(choice, words)}{tree.file_of(choice)}" for choice, words in tree.elsewhere(term)]):
+            lines += prose(f"Read only with {' and with '.join(other)}.", indent)
         return lines
 
     def _decisions(self, decisions: list[UsualDecision]) -> Iterator[str]:
@@ -165,6 +168,8 @@ def said_words(choice: Term, words: tuple[str, ...]) -> str:
 
 def form_of(term: Term) -> str:
     """What may be written: words, or units."""
+    if rows_of(term):
+        return "a row of its table"
     if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
         return word_wanted(term)
     return f"in {' or '.join(_units(term))}" if _units(term) else "a whole number" if term.whole else "a plain number"
@@ -222,7 +227,7 @@ class _Tree:
 
     def is_needed(self, term: Term) -> bool:
         """Whether there is no book without it, as far as the draft and the defaults of choices tell."""
-        if not required(term):
+        if not required(term) or term.id not in asked_by_formulas(self.file.book):
             return False
         return all(choice.own_axes or self._word(choice) in words for choice, words in self.conditions(term).items())
 
@@ -251,7 +256,7 @@ class _Tree:
     def remark(self, term: Term) -> str:
         """Why it need not be written."""
         if required(term):
-            return "then needed"
+            return "then needed" if term.id in asked_by_formulas(self.file.book) else "optional"
         return "default" if term.default is not None else "normally computed" if term.either else "optional"
 
 

@@ -7,6 +7,7 @@ import re
 import textwrap
 
 WIDTH = 110
+UNBROKEN = "\u00a0"  # a space at which a comment is not folded
 _PLAIN = re.compile(r"[^\s!&*\-?|>%@`\"'#{}\[\],:][^#{}\[\],]*|-[0-9][^#{}\[\],]*")
 _COMMENTED = re.compile(r"^( *)#(?=[^\s#]|  )")
 
@@ -50,7 +51,8 @@ def row(pairs: dict[str, str], indent: str = "  ") -> list[str]:
 
 def prose(text: str, indent: str = "") -> list[str]:
     """A comment."""
-    return textwrap.wrap(text, WIDTH - 1, initial_indent=f"{indent}# ", subsequent_indent=f"{indent}# ", break_on_hyphens=False, break_long_words=False)
+    lines = textwrap.wrap(text, WIDTH - 1, initial_indent=f"{indent}# ", subsequent_indent=f"{indent}# ", break_on_hyphens=False, break_long_words=False)
+    return [line.replace(UNBROKEN, " ") for line in lines]
 
 
 def remarked(lines: list[str], remark: str, indent: str = "") -> list[str]:
