@@ -120,7 +120,7 @@ def test_the_readmes_own_plus_minus_on_every_number_of_a_demo_yields_a_book(tmp_
     for path in folder.glob("*.yaml"):
         path.write_text(with_spread(path.read_text("utf-8")), "utf-8")
     text = (folder / "project.yaml").read_text("utf-8")
-    (folder / "project.yaml").write_text(re.sub(r"(?m)^chapters: .*", "chapters: [plant, loads, ventilation, cooling, cables]", text), "utf-8")
+    (folder / "project.yaml").write_text(re.sub(r"(?m)^chapters: .*", "chapters: [plant, loads, voltage, ventilation, cooling, cables]", text), "utf-8")
     told = 0
     for _ in range(2):  # the first run refuses some; without those the book is made
         try:
