@@ -18,7 +18,7 @@ from demos import demo_copy
 
 import basis
 from basis.language.faults import Faults
-from basis.terminal.checks import Checked, check_record
+from basis.terminal.checks import Checked, check_record, told_of
 
 ROOT = Path(__file__).parent.parent
 LINE = re.compile(r"(?P<head> *(?:- )?(?:\{id: \w+, )?)(?P<key>[\w]+): (?P<value>[^\n#]+)")
@@ -113,7 +113,7 @@ def outcome(folder: Path) -> str:
         return f"odd fault: {odd[0]!r}" if odd else ""
     except Exception:
         return traceback.format_exc()
-    json.dumps(check_record(Checked([book], [])), allow_nan=False)
+    json.dumps(check_record(Checked([told_of(book)], [])), allow_nan=False)
     return ""
 
 

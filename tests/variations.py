@@ -34,7 +34,7 @@ from basis.language.table import families  # noqa: E402
 from basis.language.terms import lists_by_key, terms  # noqa: E402
 from basis.reading.project import read  # noqa: E402
 from basis.solving.solve import solve  # noqa: E402
-from basis.terminal.checks import Checked, check_record  # noqa: E402
+from basis.terminal.checks import Checked, check_record, told_of  # noqa: E402
 
 READ = {"p", "li", "h1", "h2", "h3", "h4", "td", "th", "caption", "figcaption", "dt", "dd", "summary"}  # elements whose text is read on a page
 POOR, GOOD = ("fails", "undecided", "nothing to check"), ("holds", "tight")
@@ -297,7 +297,7 @@ def _numbers_wrong(book) -> list[str]:
              if not value.axes and isinstance(value.number, float) and math.isnan(value.number) and not value.term.absent]
     found += [f"{value.id} is infinite" for value in book.values.values() if not value.term.is_text and np.any(np.isinf(np.asarray(value.number, dtype=float)))]
     try:
-        json.dumps(check_record(Checked([book], [])), allow_nan=False)
+        json.dumps(check_record(Checked([told_of(book)], [])), allow_nan=False)
     except ValueError as trouble:
         found.append(f"check --json: {trouble}")
     return found

@@ -9,8 +9,10 @@ import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from hashlib import blake2b
 from pathlib import Path
 
+from basis.language import user_cache
 from basis.language.faults import Fault, Faults, nearest_name, printable
 
 EQUIPMENT = "equipment"  # the folder of data sheets, beside that of the projects
@@ -61,6 +63,19 @@ def projects_in(folder: Path, shown: str) -> list[str]:
     if not found:
         raise Faults([Fault(shown, 0, "holds no project", "a project folder; `basis new NAME` makes one")])
     return found
+
+
+def digest_of_text(folder: Path) -> str:
+    """Digest of the program and of all that it reads of a project: every file in its folder, also issued records and weather, and all data sheets.
+
+    Raises OSError for what may not be read.
+    """
+    total = blake2b(f"{user_cache.program()}\0{folder}".encode("utf-8", "surrogatepass"), digest_size=16)
+    for place in (folder, folder.parent.parent / EQUIPMENT):
+        for path in sorted(place.rglob("*")):
+            content = path.read_bytes() if path.is_file() else b"\0"
+            total.update(f"{path.relative_to(place)}\0{len(content)}\0".encode("utf-8", "surrogatepass") + content)
+    return total.hexdigest()
 
 
 def project_files(folder: Folder, faults: list) -> list[Path]:

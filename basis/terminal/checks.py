@@ -12,8 +12,11 @@ from pathlib import Path
 
 import click
 
+from basis.chapters import catalogue
+from basis.language import user_cache
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.words import item_words
+from basis.reading.folder import digest_of_text
 from basis.solving.book import Book, Verdict
 from basis.solving.lacking import lacks, told
 from basis.solving.working import finite
@@ -21,52 +24,64 @@ from basis.solving.working import finite
 VERDICT_COLOURS = {"fails": "red", "tight": "yellow", "undecided": "cyan", "holds": "green", "nothing to check": "bright_black"}
 ASKING = ("fails", "tight", "undecided")  # what somebody has to look at, what is worst first
 COUNTED = {"fails": ASKING[:1], "tight": ASKING[:2], "undecided": ASKING, "never": ()}  # by the mildest that makes `check` fail
+KEPT = "checked"  # name of what is kept for the next `check`
 STILL = {"requirements": "not answered", "questions": "open"}
 
 
 @dataclass(frozen=True)
 class Checked:
-    """Books that could be solved, what is wrong with the text of the others, and the chapters asked for; without any, all."""
+    """What is told of each project that could be solved, what is wrong with the text of the others, and the chapters asked for; without any, all."""
 
-    books: Sequence[Book]
+    projects: Sequence[dict]
     faults: Sequence[Fault]
     chapters: tuple[str, ...] = ()
     counted: tuple[str, ...] = COUNTED["fails"]
     explained_ok: bool = False
 
-    def verdicts(self, book: Book) -> list[Verdict]:
-        """The checks asked for."""
-        return [one for one in book.checks if self._asked(book, one)]
-
-    def self_tests(self, book: Book) -> list[Verdict]:
-        """The same of the self-tests."""
-        return [one for one in book.self_tests if self._asked(book, one)]
-
-    def _asked(self, book: Book, verdict: Verdict) -> bool:
-        return not self.chapters or any(verdict in own for one in self.chapters for own in (book.checks_of(one), book.self_tests_of(one)))
+    def asked(self, told: list[dict]) -> list[dict]:
+        """What is told of the checks or self-tests of the chapters asked for."""
+        return [one for one in told if not self.chapters or one["chapter"] in self.chapters]
 
     @property
-    def against(self) -> list[Verdict]:
-        """Verdicts for which `check` fails."""
-        return [one for book in self.books for one in (*self.verdicts(book), *self.self_tests(book))
-                if one.word in self.counted and not (self.explained_ok and one.remark)]
+    def against(self) -> list[dict]:
+        """What is told of those for which `check` fails."""
+        return [one for project in self.projects for one in self.asked(project["checks"] + project["self_tests"])
+                if one["record"]["verdict"] in self.counted and not (self.explained_ok and one["record"]["remark"])]
 
 
 def checked(projects: Path, slugs: Iterable[str], chapters: tuple[str, ...] = (), fail_on: str = "fails", explained_ok: bool = False) -> Checked:
-    """Solve these projects. Raises Faults for a chapter that none of their books has."""
-    import basis
-
-    books, faults = [], []
+    """Solve these projects, or recall what was told of those whose text stands as it did. Raises Faults for a chapter that none of their books has."""
+    told, faults = [], []
     for slug in slugs:
         try:
-            books.append(basis.load(projects / slug))
+            told.append(_recalled(projects / slug))
         except Faults as found:
             faults += found.faults
         faults += _broken_records(projects / slug)
-    known = list(dict.fromkeys(chapter.id for book in books for chapter in book.chapters))
-    if unknown := [one for one in chapters if books and one not in known]:
+    known = list(dict.fromkeys(chapter for project in told for chapter in project["chapters"]))
+    if unknown := [one for one in chapters if told and one not in known]:
         raise Faults([Fault("check", 0, f"no chapter '{one}' in these books", ", ".join(known), nearest_name(one, known)) for one in unknown])
-    return Checked(books, sorted(set(faults)), chapters, COUNTED[fail_on], explained_ok)
+    return Checked(told, sorted(set(faults)), chapters, COUNTED[fail_on], explained_ok)
+
+
+def _recalled(folder: Path) -> dict:
+    """What is told of a project, as it was kept for the same text and program; else anew, and kept. Raises Faults of its text."""
+    import basis
+
+    key = _digest(folder)
+    found = user_cache.recall(KEPT, key) if key else None
+    if found is None:
+        found = told_of(basis.load(folder))
+        if key and _digest(folder) == key:  # nobody has saved meanwhile
+            user_cache.keep(KEPT, key, found)
+    return found
+
+
+def _digest(folder: Path) -> str:
+    try:
+        return digest_of_text(folder)
+    except OSError:  # whoever reads it in earnest tells why
+        return ""
 
 
 def _broken_records(folder: Path) -> tuple[Fault, ...]:
@@ -80,21 +95,31 @@ def _broken_records(folder: Path) -> tuple[Fault, ...]:
     return ()
 
 
+def told_of(book: Book) -> dict:
+    """All that `check` tells of a project, as plain data: of each verdict its chapter, its line and its record."""
+    from basis.record.requirements import tallies
+
+    tallied = tallies(book)
+    facts = {"still_open": book.still_open, **tallied,
+             "not_read": [{"term": one.given.term, "element": one.given.element, "file": one.given.file, "line": one.given.line,
+                           "beside": [choice.id for choice in one.beside]} for one in book.not_read],
+             "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line} for given in book.assumptions()]}
+    return {"project": book.project.slug, "name": book.project.name, "chapters": [chapter.id for chapter in book.chapters],
+            **{kind: [_told(book, verdict) for verdict in verdicts] for kind, verdicts in (("checks", book.checks), ("self_tests", book.self_tests))},
+            "facts": facts, "rest": [*(one.told for one in book.not_read), *_registers(tallied)], "open": _open(book)}
+
+
+def _told(book: Book, verdict: Verdict) -> dict:
+    return {"chapter": catalogue().chapter_of.get(verdict.check.id, ""), "line": verdict_line(book, verdict), "record": verdict_record(book, verdict)}
+
+
 # ---- plain data ----
 
 def check_record(found: Checked) -> dict:
     """All of it as plain data."""
-    from basis.record.requirements import tallies
-
     return {"faults": [fault.as_record() for fault in found.faults], "counted_against": len(found.against),
-            "projects": [{"project": book.project.slug, "checks": [verdict_record(book, verdict) for verdict in found.verdicts(book)],
-                          "self_tests": [verdict_record(book, verdict) for verdict in found.self_tests(book)],
-                          "still_open": book.still_open, **tallies(book),
-                          "not_read": [{"term": one.given.term, "element": one.given.element, "file": one.given.file, "line": one.given.line,
-                                        "beside": [choice.id for choice in one.beside]} for one in book.not_read],
-                          "assumptions": [{"term": given.term, "element": given.element, "file": given.file, "line": given.line}
-                                          for given in book.assumptions()]}
-                         for book in found.books]}
+            "projects": [{"project": project["project"], **{kind: [one["record"] for one in found.asked(project[kind])] for kind in ("checks", "self_tests")},
+                          **project["facts"]} for project in found.projects]}
 
 
 def verdict_record(book: Book, verdict: Verdict) -> dict:
@@ -113,37 +138,45 @@ def verdict_record(book: Book, verdict: Verdict) -> dict:
 
 def check_lines(found: Checked, everything: bool = False) -> Iterator[str]:
     """Of each project what fails, is tight or undecided, and how many; with `everything` also what holds, what nothing reads and the registers."""
-    for book in found.books:
-        yield click.style(f"{book.project.name} ({book.project.slug})", bold=True)
-        verdicts = found.verdicts(book)
-        shown = verdicts if everything else sorted((one for one in verdicts if one.word in ASKING), key=lambda one: ASKING.index(one.word))
-        broken = [one for one in found.self_tests(book) if one.word != "holds"]
-        yield from (f"  {verdict_line(book, verdict)}" for verdict in (*shown, *broken))
+    for project in found.projects:
+        yield click.style(f"{project['name']} ({project['project']})", bold=True)
+        told = found.asked(project["checks"])
+        shown = told if everything else sorted((one for one in told if _word(one) in ASKING), key=lambda one: ASKING.index(_word(one)))
+        broken = [one for one in found.asked(project["self_tests"]) if _word(one) != "holds"]
+        yield from (f"  {one['line']}" for one in (*shown, *broken))
         if everything and not found.chapters:
-            yield from _rest(book)
-        yield f"  {counts_line(book, verdicts)}"
+            yield from (f"  {line}" for line in project["rest"])
+        yield f"  {_counted(map(_word, told))}; {project['open']}"
 
 
-def _rest(book: Book) -> Iterator[str]:
-    from basis.record.requirements import tallies
+def _word(told: dict) -> str:
+    return told["record"]["verdict"]
 
-    for one in book.not_read:
-        yield f"  {one.told}"
-    for register, tally in tallies(book).items():
+
+def _registers(tallied: dict) -> Iterator[str]:
+    for register, tally in tallied.items():
         if tally["listed"]:
             ids = f" ({', '.join(tally['open'])})" if tally["open"] else ""
-            yield f"  {register}: {tally['listed']}, {len(tally['open'])} {STILL[register]}{ids}"
+            yield f"{register}: {tally['listed']}, {len(tally['open'])} {STILL[register]}{ids}"
 
 
-def counts_line(book: Book, verdicts: Sequence[Verdict]) -> str:
+def counts_line(book: Book, verdicts: Iterable[Verdict]) -> str:
     """How many checks stand how, and how much is still open, in one line."""
+    return f"{counted_words(verdicts)}; {_open(book)}"
+
+
+def _open(book: Book) -> str:
     idle = f"; given and not read: {len(book.not_read)}" if book.not_read else ""
-    return f"{counted_words(verdicts)}; open: {book.still_open}{idle}"
+    return f"open: {book.still_open}{idle}"
 
 
 def counted_words(verdicts: Iterable[Verdict]) -> str:
     """`checks: 2 fails, 1 tight, 40 holds`."""
-    tally = Counter(verdict.word for verdict in verdicts)
+    return _counted(verdict.word for verdict in verdicts)
+
+
+def _counted(words: Iterable[str]) -> str:
+    tally = Counter(words)
     return f"checks: {', '.join(f'{tally[word]} {word}' for word in VERDICT_COLOURS if tally[word]) or 'none'}"
 
 

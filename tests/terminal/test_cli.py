@@ -13,7 +13,7 @@ from click.testing import CliRunner
 from demos import demo_copy
 
 from basis.solving.working import record
-from basis.terminal.checks import Checked, check_record
+from basis.terminal.checks import Checked, check_record, told_of
 from basis.terminal.cli import main
 
 ROOT = Path(__file__).parents[2]
@@ -171,7 +171,7 @@ def test_json_holds_neither_nan_nor_infinity(books):
     blank = 0
     for book in books.values():
         data = [record(book.values, value) for value in book.values.values()]
-        json.dumps([*data, check_record(Checked([book], []))], allow_nan=False)
+        json.dumps([*data, check_record(Checked([told_of(book)], []))], allow_nan=False)
         blank += sum("null" in json.dumps(one["value_si"]) for one in data)
     assert blank > 20
 
