@@ -5,7 +5,7 @@ example beside a formula, or a round number within its range. A sample shows the
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from basis.chapters import catalogue
@@ -22,9 +22,10 @@ FILE = "year.epw"
 
 @dataclass(frozen=True)
 class Samples:
-    """Samples in the currency of a project."""
+    """Samples in the currency of a project, which name its items where it has some."""
 
     currency: str = "EUR"
+    items: dict = field(default_factory=dict)  # axis -> ids
 
     def of(self, term: Term, place: int = 0) -> str:
         """A value of the Term; where it names an item of a list, the one at that place."""
@@ -44,7 +45,8 @@ class Samples:
 
     def _word(self, term: Term, place: int) -> str:
         if term.unit == "reference":
-            return (listed(term.refers_to).fixed or item_ids(term.refers_to))[place]
+            ids = listed(term.refers_to).fixed or tuple(self.items.get(term.refers_to, ())) or item_ids(term.refers_to)
+            return ids[min(place, len(ids) - 1)]
         if term.default or term.choices or term.table:
             return term.default or words_of(term)[0]
         rows = rows_of(term)

@@ -55,7 +55,7 @@ class StarterFile:
     def samples(self) -> Samples:
         """Samples in the currency of the draft."""
         given = self.draft.written.get(("currency", ""))
-        return Samples(given.text if given else self.draft.currency)
+        return Samples(given.text if given else self.draft.currency, self.draft.items)
 
     @cached_property
     def axes(self) -> list[str]:

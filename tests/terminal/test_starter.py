@@ -14,6 +14,8 @@ import pytest
 import basis
 from basis.chapters import catalogue
 from basis.guessing.draft import Draft
+from basis.guessing.facts import read_facts
+from basis.guessing.first import first_guess
 from basis.language.faults import Faults
 from basis.language.terms import terms, usual_decisions
 from basis.reading.project import read
@@ -217,3 +219,13 @@ def test_plain_mkdocs_builds_what_was_begun(tmp_path):
     assert told.returncode == 0, told.stderr
     assert (tmp_path / "site" / "bell-yard" / "plant.html").is_file() and "Bell yard" in (tmp_path / "site" / "index.html").read_text("utf-8")
     assert not list((tmp_path / "site").rglob("*.yaml")) and not list((tmp_path / "site").rglob("project.schema.json"))
+
+
+def test_every_sample_beside_a_first_guess_reads_too(tmp_path):
+    draft = first_guess(read_facts({}), "Cold yard")
+    files = starter_files("cold-yard", (), draft)
+    folder = put(tmp_path / "projects" / "cold-yard", {name: in_force(in_force(text)) if name.endswith(".yaml") else text for name, text in files.items()})
+    project = read(folder)
+    assert set(asked_in()) <= {name for name, _ in project.givens}
+    assert {axis: list(items) for axis, items in draft.items.items() if items}.items() <= {axis: list(items) for axis, items in project.items.items()}.items()
+    assert [line for text in files.values() for line in text.splitlines() if line.startswith(("#", " ")) and len(line) > WIDTH] == []
