@@ -33,7 +33,7 @@ def test_ci_runs_the_readmes_test_command():
 
 
 def test_the_top_level_is_as_agreed():
-    allowed = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml", "basis", "templates", "projects", "tests"}
+    allowed = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml", "basis", "templates", "projects", "equipment", "tests"}
     import subprocess
 
     tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True).stdout.split()

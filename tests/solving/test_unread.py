@@ -38,7 +38,7 @@ def test_a_spectrum_beside_an_estimate_is_told_at_its_line(trial):
         _engine(tree).update(machine_spectrum=SPECTRUM, machine_data="estimated")
     (name, one), = told(trial, spectrum).items()
     assert name.startswith("machine_spectrum.") and one.reason.endswith("sound power from: estimated (machine_data)")
-    line = (trial.aside / "cobble-key-exchange" / "noise.yaml").read_text("utf-8").splitlines()[one.given.line - 1]
+    line = (trial.aside / "projects" / "cobble-key-exchange" / "noise.yaml").read_text("utf-8").splitlines()[one.given.line - 1]
     assert "machine_spectrum" in line and one.told.startswith(f"{one.given.file}:{one.given.line}: 'machine_spectrum' of ")
     assert not told(trial, lambda tree: _engine(tree).update(machine_spectrum=SPECTRUM, machine_data="measured"))
 
