@@ -5,6 +5,7 @@ What is missing is a fault when it is required, and makes a value undecided when
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from basis.chapters import Catalogue
@@ -39,13 +40,15 @@ class Solution:
         return type(None), ()
 
 
-def solve(project: Project, catalogue: Catalogue | None = None) -> Book:
-    """Solve the project with its chosen options, and every other option beside it. Raises Faults of all of them."""
-    return solution(project, catalogue).book
+def solve(project: Project, catalogue: Catalogue | None = None, only: Collection[tuple[str, str]] | None = None) -> Book:
+    """Solve the project with its chosen options, and beside it every other option, or `only` these. Raises Faults of all of them."""
+    return solution(project, catalogue, only=only).book
 
 
-def solution(project: Project, catalogue: Catalogue | None = None, before: Solution | None = None) -> Solution:
-    """Solve the project; what has not moved since `before` is taken from there. Raises Faults of all options.
+def solution(project: Project, catalogue: Catalogue | None = None, before: Solution | None = None,
+             only: Collection[tuple[str, str]] | None = None) -> Solution:
+    """Solve the project; what has not moved since `before` is taken from there. `only`: the options, by decision and id, that are solved beside the chosen
+    ones; all without it. Raises Faults of all options that are solved.
 
     Where the chosen options cannot be computed, the others are put in order only: what is missing in them is told, and no fault many times.
     """
@@ -64,6 +67,8 @@ def solution(project: Project, catalogue: Catalogue | None = None, before: Solut
             key = decision.id, option.id
             if option.id == decision.chosen:
                 books[key] = main
+            elif only is not None and key not in only:
+                continue
             elif before and main and (book := option_as_before(key, before.book, before.bare, main)):
                 books[key] = book
             else:

@@ -157,15 +157,13 @@ def show(words, projects, option, as_json, digits):
 
     PROJECT alone tells how its chapters stand.
     """
-    import basis
-    from basis.terminal.opening import opened, opened_project, option_book, shown_lines, shown_record
+    from basis.terminal.opening import book_to_open, opened, opened_project, shown_lines, shown_record
 
     whole = len(words) == 1 and (projects / words[0]).is_dir()
     in_project = whole or len(words) == 2
     if len(words) > 2 or option and not in_project:
         raise click.UsageError("one project and one id, such as: basis show larkmere-hospital ventilation_airflow")
-    book = basis.load(projects / _slugs(projects, words[:1])[0]) if in_project else None
-    book = option_book(book, option) if option else book
+    book = book_to_open(projects / _slugs(projects, words[:1])[0], "" if whole else words[-1], option or "") if in_project else None
     found = [opened_project(book)] if whole else opened(words[-1], book, digits)
     if as_json:
         _tell_json(shown_record(found))

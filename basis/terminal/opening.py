@@ -6,7 +6,9 @@ Tells what is there; computes nothing.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
+from pathlib import Path
 
 from basis.chapters import catalogue
 from basis.language import notation
@@ -17,9 +19,11 @@ from basis.language.table import heads
 from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
 from basis.reading.givens import wanted
+from basis.reading.project import read
 from basis.solving.book import NOTHING, Book, Verdict
 from basis.solving.examples import readable
 from basis.solving.lacking import lacks, told
+from basis.solving.solve import solve
 from basis.solving.value import Value, written_shown
 from basis.solving.verdicts import failing_elements
 from basis.solving.working import lines, range_of, record, with_digits
@@ -50,13 +54,19 @@ def opened_project(book: Book) -> Opened:
                   {"kind": "project", "id": book.project.slug, "name": book.project.name, "chapters": rows, "still_open": book.still_open})
 
 
-def option_book(book: Book, option: str) -> Book:
-    """The book of DECISION.OPTION. Raises Faults."""
+def book_to_open(folder: Path, opened_id: str = "", option: str = "") -> Book:
+    """The book in which an id is opened, or with an option that of DECISION.OPTION. Solves no option that is not told of: all of them only for a chapter,
+    and for the whole project. Raises Faults.
+    """
     key = tuple(option.partition(".")[::2])
-    if key not in book.options:
-        known = [".".join(each) for each in book.options]
-        raise Faults([Fault(PLACE, 0, f"no option '{option}'", ", ".join(known) or "a project with decisions", nearest_name(option, known))])
-    return book.options[key]
+    whole = not opened_id or opened_id in {chapter.id for chapter in catalogue().chapters}
+    project = read(folder)
+    known = [(decision.id, one.id) for decision in project.decisions for one in decision.options]
+    if option and key not in known:
+        names = list(map(".".join, known))
+        raise Faults([Fault(PLACE, 0, f"no option '{option}'", ", ".join(names) or "a project with decisions", nearest_name(option, names))])
+    book = solve(project, only=None if whole else {key})
+    return replace(book.options[key], options=book.options) if option else book
 
 
 def shown_lines(found: list[Opened]) -> list[str]:

@@ -8,9 +8,11 @@ from conftest import ROOT
 
 from basis.language.faults import Faults
 from basis.language.table import heads
+from basis.solving import solve as solve_module
 from basis.terminal.cli import main
-from basis.terminal.opening import opened, opened_project, option_book, shown_record
+from basis.terminal.opening import book_to_open, opened, opened_project, shown_record
 
+PROJECTS = ROOT / "projects"
 HOSPITAL, EXCHANGE, WATERWORKS = "larkmere-hospital", "cobble-key-exchange", "high-tarn-waterworks"
 
 
@@ -106,7 +108,7 @@ def test_an_unknown_name_has_the_nearest_and_the_way_to_find_it(books):
         opened("opening_fac", books[HOSPITAL])
     assert "nearest: opening_face" in str(found.value) and "see: basis find opening_fac" in str(found.value)
     with pytest.raises(Faults) as found:
-        option_book(books[HOSPITAL], "generating_voltage_choice.low_volt")
+        book_to_open(PROJECTS / HOSPITAL, option="generating_voltage_choice.low_volt")
     assert "nearest: generating_voltage_choice.low_voltage" in str(found.value)
 
 
@@ -122,3 +124,19 @@ def test_the_command_opens_with_and_without_a_project(run):
     assert run(EXCHANGE).output.startswith("Cobble Key") and "  ventilation " in run(EXCHANGE).output
     facts = json.loads(run(EXCHANGE, "ventilation", "--json").output)
     assert facts["kind"] == "chapter" and {one["check"] for one in facts["checks"]} >= {"opening_face"}
+
+
+@pytest.mark.parametrize("opened_id, option, attempts", [("ventilation_airflow", "", 1), ("set_rated_current", "generating_voltage_choice.low_voltage", 2)])
+def test_no_option_is_solved_that_is_not_shown(monkeypatch, opened_id, option, attempts):
+    solved, solve_one = [], solve_module._attempt
+    monkeypatch.setattr(solve_module, "_attempt", lambda *given: solved.append(given[0]) or solve_one(*given))
+    book = book_to_open(PROJECTS / HOSPITAL, opened_id, option)
+    assert len(solved) == attempts
+    whole = solve_module.load(PROJECTS / HOSPITAL)
+    whole = whole.options[tuple(option.split("."))] if option else whole
+    assert book[opened_id].digest == whole[opened_id].digest
+
+
+def test_a_chapter_opens_in_an_option_too():
+    done = CliRunner().invoke(main, ["show", HOSPITAL, "ventilation", "--option", "generating_voltage_choice.low_voltage", "--projects", str(PROJECTS)])
+    assert done.exit_code == 0 and done.output.startswith("ventilation: ")
