@@ -100,7 +100,7 @@ class StarterFile:
         """A key with what hangs on it."""
         yield from self.key(term, indent, tree)
         for words, hanging in tree.below(term).items():
-            yield f"{indent}# With {term.id} {said_words(term, words)}:"
+            yield from prose(f"-- With {term.id} {said_words(term, words)}:", indent)
             for one in hanging:
                 yield from self._entry(one, tree, indent)
 
@@ -237,11 +237,12 @@ class _Tree:
 
     def elsewhere(self, term: Term) -> list[tuple[Term, tuple]]:
         """Conditions that its place in this file does not show."""
-        above, one = set(), self.parent(term)
+        above, said, one = set(), {}, self.parent(term)
         while one is not None:
-            above.add(one.id)
+            above.add(one)
+            said |= self.conditions(one)
             one = self.parent(one)
-        return [(choice, words) for choice, words in self.conditions(term).items() if choice.id not in above]
+        return [(choice, words) for choice, words in self.conditions(term).items() if choice not in above and said.get(choice) != words]
 
     def file_of(self, choice: Term) -> str:
         """Where the choice stands, unless it is here."""
@@ -339,7 +340,7 @@ class _List:
         if not blank and required(term):
             lines[-1] = lines[-1].replace("    #", "    ", 1).replace("  # then needed, ", "  # ").removesuffix("  # then needed")
         for words, hanging in self.tree.below(term).items():
-            lines.append(f"    # With {term.id} {said_words(term, words)}:")
+            lines += prose(f"-- With {term.id} {said_words(term, words)}:", "    ")
             lines += [line for one in hanging for line in self._entry(one, item, place, blank)]
         return lines
 

@@ -102,7 +102,7 @@ def test_every_input_stands_once_and_no_line_is_wider_than_a_page(chapters):
 
 def test_a_key_that_hangs_on_a_choice_stands_under_its_words():
     text = starter_files("bell-yard", ("loads",))["loads.yaml"]
-    _, below = text.split("#    # With motor_start_method autotransformer or reactor:\n")
+    _, below = text.split("#    # -- With motor_start_method autotransformer or reactor:\n")
     assert re.findall(r"(?m)^#    #(\w+):", below)[0] == "motor_start_voltage_ratio"  # steps.py: only these two run at a part of the voltage
     hanging = hanging_in()
     assert hanging["motor_start_current_limit"] == {"motor_start_method": ("soft_starter",)}
