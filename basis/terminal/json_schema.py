@@ -22,6 +22,7 @@ from basis.reading.schema import IDS, Field, Table
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 PLAIN = ["string", "number", "boolean"]  # what a word may look like to other readers of YAML: 480, yes
+TOLD = "patternErrorMessage"  # what editors say in place of a pattern; other readers pass it over
 NUMBER = r"[-+−]?[0-9.][0-9._\s]*([eE][-+]?[0-9]+)?(\s*[×x]\s*10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?"
 COMPOUND = r"1?/.+|[A-Za-z%°µμΩ(].*[*/^·²³⁴⁻¹23].*"  # a unit of several names, or with a power: only the program can tell
 SIGNS = re.compile(r"[.*+?^${}()|\[\]\\/]")  # what must be escaped in a pattern, and nothing else may be
@@ -154,10 +155,11 @@ def _one(term: Term, unit_apart: bool) -> dict:
     if term.is_text:
         return {"type": PLAIN, "pattern": r"\S"}
     if term.kind == "date":
-        return {"type": "string", "pattern": f"^{DAY.pattern}$"}
+        return {"type": "string", "pattern": f"^{DAY.pattern}$", TOLD: "A day such as 2026-11-20."}
     names = sorted(units.names_for(term.unit, term.kind_asked), key=lambda name: (-len(name), name))
     unit = "|".join([*(SIGNS.sub(r"\\\g<0>", name) for name in names), COMPOUND])
-    text = {"type": "string", "pattern": rf"^\s*{NUMBER}\s*({unit}){'?' if unit_apart or _bare(term) else ''}\s*$"}
+    text = {"type": "string", "pattern": rf"^\s*{NUMBER}\s*({unit}){'?' if unit_apart or _bare(term) else ''}\s*$",
+            TOLD: "A plain number." if term.si_unit == "1" else f"A number with a unit such as {term.si_unit.replace('cur', 'EUR')}."}
     if not (_bare(term) or unit_apart):
         return text
     low, high = (None, None) if unit_apart else term.bounds
