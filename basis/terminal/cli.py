@@ -222,10 +222,12 @@ def new(slug, projects, chapters, **facts):
 
     Facts that are left out are asked for at a terminal; else they take what is usual. What is guessed is marked as assumed, with its rule.
     """
-    from basis.terminal.starter import write_starter
+    from basis.terminal.starter import new_folder, write_starter
 
+    book = tuple(filter(None, map(str.strip, chapters.split(","))))
+    new_folder(projects, slug, book)  # told before anything is asked
     draft = drafted(slug, facts)
-    for path in write_starter(projects, slug, tuple(filter(None, map(str.strip, chapters.split(",")))), draft):
+    for path in write_starter(projects, slug, book, draft):
         click.echo(path)
     click.echo(f"Then: basis build, basis check {slug}" if draft else f"Fill in the keys, then: basis check {slug}")
 

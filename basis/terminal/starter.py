@@ -35,8 +35,19 @@ IGNORED = "# What builds make.\n/site/\n.site*/\n__pycache__/\n"
 def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = (), draft: Draft | None = None) -> list[Path]:
     """Write projects/<slug>/*.yaml, of all chapters or of these, with the values of a draft, and what stands beside the projects and is not there yet.
 
-    Returns the paths. Raises Faults for a bad name, a folder that is there already, or a chapter that is none.
+    Returns the paths. Raises Faults as new_folder does.
     """
+    folder = new_folder(projects, slug, chapters)
+    folder.mkdir(parents=True)
+    written = [_written(folder / name, text) for name, text in starter_files(slug, chapters, draft).items()]
+    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False) + "\n", "utf-8")
+    team = projects.absolute().parent
+    beside = {team / ".gitignore": IGNORED, team / "mkdocs.yml": _settings(projects.absolute().name)}
+    return [*written, *(_written(path, text) for path, text in beside.items() if not path.exists())]
+
+
+def new_folder(projects: Path, slug: str, chapters: tuple[str, ...] = ()) -> Path:
+    """The folder that a new project may have. Raises Faults for a bad name, a folder that is there already, or a chapter that is none."""
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug):
         plain = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")
         raise Faults([Fault("new", 0, f"'{slug}' is no name for a folder", "small letters, digits and hyphens", plain)])
@@ -44,12 +55,7 @@ def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = (), dra
     folder = projects / slug
     if folder.exists():
         raise Faults([Fault(folder.as_posix(), 0, "is there already", "a new name")])
-    folder.mkdir(parents=True)
-    written = [_written(folder / name, text) for name, text in starter_files(slug, chapters, draft).items()]
-    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False) + "\n", "utf-8")
-    team = projects.absolute().parent
-    beside = {team / ".gitignore": IGNORED, team / "mkdocs.yml": _settings(projects.absolute().name)}
-    return [*written, *(_written(path, text) for path, text in beside.items() if not path.exists())]
+    return folder
 
 
 def _written(path: Path, text: str) -> Path:
@@ -79,7 +85,7 @@ def starter_files(slug: str, chapters: tuple[str, ...] = (), draft: Draft | None
         file = StarterFile(chapter, titles[chapter], book, draft, titles)
         if file.terms:
             files[f"{chapter}.yaml"] = file.text()
-    return files | draft.files
+    return files | {name: text for name, text in draft.files.items() if any(name in said for said in files.values())}
 
 
 def _project_text(slug: str, book: tuple[str, ...], draft: Draft) -> str:

@@ -51,6 +51,18 @@ def test_facts_left_out_are_asked_for_with_what_is_usual(run, tmp_path, at_a_ter
     assert givens["set_rated_power", ""].written == "900 kW" and givens["power_frequency", ""].standing == "assumed – confirm"
 
 
+def test_a_folder_that_is_there_is_told_before_anything_is_asked(run, tmp_path, at_a_terminal):
+    (tmp_path / "projects" / "cold-yard").mkdir(parents=True)
+    told = run("new", "cold-yard")
+    assert told.exit_code == 1 and "is there already" in told.stderr and "first project" not in told.output
+
+
+def test_a_book_of_some_chapters_has_guesses_for_these_only(run, tmp_path):
+    assert run("new", "cold-yard", "--sets", "2", "--chapters", "plant,fuel").exit_code == 0
+    folder = tmp_path / "projects" / "cold-yard"
+    assert sorted(path.name for path in folder.iterdir()) == ["fuel.yaml", "plant.yaml", "project.yaml"] and basis.load(folder).checks
+
+
 def test_without_facts_the_files_are_forms(run, tmp_path, at_a_terminal):
     assert run("new", "cold-yard", answers="n\n").exit_code == 0
     assert not list((tmp_path / "projects" / "cold-yard").glob("*.epw"))
