@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass, field
 
 from basis.chapters import Catalogue, catalogue
-from basis.language import units
+from basis.language import units, user_cache
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.formula import Formula, Procedure
 from basis.language.sources import sources
@@ -76,6 +76,16 @@ def entries(known: Catalogue | None = None) -> Iterator[Entry]:
     yield from (Entry("source", one.id, one.citation, chapter=", ".join(citing.get(one.id, ())), meaning=one.note) for one in sources().values())
 
 
+def _of_program() -> list[Entry]:
+    """Everything that can be found in this program, as an earlier run kept it or anew."""
+    kept = user_cache.recall_of_program("entries")
+    if kept is not None:
+        return [Entry(**facts) for facts in kept]
+    found = list(entries())
+    user_cache.keep_of_program("entries", [vars(one) for one in found])
+    return found
+
+
 def project_keys() -> dict[str, tuple[Table, Field]]:
     """Keys of a project, and of what may be said of a value, that are neither Terms nor lists of items, each with the table that declares it."""
     return {one.key: (declared, one) for declared in (PROJECT, VALUE) for one in declared.fields}
@@ -119,7 +129,7 @@ def find(words: Iterable[str], known: Catalogue | None = None) -> list[Entry]:
     asked = [word for text in words for word in text.split()]
     parts = [part for word in asked for part in WORD.findall(word.lower()) or [word]]
     symbols = {part: word for word in asked for part in WORD.findall(word.lower()) or [word]}
-    index = _Index(list(entries(known)))
+    index = _Index(list(entries(known)) if known else _of_program())
     fits = [index.fits(part, symbols[part]) for part in dict.fromkeys(parts)]
     scored: dict[int, list] = {}
     for found in fits:
