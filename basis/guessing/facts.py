@@ -12,10 +12,10 @@ from basis.language import units
 from basis.language.faults import Fault, Faults
 from basis.language.terms import Term, terms
 
-KW, METRE, KELVIN = 1e3, 1.0, 1.0
+KW = 1e3
 ICE_POINT = 273.15  # K at 0 °C
 MOST_LOAD = 2.0  # of what all sets give together
-LEAST_SPAN = 10 * KELVIN  # between the coldest and the hottest hour of a year
+LEAST_SPAN = 10.0  # K, between the coldest and the hottest hour of a year
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ def _installed(known: dict) -> float:
 
 
 def _load(known: dict) -> str:
-    return f"{0.7 * known['set_power'] * max(1, known['sets'] - 1) / KW:.3g} kW"
+    return BY_KEY["load"].shown(0.7 * known["set_power"] * max(1, known["sets"] - 1))
 
 
 FACTS = (
@@ -74,12 +74,12 @@ FACTS = (
     Fact("frequency", "power_frequency", "Frequency", lambda known: "50 Hz", 50, 60, only=(50.0, 60.0),
          why="the rules are for four poles at 1500 or 1800 r/min"),
     Fact("voltage", "generating_voltage", "Generating voltage", _voltage, 200, 15000, why="the rules for alternators and cables end there"),
-    Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430 * METRE, 3500 * METRE, why="the rules of rating and of exhaust end there"),
+    Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430, 3500, why="the rules of rating and of exhaust end there"),
     Fact("coldest", "outdoor_temperature_min", "Coldest outdoor air", lambda known: "-15 degC", ICE_POINT - 55, ICE_POINT + 25),
     Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC",
          ICE_POINT + 5, ICE_POINT + 45, why="the rules of rating and of exhaust end there"),
     Fact("load", "load_connected_power", "Load to be carried", _load, 10 * KW, 40000 * KW),
-    Fact("receiver", "receptor_distance", "Distance to the nearest neighbour", lambda known: "60 m", 5 * METRE, 2000 * METRE,
+    Fact("receiver", "receptor_distance", "Distance to the nearest neighbour", lambda known: "60 m", 5, 2000,
          why="the rule of silencers is for points at some distance in the open"),
     Fact("limit", "period_limit", "Noise limit there", lambda known: "50 dBA", 25, 90),
 )

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from basis.language.sources import sources
 from basis.language.terms import lists_by_key, terms
 
-NOT_IN_WORDS = {"not applicable": "", "derived": ""}
+UNSAID = ("not applicable", "derived")  # ways of knowing that a note does not tell
 
 
 @dataclass(frozen=True)
@@ -41,8 +41,8 @@ class Rule:
     def how_known(self) -> str:
         """Its source in words."""
         source = sources()[self.source]
-        known = NOT_IN_WORDS.get(source.how_known, source.how_known)
-        return ", ".join(dict.fromkeys(word for word in (source.citation, known) if word and word not in source.citation or word == source.citation))
+        said = source.how_known in UNSAID or source.how_known in source.citation
+        return source.citation if said else f"{source.citation}, {source.how_known}"
 
     def note(self, known: dict) -> str:
         """What stands beside a value: number, spread, the rule in words, how it is known; what it was read from outside its range."""
