@@ -52,7 +52,7 @@ def test_new_check_build_in_an_empty_folder(team):
     built = run("build")
     assert built.returncode == 0, built.stderr
     assert (folder / "site" / "bell-yard" / "ventilation-sheet.html").exists()
-    assert sorted(path.name for path in folder.iterdir()) == [".git", "equipment", "projects", "site"]
+    assert sorted(path.name for path in folder.iterdir()) == [".git", ".gitignore", "equipment", "mkdocs.yml", "projects", "site"]
 
 
 def test_a_teams_own_template_replaces_the_packaged_one(team):
