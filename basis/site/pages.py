@@ -9,6 +9,8 @@ from pathlib import Path
 from markupsafe import Markup
 
 from basis.chapters import catalogue
+from basis.language import user_cache
+from basis.language.digests import digest
 from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
@@ -164,10 +166,19 @@ def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
 
 
 def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
-    """The turning points of a book, where they are asked for; what was found for its last state is taken where nothing that counts has changed."""
+    """The turning points of a book, where they are asked for; what was found for its last state, by this program or by an earlier run, is taken where
+    nothing that counts has changed.
+    """
     if not workshop.turning:
         return None
-    return turnings(book, workshop.turned if workshop.keep else None, _spread if workshop.helped else map, workshop.searched)
+    place = digest(user_cache.program(), str(Path(book.project.folder).absolute()))
+    if not workshop.turned:
+        workshop.turned.update(user_cache.recall("turning", place) or {})
+    before = set(workshop.turned)
+    found = turnings(book, workshop.turned, _spread if workshop.helped else map, workshop.searched)
+    if set(workshop.turned) != before:
+        user_cache.keep("turning", place, workshop.turned)
+    return found
 
 
 def _spread(work: Callable, items: Sequence) -> Iterator:

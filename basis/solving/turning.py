@@ -49,6 +49,19 @@ class Turning:
     effects: tuple[tuple[str, float], ...] = ()
 
     @property
+    def plain(self) -> list:
+        """All but the mover as plain data, with which it can be made again; numbers as text, since not all are finite."""
+        return [repr(self.low), repr(self.high), self.reached, self.check.id if self.check else "", self.fails, repr(self.way),
+                [[check_id, repr(change)] for check_id, change in self.effects]]
+
+    @classmethod
+    def of_plain(cls, mover: Mover, plain: list, checks: dict[str, Check]) -> Turning:
+        """The same again. Raises KeyError for a check that is not there."""
+        low, high, reached, check_id, fails, way, effects = plain
+        return cls(mover, float(low), float(high), reached, checks[check_id] if check_id else None, fails, float(way),
+                   tuple((name, float(change)) for name, change in effects))
+
+    @property
     def turns(self) -> bool:
         """Whether any verdict turns within the range."""
         return self.check is not None
@@ -68,21 +81,23 @@ def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Se
              told: Callable[[int, int], None] = lambda done, count: None) -> tuple[Turning, ...]:
     """All open numbers of a book, the one that turns a verdict soonest first, those that turn nothing last.
 
-    `known` is filled with what was found, for the next state of the book: a number whose checks rest on the same as before is not moved again.
+    `known` is filled with what was found, as plain data, for the next state of the book: a number whose checks rest on the same as before is not
+    moved again.
     `each` does a piece of work for every item of a list, in any order. `told` hears of how many numbers the search is done, and of how many there are.
     """
     _keep_memory()
     search = _Search(book)
     every = list(enumerate(movers(book)))
     keys = {place: place if known is None else search.key(mover) for place, mover in every}
-    found = {place: known[keys[place]] for place, _ in every if known and keys[place] in known}
+    checks = {one.check.id: one.check for one in book.checks}
+    found = {place: Turning.of_plain(mover, known[keys[place]], checks) for place, mover in every if known and keys[place] in known}
     left = [one for one in every if one[0] not in found]
     for done, (place, turning) in enumerate(each(lambda one: (one[0], search.turning(one[1])), left), 1):
         found[place] = turning
         told(done, len(left))
     if known is not None:
         known.clear()
-        known.update((keys[place], found[place]) for place, _ in every)
+        known.update((keys[place], found[place].plain) for place, _ in every)
     return tuple(sorted((found[place] for place, _ in every), key=lambda one: one.rank))
 
 

@@ -93,6 +93,19 @@ def test_an_edit_that_moves_no_number_searches_nothing(searched, folder, monkeyp
     path.write_text(before, "utf-8")
 
 
+def test_a_later_run_searches_nothing_again_and_shows_the_same(searched, folder, monkeypatch):
+    site, *_ = searched
+    searched_for, plain = [], turning._Search.turning
+    monkeypatch.setattr(turning._Search, "turning", lambda self, mover: searched_for.append(mover.value_id) or plain(self, mover))
+    again = BuildCache(turning=True).make(folder.parent, (OWN,))
+    assert not again.faults and searched_for == []
+    assert again.pages[f"{SLUG}/governs.html"].body == site.pages[f"{SLUG}/governs.html"].body
+    monkeypatch.setenv("BASIS_NO_CACHE", "1")
+    monkeypatch.setattr("basis.site.worker_processes.processors", lambda: 1)
+    anew = BuildCache(turning=True).make(folder.parent, (OWN,))
+    assert anew.pages[f"{SLUG}/governs.html"].body == site.pages[f"{SLUG}/governs.html"].body and searched_for
+
+
 def test_after_an_edit_the_pages_are_those_of_a_whole_build(searched, folder):
     """What is taken from the last search is what a new search finds, for a number that most others meet."""
     _, cache, _ = searched
