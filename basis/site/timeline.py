@@ -26,7 +26,7 @@ def timeline(drawn):
 def _row(axes, course, title: str) -> None:
     """One check: its margins joined by a line, each with its text, and the line where nothing is left."""
     known = [(place, stand.margin) for place, stand in enumerate(course.stands) if stand.margin is not None]
-    low, high = (edge(0.0, *(margin for _, margin in known)) for edge in (min, max))
+    low, high = (edge((0.0, *(margin for _, margin in known))) for edge in (min, max))
     room = (high - low) or 1.0
     axes.set_ylim(low - (1.1 if low < 0 else 0.2) * room, high + 1.1 * room)  # room for the words
     axes.set_xlim(-EDGE / STATE, len(course.stands) - 1 + EDGE / STATE)

@@ -97,6 +97,11 @@ def test_the_figure_tells_every_margin_in_words_and_verdicts_by_sign():
     assert drawn == timeline.svg(((Course("test_hours", stands),), ("Hours of testing",)))
 
 
+def test_the_timeline_of_a_check_that_never_had_a_margin():
+    """A check of a chapter that is new in the book and waits for an input."""
+    assert "undecided" in timeline.svg(((Course("test_hours", (Stand("A", "not made"), Stand("", "undecided"))),), ("Hours of testing",)))
+
+
 def test_a_broken_record_is_a_fault_and_the_last_page_stays(tmp_path):
     place = with_story(tmp_path)
     cache = BuildCache(keep=True)

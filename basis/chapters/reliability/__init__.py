@@ -1,0 +1,1 @@
+"""Reliability: its Terms, sources, tables and formulas."""
