@@ -37,7 +37,12 @@ def shown(addresses: Addresses, drawing: Drawing) -> Markup:
         empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not addresses.book.items[axis]]
         why = f"no {item_words(empty[0])} listed" if empty else told_shortly(addresses.book, waits) if waits else "it shows what this design does not have"
         return html.paragraph(f"{drawing.title}: not drawn; {why}.", class_="mark")
-    picture = html.scroll_box(_picture(addresses, drawing), drawing.title)
+    return framed(addresses, drawing, _picture(addresses, drawing))
+
+
+def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
+    """A drawn figure with its caption and its numbers."""
+    picture = html.scroll_box(picture, drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
     return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=f"figure-{drawing.id}")
 

@@ -11,18 +11,20 @@ from basis.language.days import DAY_SECONDS
 from basis.reading.givens import Given
 from basis.site import html
 from basis.site.addresses import Addresses
+from basis.site.kept import kept
 from basis.site.quantities import amount, number, reference
 from basis.site.sheet import verdict_word
 from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.turning import Turning, by_check
 from basis.solving.value import Value, written_shown
-from basis.solving.verdicts import little, nearest_first
+from basis.solving.verdicts import little, nearest_first, nearness
 
 FIRST = 10   # to settle first
 MANY = 40    # open numbers of which the worth is told on one page
 CHECKS = 30  # of which it is told what moves them
 MOVING = 3   # numbers that move a check
+DRAWN = 30   # checks: more cannot be read in one figure
 NOTHING = 5e-5  # a share, kelvins or decibels: less is no way at all
 ORDER = ("What would turn a verdict soonest stands first, what can turn nothing last. Each number was moved by itself within its physical range, and all that "
          "rests on it computed again.")
@@ -31,12 +33,15 @@ NOT_SEARCHED = "Turning points were not searched for this book: it was built wit
 
 def margins(addresses: Addresses) -> Markup:
     """The figure of the checks that have least left."""
-    if not nearest_first(addresses.book.checks):
+    found = nearest_first(addresses.book.checks)[:DRAWN]
+    if not found:
         return html.paragraph("No check of this book has a margin that can be drawn.")
-    from basis.site.drawings import shown  # here, as the next: drawing takes a quarter of a second to load
-    from basis.site.margins import nearest_margins
+    from basis.site.drawings import framed  # here, as the next: drawing takes a quarter of a second to load
+    from basis.site.margins import Bar, nearest_margins
 
-    return shown(addresses, nearest_margins)
+    bars = tuple(Bar(one.check.title, one.margin_text, nearness(one)) for one in found)
+    picture = kept(addresses, ("figure", nearest_margins.id), lambda addresses: html.made(nearest_margins.svg(bars)), bars)  # other margins may move
+    return framed(addresses, nearest_margins, picture)
 
 
 def first(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
