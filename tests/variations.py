@@ -45,6 +45,7 @@ TRUE_OF_ANOTHER = {
     "silencers": "noise_low_frequency",  # without them the upper octaves are louder by far and the lower stand out less; the limit then fails
     "air_elements": "noise_low_frequency",  # the same
     "cable_current_margin": "cable_capacity_ok",  # the margin that the project gives for all its circuits is then that of this one
+    "feeders": "breaker_making",  # a ring whose link is not there carries less; a board that nothing reaches any more is a fault
 }
 
 
