@@ -16,7 +16,7 @@ from basis.solving.solve import load
 WEATHER = Path(__file__).parent.parent / "projects" / "cobble-key-exchange" / "weather.epw"
 PROJECT = """name: Harbour light
 chapters: [plant, loads, voltage, ventilation, cooling, exhaust, hours, fuel, starting, warmth, noise, hearing, isolation, foundation, short_circuit, earthing,
-  cables, dips, synchronising, station_supply, controls]
+  cables, dips, synchronising, station_supply, controls, reliability]
 """
 PLANT = """place: A harbour light
 purpose: Standby of the light, the horn and the radio of a harbour entrance

@@ -23,7 +23,9 @@ def working(successes) -> np.ndarray:
 
 
 def enough(failure, share, sets: int, needed: int) -> np.ndarray:
-    """Chance that at least `needed` of `sets` succeed: each fails with the chance `failure`, of which a share takes all."""
+    """Chance that at least `needed` of `sets` succeed, which is sure if none is needed: each fails with the chance `failure`, of which a share takes all."""
+    if not 0 < needed <= sets:
+        return np.full(np.shape(failure), 1.0 if not needed else 0.0)
     good = np.broadcast_to(1 - (1 - share) * failure, (sets, *np.shape(failure)))
     return (1 - share * failure) * np.sum(working(good)[needed:], axis=0)
 
@@ -69,10 +71,9 @@ def enough_sets(set_mission_success, mission_sets, mission_sets_needed, common_c
         shared = (1 - common_cause_share * np.mean(fails)) * by_states(unequal_set_power, 1 - (1 - common_cause_share) * fails, mission_power)
         return (float(shared), float(by_states(unequal_set_power, 1 - fails, mission_power))), 0.0, "states added up, no equation left over"
     sets, needed = int(mission_sets), int(mission_sets_needed)
-    good = 1 - (1 - common_cause_share) * failure
-    found = working([good] * sets)
-    return ((float((1 - common_cause_share * failure) * np.sum(found[needed:])), float(enough(failure, 0.0, sets, needed))),
-            float(abs(np.sum(found) - 1)), "sum over all numbers of sets less one")
+    gap = abs(np.sum(working([1 - (1 - common_cause_share) * failure] * sets)) - 1)
+    return ((float(enough(failure, common_cause_share, sets, needed)), float(enough(failure, 0.0, sets, needed))), float(gap),
+            "sum over all numbers of sets less one")
 
 
 @procedure(source="alpha-factor", equation="together: Q_j = j/C(n−1, j−1)·α_j/α_t·Q, α_t = Σ j·α_j;  staggered: Q_j = α_j/C(n−1, j−1)·Q;  "
@@ -177,7 +178,7 @@ def with_repair(repair_crews, repair_time, mission_sets, mission_sets_needed, st
     as without repair; sets that did not start are mended like the others. The long running counts each set for itself. All sets run, also those not needed.
     """
     sets, needed, crews = int(mission_sets), int(mission_sets_needed), int(repair_crews)
-    if not crews or needed > sets:
+    if not crews or not 0 < needed <= sets:
         return (np.nan, np.nan, np.nan), 0.0, NO_CHAIN
     failure, begin = 1 - set_mission_success, 1 - (1 - common_cause_share) * (1 - start_success)
     rate = -np.log((1 - (1 - common_cause_share) * failure) / begin) / mission_time  # what of the failures each set has for itself

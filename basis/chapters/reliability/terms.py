@@ -18,6 +18,7 @@ EXTRA, TOGETHER, CUT = ({"axes": (axis,)} for axis in ("extra_sets", "failed_tog
 RECORD = "the project records no starts"
 NO_CREW = "no crew repairs during the mission"
 NEVER = "the mission cannot fail without this event"
+NO_PAIR = "one more of this is one more set"
 FEWER = "the tree has fewer minimal cut sets"
 
 ONE_SET = (
@@ -92,7 +93,7 @@ MISSION = (
          "Outage that the plant must carry through: as long as its fuel lasts, unless the project says otherwise.",
          **HOURS, digits=4, low=60, high=3.2e8, either=True),
     Term("mission_sets", "n", "1", "Sets counted", "Sets of the plant that may carry the mission.", **COUNT, low=1, high=40, either=True),
-    Term("mission_sets_needed", "k", "1", "Sets needed", "Sets that must run to the end of the mission.", **COUNT, low=1, high=40, either=True),
+    Term("mission_sets_needed", "k", "1", "Sets needed", "Sets that must run to the end of the mission.", **COUNT, low=0, high=10_000, either=True),
     Term("start_success", "s_0", "1", "Ready, started and on load", "Chance that one set is not out and takes load when it is called.", **LIKELY),
     Term("run_success", "s_T", "1", "Runs to the end", "Chance that a set which has started runs through the mission.", **LIKELY),
     Term("set_mission_success", "p", "1", "Mission of one set", "Chance that one set answers and runs to the end, without repair.", **LIKELY),
@@ -173,7 +174,7 @@ TREE = (
     Term("gate_sort", "", "choice", "Sort of gate", "The gate fails when all, any, or at least so many of its inputs fail.", **GATE,
          choices=("all", "any", "at_least")),
     Term("gate_least", "k_g", "1", "Inputs that must fail", "Of a gate of the sort at least.", **GATE, **COUNT, low=1, high=1000, optional=True),
-    Term("input_of", "", "reference", "Gate that takes it", "Gate of which this is an input.", **INPUT, refers_to="fault_gate"),
+    Term("input_of", "", "reference", "Gate that takes it", "Gate of which this is an input.", **INPUT, refers_to="fault_gate", optional=True),
     Term("input_event", "", "reference", "Event", "Event that is the input. The same event may be the input of several gates.", **INPUT,
          refers_to="fault_event",
          optional=True),
@@ -209,9 +210,11 @@ TREE = (
          shown=("1",), low=0.999,
          absent=NEVER),
     Term("event_pair_probability", "P_e,2", "1", "Chance of the event with one more",
-         "With a second one beside it, the shared share of failures left; of too few sets with one set more.", **EVENT, **CHANCE),
-    Term("event_pair_mission", "R_T,2", "1", "Mission with one more", "Chance that the plant carries the mission with one more of this.", **EVENT, **LIKELY),
-    Term("event_pair_gain", "ΔR", "1", "What one more buys", "Mission with one more less mission as drawn.", **EVENT, shown=("%",), signed=True),
+         "With a second one beside it, the shared share of failures left; of too few sets with one set more.", **EVENT, **CHANCE, absent=NO_PAIR),
+    Term("event_pair_mission", "R_T,2", "1", "Mission with one more", "Chance that the plant carries the mission with one more of this.", **EVENT, **LIKELY,
+         absent=NO_PAIR),
+    Term("event_pair_gain", "ΔR", "1", "What one more buys", "Mission with one more less mission as drawn.", **EVENT, shown=("%",), signed=True,
+         absent=NO_PAIR),
 )
 
 TERMS = ONE_SET + OWN_RECORD + MISSION + REPAIR + BAND + TREE

@@ -40,7 +40,9 @@ def _troubles(gate_sort, gate_least, input_of, input_event, input_gate, events: 
     """All that is wrong with the inputs and gates of a tree, each at its item."""
     found, seen = [], {}
     for place, (gate, event, below) in enumerate(zip(input_of, input_event, input_gate)):
-        if (event >= 0) == (below >= 0):
+        if gate < 0:
+            found.append(ItemTrouble("input_of", place, "names no gate", "the id of one of fault_gates"))
+        elif (event >= 0) == (below >= 0):
             found.append(ItemTrouble("input_of", place, f"takes {'both an event and a gate' if event >= 0 else 'neither an event nor a gate'}",
                                      "input_event or input_gate, one of them"))
         elif (gate, event, below) in seen:
@@ -121,19 +123,28 @@ def drawn(gate_sort, gate_least, input_of, input_event, input_gate, events: int)
     return diagram, nodes, top, order
 
 
+def _figures_twice(event_source, event_demand_failure, event_failure_rate) -> list[ItemTrouble]:
+    """Events that take the sets' figures and have others as well."""
+    both = (np.asarray(event_source) != "own") & ((np.asarray(event_demand_failure) >= 0) | (np.asarray(event_failure_rate) > 0))
+    return [ItemTrouble("event_source", int(place), "has figures of its own beside those of the sets", "either of them") for place in np.flatnonzero(both)]
+
+
 @procedure(source=("fault-tree-gates", "decision-diagram", "importance-measures", "lognormal-error-factor"),
            equation="P(top) = Σ over the paths of the diagram;  B = P(top|e) − P(top|ē);  I_FV = P(union of cut sets with e)/P(top);  "
                     "EF_c = exp √(Σ ln² EF_e)",
            yields=("tree_probability", "gate_probability", "tree_nodes", "cut_sets_found", "single_failures", "cut_set_sum", "cut_set_probability",
                    "cut_set_order", "cut_set_error_factor", "cut_set_member", "event_cut_sets", "event_birnbaum", "event_fussell_vesely",
                    "mission_without_event"))
-def fault_tree(event_probability, event_error_factor, gate_sort, gate_least, input_of, input_event, input_gate):
+def fault_tree(event_source, event_demand_failure, event_failure_rate, event_probability, event_error_factor, gate_sort, gate_least, input_of, input_event,
+               input_gate):
     """Reads the gates from the top down, builds the diagram, and takes from it the chance of every gate, the minimal cut sets and the importances.
 
     The residual compares the top with the sum over each event's two cases.
     """
     chance, events, gates = np.asarray(event_probability, dtype=float), len(event_probability), len(gate_sort)
     blank = np.full(CUT_SETS, np.nan)
+    if twice := _figures_twice(event_source, event_demand_failure, event_failure_rate):
+        raise ItemTroubles(twice)
     if np.isnan(chance).any():
         none = np.full(events, np.nan)
         return ((np.nan, np.full(gates, np.nan), np.nan, np.nan, np.nan, np.nan, blank, blank, blank, np.full((events, CUT_SETS), np.nan), none, none,
@@ -214,12 +225,13 @@ def event_reduction_worth(mission_failure, mission_without_event):
 
 @formula(source="beta-factor")
 def event_pair_probability(event_source, event_probability, common_cause_share, one_more_reliability):
-    """Two alike fail together by a shared cause, or each by its own. Two batteries in one box on one charger share more than the plant's β.
+    """Two alike fail together by a shared cause, or each by its own. Two batteries in one box on one charger share more than the plant's β. One more set is
+    told for the event of too few sets: beside a set that is drawn with its parts, the tree would have to be drawn anew.
 
     Example: event_source=[own], event_probability=[0.01], common_cause_share=5 %, one_more_reliability=99 % give [0.00059025] (hand calculation).
     """
     return (1 - one_more_reliability if event_source == "sets_lacking" else
-            common_cause_share * event_probability + ((1 - common_cause_share) * event_probability) ** 2)
+            common_cause_share * event_probability + ((1 - common_cause_share) * event_probability) ** 2 if event_source == "own" else nothing)
 
 
 @formula(source="importance-measures")

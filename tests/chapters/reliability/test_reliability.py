@@ -294,3 +294,9 @@ def test_further_sets():
     powers = np.array([1000.0, 1000.0, 600.0])
     (more, _, _), _, _ = many.by_number.run(0.97, 3, 2, 0.0, np.arange(4.0), powers, np.full(3, 0.97), 2000.0)
     assert more == approx(0.97 ** 3 + 3 * 0.97 ** 2 * 0.03)
+
+
+def test_none_needed_is_sure():
+    assert enough(0.98, 2, 0, 0.05) == 1
+    assert many.by_number.run(0.98, 2, 0, 0.05, np.arange(4.0), *NONE)[0][1].tolist() == [0, 0, 0, 0]
+    assert all(math.isnan(each) for each in many.with_repair.run(1, HOUR, 2, 0, 1.0, 0.9, 24 * HOUR, 1e-6, 0.9, 0.05)[0])

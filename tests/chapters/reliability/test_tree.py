@@ -25,7 +25,8 @@ def run(chances: dict, gates: dict, factors=None):
     event = np.array([events.index(name) if name in chances else -1 for _, name in pairs])
     below = np.array([names.index(name) if name in gates else -1 for _, name in pairs])
     given = np.full(len(events), 3.0) if factors is None else factors
-    results, residual, _ = t.fault_tree.run(np.array(list(chances.values()), dtype=float), given, sort, least, of, event, below)
+    own, none = np.full(len(events), "own", dtype=object), np.zeros(len(events))
+    results, residual, _ = t.fault_tree.run(own, none, none, np.array(list(chances.values()), dtype=float), given, sort, least, of, event, below)
     assert residual < 1e-12
     found = dict(zip(YIELDS, results))
     return found | {"mission_failure": found["tree_probability"], "event": dict(zip(events, range(len(events)))),
@@ -202,6 +203,7 @@ def test_a_second_battery():
     pair = t.event_pair_probability.run("own", 0.01, 0.05, 0.999)
     assert pair == approx(5.9025e-4)
     assert t.event_pair_probability.run("sets_lacking", 0.01, 0.05, 0.999) == approx(0.001)
+    assert np.isnan(t.event_pair_probability.run("set_stops", 0.01, 0.05, 0.999))
     before, after = run(SHARED, SHARED_TREE), run({**SHARED, "battery": 0.05 * 0.004 + (0.95 * 0.004) ** 2}, SHARED_TREE)
     gain = t.event_pair_gain.run(before["event_birnbaum"][4], 0.004, t.event_pair_probability.run("own", 0.004, 0.05, 0.999))
     assert gain == approx(before["mission_failure"] - after["mission_failure"])
@@ -230,6 +232,8 @@ def test_what_is_wrong_is_told(gates, said):
     ("event_demand_failure: 0.001, event", "event_demand_failure: 1.2, event", "fuel_pump", "outside its physical range; expected 0 to 1"),
     ("mission_time: {value: 24 h,", "mission_time: {value: 0 h,", "mission_time", "outside its physical range"),
     ("gate_sort: any}", "gate_sort: at_least, gate_least: 7}", "id: no_supply", "asks for 7 of 5 inputs; expected 1 to 5"),
+    ("event_source: set_fails}", "event_source: set_fails, event_demand_failure: 0.1}", "id: set_fails", "figures of its own beside those of the sets"),
+    ("input_of: no_supply, input_event: damper}", "input_event: damper}", "id: by_damper", "names no gate"),
     ("recorded_start_failures: 1", "recorded_start_failures: 40", "recorded_start_failures", "above 'recorded_starts'"),
 ])
 def test_faults_have_file_and_line(tmp_path, old, new, line, said):
