@@ -43,6 +43,8 @@ DIFFERENT = (
      "exhaust_pipe_roughness"),
     ("a reason for running, a transformer, and the running hours of the cost of losses are loaded unlike", "record_load_ratio",
      "transformer_mean_ratio loss_load_ratio"),
+    ("what a mode would run through differs from what the plant ran through in a usual year; another class is another power",
+     "mode_treatment_share mode_rating_class", "record_treatment_share pollutant_reduction rating_class"),
     ("a record of the ledger is a part of the hours of a year; the ledger checks their sum", "record_hours", "hours_per_year_outages"),
     ("heights of other things", "connection_height attachment_height", "source_height"),
     ("heights of other things", "receiver_height", "stack_height"),

@@ -1,0 +1,1 @@
+"""Running modes: its Terms, sources, tables and formulas."""

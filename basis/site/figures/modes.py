@@ -1,0 +1,57 @@
+"""Figures of running modes: hours by mode against the limits of the rule, and what is left of the income as more hours are called."""
+from __future__ import annotations
+
+import numpy as np
+
+from basis.site import figure as tools
+from basis.site.figure import figure
+
+HOURS = (("mode_counted_hours", "counted_hours_max"), ("mode_other_hours", "other_hours_max"), ("mode_paid_hours", "peak_shaving_hours_max"))
+CALLED = ("interruptible", "peak_shaving")  # kinds whose hours somebody else asks for
+REACH = 2.2  # largest limits shown: longer bars are cut there
+
+
+@figure("mode_hours", title="Hours of each mode against the rule", terms=tuple(name for pair in HOURS for name in pair))
+def mode_hours(book):
+    """One panel for each kind of hours, one bar for each mode; the upright line is the limit of the rule for this kind. Bars that go far beyond it are cut at
+    the edge."""
+    names = [book.names["running_mode"][mode] for mode in book.items["running_mode"]]
+    height = 0.9 + len(HOURS) * (0.5 + 0.28 * len(names))
+    drawn, panels = tools.new_axes(5.6, height, len(HOURS), 1)
+    drawn.subplots_adjust(hspace=0.75, bottom=0.5 / height, top=1 - 0.35 / height)
+    limits = [float(tools.numbers(book[limit])) for _, limit in HOURS]
+    edge = REACH * max(1.0, *(limit for limit in limits if np.isfinite(limit)))
+    for number, (panel, (hours, limit), most) in enumerate(zip(panels, HOURS, limits, strict=True)):
+        tools.bars(panel, names, np.minimum(tools.numbers(book[hours]), edge), number=number)
+        if np.isfinite(most):
+            tools.limit_line(panel, most, f"allowed {book[limit].text()}", upright=True)
+        panel.set_xlim(0, edge)
+        panel.set_title(book[hours].term.name, fontsize=9, loc="left")
+        panel.tick_params(axis="x", labelbottom=number == len(HOURS) - 1)
+    tools.name_axes(panels[-1], x="Hours of one set in a year, h")
+    return drawn
+
+
+@figure("mode_income", title="What is left as more hours are called",
+        terms=("called_time_tried", "tried_income", "tried_running_cost", "mode_standing_income", "mode_break_even_hours"))
+def mode_income(book):
+    """Two lines for each mode of called days or peak shaving: what is left of the income of a year, falling as more hours are run, and the cost of that
+    running, rising. They start at the income before running and at nought. The point is the break-even, where nothing is left."""
+    drawn, axes = tools.new_axes(5.6, 3.4)
+    drawn.subplots_adjust(bottom=0.16, top=0.84)
+    tried = tools.numbers(book["called_time_tried"])
+    left, cost = (tools.numbers(book[name]) for name in ("tried_income", "tried_running_cost"))
+    even = tools.numbers(book["mode_break_even_hours"])
+    shown = [number for number, kind in enumerate(book["mode_kind"].number) if kind in CALLED]
+    for place, number in enumerate(shown):
+        name = book.names["running_mode"][book.items["running_mode"][number]]
+        look = tools.series(place)
+        axes.plot(tried, left[number], label=name, **look)
+        axes.plot(tried, cost[number], **{**look, "marker": "", "linestyle": ":"}, label=f"{name}, cost of running")
+        if np.isfinite(even[number]) and even[number] <= tried[-1]:
+            tools.point(axes, float(even[number]), 0.0, "break-even")
+    axes.axhline(0, color=tools.INK, linewidth=0.8)
+    axes.set_xlim(0, tried[-1])
+    tools.name_axes(axes, x="Hours called in a year, h", y=f"In a year, {book['tried_income'].currency}")
+    tools.legend(axes, ncols=2)
+    return drawn
