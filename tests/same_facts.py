@@ -49,7 +49,6 @@ DIFFERENT = (
     ("heights of other things", "connection_height attachment_height", "source_height"),
     ("heights of other things", "receiver_height", "stack_height"),
     ("the one is the place of a person, the other of a wall or opening", "exposure_others_distance", "source_others_distance"),
-    ("the one is for a set that starts by itself, the other for a plant that is dark", "black_start_time_max", "start_time_max"),
     ("the batteries of the station are others than those of the starters", "station_battery_usable_share station_battery_voltage",
      "battery_usable_share control_voltage starting_voltage"),
     ("usual times of other parts of the start", "start_run_up_usual", "dead_bus_usual signal_delay_usual"),
