@@ -137,8 +137,8 @@ class Verdict:
 
     @property
     def is_count(self) -> bool:
-        """Whether whole numbers without a unit are compared: a share of a count says little."""
-        return not self.value.unit_text() and all(float(side.number).is_integer() for side in (self.value, self.limit))
+        """Whether whole numbers without a unit are compared: a share of a count says little. Days are no count."""
+        return not self.value.unit_text() and self.value.term.kind != "date" and all(float(side.number).is_integer() for side in (self.value, self.limit))
 
     @property
     def margin_text(self) -> str:

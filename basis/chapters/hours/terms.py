@@ -155,7 +155,8 @@ EMISSION = (
 )
 
 OVERHAUL = (
-    Term("hours_run", "t_0", "s", "Hours already run", "Reading of the hour meter at the start of this book.", **HOURS, default="0 h", source="new-engine"),
+    Term("hours_run", "t_0", "s", "Hours already run", "Reading of the hour meter on the day to which this book counts.", **HOURS, default="0 h",
+         source="new-engine"),
     Term("overhaul_hours", "t_ov", "s", "Hours between overhauls", "Running after which the engine is overhauled.", **HOURS, default="16000 h",
          source="tm-5-685-overhaul"),
     Term("overhaul_calendar", "y_ov", "s", "Years between overhauls", "Time after which it is overhauled, however little it has run.",

@@ -1,0 +1,1 @@
+"""Upkeep and life: its Terms, sources, tables and formulas."""

@@ -1,0 +1,77 @@
+"""Figures of upkeep: the year of tasks month by month, and the hours of a set against the overhauls."""
+from __future__ import annotations
+
+import numpy as np
+from matplotlib.ticker import NullLocator
+
+from basis.language.words import item_words
+from basis.site import figure as tools
+from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
+
+ROW, LONGEST = 0.28, 24  # inches a row; characters of a name
+PLACES = ((0.0, "left"), (0.5, "center"), (1.0, "right"))  # of the names of limits that lie close together: place along the axis, alignment
+
+
+@figure("upkeep_year", title="The year of upkeep, month by month", terms=("task_month_count", "upkeep_months_closed"))
+def upkeep_year(book):
+    """One row a task, one column a month of the twelve that follow the status date, or commissioning if that is still to come. A square is a month in which
+    the task is due, with the number of times if it is more than one. Hatched columns are months in which no set is taken out."""
+    value = book["task_month_count"]
+    tasks, months = value.items
+    counts = np.nan_to_num(np.asarray(value.number, dtype=float))
+    names = [_short(book.names["task"][task]) for task in tasks]
+    height = 0.8 + ROW * len(tasks)
+    drawn, axes = tools.new_axes(4.3, height)
+    drawn.subplots_adjust(bottom=0.1 / height, top=1 - 0.35 / height, left=min(0.5, 0.02 + 0.0165 * max(map(len, names))), right=0.99)
+    for month in np.flatnonzero(np.asarray(book["upkeep_months_closed"].number)):
+        axes.axvspan(month - 0.5, month + 0.5, facecolor=PAPER, edgecolor=FAINT, hatch="////", linewidth=0)
+    for (row, month), count in np.ndenumerate(counts):
+        if count:
+            axes.plot([month], [row], marker="s", markersize=9, color=INK, linestyle="none")
+            if count > 1:
+                axes.annotate(f"{count:.0f}", (month, row), color=PAPER, ha="center", va="center", fontsize=8)
+    tools.marks(axes.yaxis, range(len(tasks)), names)
+    tools.marks(axes.xaxis, range(len(months)), [month[0].upper() for month in months])
+    axes.xaxis.tick_top()
+    axes.tick_params(length=0)
+    axes.set_xlim(-0.5, len(months) - 0.5)
+    axes.set_ylim(len(tasks) - 0.5, -0.5)
+    axes.spines["bottom"].set_visible(False)
+    return drawn
+
+
+def _hours(number: float) -> str:
+    return f"{number:,.0f}".replace(",", "\u202f")
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= LONGEST else f"{name[:LONGEST - 1]}…"
+
+
+@figure("overhaul_hours", title="Hours of a set against its overhauls",
+        terms=("overhaul_stage_date", "overhaul_stage_hours", "overhaul_stage_years", "upkeep_hours_yearly", "hours_run", "life_left"))
+def overhaul_hours(book):
+    """The line is the reading of the hour meter over the years from the status date, or from commissioning if that is later. Level lines are the hours of the
+    overhauls; the marks on the line are the days on which each is due, by hours or by age. The scale of hours is of powers of ten."""
+    stages = book["overhaul_stage_hours"].items[0]
+    hours, years = (np.asarray(tools.numbers(book[name])) for name in ("overhaul_stage_hours", "overhaul_stage_years"))
+    run, yearly = (float(tools.numbers(book[name])) for name in ("hours_run", "upkeep_hours_yearly"))
+    last = max(1.0, 1.1 * float(np.max(years)), float(tools.numbers(book["life_left"])))
+    drawn, axes = tools.new_axes(5.4, 3.4)
+    along = np.linspace(0, last, 200)
+    axes.set_yscale("log")
+    axes.plot(along, np.maximum(run + yearly * along, 1.0), color=INK, linestyle="-")
+    for number, (stage, height, year) in enumerate(zip(stages, hours, years)):
+        axes.axhline(height, color=ALERT, linewidth=1.2, linestyle=(0, (5, 2)))
+        name, (at, side) = item_words(stage), PLACES[number % len(PLACES)]
+        axes.annotate(f"{name} {_hours(height)} h", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1), textcoords="offset points",
+                      color=ALERT, ha=side, fontsize=8)
+        axes.plot([year], [max(run + yearly * year, 1.0)], label=name, **{**tools.series(number), "linestyle": "none", "markersize": 7})
+    low, high = (int(edge(np.log10([max(1.0, run + yearly * 0.01), 3 * np.max(hours)]))) for edge in (np.min, np.max))
+    axes.set_xlim(0, last)
+    axes.set_ylim(10 ** low, 3 * float(np.max(hours)))
+    tools.marks(axes.yaxis, [10 ** power for power in range(low, high + 1)], [_hours(10 ** power) for power in range(low, high + 1)])
+    axes.yaxis.set_minor_locator(NullLocator())
+    tools.name_axes(axes, x="Years from the status date", y="Hour meter, h")
+    tools.legend(axes)
+    return drawn
