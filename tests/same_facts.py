@@ -56,6 +56,8 @@ DIFFERENT = (
     ("an alternator and a transformer", "alternator_rated_apparent_power", "transformer_rating"),
     ("anchors and snubbers", "anchor_spacing", "snubber_spacing"),
     ("capacitance counts all cables at generating voltage, wherever they go", "capacitance_length", "generator_cable_length"),
+    ("the one is time in noise, the other time of work on a set that stands", "exposure_duration", "task_duration"),
+    ("what may be out is what is installed less what is required; spares are what was asked for", "spare_sets", "upkeep_sets_out_max"),
     ("each is computed from the current and the ambient of its cable", "cable_operating_temperature", "conductor_operating_temperature"),
 )
 TWICE = (

@@ -7,6 +7,8 @@ import re
 from calendar import monthrange
 from datetime import date
 
+import numpy as np
+
 DAY = re.compile(r"(\d{4})-(\d\d)-(\d\d)")
 ROUNDING = 1e-6  # of a day, by which a sum of floats may miss it
 
@@ -32,3 +34,28 @@ def is_day(text: str) -> bool:
     found = DAY.fullmatch(text)
     year, month, day = map(int, found.groups()) if found else (0, 0, 0)
     return year > 0 and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]
+
+
+FIRST_DAY, LAST_DAY = seconds_of("1900-01-01"), seconds_of("2199-12-31")  # of dates that a plant may have
+
+
+def months_later(day: float, months: float) -> float:
+    """The day so many months later, in seconds as all days are; not given where either is not; the last day of the calendar for what lies behind it."""
+    if np.isnan(day) or np.isnan(months):
+        return np.nan
+    begun = date.fromordinal(round(day / DAY_SECONDS))
+    year, month = divmod(begun.year * 12 + begun.month - 1 + round(months), 12)
+    if year > date.fromordinal(round(LAST_DAY / DAY_SECONDS)).year:
+        return LAST_DAY
+    return date(year, month + 1, min(begun.day, monthrange(year, month + 1)[1])).toordinal() * DAY_SECONDS
+
+
+def each_months_later(days, months) -> np.ndarray:
+    """The same for arrays, element by element."""
+    days, months = np.broadcast_arrays(np.asarray(days, dtype=float), np.asarray(months, dtype=float))
+    return np.array([months_later(day, count) for day, count in zip(days.ravel(), months.ravel())], dtype=float).reshape(days.shape)
+
+
+def month_of(day: float) -> int:
+    """Number of the calendar month in which a day lies, January being 0."""
+    return date.fromordinal(round(day / DAY_SECONDS)).month - 1

@@ -15,14 +15,13 @@ from pathlib import Path
 import numpy as np
 
 from basis.language import units, user_cache
-from basis.language.days import seconds_of
+from basis.language.days import FIRST_DAY, LAST_DAY
 from basis.language.faults import nearest_name
 
 DIFFERENCES = ("level", "temperature difference")  # kinds that are negative as often as not
 AT_MOST_ONE = ("_share", "_efficiency", "power_factor")  # ends of ids of numbers that are a part of one whole
 FRACTION = 1e-3  # of one, by which a count may miss a whole number: 428.6 r/min stands for three thousand over seven
 ROUNDING = 1e-9  # of the bound or of one SI unit; what floats may miss a bound by
-FIRST_DAY, LAST_DAY = seconds_of("1900-01-01"), seconds_of("2199-12-31")  # of dates that a plant may have
 TEXTS = ("choice", "text", "reference")  # in place of a unit: the value is not a number
 
 

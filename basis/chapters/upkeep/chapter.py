@@ -1,18 +1,17 @@
 """Upkeep and life: tasks by hours and by the calendar, when each is next due, what a year of them costs and how long sets are out.
 
-The plan of the crew and the year stand in plan.py, spare parts in spares.py, overhauls in overhauls.py. Left out: wear by cold starts, oil
+The plan of the crew and the year stand in plan.py, spare parts in spares.py, overhauls in overhauls.py, which task contains which in
+containing.py. Left out: wear by cold starts, oil
 analysis, and meters that differ from set to set unless a task gives its own.
 """
 
 import numpy as np
 
 from basis.chapters.upkeep.containing import containing
-from basis.language.days import DAY_SECONDS
+from basis.language.days import DAY_SECONDS, LAST_DAY, each_months_later
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import count_over, h, lookup, sum_over
-from basis.language.terms import LAST_DAY
-from basis.physics.calendar import each_months_later
 
 CHAPTER = chapter("upkeep", "Upkeep and life", order=240, cautions=(
     "A set on standby starts by itself. Before anybody works on it: mode switch off, emergency stop pressed, battery isolated or start air shut and vented, "
@@ -117,13 +116,13 @@ def _by_hours(left, daily: float, today: float):
 
 @formula(source="upkeep-intervals")
 def task_usual_hours(task_kind):
-    """Hours after which tasks of this sort are usually done. Example: task_kind=[oil] give [500 h] (40 CFR 63 subpart ZZZZ, table 2c, as reproduced)."""
+    """Hours after which tasks of this sort are usually done."""
     return lookup("upkeep-intervals", "hours", task_kind)
 
 
 @formula(source="upkeep-intervals")
 def task_usual_months(task_kind):
-    """Months after which tasks of this sort are usually done. Example: task_kind=[oil] give [12] (40 CFR 63 subpart ZZZZ, table 2c, as reproduced)."""
+    """Months after which tasks of this sort are usually done."""
     return lookup("upkeep-intervals", "months", task_kind)
 
 

@@ -2,12 +2,10 @@
 
 import numpy as np
 
-from basis.language.days import DAY_SECONDS
+from basis.language.days import DAY_SECONDS, LAST_DAY, each_months_later
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import floor, h, max_over
-from basis.language.terms import LAST_DAY
-from basis.physics.calendar import each_months_later
 
 
 @formula(source="overhaul-clocks")

@@ -5,11 +5,10 @@ from heapq import heapify, heappop, heappush
 import numpy as np
 
 from basis.chapters.upkeep.containing import containing
-from basis.language.days import DAY_SECONDS
+from basis.language.days import DAY_SECONDS, month_of, months_later
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import ceil, nothing
-from basis.physics.calendar import month_of, months_later
 
 
 @formula(source="definition")

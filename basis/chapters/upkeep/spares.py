@@ -14,7 +14,7 @@ def part_missing(part_needed, part_held):
 def part_order_by(part_task, task_due, part_lead_time, part_missing):
     """Day on which an order still arrives before the task is due; none where all is held.
 
-    Example: part_task=[item_1], task_due=[2028-03-31], part_lead_time=[30 d], part_missing=[1] give [2028-03-01] (by the calendar).
+    Example: part_task=[item_1], task_due=[2028-03-31], part_lead_time=[30 d], part_missing=[1] give [2028-03-01] (hand calculation).
     """
     return pick(part_task, task_due) - part_lead_time if part_missing > 0 else nothing
 

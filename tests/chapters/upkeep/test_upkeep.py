@@ -14,9 +14,8 @@ from scipy.stats import binom
 import basis
 from basis.chapters.upkeep import chapter as c
 from basis.chapters.upkeep import overhauls, plan, spares
-from basis.language.days import DAY_SECONDS, day_text, seconds_of
+from basis.language.days import DAY_SECONDS, day_text, each_months_later, months_later, seconds_of
 from basis.language.faults import Faults, ItemTroubles
-from basis.physics.calendar import each_months_later, months_later
 
 ROOT = Path(__file__).parents[3]
 H, YEAR, NONE = 3600.0, 8760 * 3600.0, np.nan
@@ -201,6 +200,17 @@ def test_sets_that_may_be_out():
     assert [plan.task_sets_out.run(word, 3.0) for word in ("one_set", "all_sets", "nothing")] == [1, 3, 0]
 
 
+def test_work_cost_and_outage_by_hand():
+    # by hand: three sets, two times a year, 400 EUR and 4 h each: 2400 EUR and 24 h; 36.5 h a year are 0.1 h a day; 12 h of work are two days a set
+    assert c.task_sets.run("each_set", 3.0) == 3 and c.task_sets.run("plant", 3.0) == 1
+    assert c.task_cost_yearly.run(2.0, 3.0, 400.0) == 2400 == c.upkeep_cost_yearly.run(np.array([2000.0, 400.0]))
+    assert c.task_outage_yearly.run(2.0, 3.0, 4 * H, "one_set") == 24 * H == c.upkeep_outage_yearly.run(np.array([20 * H, 4 * H]))
+    assert c.task_outage_yearly.run(2.0, 3.0, 4 * H, "nothing") == 0 == plan.task_outage_days.run(4 * H, 8 * H, 3.0, "nothing")
+    assert plan.task_outage_days.run(12 * H, 8 * H, 3.0, "one_set") == 6
+    assert c.upkeep_hours_daily.run(36.5 * H) == approx(0.1 * H) and c.task_meter_hours.run(45 * H) == 45 * H
+    assert plan.task_plan_limit.run(5.0, 4.0) == 5.0 and np.isnan(plan.task_plan_limit.run(3.0, 4.0))
+
+
 # ---- overhauls and parts ----
 
 def test_age_governs_the_overhaul_of_a_standby_set():
@@ -218,6 +228,17 @@ def test_hours_govern_the_overhaul_of_a_set_that_runs_always():
     assert years / YEAR == approx([3.75, 6.25, 12.5])
     assert [overhauls.overhaul_stage_times.run(25 * YEAR, year, 12.5 * YEAR) for year in years] == [2, 2, 2]
     assert overhauls.overhaul_stage_times.run(12 * YEAR, 12.5 * YEAR, 12.5 * YEAR) == 0
+
+
+def test_life_and_payments_by_hand():
+    # by hand: 25 years less one; two sets at 42 000; 8000 h a year wear out 100 000 h in 12.5 years, 100 h a year leave it to the age of 30
+    assert overhauls.life_left.run(25 * YEAR, YEAR) == 24 * YEAR and overhauls.life_left.run(25 * YEAR, 30 * YEAR) == 0
+    assert overhauls.overhaul_stage_payment.run(42_000.0, 2.0) == 84_000
+    assert spares.parts_stock_worth.run(np.array([spares.part_stock_worth.run(3.0, 40.0)])) == 120
+    hours, ages = np.array([30_000, 50_000, 100_000]) * H, np.array([10, 20, 30]) * YEAR
+    assert [overhauls.overhaul_cycle.run(hours, ages, yearly * H, 10_000 * YEAR) / YEAR for yearly in (8000, 100)] == approx([12.5, 30])
+    today, then = days("2030-01-01", "2035-01-01")
+    assert overhauls.overhaul_stage_years.run(then, today, then - 9 * YEAR) == then - today and overhauls.overhaul_stage_years.run(today, then, today) == 0
 
 
 def test_order_a_part_before_it_is_needed():
