@@ -14,9 +14,8 @@ from basis.reading.project import read
 from basis.solving.solve import load
 
 WEATHER = Path(__file__).parent.parent / "projects" / "cobble-key-exchange" / "weather.epw"
-PROJECT = """name: Harbour light
-chapters: [plant, loads, voltage, ventilation, cooling, exhaust, hours, fuel, starting, warmth, noise, hearing, isolation, foundation, short_circuit, earthing,
-  cables, dips, synchronising, station_supply, controls, reliability]
+PROJECT = f"""name: Harbour light
+chapters: [{", ".join(chapter.id for chapter in catalogue().chapters)}]
 """
 PLANT = """place: A harbour light
 purpose: Standby of the light, the horn and the radio of a harbour entrance
