@@ -112,13 +112,23 @@ def record_bounds(recorded_starts, recorded_start_failures):
     failed, good = recorded_start_failures, recorded_starts - recorded_start_failures
     low, high = (float(betaincinv(failed + 0.5, good + 0.5, share)) for share in (0.05, 0.95))
     bound = float(betaincinv(failed + 1, good, 0.95)) if good > 0 else 1.0
-    return (low, high, bound), float(abs(betainc(failed + 0.5, good + 0.5, high) - 0.95)), "share of the distribution below the high value less 95 %"
+    return (low, high, bound), float(abs(betainc(failed + 0.5, good + 0.5, high) - 0.95)), "share below the high value less 95 %"
 
 
 @formula(source="jeffreys")
 def record_run_time(recorded_running, recorded_run_failures):
     """Time over failures, half a failure added. Example: recorded_running=900 h, recorded_run_failures=1 give 600 h (hand calculation)."""
     return recorded_running / (recorded_run_failures + 0.5)
+
+
+@procedure(source="jeffreys", equation="∫ of Gamma(f + ½, t) from 0 to λ = 5 %, 95 %", yields=("record_run_low", "record_run_high"))
+def record_run_bounds(recorded_running, recorded_run_failures):
+    """What so many failures in so much running leave possible, with nothing known before."""
+    if not recorded_running > 0:
+        return (np.nan, np.nan), 0.0, "no running on record"
+    from scipy.special import gammainc, gammaincinv  # here, as above
+    low, high = (float(gammaincinv(recorded_run_failures + 0.5, share)) / recorded_running for share in (0.05, 0.95))
+    return (low, high), float(abs(gammainc(recorded_run_failures + 0.5, high * recorded_running) - 0.95)), "share below the high value less 95 %"
 
 
 @formula(source="zero-failure-proof")
@@ -170,4 +180,6 @@ def set_mission_success(start_success, run_success):
 
 record = check("record_fits_data", "record_start_low", limit="start_failure", safe="below", source="jeffreys", title="Own record against the figures used",
                applies={"recorded_starts": SOME})
+record_running = check("record_fits_running", "record_run_low", limit="run_failure_rate", safe="below", source="jeffreys", applies={"recorded_running": SOME},
+                       title="Own running against the figures used")
 failed = order("recorded_start_failures", "recorded_starts")

@@ -15,6 +15,7 @@ from basis.site.figure import figure
 
 LEAST = 1e-12  # chance below which nothing is drawn
 STEP, LINE, GAP, SIGN, EDGE = 20.0, 10.5, 7.0, 30.0, 6.0  # points: a level in, a line of text, between rows, a sign of a gate, around all
+NO_BREAK = "\N{NO-BREAK SPACE}"  # within a number
 NAME = 40  # characters of a line of a name
 CHARACTER = 5.0  # points of one
 
@@ -43,7 +44,7 @@ def one_more(book):
     """One bar an event: how much the chance of the mission rises with one more of this. The longest bars come first."""
     value = book["event_pair_gain"]
     gains = tools.numbers(value)
-    order = np.argsort(-gains, kind="stable")[:12]
+    order = [place for place in np.argsort(-gains, kind="stable") if np.isfinite(gains[place])][:12]
     height = 0.9 + 0.28 * len(order)
     drawn, axes = tools.new_axes(5.4, height)
     drawn.subplots_adjust(bottom=0.5 / height, top=1 - 0.1 / height)
@@ -108,7 +109,7 @@ def _rows(book) -> list[Row]:
 
     def add(axis: str, item: str, depth: int, above: int) -> None:
         known = item in drawn
-        chance = book["gate_probability" if axis == "fault_gate" else "event_probability"].element(item).text()
+        chance = book["gate_probability" if axis == "fault_gate" else "event_probability"].element(item).text().replace(" ", NO_BREAK)
         said = f"{book.names[axis][item]}: {chance}" + (", drawn out above" if known else "")
         rows.append(Row(depth, above, _sign(book, item) if axis == "fault_gate" else "", tuple(wrap(said, NAME)), counts[item]))
         if axis == "fault_gate" and not known:

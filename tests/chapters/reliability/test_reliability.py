@@ -140,6 +140,14 @@ def test_sixty_starts_without_failure():
     assert all(math.isnan(each) for each in one.record_bounds.run(0, 0)[0])
 
 
+def test_running_on_record():
+    # scipy's gamma distribution; hand: two failures in 3000 h, the mean is 2.5 / 3000 h
+    (low, high), residual, _ = one.record_run_bounds.run(3000 * HOUR, 2)
+    assert (low * HOUR, high * HOUR) == approx(tuple(stats.gamma(2.5, scale=1 / 3000).ppf([0.05, 0.95]))) and residual < 1e-9
+    assert low < 1 / one.record_run_time.run(3000 * HOUR, 2) < high
+    assert all(math.isnan(each) for each in one.record_run_bounds.run(0.0, 0)[0])
+
+
 @pytest.mark.parametrize("reliability, starts", [(0.99, 299), (0.95, 59)])
 def test_proof_by_starts_without_failure(reliability, starts):
     assert one.proof_starts.run(0.95, reliability) == starts  # hand: ln 0.05 / ln R, up to the next whole number
