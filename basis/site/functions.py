@@ -9,7 +9,7 @@ from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
 from basis.language.terms import lists_by_axis, terms
-from basis.site import drawings, exports, html, parts, tables
+from basis.site import dates, drawings, exports, html, parts, tables
 from basis.site.addresses import Addresses
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
@@ -74,6 +74,13 @@ class BookFunctions:
         if wrong := [value.id for value in found if value.axes != (axis,)]:
             raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
         return exports.schedule(self._addresses, axis, found) if found else html.EMPTY
+
+    def calendar(self, *value_ids: str) -> Markup:
+        """A link to a calendar file with the days of these values."""
+        found = [value for name in value_ids if (value := self._find(name))]
+        if wrong := [value.id for value in found if value.term.kind != "date" or not value.axes]:
+            raise Refused(f"{wrong} holds no days of items", "values of kind date over an axis")
+        return dates.calendar(self._addresses, found)
 
     def bands(self, *value_ids: str) -> Markup:
         """Items by bands, one table a value."""

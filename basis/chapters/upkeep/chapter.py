@@ -175,6 +175,15 @@ def upkeep_outage_yearly(task_outage_yearly):
     return sum_over("task", task_outage_yearly)
 
 
+@formula(source="upkeep-mean")
+def set_upkeep_outage_yearly(task_outage_yearly, task_sets_out, installed_sets):
+    """Mean time in a year for which one set is out for upkeep.
+
+    Example: task_outage_yearly=[24 h, 6 h], task_sets_out=[1, 3], installed_sets=3 give 14 h (hand calculation: 8 h of its own and 6 h with all others).
+    """
+    return sum_over("task", task_outage_yearly * task_sets_out) / installed_sets
+
+
 @formula(source="definition")
 def upkeep_outage_share(upkeep_outage_yearly):
     """Share of the year for which a set is out. Example: upkeep_outage_yearly=288 h give 3.288 % (hand calculation: 12 days of 365)."""

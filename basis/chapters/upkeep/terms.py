@@ -92,6 +92,7 @@ COST = (
     Term("upkeep_cost_yearly", "C_U", "cur", "Cost of upkeep in a year", "Mean cost of all tasks in a year, without overhauls.", **MONEY),
     Term("task_outage_yearly", "t_k,out", "s", "Outage in a year", "Mean time in a year for which a set is out for the task.", **TASK, **HOURS),
     Term("upkeep_outage_yearly", "t_U", "s", "Outage for upkeep in a year", "Mean time in a year for which a set of the plant is out for upkeep.", **HOURS),
+    Term("set_upkeep_outage_yearly", "t_U,1", "s", "Outage of a set for upkeep in a year", "Mean time in a year for which one set is out for upkeep.", **HOURS),
     Term("upkeep_outage_share", "w", "1", "Share of outage", "The same over the year: how likely a failure of the supply meets a set that is out.",
          shown=("%",)),
 )

@@ -207,6 +207,8 @@ def test_work_cost_and_outage_by_hand():
     assert c.task_outage_yearly.run(2.0, 3.0, 4 * H, "one_set") == 24 * H == c.upkeep_outage_yearly.run(np.array([20 * H, 4 * H]))
     assert c.task_outage_yearly.run(2.0, 3.0, 4 * H, "nothing") == 0 == plan.task_outage_days.run(4 * H, 8 * H, 3.0, "nothing")
     assert plan.task_outage_days.run(12 * H, 8 * H, 3.0, "one_set") == 6
+    # by hand: 24 h one set after the other are 8 h of each of three, 6 h of all are 6 h of each
+    assert c.set_upkeep_outage_yearly.run(np.array([24 * H, 6 * H]), np.array([1.0, 3.0]), 3.0) == 14 * H
     assert c.upkeep_hours_daily.run(36.5 * H) == approx(0.1 * H) and c.task_meter_hours.run(45 * H) == 45 * H
     assert plan.task_plan_limit.run(5.0, 4.0) == 5.0 and np.isnan(plan.task_plan_limit.run(3.0, 4.0))
 
