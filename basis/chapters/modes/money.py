@@ -1,7 +1,7 @@
 """Running modes, second part: fuel, wear and money of each mode, the worth of a called day, what a miss costs, and the hours at which it no longer pays."""
 
 from basis.language.formula import formula, order, procedure
-from basis.language.maths import count_over, h, max_over, not_given, nothing, sum_over
+from basis.language.maths import count_over, exp, h, max_over, not_given, nothing, sum_over
 from basis.physics.fuel_curve import site_rates
 
 # ---- fuel and wear ----
@@ -145,6 +145,16 @@ def mode_hour_loss(mode_kind, mode_power, mode_own_price, mode_tariff_price, mod
 def mode_running_cost(mode_run_hours, mode_hour_loss):
     """What the running of a year loses. Example: mode_run_hours=[60 h], mode_hour_loss=[128 EUR/h] give [7680 EUR] (hand calculation)."""
     return mode_run_hours * mode_hour_loss
+
+
+@formula(source="every-set-answers")
+def mode_miss_probability(reliability_chapter, start_success, mode_day_hours, run_failure_rate, mode_sets):
+    """Chance that not all sets of the mode answer and run through the day; without the chapter of reliability the project states it.
+
+    Example: reliability_chapter=in_this_book, start_success=99 %, mode_day_hours=[4 h], run_failure_rate=0 1/h, mode_sets=[2] give [1.99 %] (hand
+    calculation).
+    """
+    return 1 - (start_success * exp(-mode_day_hours * run_failure_rate)) ** mode_sets if reliability_chapter == "in_this_book" else not_given
 
 
 @formula(source="expected-loss")

@@ -18,15 +18,16 @@ def mode_hours(book):
     names = [book.names["running_mode"][mode] for mode in book.items["running_mode"]]
     height = 0.9 + len(HOURS) * (0.5 + 0.28 * len(names))
     drawn, panels = tools.new_axes(5.6, height, len(HOURS), 1)
-    drawn.subplots_adjust(hspace=0.75, bottom=0.5 / height, top=1 - 0.35 / height)
+    drawn.subplots_adjust(hspace=0.5, bottom=0.5 / height, top=1 - 0.35 / height)
     limits = [float(tools.numbers(book[limit])) for _, limit in HOURS]
     edge = REACH * max(1.0, *(limit for limit in limits if np.isfinite(limit)))
     for number, (panel, (hours, limit), most) in enumerate(zip(panels, HOURS, limits, strict=True)):
         tools.bars(panel, names, np.minimum(tools.numbers(book[hours]), edge), number=number)
         if np.isfinite(most):
-            tools.limit_line(panel, most, f"allowed {book[limit].text()}", upright=True)
-        panel.set_xlim(0, edge)
-        panel.set_title(book[hours].term.name, fontsize=9, loc="left")
+            tools.limit_line(panel, most, "", upright=True)
+        allowed = f"; allowed {book[limit].text()}" if np.isfinite(most) else ""
+        panel.set_title(f"{book[hours].term.name}{allowed}", fontsize=9, loc="left")
+        panel.set_xlim(-0.01 * edge, edge)
         panel.tick_params(axis="x", labelbottom=number == len(HOURS) - 1)
     tools.name_axes(panels[-1], x="Hours of one set in a year, h")
     return drawn

@@ -132,6 +132,13 @@ def test_life_of_the_engine():
     assert money.mode_overhauls.run(0.0, 8000 * HOUR, 20 * year, 16_000 * HOUR) == approx(10)
 
 
+def test_chance_of_a_miss():
+    # hand: 0.99 x exp(-4 h/1500 h) = 0.98736 for one set; 0.97489 for two
+    chances = [money.mode_miss_probability.run("in_this_book", 0.99, 4 * HOUR, 1 / (1500 * HOUR), sets) for sets in (1, 2)]
+    assert chances == approx([0.01264, 0.02511], abs=1e-5)
+    assert np.isnan(money.mode_miss_probability.run("not_in_this_book", 0.99, 4 * HOUR, 1 / (1500 * HOUR), 1))
+
+
 def test_misses_and_called_days():
     assert money.mode_miss_cost.run("interruptible", 20, 0.02, 5000.0) == approx(2000)  # hand
     assert money.mode_misses_allowed.run("interruptible", 5000.0, 18_000.0, 2000.0) == approx(4)  # hand: 20 000 over 5000
