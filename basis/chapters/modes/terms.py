@@ -2,7 +2,7 @@
 
 from basis.language.terms import Listed, Term
 
-TRIED = (0, 25, 50, 75, 100, 150, 200, 300, 400, 500)  # hours called in a year, for the curve
+TRIED = (0, 25, 50, 75, 100, 200, 300, 400, 600, 800)  # hours called in a year, for the curve
 LISTS = (
     Listed("running_mode", "running_modes"), Listed("billing_month", "billing_months"),
     Listed("called_time", "called_times", fixed=tuple(f"hours_{hours}" for hours in TRIED)),

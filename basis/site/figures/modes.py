@@ -37,7 +37,8 @@ def mode_hours(book):
         terms=("called_time_tried", "tried_income", "tried_running_cost", "mode_standing_income", "mode_break_even_hours"))
 def mode_income(book):
     """Two lines for each mode of called days or peak shaving: what is left of the income of a year, falling as more hours are run, and the cost of that
-    running, rising. They start at the income before running and at nought. The point is the break-even, where nothing is left."""
+    running, rising. They start at the income before running and at nought. The point is the break-even, where nothing is left, if it
+    lies among the hours tried."""
     drawn, axes = tools.new_axes(5.6, 3.4)
     drawn.subplots_adjust(bottom=0.16, top=0.84)
     tried = tools.numbers(book["called_time_tried"])
