@@ -38,10 +38,21 @@ def run_failure_rate(mean_time_to_failure):
     return 1 / mean_time_to_failure
 
 
-@formula(source="set-reliability-figures")
-def set_outage_yearly(reliability_data, year_time):
-    """From the published availability; a record of starts says nothing about it. Example: reliability_data=open_model give 43.8 h (NREL, REopt.jl)."""
-    return not_given if reliability_data == "own_record" else (1 - lookup("set-reliability", "availability", reliability_data)) * year_time
+@formula(source="set-repair-time")
+def set_repair_yearly(year_time, test_interval, start_failure, running_hours_per_year, run_failure_rate, set_repair_time):
+    """What tests and running bring to light is then mended.
+
+    Example: test_interval=730 h, start_failure=0.01, running_hours_per_year=50 h, run_failure_rate=1e-3 1/h, set_repair_time=48 h give 8.16 h (hand
+    calculation).
+    """
+    return (year_time / test_interval * start_failure + running_hours_per_year * run_failure_rate) * set_repair_time
+
+
+@formula(source=("set-reliability-figures", "definition"))
+def set_outage_yearly(upkeep_chapter, upkeep_outage_yearly, installed_sets, set_repair_yearly, reliability_data, year_time):
+    """Upkeep, shared by the sets, and repair; where the book has no upkeep from the published availability. A record of starts does not tell it."""
+    return (upkeep_outage_yearly / installed_sets + set_repair_yearly if upkeep_chapter == "in_this_book" else
+            not_given if reliability_data == "own_record" else (1 - lookup("set-reliability", "availability", reliability_data)) * year_time)
 
 
 @formula(source="definition")
