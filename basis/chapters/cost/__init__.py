@@ -1,0 +1,1 @@
+"""Life-cycle cost: ways to build or run the plant compared over the life of the project."""
