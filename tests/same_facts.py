@@ -68,9 +68,10 @@ TWICE = (
      "conductor_table impedance_table conductor_size termination_table ambient_rule termination_limit ambient_table cable_construction "
      "circuit_loaded_conductors short_circuit_temperature generator_cable_voltage_drop_max generator_cable_fault_duration cable_outer_diameter conduit_size "
      "conduit_table"),
-    ("a feeder of the fault study may be a bus duct, or several cables in a row; one that is a cable of the list is written in both",
+    ("a cable that is a feeder of the fault study has its length and conductors from there; a formula cannot hand on words, and the reactance of the one is "
+     "by table, of the other by sheet",
      "cable_length cable_size cable_reactance", "feeder_length feeder_size feeder_reactance_per_length"),
-    ("what a voltage costs is compared before the transformers of the chosen one are listed",
+    ("what a voltage costs is compared before the transformers of the chosen one are listed; a check holds their rating",
      "transformer_rated_power transformer_load_loss transformer_no_load_loss transformer_energised_hours",
      "transformer_rating transformer_winding_loss transformer_core_loss transformer_energised_time"),
 )

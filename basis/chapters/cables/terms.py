@@ -39,6 +39,12 @@ MAKE = (
          choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="voltage"),
 )
 
+ROUTE = (
+    Term("cable_route_from", "", "choice", "Whose route", "Whether length and conductors are those of a feeder of the fault study, or its own.", **CABLE,
+         choices=("own", "feeder"), default="own", source="project"),
+    Term("cable_feeder", "", "reference", "Feeder of the fault study", "The feeder that this cable is.", **CABLE, refers_to="feeder", optional=True),
+)
+
 CURRENT = (
     Term("cable_current_from", "", "choice", "Whose current", "Where the working current comes from: the project, a set, a transformer or a load.", **CABLE,
          choices=("given", "set", "transformer", "load"), default="given", source="project"),
@@ -286,4 +292,4 @@ SUPPORTS = (
          **SUPPORT, low=1, optional=True, sample="600 N/m"),
 )
 
-TERMS = MAKE + CURRENT + CAPACITY + FAULT + DROP + BENDS + PULLING + CONDUITS + SUPPORTS
+TERMS = MAKE + ROUTE + CURRENT + CAPACITY + FAULT + DROP + BENDS + PULLING + CONDUITS + SUPPORTS

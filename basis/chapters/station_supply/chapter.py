@@ -312,6 +312,9 @@ def station_running_share(mode_is_running, station_power, required_sets, set_sit
 
 rating = check("transformer_rating_ok", "transformer_rating", limit="transformer_duty_power", safe="above", source="definition",
                title="Rating of each transformer")
+priced = check("transformer_as_priced", "transformer_rating", limit="transformer_rated_power", safe="above", source="definition", exact=True,
+               title="Step-up transformers no smaller than the ones that were priced",
+               applies={"voltage_chapter": ("in_this_book",), "transformer_use": ("step_up",), "transformer_need": ("step_up",)})
 regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
                    title="Regulation of each transformer")
 heaters = check("station_block_heaters", "station_block_heaters_power", limit="station_block_heaters_needed", safe="above", source="definition",

@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pandapower
 import pytest
+from axes import over
 from pytest import approx
 from scipy.optimize import brentq
 from scipy.special import jv
@@ -380,8 +381,21 @@ def test_governing_of_no_cable():
 
 def test_cables_of_sets_take_what_the_generator_cable_says():
     """Numbers of the scalar formulas as written: a set's cable has them, another has none of its own, and lies alone."""
-    for formula in (c.cable_length, c.cable_ambient_temperature, c.cable_parallel, c.cable_circuits):
-        assert formula.run("in_this_book", "set", 55.0) == 55.0
-    others = [formula.run("in_this_book", "load", 55.0) for formula in (c.cable_length, c.cable_ambient_temperature, c.cable_parallel)]
-    assert all(math.isnan(one) for one in others) and c.cable_circuits.run("not_in_this_book", "set", 7.0) == 1
-    assert math.isnan(c.cable_length.run("not_in_this_book", "set", 55.0))
+    routed = {"cable_route_from": ["own"], "cable_feeder": np.array([-1]), "number_of_cable": 1}
+    length = {"generator_cable_length": 55.0, "feeder_length": [85.0]}
+    conductors = {"conductors_per_phase": 3.0, "feeder_parallel": [2.0]}
+    for feeds, found in (("set", [55, 55, 3, 7]), ("load", [math.nan, math.nan, math.nan, 1])):
+        facts = {"voltage_chapter": "in_this_book", "cable_current_from": [feeds]}
+        assert over(c.cable_length, **facts, **routed, **length) == approx([found[0]], nan_ok=True)
+        assert over(c.cable_ambient_temperature, **facts, number_of_cable=1, conductor_ambient_temperature=55.0) == approx([found[1]], nan_ok=True)
+        assert over(c.cable_parallel, **facts, **routed, **conductors) == approx([found[2]], nan_ok=True)
+        assert over(c.cable_circuits, **facts, number_of_cable=1, circuits_grouped=7.0) == approx([found[3]])
+    apart = {"voltage_chapter": "not_in_this_book", "cable_current_from": ["set"]}
+    assert math.isnan(over(c.cable_length, **apart, **routed, **length)[0]) and over(c.cable_circuits, **apart, number_of_cable=1, circuits_grouped=7.0) == [1]
+
+
+def test_a_cable_that_is_a_feeder_has_its_route():
+    facts = {"voltage_chapter": "in_this_book", "cable_current_from": ["set", "load"], "cable_route_from": ["own", "feeder"], "cable_feeder": np.array([-1, 1]),
+             "number_of_cable": 2}
+    assert over(c.cable_length, **facts, generator_cable_length=55.0, feeder_length=[30.0, 85.0]) == approx([55, 85])
+    assert over(c.cable_parallel, **facts, conductors_per_phase=3.0, feeder_parallel=[1.0, 2.0]) == approx([3, 2])

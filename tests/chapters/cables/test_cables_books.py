@@ -1,17 +1,20 @@
 """Cables in whole books: the demo projects against hand calculations, one input moved at a time, bad input told at its line, the figure."""
 
-import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 from conftest import demo_books
+from demos import demo_copy
 from pytest import approx
 
 import basis
 from basis.language.faults import Faults
+from basis.reading.project import read
 from basis.site.figure import to_svg
 from basis.site.figures import cables as figures
+from basis.solving.solve import solve
 
 SETS = """
 name: Trial
@@ -266,12 +269,23 @@ def test_facts_of_the_generator_cable_are_asked_for_once(demos):
     assert [tarn.check(one).word for one in ("set_cable_length", "set_cable_conductor")] == ["holds", "holds"]
 
 
+def test_a_cable_that_is_a_feeder_of_the_fault_study_asks_for_neither_length_nor_conductors():
+    """Larkmere's feeder to the theatres: 85 m and two conductors a phase, typed once, at the feeder; one that names no feeder is told."""
+    project = read(Path(__file__).parents[3] / "projects" / "larkmere-hospital")
+    assert not {("cable_length", "theatre_feeder"), ("cable_parallel", "theatre_feeder")} & project.givens.keys()
+    book = solve(project)
+    assert [book[f"{name}.theatre_feeder"].number for name in ("cable_length", "cable_parallel")] == approx([85, 2])
+    without = {key: given for key, given in project.givens.items() if key != ("cable_feeder", "theatre_feeder")}
+    with pytest.raises(Faults) as told:
+        solve(replace(project, givens=without))
+    assert "missing 'cable_length' of 'theatre_feeder'" in str(told.value)
+
+
 def test_other_cables_say_their_own(tmp_path):
     """Without the generator cable in the book, and for a cable that no set feeds, length, ambient and conductors are asked for at the cable."""
-    text = Path(__file__).parents[3] / "projects" / "cobble-key-exchange"
     for removed, chapters, wanted in (("    cable_length: 22 m\n", "voltage, cables", "rectifiers"), ("", "cables", "set_cable")):
         copy = tmp_path / wanted
-        shutil.copytree(text, copy)
+        demo_copy("cobble-key-exchange", copy)
         cables = (copy / "cables.yaml").read_text("utf-8")
         (copy / "cables.yaml").write_text(cables.replace(removed, ""), "utf-8")
         lines = [line for line in (copy / "project.yaml").read_text("utf-8").splitlines() if not line.startswith("chapters:")]
@@ -282,7 +296,7 @@ def test_other_cables_say_their_own(tmp_path):
 
 
 def test_a_cable_longer_or_thinner_than_the_one_worked_out_is_told(tmp_path):
-    folder = shutil.copytree(Path(__file__).parents[3] / "projects" / "cobble-key-exchange", tmp_path / "long")
+    folder = demo_copy("cobble-key-exchange", tmp_path / "long")
     cables = (folder / "cables.yaml").read_text("utf-8")
     (folder / "cables.yaml").write_text(cables.replace("    cable_size: 400 kcmil\n", "    cable_size: 350 kcmil\n    cable_length: 13 m\n"), "utf-8")
     book = basis.load(folder)
