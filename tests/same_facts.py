@@ -70,10 +70,10 @@ TWICE = (
      "conduit_table"),
     ("a cable that is a feeder of the fault study has its length and conductors from there; a formula cannot hand on words, and the reactance of the one is "
      "by table, of the other by sheet",
-     "cable_length cable_size cable_reactance", "feeder_length feeder_size feeder_reactance_per_length"),
+     "cable_size cable_reactance", "feeder_size feeder_reactance_per_length"),
     ("what a voltage costs is compared before the transformers of the chosen one are listed; a check holds their rating",
-     "transformer_rated_power transformer_load_loss transformer_no_load_loss transformer_energised_hours",
-     "transformer_rating transformer_winding_loss transformer_core_loss transformer_energised_time"),
+     "transformer_load_loss transformer_no_load_loss transformer_energised_hours",
+     "transformer_winding_loss transformer_core_loss transformer_energised_time"),
 )
 
 
