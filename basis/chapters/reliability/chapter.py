@@ -15,7 +15,6 @@ CHAPTER = chapter("reliability", "Reliability", order=250, cautions=(
     "Repair during a mission is work beside machines that start by themselves: isolate, lock and tag the set, and keep those that run away from it.",
     "A tree shows what its author thought of. What nobody drew is not in the result: walk the plant with it, and draw what is found.",
 ))
-HALVINGS = 60
 
 
 # ---- one set ----

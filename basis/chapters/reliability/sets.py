@@ -179,7 +179,7 @@ def with_repair(repair_crews, repair_time, mission_sets, mission_sets_needed, st
     """
     sets, needed, crews = int(mission_sets), int(mission_sets_needed), int(repair_crews)
     if not crews or not 0 < needed <= sets:
-        return (np.nan, np.nan, np.nan), 0.0, NO_CHAIN
+        return (np.nan, np.nan, np.nan), 0.0, "no crew, or never enough sets"
     failure, begin = 1 - set_mission_success, 1 - (1 - common_cause_share) * (1 - start_success)
     rate = -np.log((1 - (1 - common_cause_share) * failure) / begin) / mission_time  # what of the failures each set has for itself
     first = working([begin] * sets)[::-1]
@@ -191,9 +191,6 @@ def with_repair(repair_crews, repair_time, mission_sets, mission_sets_needed, st
     times = np.linalg.solve(inside, -np.ones(len(inside)))
     return ((mission, float(max(np.sum(steady[sets - needed + 1:]), 0.0)), float(times[0])), float(abs(np.sum(last) - 1)),
             "sum over all states at the end of the mission less one")
-
-
-NO_CHAIN = "no crew, or never enough sets"
 
 
 def _exponential(matrix: np.ndarray) -> np.ndarray:

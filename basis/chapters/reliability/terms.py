@@ -173,8 +173,9 @@ BAND = (
 )
 
 TREE = (
-    Term("event_source", "", "choice", "Where its chance comes from", "From the project, or from this chapter's figures of the sets.", **EVENT, default="own",
-         source="project",
+    Term("event_source", "", "choice", "Where its chance comes from",
+         "From the project, or from this chapter's figures of the sets. Those of one set, and of too few sets, hold shared causes already: an event of shared "
+         "causes beside them counts that share twice, on the safe side.", **EVENT, default="own", source="project",
          choices=("own", "set_unready", "set_stops", "set_out", "set_fails", "sets_lacking", "sets_common")),
     Term("event_demand_failure", "q_e", "1", "Failure on demand", "Chance that it fails when the mission begins.", **EVENT, **CHANCE, optional=True),
     Term("event_failure_rate", "λ_e", "1/s", "Failure rate in the mission", "Rate at which it fails while the mission lasts.", **EVENT, **RATE, low=0,

@@ -123,10 +123,13 @@ def drawn(gate_sort, gate_least, input_of, input_event, input_gate, events: int)
     return diagram, nodes, top, order
 
 
-def _figures_twice(event_source, event_demand_failure, event_failure_rate) -> list[ItemTrouble]:
-    """Events that take the sets' figures and have others as well."""
-    both = (np.asarray(event_source) != "own") & ((np.asarray(event_demand_failure) >= 0) | (np.asarray(event_failure_rate) > 0))
-    return [ItemTrouble("event_source", int(place), "has figures of its own beside those of the sets", "either of them") for place in np.flatnonzero(both)]
+def _without_figure(event_source, event_demand_failure, event_failure_rate) -> list[ItemTrouble]:
+    """Events of the project without a figure, and events that take the sets' figures and have others as well."""
+    own, given = np.asarray(event_source) == "own", np.asarray(event_demand_failure) >= 0
+    lacking, twice = own & ~given, ~own & (given | (np.asarray(event_failure_rate) > 0))
+    return [*(ItemTrouble("event_source", int(place), "has no chance", "event_demand_failure, nought for what fails only while running")
+              for place in np.flatnonzero(lacking)),
+            *(ItemTrouble("event_source", int(place), "has figures of its own beside those of the sets", "either of them") for place in np.flatnonzero(twice))]
 
 
 @procedure(source=("fault-tree-gates", "decision-diagram", "importance-measures", "lognormal-error-factor"),
@@ -143,8 +146,8 @@ def fault_tree(event_source, event_demand_failure, event_failure_rate, event_pro
     """
     chance, events, gates = np.asarray(event_probability, dtype=float), len(event_probability), len(gate_sort)
     blank = np.full(CUT_SETS, np.nan)
-    if twice := _figures_twice(event_source, event_demand_failure, event_failure_rate):
-        raise ItemTroubles(twice)
+    if troubles := _without_figure(event_source, event_demand_failure, event_failure_rate):
+        raise ItemTroubles(troubles)
     if np.isnan(chance).any():
         none = np.full(events, np.nan)
         return ((np.nan, np.full(gates, np.nan), np.nan, np.nan, np.nan, np.nan, blank, blank, blank, np.full((events, CUT_SETS), np.nan), none, none,

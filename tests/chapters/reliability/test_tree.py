@@ -10,6 +10,7 @@ from pytest import approx
 from basis.chapters.reliability import sets as many
 from basis.chapters.reliability import tree as t
 from basis.language.faults import Faults, ItemTroubles
+from basis.site.figures.reliability import fault_tree as outline
 from basis.solving.solve import load
 
 YIELDS = t.fault_tree.yields
@@ -232,6 +233,7 @@ def test_what_is_wrong_is_told(gates, said):
     ("event_demand_failure: 0.001, event", "event_demand_failure: 1.2, event", "fuel_pump", "outside its physical range; expected 0 to 1"),
     ("mission_time: {value: 24 h,", "mission_time: {value: 0 h,", "mission_time", "outside its physical range"),
     ("gate_sort: any}", "gate_sort: at_least, gate_least: 7}", "id: no_supply", "asks for 7 of 5 inputs; expected 1 to 5"),
+    ("event_demand_failure: 0.001, event_failure_rate", "event_failure_rate", "fuel_pump", "has no chance; expected event_demand_failure"),
     ("event_source: set_fails}", "event_source: set_fails, event_demand_failure: 0.1}", "id: set_fails", "figures of its own beside those of the sets"),
     ("input_of: no_supply, input_event: damper}", "input_event: damper}", "id: by_damper", "names no gate"),
     ("recorded_start_failures: 1", "recorded_start_failures: 40", "recorded_start_failures", "above 'recorded_starts'"),
@@ -262,3 +264,17 @@ def test_chance_of_an_event(source, expected):
 def test_missions_asked_for_and_with_one_more():
     assert t.mission_failure_max.run(0.995) == approx(0.005) and t.mission_reliability.run(0.002) == approx(0.998)
     assert t.event_pair_mission.run(0.98, 0.00846) == approx(0.98846)
+
+
+# ---- drawn ----
+
+def test_a_shared_gate_is_drawn_out_once_and_every_label_has_a_row_of_its_own(books):
+    """Counted in the text of High Tarn: the gate of the fuel pumps is an input of both sets."""
+    book = books["high-tarn-waterworks"]
+    drawn = outline.draw(book)
+    axes, = drawn.axes
+    words = [text for text in axes.texts if ":" in text.get_text()]
+    assert sum(text.get_text().startswith("No fuel to the day tank") for text in words) == 2
+    assert sum(text.get_text().startswith("First fuel pump") for text in words) == 1
+    heights = sorted(text.get_position()[1] for text in axes.texts if text.get_text() not in ("any", "all"))
+    assert min(np.diff(heights)) > 8  # points: higher than letters of eight
