@@ -48,9 +48,9 @@ def set_repair_yearly(year_time, test_interval, start_failure, running_hours_per
 
 
 @formula(source=("set-reliability-figures", "definition"))
-def set_outage_yearly(upkeep_chapter, upkeep_outage_yearly, installed_sets, set_repair_yearly, reliability_data, year_time):
-    """Upkeep, shared by the sets, and repair; where the book has no upkeep from the published availability. A record of starts does not tell it."""
-    return (upkeep_outage_yearly / installed_sets + set_repair_yearly if upkeep_chapter == "in_this_book" else
+def set_outage_yearly(upkeep_chapter, set_upkeep_outage_yearly, set_repair_yearly, reliability_data, year_time):
+    """Upkeep of one set, and repair; where the book has no upkeep from the published availability. A record of starts does not tell it."""
+    return (set_upkeep_outage_yearly + set_repair_yearly if upkeep_chapter == "in_this_book" else
             not_given if reliability_data == "own_record" else (1 - lookup("set-reliability", "availability", reliability_data)) * year_time)
 
 

@@ -270,10 +270,10 @@ def test_figures_of_one_set_by_row_and_by_record():
     assert one.start_failure.run("open_model", 0.5) == 0.0094 and one.start_failure.run("own_record", 0.015) == 0.015
     assert one.mean_time_to_failure.run("open_model", 1.0) == approx(1100 * HOUR) and one.mean_time_to_failure.run("own_record", 5.0) == 5.0
     year, left_out = 8760 * HOUR, "not_in_this_book"
-    assert one.set_outage_yearly.run(left_out, 0.0, 2, 0.0, "open_model", year) == approx(43.8 * HOUR)
-    assert math.isnan(one.set_outage_yearly.run(left_out, 0.0, 2, 0.0, "own_record", year))  # a record of starts does not tell it
-    # hand: 36 h of upkeep of two sets and 8 h of repair each: 26 h; twelve tests with 0.01 and 50 h with 1e-3 an hour, 48 h each: 0.17 x 48 = 8.16 h
-    assert one.set_outage_yearly.run("in_this_book", 36.0, 2, 8.0, "own_record", year) == approx(26.0)
+    assert one.set_outage_yearly.run(left_out, 0.0, 0.0, "open_model", year) == approx(43.8 * HOUR)
+    assert math.isnan(one.set_outage_yearly.run(left_out, 0.0, 0.0, "own_record", year))  # a record of starts does not tell it
+    # hand: 18 h of upkeep and 8 h of repair of one set: 26 h; twelve tests with 0.01 and 50 h with 1e-3 an hour, 48 h each: 0.17 x 48 = 8.16 h
+    assert one.set_outage_yearly.run("in_this_book", 18.0, 8.0, "own_record", year) == approx(26.0)
     assert one.set_repair_yearly.run(year, 730 * HOUR, 0.01, 50 * HOUR, 1e-3 / HOUR, 48 * HOUR) == approx(8.16 * HOUR)
     assert one.set_availability.run(43.8 * HOUR, 8760 * HOUR) == approx(0.995)
     assert one.record_start_mean.run(1, 99) == approx(0.015) and one.record_run_time.run(900 * HOUR, 1) == approx(600 * HOUR)
