@@ -69,6 +69,7 @@ def test_the_rule_by_kind_of_hours():
     assert excess(51, 0) == approx((60, 1))
     assert excess(46, 1) == approx((56, 1))
     assert excess(0, 0.25)[1] > 0
+    assert m.mode_counted_hours.run(6 * HOUR, 3 * HOUR, 46 * HOUR, 0.0, "permit", 61 * HOUR) == approx(55 * HOUR)  # maintenance is counted with tests
 
 
 def test_the_european_rule_counts_outages_and_knows_no_kinds():
@@ -111,6 +112,7 @@ def test_standby_takes_nothing():
     standby = "standby"
     assert m.mode_run_hours.run(standby, np.nan, np.nan) == m.mode_set_load.run(standby, np.nan, 2) == m.mode_energy.run(standby, np.nan, 0.0) == 0
     assert money.mode_own_price.run(standby, 1.0, 1.0, np.nan, 0.0) == money.mode_hour_loss.run(standby, np.nan, 0.0, 1.0, 0.0) == 0
+    assert m.mode_average_ratio.run(standby, 0.0, 0.3, np.nan) == m.mode_load_ratio.run(standby, 0.0, 945 * KW, np.nan) == 0
     assert money.mode_standing_income.run(standby, 0.0, 0.0, np.nan, 0.0) == 0 and money.mode_fuel_yearly.run(standby, 0.0, 2, 1.0) == 0
     assert np.isnan(money.mode_day_worth.run(standby, np.nan, 0.0))
 
@@ -160,10 +162,10 @@ def test_what_is_planned_is_that_of_the_chosen_mode(formula):
 
 
 def test_mass_of_a_mode():
-    # NPI manual 2008: 14.6 g of nitrogen oxides for a kilowatt-hour; hand: ledger 20 kg without its 7 kg for income, and
+    # NPI manual 2008: 14.6 g of nitrogen oxides for a kilowatt-hour; hand: ledger 12 and 8 kg without its 7 kg for income, and
     # 1000 kWh / 0.94 x 14.6 g x (1 - 0.5 x 0.8) = 9.319 kg
-    found = over(m.mode_pollutant_mass, record_pollutant_mass=[[20.0], [7.0]], record_reason=["test", "peak_shaving"], mode_energy=[1000 * KWH],
-                 alternator_efficiency=0.94, pollutant_factor=[14.6e-3 / KWH], mode_treatment_share=[0.5], pollutant_reduction=[0.8])
+    found = over(m.mode_pollutant_mass, record_pollutant_mass=[[12.0], [7.0], [8.0]], record_reason=["test", "peak_shaving", "emergency"],
+                 mode_energy=[1000 * KWH], alternator_efficiency=0.94, pollutant_factor=[14.6e-3 / KWH], mode_treatment_share=[0.5], pollutant_reduction=[0.8])
     assert found == approx(np.array([[29.319]]), abs=5e-4)
     assert over(planned.planned_pollutant_mass, mode_chosen=1, mode_pollutant_mass=[[1.0, 2.0], [3.0, 4.0]]) == approx(one(2, 4))
 
