@@ -44,6 +44,12 @@ def cost_fuel_yearly(cost_fuel_volume_yearly, fuel_price):
 
 
 @formula(source="definition")
+def cost_upkeep_yearly(cost_upkeep_chapter, upkeep_cost_yearly):
+    """Upkeep as its chapter adds up the tasks. Staff, contracts and insurance are not in it: a way that pays them gives its own sum."""
+    return upkeep_cost_yearly if cost_upkeep_chapter == "in_this_book" else not_given
+
+
+@formula(source="definition")
 def cost_price_age(commissioning_date, cost_price_day):
     """How old the price is on the first day. Example: commissioning_date=2028-01-01, cost_price_day=[2027-01-01] give [1 year] (hand calculation)."""
     return max(0, commissioning_date - cost_price_day)

@@ -21,8 +21,9 @@ MOVES = ("capital", "energy_price", "fuel_price", "running_hours", "upkeep", "pa
 
 TERMS = (
     # the ways compared
-    Term("cost_case_chosen", "", "reference", "Chosen way", "The one that the project builds.", refers_to="cost_case"),
-    Term("cost_case_base", "", "reference", "Way compared with", "The one against which savings and pay-back are counted.", refers_to="cost_case"),
+    Term("cost_case_chosen", "", "reference", "Chosen way", "The one that the project builds.", refers_to="cost_case", optional=True),
+    Term("cost_case_base", "", "reference", "Way compared with", "The one against which savings and pay-back are counted.", refers_to="cost_case",
+         optional=True),
     Term("cost_compared", "N_b", "1", "Ways compared with the chosen one", "One where that is another way, nought where it is the same.", high=1,
          whole=True),
     Term("cost_capital", "C_0", "cur", "First cost", "All that is paid by the day of commissioning.", axes=CASE, low=0, **MONEY, sample="850000 cur"),
@@ -39,7 +40,7 @@ TERMS = (
          low=0, high=1e6, either=True, sample="9000 L"),
     Term("cost_fuel_yearly", "C_f", "cur", "Cost of fuel in a year", "At the price of the project.", axes=CASE, **MONEY),
     Term("cost_upkeep_yearly", "C_u", "cur", "Upkeep in a year", "Service, tests, load banks, oil and coolant, staff, insurance; overhauls are dated payments.",
-         axes=CASE, low=0, **MONEY, sample="15000 cur"),
+         axes=CASE, low=0, **MONEY, either=True, sample="15000 cur"),
     Term("cost_income_yearly", "C_i", "cur", "Income of a year", "Paid by others for what the plant does or stands ready to do.", axes=CASE, low=0, **MONEY,
          default="0 cur", source="cost-nothing-stated"),
     Term("cost_residual", "C_R", "cur", "Worth at the end", "What the plant still fetches on the last day, dismantling taken off.", axes=CASE, signed=True,
@@ -139,6 +140,7 @@ TERMS = (
 
     # chapters that may be left out
     Term("cost_fuel_chapter", "", name="Fuel", meaning="Whether this book works out the fuel of a year.", chapter="fuel", **CHAPTER),
+    Term("cost_upkeep_chapter", "", name="Upkeep and life", meaning="Whether this book works out the cost of upkeep.", chapter="upkeep", **CHAPTER),
     Term("cost_station_chapter", "", name="Station supply", meaning="Whether this book works out the losses of all transformers.", chapter="station_supply",
          **CHAPTER),
 )

@@ -287,6 +287,7 @@ def test_losses_counted_once():
     assert c.cost_loss_yearly.run("not_in_this_book", "in_this_book", 0.0, 0.0, 0.20 / KWH, 3040.0) == 3040
     assert math.isnan(c.cost_loss_yearly.run("not_in_this_book", "not_in_this_book", 0.0, 0.0, 0.20 / KWH, 0.0))
     assert math.isnan(c.cost_heat_yearly.run("not_in_this_book", 0, [1.0])) and math.isnan(c.cost_fuel_volume_yearly.run("not_in_this_book", 9.0))
+    assert c.cost_upkeep_yearly.run("in_this_book", 7.0) == 7.0 and math.isnan(c.cost_upkeep_yearly.run("not_in_this_book", 7.0))
     assert c.cost_fuel_volume_yearly.run("in_this_book", 9.0) == 9.0 and c.cost_fuel_yearly.run(9.0, 1200.0) == 10_800
 
 
