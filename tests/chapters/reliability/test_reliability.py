@@ -312,3 +312,7 @@ def test_none_needed_is_sure():
     assert enough(0.98, 2, 0, 0.05) == 1
     assert many.by_number.run(0.98, 2, 0, 0.05, np.arange(4.0), *NONE)[0][1].tolist() == [0, 0, 0, 0]
     assert all(math.isnan(each) for each in many.with_repair.run(1, HOUR, 2, 0, 1.0, 0.9, 24 * HOUR, 1e-6, 0.9, 0.05)[0])
+
+
+def test_the_mission_lasts_as_long_as_the_fuel_where_the_book_knows_it():
+    assert one.mission_time.run("in_this_book", 96 * HOUR) == 96 * HOUR and math.isnan(one.mission_time.run("not_in_this_book", 96 * HOUR))
