@@ -142,8 +142,11 @@ def cost_held_gap(cost_case_base, cost_case_chosen, cost_gap):
 
 @formula(source="cost-inconclusive")
 def cost_undecided(cost_held_gap, cost_gap_min):
-    """Whether the two lie too near to each other to be told apart. Example: cost_held_gap=1.98 %, cost_gap_min=10 % give 1 (hand calculation)."""
-    return 1 if cost_held_gap < cost_gap_min else 0 if cost_held_gap >= cost_gap_min else nothing
+    """Difference of two ways that lie too near to each other to be told apart.
+
+    Example: cost_held_gap=1.98 %, cost_gap_min=10 % give 1.98 % (hand calculation).
+    """
+    return cost_held_gap if cost_held_gap < cost_gap_min else nothing
 
 
 # What it hangs on

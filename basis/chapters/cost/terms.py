@@ -118,8 +118,8 @@ TERMS = (
     Term("cost_held_saving", "S_h", "cur", "Saved by the chosen way", "Against the way compared with, over the life.", signed=True, **MONEY),
     Term("cost_held_gap", "ε_h", "1", "Difference of the chosen way", "Of the two net present costs, over that of the way compared with.", shown=("%",), low=0,
          absent="no other way is compared with the chosen one, or that one costs nothing or earns"),
-    Term("cost_undecided", "N_u", "1", "Difference too small to decide", "One where the two ways lie within what such figures can tell apart.", high=1,
-         whole=True, absent="no other way is compared with the chosen one, or that one costs nothing or earns"),
+    Term("cost_undecided", "ε_u", "1", "Difference too small to decide", "Of the two ways, where it is within what such figures can tell apart.", shown=("%",),
+         low=0, absent="the two lie further apart, or no other way is compared with the chosen one"),
 
     # what it hangs on
     Term("bar_of", "", "choice", "What is uncertain", "Figure that is moved while all others stand.", axes=BAR, choices=MOVES),
