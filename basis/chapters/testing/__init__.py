@@ -1,0 +1,1 @@
+"""Exercise and tests: its Terms, sources, tables and formulas."""
