@@ -49,7 +49,7 @@ YEAR_OF_TESTS = (
 RULE = (
     Term("test_rule", "", "choice", "Rule of the tests",
          "Code and edition that the project follows; for the project's own rule each of its numbers is given.",
-         choices=("nfpa_110_2010", "nfpa_110_2005", "csa_c282", "project")),
+         choices=("nfpa_110_2010", "nfpa_110_2005", "csa_c282", "project"), optional=True),
     Term("load_floor_by", "", "choice", "Load is judged by", "Share of rated power, or the exhaust temperature that the maker states.",
          choices=("share_of_rating", "exhaust_temperature"), default="share_of_rating", source="nfpa-110-2010-tests"),
     Term("exercise_load_ratio_min", "x_fl", "1", "Least load of an exercise", "Over rated power.", **{**RATIO, "low": 0.01}, either=True, sample="30 %"),
@@ -94,7 +94,7 @@ STEPS = (
 
 BANK = (
     Term("test_load_way", "", "choice", "Load of the yearly run", "A load bank that is bought, one that is hired, or the live load of the users.",
-         choices=("bank_bought", "bank_hired", "live_load")),
+         choices=("bank_bought", "bank_hired", "live_load"), optional=True),
     Term("bank_rated_power", "P_LB,r", "W", "Rated power of the bank", "At its rated voltage.", **P, digits=4, optional=True, sample="1000 kW"),
     Term("bank_rated_voltage", "U_LB,r", "V", "Rated voltage of the bank", "Voltage for which its elements are made.", shown=("V",), low=50, high=40_000,
          optional=True, sample="480 V"),
