@@ -1,0 +1,1 @@
+"""Commissioning record: its Terms, sources and formulas."""
