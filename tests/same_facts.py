@@ -27,6 +27,8 @@ COMMON = {"0", "1", "2", "3", "4"}  # numbers that many things have
 
 # Why, ids of the one side, ids of the other.
 DIFFERENT = (
+    ("prices of bought energy and of fuel rise apart", "energy_price_growth", "fuel_price_growth"),
+    ("the one is measured, the other designed", "measured_rise", "room_temperature_rise"),
     ("each cable and conductor has its own size", "earth_conductor_size protective_conductor_size starter_cable_size",
      "cable_size conductor_size feeder_size earth_conductor_size protective_conductor_size starter_cable_size"),
     ("a feeder is no cable of a set", "feeder_size", "conductor_size"),
@@ -49,8 +51,8 @@ DIFFERENT = (
     ("heights of other things", "connection_height attachment_height", "source_height"),
     ("heights of other things", "receiver_height", "stack_height"),
     ("the one is the place of a person, the other of a wall or opening", "exposure_others_distance", "source_others_distance"),
-    ("the batteries of the station are others than those of the starters", "station_battery_usable_share station_battery_voltage",
-     "battery_usable_share control_voltage starting_voltage"),
+    ("the batteries of the station are others than those of the starters", "station_battery_usable_share",
+     "battery_usable_share"),
     ("usual times of other parts of the start", "start_run_up_usual", "dead_bus_usual signal_delay_usual"),
     ("the mean of the year and the coldest", "battery_temperature_mean", "room_temperature_held"),
     ("an alternator and a transformer", "alternator_rated_apparent_power", "transformer_rating"),
