@@ -28,6 +28,9 @@ COMMON = {"0", "1", "2", "3", "4"}  # numbers that many things have
 # Why, ids of the one side, ids of the other.
 DIFFERENT = (
     ("prices of bought energy and of fuel rise apart", "energy_price_growth", "fuel_price_growth"),
+    ("a test has a load of its own, and the rule a floor; the ledger holds the mean of all that ran for a reason", "test_load_ratio yearly_ratio_min",
+     "record_load_ratio"),
+    ("the bank of a running case may be another than the one that is kept for the tests", "bank_power_factor", "load_bank_power_factor"),
     ("the one is measured, the other designed", "measured_rise", "room_temperature_rise"),
     ("each cable and conductor has its own size", "earth_conductor_size protective_conductor_size starter_cable_size",
      "cable_size conductor_size feeder_size earth_conductor_size protective_conductor_size starter_cable_size"),

@@ -28,7 +28,7 @@ YEAR_OF_TESTS = (
          sample="12"),
     Term("test_sets", "N_T", "1", "Sets at once", "Sets that run in one test; the others have their turn after.", axes=TEST, **{**COUNT, "low": 1}, high=32,
          whole=True, either=True),
-    Term("test_first_month", "m_T", "1", "First month", "Month of the year in which it is run first.", axes=TEST, **{**COUNT, "low": 1}, high=12, whole=True,
+    Term("test_first_month", "j_T", "1", "First month", "Month of the year in which it is run first.", axes=TEST, **{**COUNT, "low": 1}, high=12, whole=True,
          default="1", source="definition"),
     Term("test_load_lowest", "P_T,min", "W", "Lowest load of a set", "Lowest in the counted window: from the log, or as planned where there is none.",
          axes=TEST, **P, digits=4, either=True, sample="380 kW"),
