@@ -166,7 +166,7 @@ def task_outage_yearly(task_times_yearly, task_sets, task_duration, task_outage)
 
     Example: task_times_yearly=[2], task_sets=[3], task_duration=[4 h], task_outage=[one_set] give [24 h] (hand calculation).
     """
-    return task_times_yearly * task_sets * task_duration if task_outage != "nothing" else 0
+    return task_times_yearly * task_sets * task_duration * (1 if task_outage != "nothing" else 0)
 
 
 @formula(source="upkeep-mean")
