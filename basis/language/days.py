@@ -7,8 +7,6 @@ import re
 from calendar import monthrange
 from datetime import date
 
-import numpy as np
-
 DAY = re.compile(r"(\d{4})-(\d\d)-(\d\d)")
 ROUNDING = 1e-6  # of a day, by which a sum of floats may miss it
 
@@ -41,19 +39,14 @@ FIRST_DAY, LAST_DAY = seconds_of("1900-01-01"), seconds_of("2199-12-31")  # of d
 
 def months_later(day: float, months: float) -> float:
     """The day so many months later, in seconds as all days are; not given where either is not; the last day of the calendar for what lies behind it."""
-    if np.isnan(day) or np.isnan(months):
-        return np.nan
+    if math.isnan(day) or math.isnan(months):
+        return math.nan
     begun = date.fromordinal(round(day / DAY_SECONDS))
     year, month = divmod(begun.year * 12 + begun.month - 1 + round(months), 12)
     if year > date.fromordinal(round(LAST_DAY / DAY_SECONDS)).year:
         return LAST_DAY
     return date(year, month + 1, min(begun.day, monthrange(year, month + 1)[1])).toordinal() * DAY_SECONDS
 
-
-def each_months_later(days, months) -> np.ndarray:
-    """The same for arrays, element by element."""
-    days, months = np.broadcast_arrays(np.asarray(days, dtype=float), np.asarray(months, dtype=float))
-    return np.array([months_later(day, count) for day, count in zip(days.ravel(), months.ravel())], dtype=float).reshape(days.shape)
 
 
 def month_of(day: float) -> int:

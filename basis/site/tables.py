@@ -195,7 +195,8 @@ def _written(value: Value, item: str) -> Markup:
 
 def given_line(given: Given) -> Markup:
     """What was written, where, how well it is known, and why."""
-    tail = "".join([f" ({given.source})" if given.source else "", f" – {given.note}" if given.note else "", f", {given.instead}" if given.over else ""])
+    instead = f", in place of {written_shown(terms()[given.term], given.over.written)} of {place(given.over)}" if given.over else ""
+    tail = "".join([f" ({given.source})" if given.source else "", f" – {given.note}" if given.note else "", instead])
     standing = f"<strong>{safe(given.standing)}</strong>" if given.standing.startswith("assumed") else safe(given.standing)
     return html.made(f"{safe(written_shown(terms()[given.term], given.written))}, <code>{safe(place(given))}</code>, {standing}{safe(tail)}")
 

@@ -130,7 +130,7 @@ def _one_name(term: Term) -> str:
     """What sort of value it is: the same name, the same shape."""
     if term.is_text:
         return f"{term.unit} {term.table or ' '.join(term.choices)}" if term.unit == "choice" else term.unit
-    bounds = " ".join(f"{bound:g}" for bound in term.bounds) if _bare(term) else ""
+    bounds = _letters(" ".join(repr(bound) for bound in term.bounds)) if _bare(term) else ""
     return f"number in {_letters(term.unit)} {term.kind_asked} {bounds}"
 
 

@@ -71,7 +71,7 @@ def test_every_book_has_its_pages(pages, books):
 
 def test_only_generated_pages_and_parts_of_the_theme_are_published(site):
     endings = {path.suffix or path.name for path in site.rglob("*") if path.is_file()}
-    assert endings <= {".html", ".js", ".css", ".png", ".csv", MARK}, endings
+    assert endings <= {".html", ".js", ".css", ".png", ".csv", ".ics", MARK}, endings
     assert not list(site.rglob("*.yaml")) and not list(site.rglob("sitemap*"))
 
 

@@ -45,5 +45,5 @@ def test_what_waits_for_an_input_is_listed_apart(key):
 
 
 def test_a_missing_limit_is_not_an_empty_list(key):
-    assert key.check("test_hours").word == "undecided"  # hours that a permit allows are for the authority to say
+    assert key.check("mode_pollutants").word == "undecided"  # the mass that a permit allows is for the authority to say
     assert key.check("noise_octave_limit").word == key.check("barrier_is_heavy").word == "nothing to check"

@@ -7,11 +7,12 @@ analysis, and meters that differ from set to set unless a task gives its own.
 
 import numpy as np
 
-from basis.chapters.upkeep.containing import containing
-from basis.language.days import DAY_SECONDS, LAST_DAY, each_months_later
+from basis.chapters.upkeep.containing import containing, larger_than
+from basis.language.days import DAY_SECONDS, LAST_DAY
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import count_over, h, lookup, sum_over
+from basis.physics.months import each_months_later
 
 CHAPTER = chapter("upkeep", "Upkeep and life", order=240, cautions=(
     "A set on standby starts by itself. Before anybody works on it: mode switch off, emergency stop pressed, battery isolated or start air shut and vented, "
@@ -136,7 +137,7 @@ def times_of_tasks(task_interval_hours, task_interval_months, task_usual_hours, 
         with np.errstate(divide="ignore"):
             return np.fmin(np.minimum(hours / upkeep_hours_yearly * year, overhaul_counted_max), months / 12 * year)
     own = period(task_interval_hours, task_interval_months)
-    rate = np.array([max(1 / own[other] for other in (place, *containing(place, task_part_of))) for place in range(len(own))]) * year
+    rate = np.array([max(1 / own[other] for other in (place, *larger_than(place, task_part_of))) for place in range(len(own))]) * year
     above = np.array([rate[larger] if larger >= 0 else 0.0 for larger in np.asarray(task_part_of, dtype=int)])
     back = np.max(np.abs(rate * own / year - np.maximum(1.0, rate * own / year)), initial=0.0)
     return (own, period(task_usual_hours, task_usual_months), rate - above), float(back), "part of a doing that is missing in an interval"

@@ -2,10 +2,11 @@
 
 import numpy as np
 
-from basis.language.days import DAY_SECONDS, LAST_DAY, each_months_later
+from basis.language.days import DAY_SECONDS, LAST_DAY
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import floor, h, max_over
+from basis.physics.months import each_months_later
 
 
 @formula(source="overhaul-clocks")

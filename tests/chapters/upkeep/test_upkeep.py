@@ -14,8 +14,9 @@ from scipy.stats import binom
 import basis
 from basis.chapters.upkeep import chapter as c
 from basis.chapters.upkeep import overhauls, plan, spares
-from basis.language.days import DAY_SECONDS, day_text, each_months_later, months_later, seconds_of
+from basis.language.days import DAY_SECONDS, day_text, months_later, seconds_of
 from basis.language.faults import Faults, ItemTroubles
+from basis.physics.months import each_months_later
 
 ROOT = Path(__file__).parents[3]
 H, YEAR, NONE = 3600.0, 8760 * 3600.0, np.nan

@@ -140,7 +140,7 @@ def test_the_smallest_project_decides_what_it_can(tmp_path):
     assert book["generator_cable_current"].number == approx(311.2, abs=0.1)
     assert book["conductor_capacity"].number == approx(329.1, abs=0.1)
     assert book["conductors_per_phase"].number == 1
-    assert not book.options
+    assert {decision for decision, _ in book.options} == {"interruptible_tariff_choice"}  # of no voltage
     # 75.4 °C: (0.035·(234.5 + 75.4)/309.5·0.8 + 0.049·0.6) Ω/kft × √3 × 270.6 A × 12 m: 1.06 V, 0.22 %
     assert book["generator_cable_voltage_drop"].number == approx(1.06, abs=0.005)
     assert {verdict.check.id for verdict in book.checks if verdict.word == "undecided"} == {"containment_fill_ok", "switchgear_bus"}
