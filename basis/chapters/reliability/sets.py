@@ -176,6 +176,10 @@ def with_repair(repair_crews, repair_time, mission_sets, mission_sets_needed, st
                 common_cause_share):
     """A chain of states by the number of sets that are down: each running set fails at its rate, each crew mends one. The mission's shared causes are a factor,
     as without repair; sets that did not start are mended like the others. The long running counts each set for itself. All sets run, also those not needed.
+
+    Example: repair_crews=1, repair_time=24 h, mission_sets=2, mission_sets_needed=1, start_success=100 %, run_success=98.41273 %, mission_time=24 h,
+    run_failure_rate=6.6666667e-4 1/h, set_mission_success=98.41273 %, common_cause_share=0 % give mission_reliability_repaired=99.981417 % (hand calculation,
+    matrix exponential of the three states).
     """
     sets, needed, crews = int(mission_sets), int(mission_sets_needed), int(repair_crews)
     if not crews or not 0 < needed <= sets:
