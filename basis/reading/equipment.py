@@ -5,26 +5,22 @@ where it gives none itself.
 from __future__ import annotations
 
 import posixpath
-import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from basis.language.faults import nearest_name
 from basis.language.terms import lists_by_key, terms
 from basis.reading import schema
-from basis.reading.folder import EQUIPMENT, REFUSED, Folder
+from basis.reading.folder import EQUIPMENT, REFUSED, Folder, sheets_beside
 from basis.reading.schema import read_fields
 from basis.reading.yaml_nodes import Node, read_nodes
-
-PLACE = f"../../{EQUIPMENT}"  # as seen from the folder of a project
-NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """A data sheet: where it is, as seen from the project's folder and as shown, and its keys. `source`: the document that it was typed from."""
+    """A data sheet: its file, the same as shown, and its keys. `source`: the document that it was typed from."""
 
-    place: str
+    path: Path
     shown: str
     source: str
     keys: dict[str, Node]
@@ -57,28 +53,28 @@ class Shelf:
 
     def _read(self, name: str, named: Node, faults: list) -> Sheet | None:
         known = self._names()
-        if not NAME.fullmatch(name) or name not in known:
+        if name not in known:
             expected = f"one of {', '.join(known)}" if known else f"a file in the folder {EQUIPMENT} beside that of the projects"
             named.fault(faults, f"no data sheet '{name}'", expected, nearest_name(name, known))
             return None
-        place = f"{PLACE}/{name}.yaml"
-        shown = posixpath.normpath(self.folder.show(place))
-        root = read_nodes(self.folder.path / place, shown, faults)
+        path = sheets_beside(self.folder.path) / f"{name}.yaml"
+        shown = posixpath.normpath(self.folder.show(f"../../{EQUIPMENT}/{path.name}"))
+        root = read_nodes(path, shown, faults)
         if root is None:
             return None
         keys = read_fields(schema.EQUIPMENT.called(f"data sheet '{name}'"), root, faults)
         for key in [key for key in keys if key not in schema.EQUIPMENT.by_key and key not in terms() and key not in lists_by_key()]:
             keys.pop(key).fault(faults, f"unknown key '{key}'", "a term or a list of items", nearest_name(key, (*terms(), *lists_by_key())))
         source = keys["source"].data if "source" in keys else ""
-        return Sheet(place, shown, source, {key: node for key, node in keys.items() if key not in schema.EQUIPMENT.by_key})
+        return Sheet(path, shown, source, {key: node for key, node in keys.items() if key not in schema.EQUIPMENT.by_key})
 
     def _names(self) -> list[str]:
         try:
-            return sorted(path.stem for path in (self.folder.path / PLACE).glob("*.yaml") if path.is_file())
+            return [path.stem for path in sheet_files(self.folder.path) if path.is_file()]
         except REFUSED:
             return []
 
 
 def sheet_files(folder: Path) -> list[Path]:
     """Every data sheet that a project in this folder may use, in order of name."""
-    return sorted((folder / PLACE).glob("*.yaml"))
+    return sorted(sheets_beside(folder).glob("*.yaml"))

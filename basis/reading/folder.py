@@ -65,13 +65,18 @@ def projects_in(folder: Path, shown: str) -> list[str]:
     return found
 
 
+def sheets_beside(folder: Path) -> Path:
+    """The folder of the data sheets that the project in a folder may use; of a link that beside which the link stands."""
+    return Path(os.path.abspath(folder)).parent.parent / EQUIPMENT
+
+
 def digest_of_text(folder: Path) -> str:
     """Digest of the program and of all that it reads of a project: every file in its folder, also issued records and weather, and all data sheets.
 
     Raises OSError for what may not be read.
     """
     total = blake2b(f"{user_cache.program()}\0{folder}".encode("utf-8", "surrogatepass"), digest_size=16)
-    for place in (folder, folder.parent.parent / EQUIPMENT):
+    for place in (folder, sheets_beside(folder)):
         for path in sorted(place.rglob("*")):
             content = path.read_bytes() if path.is_file() else b"\0"
             total.update(f"{path.relative_to(place)}\0{len(content)}\0".encode("utf-8", "surrogatepass") + content)

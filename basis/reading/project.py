@@ -69,7 +69,7 @@ class Project:
     item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
     requirements: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
-    sheets: tuple[str, ...] = ()  # files of the data sheets that it uses, as seen from its folder
+    sheets: tuple[Path, ...] = ()  # files of the data sheets that it uses
 
 
 def read(folder) -> Project:
@@ -95,7 +95,7 @@ def read(folder) -> Project:
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
                    tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places,
-                   sheets=tuple(sheet.place for sheet in reading.shelf.read),
+                   sheets=tuple(sheet.path for sheet in reading.shelf.read),
                    **{name: tuple(entries) for name, entries in reading.registers.items()})
 
 

@@ -17,6 +17,7 @@ from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.language.formula import Formula
 from basis.language.standing import reads_of, tables_named
 from basis.language.table import Table, table
+from basis.reading.folder import EQUIPMENT
 from basis.reading.schema import STANDINGS
 from basis.record import issued
 from basis.record.issued import Record, Role
@@ -121,7 +122,8 @@ def text_digest(book: Book) -> str:
     """Of the files that the project was read from, hourly ones and data sheets among them."""
     folder = Path(book.project.folder)
     hourly = {given.written for value in book.values.values() if _hourly(value) for given in value.givens.values()}
-    texts = [(name, (folder / name).read_bytes().replace(b"\r\n", b"\n")) for name in sorted({*book.project.files, *book.project.sheets, *hourly})]
+    files = [*((name, folder / name) for name in sorted({*book.project.files, *hourly})), *((f"{EQUIPMENT}/{path.name}", path) for path in sorted(book.project.sheets))]
+    texts = [(name, path.read_bytes().replace(b"\r\n", b"\n")) for name, path in files]
     return sha256(b"\0".join(part for name, text in texts for part in (name.encode(), text))).hexdigest()
 
 

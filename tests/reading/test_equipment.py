@@ -9,6 +9,7 @@ from demos import ROOT
 
 import basis
 from basis.language.faults import Faults
+from basis.reading.equipment import sheet_files
 from basis.reading.project import read
 from basis.record.issuing import text_digest
 from basis.record.sides import side
@@ -51,7 +52,7 @@ def test_a_sheet_gives_what_the_project_does_not(place):
     assert (power.note, power.source) == ("at the terminals", "D-104 rev. B")
     assert project.givens[("engine_speed", "")].source == "plate"
     assert project.items["fan_point"] == ("rated",) and project.names["fan_point"]["rated"] == "Rated"
-    assert project.givens[("fan_point_pressure", "rated")].data == 125 and project.sheets == ("../../equipment/set-1600.yaml",)
+    assert project.givens[("fan_point_pressure", "rated")].data == 125 and [sheet.name for sheet in project.sheets] == ["set-1600.yaml"]
 
 
 def test_the_projects_own_value_stands_and_says_what_it_replaces(place):
@@ -133,3 +134,12 @@ def test_a_commit_is_read_with_its_sheets(place, tmp_path):
     sheet.write_text("power_frequency: 60 Hz\n")
     record = side(folder, "HEAD", ())
     assert float(record.values["power_frequency"].number) == 50 and basis.load(folder)["power_frequency"].number == 60
+
+
+def test_a_project_that_is_a_link_uses_the_sheets_beside_the_link(place, tmp_path):
+    elsewhere = tmp_path / "store" / "deep" / "yard"
+    elsewhere.mkdir(parents=True)
+    (elsewhere / "plant.yaml").write_text("use: [set-1600]\n")
+    (tmp_path / "projects" / "link").symlink_to(elsewhere)
+    assert read(Path("projects/link")).givens[("set_rated_power", "")].file == "equipment/set-1600.yaml"
+    assert [path.name for path in sheet_files(Path("projects/link"))] == ["louvre-45.yaml", "set-1600.yaml"]
