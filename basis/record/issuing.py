@@ -122,7 +122,8 @@ def text_digest(book: Book) -> str:
     """Of the files that the project was read from, hourly ones and data sheets among them."""
     folder = Path(book.project.folder)
     hourly = {given.written for value in book.values.values() if _hourly(value) for given in value.givens.values()}
-    files = [*((name, folder / name) for name in sorted({*book.project.files, *hourly})), *((f"{EQUIPMENT}/{path.name}", path) for path in sorted(book.project.sheets))]
+    files = [(name, folder / name) for name in sorted({*book.project.files, *hourly})]
+    files += [(f"{EQUIPMENT}/{path.name}", path) for path in sorted(book.project.sheets)]
     texts = [(name, path.read_bytes().replace(b"\r\n", b"\n")) for name, path in files]
     return sha256(b"\0".join(part for name, text in texts for part in (name.encode(), text))).hexdigest()
 
