@@ -8,10 +8,8 @@ from calendar import monthrange
 from datetime import date
 
 DAY = re.compile(r"(\d{4})-(\d\d)-(\d\d)")
-ROUNDING = 1e-6  # of a day, by which a sum of floats may miss it
-
-
 DAY_SECONDS = 86400.0
+ROUNDING = 1e-6  # of a day, by which a sum of floats may miss it
 
 
 def seconds_of(text: str) -> float:
@@ -21,10 +19,18 @@ def seconds_of(text: str) -> float:
     return date.fromisoformat(text).toordinal() * DAY_SECONDS
 
 
+def date_of(seconds: float) -> date:
+    """The day in which a moment lies. Raises ValueError or OverflowError for what no calendar holds."""
+    return date.fromordinal(_number(seconds))
+
+
 def day_text(seconds: float) -> str:
     """The day in which a moment lies, as 2026-11-20; of what no calendar holds, the number of days."""
-    days = math.floor(seconds / DAY_SECONDS + ROUNDING)
-    return date.fromordinal(days).isoformat() if 1 <= days <= date.max.toordinal() else f"day {days}"
+    return date_of(seconds).isoformat() if 1 <= _number(seconds) <= date.max.toordinal() else f"day {_number(seconds)}"
+
+
+def _number(seconds: float) -> int:
+    return math.floor(seconds / DAY_SECONDS + ROUNDING)
 
 
 def is_day(text: str) -> bool:
@@ -41,14 +47,13 @@ def months_later(day: float, months: float) -> float:
     """The day so many months later, in seconds as all days are; not given where either is not; the last day of the calendar for what lies behind it."""
     if math.isnan(day) or math.isnan(months):
         return math.nan
-    begun = date.fromordinal(round(day / DAY_SECONDS))
+    begun = date_of(day)
     year, month = divmod(begun.year * 12 + begun.month - 1 + round(months), 12)
-    if year > date.fromordinal(round(LAST_DAY / DAY_SECONDS)).year:
+    if year > date_of(LAST_DAY).year:
         return LAST_DAY
     return date(year, month + 1, min(begun.day, monthrange(year, month + 1)[1])).toordinal() * DAY_SECONDS
 
 
-
 def month_of(day: float) -> int:
     """Number of the calendar month in which a day lies, January being 0."""
-    return date.fromordinal(round(day / DAY_SECONDS)).month - 1
+    return date_of(day).month - 1

@@ -5,14 +5,13 @@ file moves the entries of an earlier one.
 """
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
-from basis.language.days import DAY_SECONDS, LAST_DAY
+from basis.language.days import LAST_DAY, date_of
 from basis.site import html
 from basis.site.addresses import Addresses
 from basis.solving.value import Value
@@ -28,14 +27,14 @@ def calendar(addresses: Addresses, values: Sequence[Value]) -> Markup:
     if not entries or stamp is None or addresses.option:
         return html.EMPTY
     name = f"{PurePosixPath(addresses.here).stem}.ics"
-    addresses.exports[name] = _written(addresses, _day(float(stamp.number)), entries)
+    addresses.exports[name] = _written(addresses, date_of(float(stamp.number)), entries)
     return html.paragraph(html.link(name, "These days as a calendar file", download=True), class_="export")
 
 
 def _days(value: Value) -> list[tuple[str, float]]:
     """Ids of the items that have a day, with the day; what is not given, does not exist, or never comes has none."""
-    return [(ids[-1], float(value.element(*ids).number)) for ids in value.elements() if not math.isnan(float(value.element(*ids).number))
-            and float(value.element(*ids).number) < LAST_DAY]
+    days = [(ids[-1], float(value.element(*ids).number)) for ids in value.elements()]
+    return [(item, day) for item, day in days if day < LAST_DAY]  # not so what is not given
 
 
 def _written(addresses: Addresses, stamp: date, entries: Sequence[tuple]) -> str:
@@ -49,14 +48,10 @@ def _written(addresses: Addresses, stamp: date, entries: Sequence[tuple]) -> str
         event = Event()
         event.add("uid", f"{value.id}.{item}@{project.slug}")
         event.add("dtstamp", datetime(stamp.year, stamp.month, stamp.day, tzinfo=UTC))
-        event.add("dtstart", _day(seconds))
-        event.add("dtend", _day(seconds) + timedelta(1))
+        event.add("dtstart", date_of(seconds))
+        event.add("dtend", date_of(seconds) + timedelta(1))
         event.add("summary", f"{addresses.item_name(value.axes[-1], item)}: {value.term.name}")
         event.add("description", value.term.meaning)
         event.add("transp", "TRANSPARENT")  # the day is not taken up
         whole.add_component(event)
     return whole.to_ical().decode("utf-8")
-
-
-def _day(seconds: float) -> date:
-    return date.fromordinal(math.floor(seconds / DAY_SECONDS + 1e-6))

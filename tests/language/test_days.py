@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from basis.language import maths, units
-from basis.language.days import DAY_SECONDS, day_text, seconds_of
+from basis.language.days import DAY_SECONDS, date_of, day_text, month_of, months_later, seconds_of
 from basis.language.formula import FormulaError
 from basis.language.terms import Term
 from basis.solving.value import Value
@@ -21,6 +21,12 @@ KNOWN = {"due_day": DUE, "other_day": DUE, "wait": Term("wait", "t", "s", "Wait"
 def test_days_between_dates(first, second, days):
     assert seconds_of(second) - seconds_of(first) == days * 86400 and DAY_SECONDS == 86400
     assert day_text(seconds_of(first) + days * 86400) == second and day_text(seconds_of(first) + 86399) == first
+
+
+def test_an_evening_belongs_to_its_day():
+    evening = seconds_of("2026-01-31") + 0.9 * DAY_SECONDS
+    assert date_of(evening).isoformat() == day_text(evening) == "2026-01-31" and month_of(evening) == 0
+    assert day_text(months_later(evening, 1)) == "2026-02-28"
 
 
 @pytest.mark.parametrize("text", ["2026-02-29", "2026-13-01", "soon", "2026-1-1", ""])

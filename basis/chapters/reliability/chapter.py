@@ -7,7 +7,7 @@ Left out: ageing, wear by tests, and repair of what the sets share.
 import numpy as np
 
 from basis.language.formula import SOME, chapter, check, formula, order, procedure
-from basis.language.maths import ceil, exp, log, lookup, not_given, nothing, sqrt
+from basis.language.maths import ceil, count_over, exp, log, lookup, min_over, not_given, nothing, sqrt
 
 CHAPTER = chapter("reliability", "Reliability", order=250, cautions=(
     "A chance is not a promise. The figures are those of many sets of other owners; this plant has its own fitters, its own fuel and its own dust.",
@@ -48,9 +48,9 @@ def set_repair_yearly(year_time, test_interval, start_failure, running_hours_per
 
 
 @formula(source=("set-reliability-figures", "definition"))
-def set_outage_yearly(upkeep_chapter, set_upkeep_outage_yearly, set_repair_yearly, reliability_data, year_time):
-    """Upkeep of one set, and repair; where the book has no upkeep from the published availability. A record of starts does not tell it."""
-    return (set_upkeep_outage_yearly + set_repair_yearly if upkeep_chapter == "in_this_book" else
+def set_outage_yearly(set_upkeep_outage_yearly, set_repair_yearly, reliability_data, year_time):
+    """Upkeep of one set, and repair; where no tasks of upkeep are listed from the published availability. A record of starts does not tell it."""
+    return (set_upkeep_outage_yearly + set_repair_yearly if count_over("task") > 0 else
             not_given if reliability_data == "own_record" else (1 - lookup("set-reliability", "availability", reliability_data)) * year_time)
 
 
@@ -61,6 +61,15 @@ def set_availability(set_outage_yearly, year_time):
 
 
 # ---- between tests ----
+
+@formula(source="planned-tests")
+def test_interval(test_interval_planned, data_test_interval):
+    """Of the test that comes most often, for others may fall on the same day; where no tests are listed that of the data.
+
+    Example: test_interval_planned=[730 h, 8760 h], data_test_interval=720 h give 730 h (hand calculation).
+    """
+    return min_over("plant_test", test_interval_planned) if count_over("plant_test") > 0 else data_test_interval
+
 
 @formula(source="waiting-share")
 def demand_failure(start_failure, waiting_share):

@@ -9,7 +9,7 @@ import numpy as np
 from basis.chapters.reliability.diagram import Diagram
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import formula, procedure
-from basis.language.maths import exp, log
+from basis.language.maths import exp, log, sum_over
 
 POINTS, HALVINGS, WIDE = 40, 60, 8.0  # of the quadrature of the mean; of the search for a quantile; of the normal distribution, in standard deviations
 
@@ -123,10 +123,15 @@ def sets_failure(sets_reliability):
     return 1 - sets_reliability
 
 
-@formula(source="beta-factor")
-def common_failure(common_cause_share, set_mission_success):
-    """Failure of one set, the share of it whose cause takes all. Example: common_cause_share=5 %, set_mission_success=98 % give 0.001 (hand calculation)."""
-    return common_cause_share * (1 - set_mission_success)
+@formula(source=("beta-factor", "alpha-factor"))
+def common_failure(common_cause_model, common_cause_share, set_mission_success, together_failure, together_count, mission_sets):
+    """Failure of one set, the share of it whose cause takes all; by α factors that of the group of all sets.
+
+    Example: common_cause_model=beta, common_cause_share=5 %, set_mission_success=98 %, together_failure=[0.0096, 0.0004, 0, 0], together_count=[1, 2, 3, 4],
+    mission_sets=2 give 0.001 (hand calculation).
+    """
+    return (sum_over("failed_together", together_failure if together_count == mission_sets else 0) if common_cause_model == "alpha" else
+            common_cause_share * (1 - set_mission_success))
 
 
 # ---- by their number ----

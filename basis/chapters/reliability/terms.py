@@ -18,7 +18,7 @@ EXTRA, TOGETHER, CUT = ({"axes": (axis,)} for axis in ("extra_sets", "failed_tog
 RECORD = "the project records no starts"
 NO_CREW = "no crew repairs during the mission"
 NEVER = "the mission cannot fail without this event"
-NO_PAIR = "one more of this is one more set"
+NO_PAIR = "one more of this is one more set, which is told for too few sets, by the β model"
 FEWER = "the tree has fewer minimal cut sets"
 
 ONE_SET = (
@@ -35,8 +35,6 @@ ONE_SET = (
     Term("set_outage_yearly", "t_out,y", "s", "Outage of a set in a year", "Time in a year in which a set cannot answer: upkeep, repair, waiting for parts.",
          **HOURS,
          low=0, high=31_536_000, either=True),
-    Term("upkeep_chapter", "", "choice", "Upkeep", "Whether this book works out the upkeep of the sets, whose outage then counts.",
-         choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="upkeep"),
     Term("set_repair_time", "t_r", "s", "Time until a failed set is ready again",
          "Mean time, from a failed test to the set on guard again, fitter and parts fetched.",
          **HOURS, low=60, default="48 h", source="set-repair-time"),
@@ -44,8 +42,7 @@ ONE_SET = (
          "For failures to start, at every test, and while running in a usual year.", **HOURS),
     Term("set_availability", "A", "1", "Availability of a set", "Share of the year in which a set is not out for upkeep or repair.", **LIKELY),
     Term("test_interval", "t_T", "s", "Test interval", "Time between two starts that prove the set, by test or in earnest.", shown=("h",), digits=4, low=3600,
-         high=3.2e8,
-         default="720 h", source="monthly-test"),
+         high=3.2e8, either=True),
     Term("data_test_interval", "t_T,0", "s", "Test interval of the data", "Interval at which the sets of the data were tested.", shown=("h",), digits=4,
          low=3600, high=3.2e8,
          default="720 h", source="monthly-test"),
@@ -117,6 +114,7 @@ MISSION = (
          default="together", source="tested-together"),
     Term("alpha_factor", "α_j", "1", "Failures of so many at once", "Share of the failures on record that took just so many sets.", **TOGETHER, **CHANCE,
          default="1, 0, 0, 0", source="no-alpha"),
+    Term("together_count", "j", "1", "Sets at once", "One to four.", **TOGETHER, **COUNT, default="1, 2, 3, 4", source="definition", constant=True),
     Term("together_failure", "Q_j", "1", "Failure of just these sets", "Chance that one named group of so many sets fails by a cause of its own.", **TOGETHER,
          **CHANCE),
     Term("unequal_set_power", "P_i", "W", "Power of the set", "Site power of one of sets that differ.", shown=("kW",), digits=4, kind="active power", low=0,

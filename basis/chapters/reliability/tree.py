@@ -227,13 +227,14 @@ def event_reduction_worth(mission_failure, mission_without_event):
 # ---- what one more buys ----
 
 @formula(source="beta-factor")
-def event_pair_probability(event_source, event_probability, common_cause_share, one_more_reliability):
+def event_pair_probability(event_source, event_probability, common_cause_model, common_cause_share, one_more_reliability):
     """Two alike fail together by a shared cause, or each by its own. Two batteries in one box on one charger share more than the plant's β. One more set is
-    told for the event of too few sets: beside a set that is drawn with its parts, the tree would have to be drawn anew.
+    told for the event of too few sets: beside a set that is drawn with its parts, the tree would have to be drawn anew. It is counted by the β model alone.
 
-    Example: event_source=[own], event_probability=[0.01], common_cause_share=5 %, one_more_reliability=99 % give [0.00059025] (hand calculation).
+    Example: event_source=[own], event_probability=[0.01], common_cause_model=beta, common_cause_share=5 %,
+    one_more_reliability=99 % give [0.00059025] (hand calculation).
     """
-    return (1 - one_more_reliability if event_source == "sets_lacking" else
+    return ((nothing if common_cause_model == "alpha" else 1 - one_more_reliability) if event_source == "sets_lacking" else
             common_cause_share * event_probability + ((1 - common_cause_share) * event_probability) ** 2 if event_source == "own" else nothing)
 
 

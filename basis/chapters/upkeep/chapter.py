@@ -1,13 +1,12 @@
 """Upkeep and life: tasks by hours and by the calendar, when each is next due, what a year of them costs and how long sets are out.
 
 The plan of the crew and the year stand in plan.py, spare parts in spares.py, overhauls in overhauls.py, which task contains which in
-containing.py. Left out: wear by cold starts, oil
-analysis, and meters that differ from set to set unless a task gives its own.
+containing.py. Left out: wear by cold starts, oil analysis, and meters that differ from set to set unless a task gives its own.
 """
 
 import numpy as np
 
-from basis.chapters.upkeep.containing import containing, larger_than
+from basis.chapters.upkeep.containing import containing
 from basis.language.days import DAY_SECONDS, LAST_DAY
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import chapter, check, formula, order, procedure
@@ -58,7 +57,7 @@ def clocks_of_tasks(task_last_date, task_last_hours, task_meter_hours, task_part
     hours = np.where(never, commissioning_hours, task_last_hours)
     larger = [containing(place, task_part_of) for place in range(len(dates))]
     troubles = [ItemTrouble("task_part_of", place, "is part of itself, by way of those that contain it", "a larger task")
-                for place, above in enumerate(larger) if above is None]
+                for place, above in enumerate(larger) if place in above]
     troubles += _backwards(task_last_date, task_last_hours, task_meter_hours) + _too_early(task_last_date, commissioning_date)
     if troubles:
         raise ItemTroubles(troubles)
@@ -137,7 +136,7 @@ def times_of_tasks(task_interval_hours, task_interval_months, task_usual_hours, 
         with np.errstate(divide="ignore"):
             return np.fmin(np.minimum(hours / upkeep_hours_yearly * year, overhaul_counted_max), months / 12 * year)
     own = period(task_interval_hours, task_interval_months)
-    rate = np.array([max(1 / own[other] for other in (place, *larger_than(place, task_part_of))) for place in range(len(own))]) * year
+    rate = np.array([max(1 / own[other] for other in (place, *containing(place, task_part_of))) for place in range(len(own))]) * year
     above = np.array([rate[larger] if larger >= 0 else 0.0 for larger in np.asarray(task_part_of, dtype=int)])
     back = np.max(np.abs(rate * own / year - np.maximum(1.0, rate * own / year)), initial=0.0)
     return (own, period(task_usual_hours, task_usual_months), rate - above), float(back), "part of a doing that is missing in an interval"

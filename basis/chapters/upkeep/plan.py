@@ -4,7 +4,7 @@ from heapq import heapify, heappop, heappush
 
 import numpy as np
 
-from basis.chapters.upkeep.containing import larger_than
+from basis.chapters.upkeep.containing import containing
 from basis.language.days import DAY_SECONDS, month_of, months_later
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import check, formula, procedure
@@ -43,7 +43,7 @@ def plan_of_outages(task_outage_days, task_due, task_latest, task_part_of, upkee
     if np.all(upkeep_months_closed):
         raise ItemTroubles([ItemTrouble("upkeep_months_closed", "", "all months are closed", "one month or more in which a set may be taken out")])
     today = max(status_date, commissioning_date)
-    own = [all(task_due[larger] > task_latest[place] for larger in larger_than(place, task_part_of)) for place in range(len(task_due))]
+    own = [not any(task_due[larger] <= task_latest[place] for larger in containing(place, task_part_of)) for place in range(len(task_due))]
     jobs = sorted(np.flatnonzero((task_outage_days > 0) & np.array(own, dtype=bool) & (task_due < months_later(today, 12))),
                   key=lambda place: (task_latest[place], place))
     start, end, latest = (np.full(np.shape(task_due), np.nan) for _ in range(3))
@@ -90,8 +90,8 @@ def year_of_tasks(task_due, task_interval_hours, task_interval_months, task_part
     """
     today = max(status_date, commissioning_date)
     end, count = months_later(today, 12), np.zeros((len(task_due), 12))
-    parts = {place: [part for part in range(len(task_due)) if place in larger_than(part, task_part_of)] for place in range(len(task_due))}
-    waiting = [(max(day, today), len(larger_than(place, task_part_of)), place) for place, day in enumerate(task_due) if not np.isnan(day)]
+    parts = {place: [part for part in range(len(task_due)) if place in containing(part, task_part_of)] for place in range(len(task_due))}
+    waiting = [(max(day, today), len(containing(place, task_part_of)), place) for place, day in enumerate(task_due) if not np.isnan(day)]
     heapify(waiting)
     due = {place: day for day, _, place in waiting}
     outside = 0
@@ -103,7 +103,7 @@ def year_of_tasks(task_due, task_interval_hours, task_interval_months, task_part
         outside += not today <= day < end
         for other in (place, *parts[place]):
             due[other] = _next(day, task_interval_hours[other], task_interval_months[other], upkeep_hours_daily)
-            heappush(waiting, (due[other], len(larger_than(other, task_part_of)), other))
+            heappush(waiting, (due[other], len(containing(other, task_part_of)), other))
     count[np.isnan(task_due)] = np.nan
     return (count,), float(outside), "doings outside the year"
 

@@ -72,6 +72,6 @@ def overhaul_hours(book):
     axes.set_ylim(10 ** low, 3 * float(np.max(hours)))
     tools.marks(axes.yaxis, [10 ** power for power in range(low, high + 1)], [_hours(10 ** power) for power in range(low, high + 1)])
     axes.yaxis.set_minor_locator(NullLocator())
-    tools.name_axes(axes, x="Years from the status date", y="Hour meter, h")
+    tools.name_axes(axes, x="Years ahead", y="Hour meter, h")
     tools.legend(axes)
     return drawn

@@ -8,9 +8,11 @@ from conftest import SLUGS
 from pytest import approx
 from scipy import stats
 from scipy.linalg import expm
+from test_stranger import PLANT
 
 from basis.chapters.reliability import chapter as one
 from basis.chapters.reliability import sets as many
+from basis.language.faults import Faults
 from basis.language.table import table
 from basis.solving.solve import load
 
@@ -229,38 +231,51 @@ def test_a_demo_is_between_the_sets_alone_and_nothing(books, slug):
     assert all(abs(value.residual[0]) < 1e-6 for value in book.values.values() if value.residual and "reliability" in value.producer.module)
 
 
+def plain(folder, more: str = "", chapters: str = "plant, loads, reliability"):
+    """The book of two sets of which one is needed, for a mission of a day, with these lines more."""
+    (folder / "project.yaml").write_text(f"name: Plain\nchapters: [{chapters}]\n", "utf-8")
+    (folder / "all.yaml").write_text(PLANT.replace("spare_sets: 0", "spare_sets: 1") + "mission_time: 24 h\n" + more, "utf-8")
+    return load(folder)
+
+
 def test_without_tree_and_fuel(tmp_path):
     """Alone with plant and loads the chapter asks for the time of the mission, and gives the sets without a tree."""
-    folder = tmp_path / "plain"
-    folder.mkdir()
-    (folder / "project.yaml").write_text("""name: Plain
-chapters: [plant, loads, reliability]
-place: Somewhere
-purpose: Standby
-altitude: 200 m
-outdoor_temperature_max: 36 degC
-outdoor_temperature_min: -10 degC
-outdoor_relative_humidity: 40 %
-power_frequency: 60 Hz
-currency: USD
-rating_class: ESP
-set_rated_power: 500 kW
-engine_speed: 1800 rpm
-spare_sets: 1
-mission_time: 24 h
-loads:
-  - {id: pumps, name: Pumps, load_connected_power: 300 kW, load_power_factor: 0.86, load_step_joined: first}
-load_steps:
-  - {id: first, name: All at once, step_time: 10 s, step_sets: 1}
-running_cases:
-  - {id: run, name: The set running, sets_out: 0}
-""", "utf-8")
-    book = load(folder)
+    book = plain(tmp_path)
     # hand: 0.995 x (1 - 0.0094 - 0.5/720) x e^(-24/1100) = 0.963700; Q 0.0363; 2 sets, one needed, beta 0.05: 0.05 Q + (1 - 0.05 Q)(0.95 Q)^2 = 0.003002
     assert book["set_mission_success"].number == approx(0.963700, abs=2e-5)
     assert 1 - book["sets_reliability"].number == approx(0.003002, abs=5e-6)
     assert book["mission_failure"].number == approx(book["sets_failure"].number)
     assert "cut_sets_found" not in book.values and book.check("single_failures_ok").word == "undecided"
+    assert book["test_interval"].number == 720 * HOUR  # that of the data, since no tests are listed
+
+
+def test_tests_that_are_planned_are_not_asked_for_again(tmp_path):
+    book = plain(tmp_path, """plant_tests:
+  - {id: yearly, name: Yearly, test_kind: transfer, test_times_yearly: 1, test_load_ratio: 40 %, test_duration: 30 min}
+  - {id: monthly, name: Monthly, test_kind: exercise, test_times_yearly: 12, test_load_ratio: 40 %, test_duration: 30 min}
+""", "plant, loads, testing, reliability")
+    assert book["test_interval"].number == approx(730 * HOUR)  # hand: a twelfth of 8760 h
+
+
+def test_no_tasks_of_upkeep_are_no_year_without_upkeep(tmp_path):
+    book = plain(tmp_path, chapters="plant, loads, upkeep, reliability")
+    assert book["set_outage_yearly"].number == approx(43.8 * HOUR)  # hand: the published half of a hundredth of 8760 h
+    book = plain(tmp_path, "tasks: [{id: look, name: Look, task_interval_months: 6, task_duration: 9 h}]\n", "plant, loads, upkeep, reliability")
+    assert book["set_outage_yearly"].number - book["set_repair_yearly"].number == approx(18 * HOUR)  # hand: twice a year nine hours
+    with pytest.raises(Faults, match="set_outage_yearly"):
+        plain(tmp_path, "reliability_data: own_record\nrecorded_starts: 99\nrecorded_running: 900 h\n")  # a record of starts does not tell it
+
+
+def test_one_cause_by_alpha_factors_is_that_of_the_group_of_all_sets(tmp_path):
+    book = plain(tmp_path, """common_cause_model: alpha
+alpha_factor: [0.98, 0.02, 0, 0]
+fault_events: [{id: few, name: Too few sets, event_source: sets_lacking}, {id: one, name: One cause, event_source: sets_common}]
+fault_gates: [{id: dark, name: Dark, gate_sort: any}]
+gate_inputs: [{id: by_few, input_of: dark, input_event: few}, {id: by_one, input_of: dark, input_event: one}]
+""")
+    # hand: Q2 = 2 x 0.02/1.02 x 0.0363
+    assert book["event_probability.one"].number == approx(2 * 0.02 / 1.02 * 0.0363, rel=1e-3)
+    assert math.isnan(book["event_pair_gain.few"].number)  # one more set is known by the other model only
 
 
 # ---- small formulas, by hand ----
@@ -269,11 +284,8 @@ def test_figures_of_one_set_by_row_and_by_record():
     # published defaults of REopt.jl: 0.0094, 1100 h, 0.995; a year of 8760 h without 0.5 % of it; the record: (1 + 0.5)/(99 + 1), 900 h / 1.5
     assert one.start_failure.run("open_model", 0.5) == 0.0094 and one.start_failure.run("own_record", 0.015) == 0.015
     assert one.mean_time_to_failure.run("open_model", 1.0) == approx(1100 * HOUR) and one.mean_time_to_failure.run("own_record", 5.0) == 5.0
-    year, left_out = 8760 * HOUR, "not_in_this_book"
-    assert one.set_outage_yearly.run(left_out, 0.0, 0.0, "open_model", year) == approx(43.8 * HOUR)
-    assert math.isnan(one.set_outage_yearly.run(left_out, 0.0, 0.0, "own_record", year))  # a record of starts does not tell it
-    # hand: 18 h of upkeep and 8 h of repair of one set: 26 h; twelve tests with 0.01 and 50 h with 1e-3 an hour, 48 h each: 0.17 x 48 = 8.16 h
-    assert one.set_outage_yearly.run("in_this_book", 18.0, 8.0, "own_record", year) == approx(26.0)
+    year = 8760 * HOUR
+    # hand: twelve tests with 0.01 and 50 h with 1e-3 an hour, 48 h each: 0.17 x 48 = 8.16 h
     assert one.set_repair_yearly.run(year, 730 * HOUR, 0.01, 50 * HOUR, 1e-3 / HOUR, 48 * HOUR) == approx(8.16 * HOUR)
     assert one.set_availability.run(43.8 * HOUR, 8760 * HOUR) == approx(0.995)
     assert one.record_start_mean.run(1, 99) == approx(0.015) and one.record_run_time.run(900 * HOUR, 1) == approx(600 * HOUR)
@@ -294,7 +306,7 @@ def test_what_the_sets_take_from_the_loads():
     assert one.mission_sets.run(3.0) == 3 and one.mission_sets_needed.run(2.0) == 2 and many.mission_power.run(8e5) == 8e5
     assert many.unequal_set_success.run(0.95) == 0.95
     assert many.number_of_sets.run(2.0, np.arange(4.0)).tolist() == [2, 3, 4, 5]
-    assert many.common_failure.run(0.05, 0.98) == approx(0.001)  # hand: a twentieth of two in a hundred
+    assert many.common_failure.run("beta", 0.05, 0.98, np.zeros(4), np.arange(4.0), 2.0) == approx(0.001)  # hand: a twentieth of two in a hundred
 
 
 def test_further_sets():

@@ -201,12 +201,12 @@ def test_thirty_events_with_sharing_take_few_nodes():
 
 def test_a_second_battery():
     # hand: 0.05 x 0.01 + (0.95 x 0.01)^2 = 5.9025e-4
-    pair = t.event_pair_probability.run("own", 0.01, 0.05, 0.999)
+    pair = t.event_pair_probability.run("own", 0.01, "beta", 0.05, 0.999)
     assert pair == approx(5.9025e-4)
-    assert t.event_pair_probability.run("sets_lacking", 0.01, 0.05, 0.999) == approx(0.001)
-    assert np.isnan(t.event_pair_probability.run("set_stops", 0.01, 0.05, 0.999))
+    assert t.event_pair_probability.run("sets_lacking", 0.01, "beta", 0.05, 0.999) == approx(0.001)
+    assert np.isnan(t.event_pair_probability.run("set_stops", 0.01, "beta", 0.05, 0.999))
     before, after = run(SHARED, SHARED_TREE), run({**SHARED, "battery": 0.05 * 0.004 + (0.95 * 0.004) ** 2}, SHARED_TREE)
-    gain = t.event_pair_gain.run(before["event_birnbaum"][4], 0.004, t.event_pair_probability.run("own", 0.004, 0.05, 0.999))
+    gain = t.event_pair_gain.run(before["event_birnbaum"][4], 0.004, t.event_pair_probability.run("own", 0.004, "beta", 0.05, 0.999))
     assert gain == approx(before["mission_failure"] - after["mission_failure"])
 
 

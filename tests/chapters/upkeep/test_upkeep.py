@@ -173,6 +173,8 @@ def test_what_a_larger_task_does_is_no_work_of_its_own():
     assert list(start[:1]) == [0] and np.isnan(start[1:]).all()
     (start, _, _), _ = planned([3, 1], [10, 6], part_of=[-1, 0])  # due before the larger one
     assert list(start) == [1, 0]
+    (start, _, _), _ = planned([3, 1], [np.nan, 6], part_of=[-1, 0])  # when the larger one is done is not known
+    assert np.isnan(start[0]) and start[1] == 0
 
 
 def test_year_of_tasks_by_hand():
