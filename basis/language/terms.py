@@ -6,7 +6,7 @@ Chapters meet through Terms: a formula names them by id.
 from __future__ import annotations
 
 import math
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, asdict, dataclass, fields
 from functools import cached_property, lru_cache
 from importlib import import_module
 from itertools import pairwise
@@ -200,8 +200,8 @@ def terms() -> dict[str, Term]:
                 _validate(term, found)
             found[term.id] = term
     if not _kept():
-        user_cache.keep_of_program("terms", {name: {"TERMS": [_stated(one) for one in chapter.TERMS], "LISTS": [_stated(one) for one in chapter.LISTS]}
-                                             for name, chapter in _declared().items()})
+        user_cache.keep_of_program("terms", {name: {"TERMS": [_stated(one) for one in chapter.TERMS], "LISTS": [_stated(one) for one in chapter.LISTS],
+                                                    "DECISIONS": [asdict(one) for one in chapter.DECISIONS]} for name, chapter in _declared().items()})
     return found
 
 
@@ -244,13 +244,13 @@ def lists_by_key() -> dict[str, Listed]:
 @lru_cache(maxsize=1)
 def list_homes() -> dict[str, str]:
     """Axis -> the chapter that declares its list."""
-    return {one.axis: name for name, module in _declared().items() for one in getattr(module, "LISTS", ())}
+    return {one.axis: name for name, chapter in _declared().items() for one in chapter.LISTS}
 
 
 @lru_cache(maxsize=1)
 def usual_decisions() -> dict[str, tuple[UsualDecision, ...]]:
     """Chapter -> its usual decisions. Raises ValueError where one sets what is no Term, or two set the same."""
-    found = {name: tuple(getattr(module, "DECISIONS", ())) for name, module in _declared().items()}
+    found = {name: chapter.DECISIONS for name, chapter in _declared().items()}
     sets = [(one.id, name) for decisions in found.values() for one in decisions for name in dict.fromkeys(key for option in one.options for key in option.sets)]
     names = [name for _, name in sets]
     if wrong := [f"{name} of decision '{one}'" for one, name in sets if name not in terms() or names.count(name) > 1]:
@@ -284,17 +284,18 @@ class Declared:
 
     TERMS: tuple[Term, ...]
     LISTS: tuple[Listed, ...] = ()
+    DECISIONS: tuple[UsualDecision, ...] = ()
 
 
 @lru_cache(maxsize=1)
 def _declared() -> dict[str, Declared]:
-    """Chapter -> its Terms and lists, as an earlier run of this program kept them or as its module has them."""
+    """Chapter -> its Terms, lists and usual decisions, as an earlier run of this program kept them or as its module has them."""
     if _kept():
-        return {name: Declared(tuple(Term(**_tuples(one)) for one in found["TERMS"]), tuple(Listed(**_tuples(one)) for one in found["LISTS"]))
-                for name, found in _kept().items()}
+        return {name: Declared(tuple(Term(**_tuples(one)) for one in found["TERMS"]), tuple(Listed(**_tuples(one)) for one in found["LISTS"]),
+                               tuple(_decision(one) for one in found["DECISIONS"])) for name, found in _kept().items()}
     names = sorted(path.parent.name for path in (Path(__file__).parent.parent / "chapters").glob("*/terms.py"))
     modules = {name: import_module(f"basis.chapters.{name}.terms") for name in names}
-    return {name: Declared(module.TERMS, getattr(module, "LISTS", ())) for name, module in modules.items()}
+    return {name: Declared(module.TERMS, getattr(module, "LISTS", ()), getattr(module, "DECISIONS", ())) for name, module in modules.items()}
 
 
 @lru_cache(maxsize=1)
@@ -305,6 +306,10 @@ def _kept() -> dict:
 def _stated(one: Term | Listed) -> dict:
     """The fields in which it differs from what is usual."""
     return {each.name: value for each in fields(one) if (value := getattr(one, each.name)) != each.default or each.default is MISSING}
+
+
+def _decision(facts: dict) -> UsualDecision:
+    return UsualDecision(facts["id"], facts["name"], tuple(UsualOption(**option) for option in facts["options"]))
 
 
 def _tuples(facts: dict) -> dict:

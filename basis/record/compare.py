@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from basis.record.causes import Cause, Causes, changed_lists
 from basis.record.issued import Head, IssuedValue, Record
 from basis.record.moved import Moved, differs, moved_of
+from basis.solving.verdict_words import NOTHING, URGENT
 
-WORSE = ("tight", "undecided", "fails")  # than what holds or has nothing to check; mildest first
-NOTHING = "nothing to check"
+WORSE = URGENT[::-1]  # than what holds or has nothing to check; mildest first
 
 
 @dataclass(frozen=True)

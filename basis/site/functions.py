@@ -14,9 +14,10 @@ from basis.site.addresses import Addresses
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.sheet import cited
-from basis.solving.book import NOTHING, Verdict
+from basis.solving.book import Verdict
 from basis.solving.lacking import told, told_shortly
 from basis.solving.value import Value
+from basis.solving.verdict_words import NOTHING
 
 
 class BookFunctions:

@@ -21,8 +21,8 @@ from basis.site.functions import ChapterFunctions
 from basis.site.quantities import symbol
 from basis.site.render import Layout, fill
 from basis.site.sheet import verdict_word
-from basis.solving.book import WORDS
 from basis.solving.value import MARKS
+from basis.solving.verdict_words import WORDS
 from basis.solving.verdicts import TIGHT
 
 HELP = {"how_to_read": ("how-to-read.html", "How to read a book"), "how_to_write": ("how-to-write.html", "How to write a project"),

@@ -14,9 +14,10 @@ from basis.site import governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.quantities import both, number, reference, symbol
-from basis.solving.book import URGENT, Book
+from basis.solving.book import Book
 from basis.solving.turning import Turning
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict_words import URGENT, WORDS
 from basis.solving.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
@@ -97,7 +98,7 @@ class OverviewFunctions(BookFunctions):
 
     def _standing(self, chapter: Chapter) -> Markup:
         words = [verdict.word for verdict in self._book.checks_of(chapter.id)]
-        return html.join([sheet.verdict_word(word) + f" {words.count(word)}" for word in parts.WORDS if word in words], ", ") or escape("none made")
+        return html.join([sheet.verdict_word(word) + f" {words.count(word)}" for word in WORDS if word in words], ", ") or escape("none made")
 
     def choices(self) -> Markup:
         """Decisions with the option chosen and the reason."""
@@ -269,7 +270,7 @@ def summary(book: Book, place: str) -> Summary:
 
 
 def _counts(one: Summary) -> Markup:
-    return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in parts.WORDS if word in one.words], ", ")
+    return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in WORDS if word in one.words], ", ")
 
 
 def _option_links(decision) -> list[Markup]:

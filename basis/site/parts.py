@@ -17,12 +17,13 @@ from basis.site import asked, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
-from basis.solving.book import NOTHING, WORDS, Book, Verdict
+from basis.solving.book import Book, Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
 from basis.solving.turning import Turning
 from basis.solving.unread import Unread
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict_words import NOTHING, WORDS
 
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options
 PLURAL = {"holds": "hold", "fails": "fail"}

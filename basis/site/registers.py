@@ -19,7 +19,7 @@ from basis.site.addresses import Addresses
 from basis.site.asked import anchor, told
 from basis.site.quantities import number
 from basis.site.sheet import verdict_word
-from basis.solving.book import NOTHING
+from basis.solving.verdict_words import NOTHING
 
 WORDS = ("fails", UNANSWERED, "undecided", "tight", "holds", NOTHING, NO_VERDICT)  # most urgent first
 NAMED = WORDS[:3]  # of these the tally gives the requirements

@@ -18,11 +18,12 @@ from basis.record.compare import Comparison, MovedCheck, MovedValue, title
 from basis.record.history import MOST_CHECKS, Course, History, courses
 from basis.record.issued import Head, IssuedCheck
 from basis.record.moved import Moved
-from basis.site import html, parts
+from basis.site import html
 from basis.site.addresses import Addresses
 from basis.site.functions import BookFunctions
 from basis.site.kept import kept
 from basis.site.sheet import verdict_word
+from basis.solving.verdict_words import WORDS
 
 MOST_NUMBERS, MOST_CAUSES, MOST_VALUES = 4, 4, 30  # of one value, of one change, of one chapter; of more the rest is counted
 LONG = 12  # rows of a table beyond which it is folded
@@ -90,7 +91,7 @@ def _courses_table(addresses: Addresses, found: Sequence[Course]) -> Markup:
 
 def _tally(checks: Iterable[IssuedCheck]) -> Markup:
     counts = Counter(check.verdict for check in checks)
-    return html.join([html.tag("div", verdict_word(word), f" {counts[word]}") for word in parts.WORDS if counts[word]])
+    return html.join([html.tag("div", verdict_word(word), f" {counts[word]}") for word in WORDS if counts[word]])
 
 
 def _anchor(head: Head) -> str:
@@ -166,7 +167,7 @@ def _item_names(addresses: Addresses, check: MovedCheck) -> str:
 
 
 def _stood(word: str, margin: str) -> Markup:
-    return (verdict_word(word) if word in parts.WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
+    return (verdict_word(word) if word in WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
 
 
 def _items(addresses: Addresses, axis: str, ids: str) -> str:

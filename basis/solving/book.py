@@ -24,19 +24,10 @@ from basis.solving.named import chapter_of
 from basis.solving.since import Since
 from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
+from basis.solving.verdict_words import NOTHING
 
 SAME = 1e-12  # of a margin: what is less is rounding
 MOST_SHOWN = 10.0  # a larger share of the limit says no more than that it is far
-NOTHING = "nothing to check"  # the word of a check over a list without items
-WORDS = {  # of verdicts, most urgent first, and what each means
-    "fails": "The limit is not met.",
-    "undecided": "Something that it needs is not given; nothing is known, and it is no pass.",
-    "tight": "The limit is met, and little is left of it.",
-    "holds": "The limit is met.",
-    NOTHING: "What it is about is not in this plant: the list is empty, or the choice that the project made leaves nothing to compare. It counts neither "
-             "for nor against.",
-}
-URGENT = ("fails", "undecided", "tight")  # they want attention
 
 
 def _words_of(choice: Value) -> str:

@@ -20,11 +20,12 @@ from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
 from basis.reading.givens import wanted
 from basis.reading.project import read
-from basis.solving.book import NOTHING, Book, Verdict
+from basis.solving.book import Book, Verdict
 from basis.solving.examples import readable
 from basis.solving.lacking import lacks, told
 from basis.solving.solve import solve
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict_words import NOTHING
 from basis.solving.verdicts import failing_elements
 from basis.solving.working import lines, range_of, record, with_digits
 from basis.terminal.checks import ASKING, compared, counted_words, counts_line, verdict_line, verdict_record

@@ -14,8 +14,8 @@ from basis.language.terms import Term, lists_by_key, terms
 from basis.reading import schema
 from basis.site.functions import ChapterFunctions
 from basis.site.help import HELP, TABLES, pages_of_help
-from basis.solving.book import WORDS
 from basis.solving.value import MARKS
+from basis.solving.verdict_words import WORDS
 
 
 @pytest.fixture(scope="module")

@@ -14,8 +14,8 @@ from basis.chapters.cost import chapter as c
 from basis.chapters.cost import compared as v
 from basis.language.faults import Faults
 from basis.language.terms import terms
-from basis.solving.book import NOTHING
 from basis.solving.solve import load
+from basis.solving.verdict_words import NOTHING
 
 HOUR, KWH, YEAR = 3600.0, 3.6e6, 8760 * 3600.0
 PLANT = """name: Trial

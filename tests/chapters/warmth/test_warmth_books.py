@@ -10,7 +10,7 @@ from pytest import approx
 
 import basis
 from basis.language.faults import Faults
-from basis.solving.book import NOTHING
+from basis.solving.verdict_words import NOTHING
 from basis.terminal.cli import main
 
 WEATHER = Path(__file__).parents[3] / "projects" / "cobble-key-exchange" / "weather.epw"  # an invented tropical year, 20.4 °C at its coldest
