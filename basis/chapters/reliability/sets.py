@@ -9,7 +9,7 @@ import numpy as np
 from basis.chapters.reliability.diagram import Diagram
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import formula, procedure
-from basis.language.maths import exp, log, sum_over
+from basis.language.maths import count_over, exp, log, sum_over
 
 POINTS, HALVINGS, WIDE = 40, 60, 8.0  # of the quadrature of the mean; of the search for a quantile; of the normal distribution, in standard deviations
 
@@ -56,24 +56,44 @@ def mission_power(firm_demand_power):
     return firm_demand_power
 
 
-@procedure(source=("beta-factor", "state-enumeration"), yields=("sets_reliability_beta", "sets_reliability_independent"),
-           equation="R = (1 − β·Q)·Σ_{i=k}^{n} C(n,i)·s^i·(1 − s)^(n−i),  s = 1 − (1 − β)·Q,  Q = 1 − p;  unequal sets: Σ over states with Σ P_i ≥ P_T")
-def enough_sets(set_mission_success, mission_sets, mission_sets_needed, common_cause_share, unequal_set_power, unequal_set_success, mission_power):
-    """All sets are gone by a shared cause, or each fails for itself. Where the project lists sets that differ, these count: all of their states are gone
-    through, and the shared cause takes the share of the mean failure.
+@procedure(source="beta-factor", yields=("alike_sets_reliability", "alike_sets_independent"),
+           equation="R = (1 − β·Q)·Σ_{i=k}^{n} C(n,i)·s^i·(1 − s)^(n−i),  s = 1 − (1 − β)·Q,  Q = 1 − p")
+def enough_sets(set_mission_success, mission_sets, mission_sets_needed, common_cause_share):
+    """All sets are gone by a shared cause, or each fails for itself.
 
-    Example: set_mission_success=98 %, mission_sets=3, mission_sets_needed=2, common_cause_share=0 %, unequal_set_power=[3 kW, 3 kW, 5 kW],
-    unequal_set_success=[98 %, 98 %, 98 %], mission_power=6 kW give sets_reliability_beta=99.8816 % (hand calculation).
+    Example: set_mission_success=98 %, mission_sets=3, mission_sets_needed=2, common_cause_share=0 % give alike_sets_reliability=99.8816 % (hand calculation).
     """
-    failure = 1 - set_mission_success
-    if len(unequal_set_power):
-        fails = 1 - np.asarray(unequal_set_success)
-        shared = (1 - common_cause_share * np.mean(fails)) * by_states(unequal_set_power, 1 - (1 - common_cause_share) * fails, mission_power)
-        return (float(shared), float(by_states(unequal_set_power, 1 - fails, mission_power))), 0.0, "states added up, no equation left over"
-    sets, needed = int(mission_sets), int(mission_sets_needed)
+    failure, sets, needed = 1 - set_mission_success, int(mission_sets), int(mission_sets_needed)
     gap = abs(np.sum(working([1 - (1 - common_cause_share) * failure] * sets)) - 1)
     return ((float(enough(failure, common_cause_share, sets, needed)), float(enough(failure, 0.0, sets, needed))), float(gap),
             "sum over all numbers of sets less one")
+
+
+@procedure(source=("beta-factor", "state-enumeration"), yields=("unequal_sets_reliability", "unequal_sets_independent"),
+           equation="R = (1 − β·Q_mean)·Σ over states with Σ P_i ≥ P_T,  each set with 1 − (1 − β)·Q_i,  Q_i = 1 − p_i")
+def enough_unequal_sets(common_cause_share, unequal_set_power, unequal_set_success, mission_power):
+    """All states of the sets that differ are gone through, and the shared cause takes the share of their mean failure.
+
+    Example: common_cause_share=0 %, unequal_set_power=[3 kW, 3 kW, 5 kW], unequal_set_success=[98 %, 98 %, 98 %], mission_power=6 kW give
+    unequal_sets_reliability=99.8816 % (hand calculation).
+    """
+    if not len(unequal_set_power):
+        return (np.nan, np.nan), 0.0, "no sets that differ"
+    fails = 1 - np.asarray(unequal_set_success)
+    shared = (1 - common_cause_share * np.mean(fails)) * by_states(unequal_set_power, 1 - (1 - common_cause_share) * fails, mission_power)
+    return (float(shared), float(by_states(unequal_set_power, 1 - fails, mission_power))), 0.0, "states added up, no equation left over"
+
+
+@formula(source="definition")
+def sets_reliability_beta(unequal_sets_reliability, alike_sets_reliability):
+    """Where the project lists sets that differ, these count."""
+    return unequal_sets_reliability if count_over("unequal_set") > 0 else alike_sets_reliability
+
+
+@formula(source="definition")
+def sets_reliability_independent(unequal_sets_independent, alike_sets_independent):
+    """The same, each for itself."""
+    return unequal_sets_independent if count_over("unequal_set") > 0 else alike_sets_independent
 
 
 @procedure(source="alpha-factor", equation="together: Q_j = j/C(n−1, j−1)·α_j/α_t·Q, α_t = Σ j·α_j;  staggered: Q_j = α_j/C(n−1, j−1)·Q;  "

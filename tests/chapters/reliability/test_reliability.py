@@ -22,7 +22,7 @@ NONE = ((), (), 1.0)  # no sets that differ
 
 
 def enough(success: float, sets: int, needed: int, share: float = 0.0) -> float:
-    return many.enough_sets.run(success, sets, needed, share, *NONE)[0][0]
+    return many.enough_sets.run(success, sets, needed, share)[0][0]
 
 
 # ---- k of n ----
@@ -113,9 +113,9 @@ def test_alpha_without_sharing_is_each_for_itself():
                                                                ((1000, 1000, 600), 0.97, 2000, 0.9409)])
 def test_sets_that_differ(powers, success, needed, expected):
     # hand: any two of 3, 3, 5 carry 6; 1600 by both large or a large and the small; 2000 by both large alone, 0.97^2
-    found = many.enough_sets.run(0.5, 3, 3, 0.0, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][0]
+    found = many.enough_unequal_sets.run(0.0, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][0]
     assert found == approx(expected, abs=1e-6)
-    assert many.enough_sets.run(0.5, 3, 3, 0.1, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][1] == approx(expected, abs=1e-6)
+    assert many.enough_unequal_sets.run(0.1, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][1] == approx(expected, abs=1e-6)
 
 
 # ---- between tests, and the record ----
@@ -247,6 +247,23 @@ def test_without_tree_and_fuel(tmp_path):
     assert book["mission_failure"].number == approx(book["sets_failure"].number)
     assert "cut_sets_found" not in book.values and book.check("single_failures_ok").word == "undecided"
     assert book["test_interval"].number == 720 * HOUR  # that of the data, since no tests are listed
+
+
+def test_without_a_tree_the_mission_is_judged_by_the_sets(tmp_path):
+    # 0.003002 by hand, above
+    words = {more: plain(tmp_path, more).check("mission_ok").word for more in ("", "mission_reliability_min: 99.5 %\n", "mission_reliability_min: 99.9 %\n")}
+    assert list(words.values()) == ["undecided", "holds", "fails"]
+
+
+def test_sets_that_differ_count_where_they_are_listed(tmp_path):
+    book = plain(tmp_path, """common_cause_share: 0 %
+mission_power: 6 kW
+unequal_sets:
+  - {id: a, name: First, unequal_set_power: 3 kW, unequal_set_success: 98 %}
+  - {id: b, name: Second, unequal_set_power: 3 kW, unequal_set_success: 98 %}
+  - {id: c, name: Third, unequal_set_power: 5 kW, unequal_set_success: 98 %}
+""")
+    assert book["sets_reliability"].number == book["sets_reliability_independent"].number == approx(0.998816, abs=1e-6)  # hand: any two of 3, 3, 5 carry 6
 
 
 def test_tests_that_are_planned_are_not_asked_for_again(tmp_path):
