@@ -84,10 +84,10 @@ class BookFunctions:
         return dates.calendar(self._addresses, found)
 
     def bands(self, *value_ids: str) -> Markup:
-        """Items by bands, one table a value."""
+        """Items by bands, one table a value. Along one list only, each item leads to its own working: that is `items`."""
         found = [value for name in value_ids if (value := self._find(name))]
-        if wrong := [value.id for value in found if not value.axes]:
-            raise Refused(f"{wrong} has no axes", 'table("…")')
+        if wrong := [value.id for value in found if len(value.axes) < 2 and value.axes != ("band",)]:
+            raise Refused(f"{wrong} runs neither over bands nor over two axes", 'items("axis", "…") or table("…")')
         return html.join([tables.of_axes(self._addresses, value) for value in found])
 
     def headline(self, *value_ids: str) -> Markup:

@@ -29,6 +29,9 @@ def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple 
     if beside := choices_beside(check, values):
         return Verdict(check, NOTHING, beside=beside, remark=remark)
     found = _compared(check, values, missing, remark)
+    unknown = [root for name, words in check.applies if words == SOME and name not in values for root in missing.get(name, ())]
+    if unknown and found.decided and found.word != "fails":  # whether there is any of it to check is not known
+        return Verdict(check, "undecided", missing=tuple(dict.fromkeys(unknown)), remark=remark)
     if unlisted and found.word != "fails":
         return Verdict(check, NOTHING, unlisted=unlisted, remark=remark)
     return replace(found, choices=tuple(values[name] for name, words in check.applies if name in values and words != GIVEN)) if found.decided else found

@@ -32,9 +32,10 @@ def cost_loss_yearly(voltage_chapter, cost_station_chapter, voltage_loss_cost_ye
 
 
 @formula(source="definition")
-def cost_fuel_volume_yearly(cost_fuel_chapter, annual_fuel):
-    """Fuel of the ledger of running: tests, upkeep and outages of all sets. A way that burns more or less gives its own."""
-    return annual_fuel if cost_fuel_chapter == "in_this_book" else not_given
+def cost_fuel_volume_yearly(cost_fuel_chapter, cost_modes_chapter, cost_running_from, annual_fuel, cost_mode, mode_fuel_all_yearly):
+    """Fuel of the ledger of running, all sets and all reasons, or with the running mode of the way in it. A way that burns more or less gives its own."""
+    return ((annual_fuel if cost_running_from == "ledger" else pick(cost_mode, mode_fuel_all_yearly) if cost_modes_chapter == "in_this_book" else not_given)
+            if cost_fuel_chapter == "in_this_book" else not_given)
 
 
 @formula(source="definition")
@@ -44,9 +45,19 @@ def cost_fuel_yearly(cost_fuel_volume_yearly, fuel_price):
 
 
 @formula(source="definition")
-def cost_upkeep_yearly(cost_upkeep_chapter, upkeep_cost_yearly):
-    """Upkeep as its chapter adds up the tasks. Staff, contracts and insurance are not in it: a way that pays them gives its own sum."""
-    return upkeep_cost_yearly if cost_upkeep_chapter == "in_this_book" else not_given
+def cost_upkeep_yearly(cost_upkeep_chapter, upkeep_cost_yearly, cost_testing_chapter, test_people_yearly, test_load_way, bank_cost_yearly):
+    """Upkeep as its chapter adds up the tasks, people of the tests and hire of a bank. Fuel of the tests is in the ledger, a bought bank in the first cost.
+
+    Contracts and insurance are not in it: a way that pays them gives its own sum.
+    """
+    return (upkeep_cost_yearly + (test_people_yearly + (bank_cost_yearly if test_load_way == "bank_hired" else 0)
+                                  if cost_testing_chapter == "in_this_book" else 0) if cost_upkeep_chapter == "in_this_book" else not_given)
+
+
+@formula(source="cost-nothing-stated")
+def cost_income_yearly(cost_running_from, cost_modes_chapter, cost_mode, mode_receipts_yearly):
+    """What the running mode of the way brings, its fuel and upkeep not taken off: they are counted with those of the year. Else none unless it is given."""
+    return 0 if cost_running_from == "ledger" else pick(cost_mode, mode_receipts_yearly) if cost_modes_chapter == "in_this_book" else not_given
 
 
 @formula(source="definition")

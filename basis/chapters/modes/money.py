@@ -25,6 +25,16 @@ def mode_fuel_yearly(mode_kind, mode_run_hours, mode_sets, mode_fuel_rate):
 
 
 @formula(source="fuel-balance")
+def mode_fuel_all_yearly(record_reason, record_hours, record_sets, record_fuel_rate, mode_fuel_yearly):
+    """Fuel of a year: of the ledger without its running for income, and of the mode in its place.
+
+    Example: record_reason=[test, peak_shaving], record_hours=[10 h, 45 h], record_sets=[1, 1], record_fuel_rate=[100 L/h, 150 L/h], mode_fuel_yearly=[3000 L]
+    give [4000 L] (hand calculation).
+    """
+    return sum_over("running_record", 0 if record_reason == "peak_shaving" else record_hours * record_sets * record_fuel_rate) + mode_fuel_yearly
+
+
+@formula(source="fuel-balance")
 def mode_day_fuel(mode_kind, mode_day_hours, mode_sets, mode_fuel_rate):
     """Fuel of one day of running: no tanker may come before the outage that follows it."""
     return 0 if mode_kind == "standby" else mode_day_hours * mode_sets * mode_fuel_rate
@@ -173,6 +183,16 @@ def mode_standing_income(mode_kind, mode_credit, mode_demand_saving, mode_fixed_
 
 
 @formula(source="interruptible-credit")
+def mode_receipts_yearly(mode_standing_income, mode_kind, mode_energy, mode_tariff_price, mode_call_payment):
+    """What a year brings where fuel and upkeep are counted elsewhere, as in the cost of a whole life.
+
+    Example: mode_standing_income=[11000 EUR], mode_kind=[interruptible], mode_energy=[4000 kWh], mode_tariff_price=[0.30 EUR/kWh], mode_call_payment=[0.05
+    EUR/kWh] give [12400 EUR] (hand calculation).
+    """
+    return mode_standing_income + (0 if mode_kind == "standby" else mode_energy * (mode_tariff_price + mode_call_payment))
+
+
+@formula(source="interruptible-credit")
 def mode_income_yearly(mode_standing_income, mode_running_cost):
     """What the mode leaves in a year. Example: mode_standing_income=[91200 EUR], mode_running_cost=[7680 EUR] give [83520 EUR] (hand calculation)."""
     return mode_standing_income - mode_running_cost
@@ -211,9 +231,9 @@ def mode_misses_allowed(mode_kind, mode_miss_penalty, mode_income_yearly, mode_m
 
 
 @formula(source="interruptible-credit")
-def tried_running_cost(called_time_tried, mode_hour_loss):
-    """What so many hours of running lose."""
-    return called_time_tried * mode_hour_loss
+def tried_running_cost(mode_kind, called_time_tried, mode_hour_loss):
+    """What so many hours of running lose. On standby there are none, and as the supply nobody asks for them."""
+    return called_time_tried * mode_hour_loss if mode_kind == "interruptible" or mode_kind == "peak_shaving" else nothing
 
 
 @formula(source="interruptible-credit")

@@ -12,6 +12,7 @@ MODE, MONTH, TIME, BY_MONTH = ("running_mode",), ("billing_month",), ("called_ti
 BY_TIME, BY_POLLUTANT = ("running_mode", "called_time"), ("pollutant", "running_mode")
 YEAR = 31_622_400  # seconds of the longest year
 NO_LIMIT = "the rating class has no limit of hours"
+NOT_CALLED = "nobody calls hours in this mode"
 HOURS = {"shown": ("h",), "digits": 4, "low": 0}
 P = {"shown": ("kW",), "kind": "active power", "low": 0}
 VOLUME = {"shown": ("L", "gal"), "low": 0}
@@ -89,6 +90,8 @@ RATING = (
 FUEL = (
     Term("mode_fuel_rate", "q_m", "m^3/s", "Fuel of a set", "What each running set burns at the load of the mode.", axes=MODE, shown=("L/h", "gal/h"), low=0),
     Term("mode_fuel_yearly", "V_m", "m^3", "Fuel of a year", "All sets, for this mode alone.", axes=MODE, **VOLUME),
+    Term("mode_fuel_all_yearly", "V_m,Σ", "m^3", "All fuel of a year", "All sets in a usual year, the mode on top of what runs beside it.", axes=MODE,
+         **VOLUME),
     Term("mode_day_fuel", "V_m,d", "m^3", "Fuel of a day of running", "All sets on one such day.", axes=MODE, **VOLUME),
     Term("mode_stock", "V_m,min", "m^3", "Stock for mode and outage", "What the store must hold so that a day of running leaves what an outage needs.",
          axes=MODE,
@@ -143,6 +146,8 @@ MONEY_TERMS = (
     Term("mode_miss_cost", "C_m,x", "cur", "Misses of a year", "Expected: days times chance times price of a miss.", axes=MODE, **MONEY),
     Term("mode_standing_income", "C_st,m", "cur", "Income before running",
          "Credit and saving of a year less what must be paid to be able to, misses counted as expected.", axes=MODE, **BALANCE),
+    Term("mode_receipts_yearly", "R_m", "cur", "Received for a year",
+         "Income before running, and what is paid or saved for the energy that is not bought; own fuel and upkeep are not taken off.", axes=MODE, **BALANCE),
     Term("mode_hour_loss", "k_m", "cur/s", "Lost by an hour of running", "Own energy above what it would cost to buy it; a gain where it is negative.",
          axes=MODE,
          shown=("cur/h",), signed=True),
@@ -157,8 +162,9 @@ MONEY_TERMS = (
          absent="a miss costs nothing in this mode"),
     Term("called_time_tried", "t_k", "s", "Hours tried", "Hours called in a year, for which income is worked out again.", axes=TIME, shown=("h",), low=0,
          high=YEAR, default=", ".join(f"{hours} h" for hours in TRIED), source="definition"),
-    Term("tried_running_cost", "C_k", "cur", "Cost at the hours tried", "Of the running alone.", axes=BY_TIME, **BALANCE),
-    Term("tried_income", "I_k", "cur", "Income at the hours tried", "What is left of the income when so many hours are called.", axes=BY_TIME, **BALANCE),
+    Term("tried_running_cost", "C_k", "cur", "Cost at the hours tried", "Of the running alone.", axes=BY_TIME, **BALANCE, absent=NOT_CALLED),
+    Term("tried_income", "I_k", "cur", "Income at the hours tried", "What is left of the income when so many hours are called.", axes=BY_TIME, **BALANCE,
+         absent=NOT_CALLED),
 )
 
 PLANNED = (

@@ -7,7 +7,6 @@ from basis.site import figure as tools
 from basis.site.figure import figure
 
 HOURS = (("mode_counted_hours", "counted_hours_max"), ("mode_other_hours", "other_hours_max"), ("mode_paid_hours", "peak_shaving_hours_max"))
-CALLED = ("interruptible", "peak_shaving")  # kinds whose hours somebody else asks for
 REACH = 2.2  # largest limits shown: longer bars are cut there
 
 
@@ -34,7 +33,7 @@ def mode_hours(book):
 
 
 @figure("mode_income", title="What is left as more hours are called",
-        terms=("called_time_tried", "tried_income", "tried_running_cost", "mode_standing_income", "mode_break_even_hours"))
+        terms=("tried_income", "tried_running_cost", "called_time_tried", "mode_standing_income", "mode_break_even_hours"))
 def mode_income(book):
     """Two lines for each mode of called days or peak shaving: what is left of the income of a year, falling as more hours are run, and the cost of that
     running, rising. They start at the income before running and at nought. The point is the break-even, where nothing is left, if it
@@ -44,7 +43,7 @@ def mode_income(book):
     tried = tools.numbers(book["called_time_tried"])
     left, cost = (tools.numbers(book[name]) for name in ("tried_income", "tried_running_cost"))
     even = tools.numbers(book["mode_break_even_hours"])
-    shown = [number for number, kind in enumerate(book["mode_kind"].number) if kind in CALLED]
+    shown = np.flatnonzero(np.isfinite(left).any(axis=1))
     for place, number in enumerate(shown):
         name = book.names["running_mode"][book.items["running_mode"][number]]
         look = tools.series(place)

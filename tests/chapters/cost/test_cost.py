@@ -7,6 +7,7 @@ import numpy as np
 import numpy_financial as npf
 import pytest
 from axes import over
+from conftest import ROOT
 from pytest import approx
 from scipy.optimize import brentq
 
@@ -14,7 +15,8 @@ from basis.chapters.cost import chapter as c
 from basis.chapters.cost import compared as v
 from basis.language.faults import Faults
 from basis.language.terms import terms
-from basis.solving.solve import load
+from basis.reading.project import read
+from basis.solving.solve import load, solve
 from basis.solving.verdict_words import NOTHING
 
 HOUR, KWH, YEAR = 3600.0, 3.6e6, 8760 * 3600.0
@@ -287,9 +289,35 @@ def test_losses_counted_once():
     assert c.cost_loss_yearly.run("in_this_book", "not_in_this_book", 3184.0, 720 * KWH, 0.20 / KWH, 0.0) == 3184
     assert c.cost_loss_yearly.run("not_in_this_book", "in_this_book", 0.0, 0.0, 0.20 / KWH, 3040.0) == 3040
     assert math.isnan(c.cost_loss_yearly.run("not_in_this_book", "not_in_this_book", 0.0, 0.0, 0.20 / KWH, 0.0))
-    assert math.isnan(c.cost_heat_yearly.run("not_in_this_book", 0, [1.0])) and math.isnan(c.cost_fuel_volume_yearly.run("not_in_this_book", 9.0))
-    assert c.cost_upkeep_yearly.run("in_this_book", 7.0) == 7.0 and math.isnan(c.cost_upkeep_yearly.run("not_in_this_book", 7.0))
-    assert c.cost_fuel_volume_yearly.run("in_this_book", 9.0) == 9.0 and c.cost_fuel_yearly.run(9.0, 1200.0) == 10_800
+    assert math.isnan(c.cost_heat_yearly.run("not_in_this_book", 0, [1.0])) and c.cost_fuel_yearly.run(9.0, 1200.0) == 10_800
+
+
+HERE, AWAY = "in_this_book", "not_in_this_book"
+
+
+def test_running_mode_of_a_way():
+    # hand: the ledger burns 9 m³; the second of two modes 12 m³ with all that runs beside it, and brings 400. Fuel is counted once, income without it
+    assert c.cost_fuel_volume_yearly.run(HERE, HERE, "ledger", 9.0, 1, [5.0, 12.0]) == 9.0
+    assert c.cost_fuel_volume_yearly.run(HERE, HERE, "mode", 9.0, 1, [5.0, 12.0]) == 12.0
+    assert c.cost_income_yearly.run("ledger", HERE, 1, [0.0, 400.0]) == 0 and c.cost_income_yearly.run("mode", HERE, 1, [0.0, 400.0]) == 400
+    assert math.isnan(c.cost_fuel_volume_yearly.run(HERE, AWAY, "mode", 9.0, 0, [0.0])) and math.isnan(c.cost_income_yearly.run("mode", AWAY, 0, [0.0]))
+    assert math.isnan(c.cost_fuel_volume_yearly.run(AWAY, HERE, "ledger", 9.0, 0, [0.0])) and c.cost_income_yearly.run("ledger", AWAY, 0, [0.0]) == 0
+
+
+def test_island_pays_for_its_mode_once():
+    # hand: 3825 kWh not bought at 0.34 are 1300.50 on top of credit less fixed cost and misses, 11 496.9; 1140 L of called days and no others apart
+    book = solve(read(ROOT / "projects/cobble-key-exchange"))
+    assert of(book, "cost_income_yearly", "interruptible") == approx(11_496.9 + 1300.5, abs=0.5) and of(book, "cost_income_yearly", "standby_alone") == 0
+    more = of(book, "cost_fuel_volume_yearly", "interruptible") - of(book, "cost_fuel_volume_yearly", "standby_alone")
+    assert more == approx(book["mode_fuel_yearly.called_days"].number) == approx(1.142, abs=0.005)
+
+
+def test_upkeep_of_the_plant_as_built():
+    # hand: 700 of tasks, 90 for people of the tests and 30 for a hired bank; a bought bank stands in the first cost
+    def upkeep(testing, bank, upkeep_chapter=HERE):
+        return c.cost_upkeep_yearly.run(upkeep_chapter, 700.0, testing, 90.0, bank, 30.0)
+    assert (upkeep(HERE, "bank_hired"), upkeep(HERE, "bank_bought"), upkeep(AWAY, "bank_hired")) == (820, 790, 700)
+    assert math.isnan(upkeep(HERE, "bank_hired", AWAY))
 
 
 def test_age_of_a_price():

@@ -8,6 +8,7 @@ import pytest
 from axes import over
 from conftest import ROOT, SLUGS
 from pytest import approx
+from rendering import chapter_page
 
 from basis.chapters.modes import chapter as m
 from basis.chapters.modes import money, planned
@@ -43,7 +44,7 @@ def test_interruptible_tariff_of_900_kw():
     # O35: 900 kW, 6 months, 11.0, 45 h, own 0.31, tariff 0.14: 52 515; break-even at 388 h
     _, _, left, even = income(900, 11.0, 6, 45, 0.31, 0.14)
     assert left == approx(52_515) and even == approx(388, abs=0.5)
-    assert money.tried_income.run(59_400.0, money.tried_running_cost.run(even * HOUR, 900 * KW * 0.17 / KWH)) == approx(0, abs=1e-6)
+    assert money.tried_income.run(59_400.0, money.tried_running_cost.run("interruptible", even * HOUR, 900 * KW * 0.17 / KWH)) == approx(0, abs=1e-6)
 
 
 def test_demand_charges_with_a_ratchet():
@@ -125,6 +126,15 @@ def test_fuel_and_own_energy_of_a_mode():
     assert money.mode_own_price.run("prime", rate, 1.2 / L, 20 / HOUR, 600 * KW) * KWH == approx(one(0.36533), abs=5e-6)
     assert money.mode_fuel_yearly.run("prime", 60 * HOUR, 2, rate) == approx(one(19.92))  # hand: 60 h x 2 x 166 L
     assert money.mode_stock.run(10.0, money.mode_day_fuel.run("prime", 4 * HOUR, 2, rate)) == approx(one(11.328))  # hand: 4 h x 2 x 166 L on top
+
+
+def test_year_with_a_mode_in_place_of_what_the_ledger_lists_for_income():
+    # hand: 10 h x 100 L/h of tests, and 3000 L of the mode for the 45 h of the ledger; 4000 kWh at 0.30 not bought and 0.05 paid on top of 11 000
+    fuel = over(money.mode_fuel_all_yearly, record_reason=["test", "peak_shaving"], record_hours=[10 * HOUR, 45 * HOUR], record_sets=[1, 1],
+                record_fuel_rate=[100 * L / HOUR, 150 * L / HOUR], mode_fuel_yearly=[3.0, 0.0])
+    assert fuel == approx(one(4, 1))
+    assert money.mode_receipts_yearly.run(11_000.0, "interruptible", 4000 * KWH, 0.30 / KWH, 0.05 / KWH) == approx(12_400)
+    assert money.mode_receipts_yearly.run(0.0, "standby", 0.0, np.nan, np.nan) == 0
 
 
 def test_life_of_the_engine():
@@ -295,6 +305,12 @@ def test_nothing_passes_that_is_not_said(tmp_path):
         assert words(book_of(tmp_path, PLANT.replace(key, "", 1)))[check] == "undecided", key
 
 
+def test_no_curve_of_hours_that_nobody_calls(tmp_path):
+    called = next(line for line in PLANT.split("  - {id: supply")[0].split("  - ") if line.startswith("{id: called, mode_kind"))
+    page = chapter_page(book_of(tmp_path, PLANT.replace("mode_chosen: called", "mode_chosen: standby").replace("  - " + called, "")), "modes")
+    assert not page.all("figure", id="figure-mode_income") and page.all("figure", id="figure-mode_hours")
+
+
 def test_alone_with_plant_and_loads(tmp_path):
     text = PLANT.replace("chapters: [plant, loads, hours, fuel, modes]", "chapters: [plant, loads, modes]")
     lines = text[:text.index("fuel_points:")] + text[text.index("mode_chosen"):]
@@ -347,3 +363,4 @@ def test_the_tariff_not_taken_leaves_the_ledger_alone():
     other = replace(project, decisions=tuple(replace(one, chosen="not_taken") if one is decision else one for one in project.decisions))
     book = solve(other)
     assert words(book)["mode_ledger"] == "holds" and book["planned_hours_yearly"].number == approx(36 * HOUR)  # hand: 12 of tests, 24 of outages
+    assert book.check("life_cost").word == "nothing to check"  # the way without the tariff is then the one to build, and is not held against itself

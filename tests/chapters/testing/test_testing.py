@@ -198,3 +198,8 @@ def test_what_cannot_be_is_a_fault_with_its_line(tmp_path, old, new, told):
     with pytest.raises(Faults) as caught:
         changed(tmp_path, old, new)
     assert told in str(caught.value) and re.search(r"testing\.yaml:\d+", str(caught.value))
+
+
+def test_without_a_rule_nobody_knows_what_is_light(tmp_path):
+    found = words(changed(tmp_path, 'test_rule: {value: nfpa_110_2010, note: "named by the county inspector"}\n', ""))
+    assert found["exercise_load"] == found["yearly_run"] == found["common_yearly"] == "undecided"
