@@ -263,7 +263,7 @@ unequal_sets:
   - {id: b, name: Second, unequal_set_power: 3 kW, unequal_set_success: 98 %}
   - {id: c, name: Third, unequal_set_power: 5 kW, unequal_set_success: 98 %}
 """)
-    assert book["sets_reliability"].number == book["sets_reliability_independent"].number == approx(0.998816, abs=1e-6)  # hand: any two of 3, 3, 5 carry 6
+    assert book["sets_reliability_beta"].number == book["sets_reliability_independent"].number == approx(0.998816, abs=1e-6)  # hand: any two of 3, 3, 5 carry 6
 
 
 def test_tests_that_are_planned_are_not_asked_for_again(tmp_path):
