@@ -10,6 +10,7 @@ from importlib import import_module
 from pathlib import Path
 
 from basis.language.formula import Chapter, Check, Formula, Procedure, keep_formulas
+from basis.language.terms import Term, terms
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,11 @@ class Catalogue:
     checks: dict[str, tuple[Check, ...]]
     producers: dict[str, Formula | Procedure]  # term id -> who yields it
     chapter_of: dict[str, str]  # id of a formula's result or of a check -> chapter id
+
+    @property
+    def inputs(self) -> list[Term]:
+        """Terms that a project may give: no constant, nor what a chapter computes, unless it may be given all the same."""
+        return [term for term in terms().values() if not term.constant and (term.either or term.id not in self.producers)]
 
 
 def collect(modules) -> Catalogue:

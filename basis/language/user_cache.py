@@ -10,6 +10,7 @@ import json
 import os
 import stat
 import sys
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from functools import lru_cache
 from hashlib import blake2b
@@ -80,15 +81,25 @@ def digest_of_program() -> str:
     """The same of the files as they are now."""
     beside = Path(next(iter(find_spec("numpy").submodule_search_locations))).parent
     installed = sorted(name for name in os.listdir(beside) if name.endswith(".dist-info"))
-    total = blake2b(repr((sys.version, installed)).encode("utf-8", "surrogatepass"), digest_size=16)
+    return digest_of_files(repr((sys.version, installed)), _files_of_program())
+
+
+def digest_of_files(beside: str, files: Iterable[tuple[str, bytes]]) -> str:
+    """One digest of a text and of files, each by name and content, in order."""
+    total = blake2b(beside.encode("utf-8", "surrogatepass"), digest_size=16)
+    for name, content in files:
+        total.update(f"\0{name}\0{len(content)}\0".encode("utf-8", "surrogatepass") + content)
+    return total.hexdigest()
+
+
+def _files_of_program() -> Iterator[tuple[str, bytes]]:
     for folder, folders, files in os.walk(PROGRAM):
         folders.sort()
         for file in sorted(files):
             if file.endswith(DECISIVE):
                 path = os.path.join(folder, file)
                 with open(path, "rb") as opened:
-                    total.update(path[len(str(PROGRAM)):].encode("utf-8", "surrogatepass") + b"\0" + opened.read() + b"\0")
-    return total.hexdigest()
+                    yield path[len(str(PROGRAM)):], opened.read()
 
 
 def folder() -> Path | None:

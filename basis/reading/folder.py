@@ -9,14 +9,13 @@ import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from hashlib import blake2b
 from pathlib import Path
 
 from basis.language import user_cache
 from basis.language.faults import Fault, Faults, nearest_name, printable
 
 EQUIPMENT = "equipment"  # the folder of data sheets, beside that of the projects
-SLUG = re.compile(r"[A-Za-z0-9_-]{1,60}")
+SLUG = re.compile(r"[A-Za-z0-9_-]{1,60}")  # the folder of a project; so an id of a decision, a requirement, a question
 TEXT = re.compile(r"\.ya?ml(?=$|[^a-z0-9])", re.IGNORECASE)  # within a name
 REFUSED = (OSError, ValueError, RuntimeError)  # by the system; a NUL in a name; a loop of links
 
@@ -75,12 +74,9 @@ def digest_of_text(folder: Path) -> str:
 
     Raises OSError for what may not be read.
     """
-    total = blake2b(f"{user_cache.program()}\0{folder}".encode("utf-8", "surrogatepass"), digest_size=16)
-    for place in (folder, sheets_beside(folder)):
-        for path in sorted(place.rglob("*")):
-            content = path.read_bytes() if path.is_file() else b"\0"
-            total.update(f"{path.relative_to(place)}\0{len(content)}\0".encode("utf-8", "surrogatepass") + content)
-    return total.hexdigest()
+    files = ((str(path.relative_to(place)), path.read_bytes() if path.is_file() else b"\0")
+             for place in (folder, sheets_beside(folder)) for path in sorted(place.rglob("*")))
+    return user_cache.digest_of_files(f"{user_cache.program()}\0{folder}", files)
 
 
 def project_files(folder: Folder, faults: list) -> list[Path]:

@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 from basis.language.days import is_day
 from basis.language.faults import nearest_name
+from basis.reading.folder import SLUG
 from basis.reading.yaml_nodes import Node
 
-ITEM_ID, ANY_ID = re.compile(r"[a-z0-9_]{1,60}"), re.compile(r"[A-Za-z0-9_-]{1,60}")
+ITEM_ID = re.compile(r"[a-z0-9_]{1,60}")
 SAID = {"yes": True, "true": True, "no": False, "false": False}
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}  # as written -> as shown
 OPEN, ANSWERED, WITHDRAWN = STATES = ("open", "answered", "withdrawn")  # of a question
@@ -26,14 +27,15 @@ STANDING_MEANINGS = {
 # What may stand under a key -> the sort of YAML that it is; "" for what the Term decides.
 KINDS = {"text": "scalar", "item id": "scalar", "id": "scalar", "word": "scalar", "day": "scalar", "yes or no": "scalar",
          "list": "sequence", "keys": "mapping", "value": ""}
-IDS = {"item id": (ITEM_ID, "small letters, digits and _", "[^a-z0-9]+"), "id": (ANY_ID, "letters, digits, _ and -", "[^A-Za-z0-9]+")}
+IDS = {"item id": (ITEM_ID, "small letters, digits and _", "[^a-z0-9]+"), "id": (SLUG, "letters, digits, _ and -", "[^A-Za-z0-9]+")}
 
 
 @dataclass(frozen=True)
 class Field:
     """A key: what it means, what may stand there (one of KINDS), whether it must stand, an example as written.
 
-    words: those that a `word` may be. of: what each entry of a `list`, or what `keys`, must be. gathered: several files may each have a part of it.
+    words: those that a `word` may be. names: whether a text, or each entry of a `list`, is the id of a check or of a chapter. of: what each entry of a
+    `list`, or what `keys`, must be. gathered: several files may each have a part of it.
     """
 
     key: str
@@ -42,6 +44,7 @@ class Field:
     example: str
     required: bool = False
     words: tuple = ()
+    names: str = ""
     of: Table | None = None
     gathered: bool = False
 
@@ -104,9 +107,9 @@ REQUIREMENT = Table("a requirement", (
     Field("edition", "text", "Its edition.", '"2022"'),
     Field("clause", "text", "The clause.", '"5.1"'),
     Field("text", "text", "What is asked, in the project's own words.", "What it asks.", required=True),
-    Field("check", "text", "The check that answers it.", "check_id"),
+    Field("check", "text", "The check that answers it.", "check_id", names="check"),
     Field("value", "text", "The value that answers it.", "value_id"),
-    Field("chapter", "text", "The chapter that answers it.", "plant"),
+    Field("chapter", "text", "The chapter that answers it.", "plant", names="chapter"),
     Field("statement", "text", "A statement that answers it.", "The tank is listed."),
     Field("evidence", "text", "The document that proves it.", "Certificate 12")))
 QUESTION = Table("a question", (
@@ -126,7 +129,7 @@ EQUIPMENT = Table("a data sheet", (
 
 PROJECT = Table("the project as a whole", (
     Field("name", "text", "The plant in words, as on the cover.", "Bell Yard"),
-    Field("chapters", "list", "Ids of the chapters of the book; without the key, all.", "[plant, loads]"),
+    Field("chapters", "list", "Ids of the chapters of the book; without the key, all.", "[plant, loads]", names="chapter"),
     Field("invented", "yes or no", "Whether the plant does not exist; every page then says so.", "yes"),
     replace(USE, gathered=True),
     Field("remarks", "keys", "By id of a check: why it fails or is tight, and what is done about it.", "", gathered=True,
@@ -187,7 +190,7 @@ def is_right(field: Field, entry: str, node: Node, faults: list) -> bool:
 def _named(table: Table, node: Node) -> Table:
     """The table of this one entry: with its id in sentences, where it has one."""
     own = dict(node.data).get("id") if "id" in table.by_key else None
-    if own is None or own.kind != "scalar" or not ANY_ID.fullmatch(own.data):
+    if own is None or own.kind != "scalar" or not SLUG.fullmatch(own.data):
         return table
     return table.called(f"{table.entry.removeprefix('a ').removeprefix('an ')} '{own.data}'")
 

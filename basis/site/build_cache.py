@@ -2,8 +2,6 @@
 from __future__ import annotations
 
 import gc
-import hashlib
-import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -11,6 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from basis.language.faults import Fault, Faults, of_system
+from basis.language.user_cache import digest_of_files
 from basis.reading.equipment import sheet_files
 from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
@@ -157,10 +156,7 @@ def _size(folder: Path) -> int:
 
 def digest(paths: Iterable[Path]) -> str:
     """One digest of names and contents of files; of a file that is no text of ours, and may be large, its size and time."""
-    total = hashlib.sha256()
-    for path in paths:
-        total.update(os.fsencode(path.name) + b"\0" + _content(path) + b"\0")
-    return total.hexdigest()
+    return digest_of_files("", ((path.name, _content(path)) for path in paths))
 
 
 def _content(path: Path) -> bytes:

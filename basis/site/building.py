@@ -19,17 +19,17 @@ from basis.reading.folder import projects_in
 from basis.site import target
 from basis.site.plugin import TURNING
 from basis.site.render import template_folders, template_places
+from basis.site.settings_file import packaged
 
 HERE = "127.0.0.1"
-PACKAGED = Path(__file__).parent / "mkdocs.yml"
-BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
 
 
 def config_file(given: Path | None) -> Path:
     """The mkdocs.yml to use: the one given, the one here, or the packaged one. Raises Faults when the given one is not there."""
     if given and not given.is_file():
         raise Faults([Fault(given.as_posix(), 0, "no such file", "a mkdocs.yml")])
-    return given or next(path for path in (Path("mkdocs.yml"), PACKAGED, BESIDE) if path.is_file())
+    here = Path("mkdocs.yml")
+    return given or (here if here.is_file() else packaged())
 
 
 def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None,

@@ -74,7 +74,7 @@ class HelpFunctions:
         """Every quantity that a project may give, by chapter."""
         made = []
         for chapter in catalogue().chapters:
-            rows = [_input_row(term) for term in _inputs() if homes()[term.id] == chapter.id]
+            rows = [_input_row(term) for term in catalogue().inputs if homes()[term.id] == chapter.id]
             if rows:
                 table = html.table("", ("Key", "What it is", "Written as", "Where it is not given"), rows, "words", f"Inputs of {chapter.title}")
                 made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}")
@@ -116,11 +116,6 @@ def _fields(table: Table) -> Markup:
             for field in table.fields]
     beside = html.paragraph(f"Beside these: {table.more}.") if table.more else html.EMPTY
     return html.table("", ("Key", "Meaning", "Example", "Needed"), rows, "words", f"Keys of {table.entry}") + beside
-
-
-def _inputs() -> list[Term]:
-    computed = catalogue().producers
-    return [term for term in terms().values() if not term.constant and (term.either or term.id not in computed)]
 
 
 def _home(axis: str) -> str:

@@ -24,8 +24,8 @@ def asked_in(chapters: tuple[str, ...] = ()) -> dict[str, str]:
     if price := next((name for name in asked if "cur" in terms()[name].unit and name not in found.producers), ""):
         asked.setdefault(CURRENCY, homes()[CURRENCY] if homes()[CURRENCY] in order else asked[price])
     idle = _read_by_nobody(found)
-    return {term.id: asked.get(term.id, homes()[term.id]) for term in terms().values() if _is_input(term, found)
-            and (term.id in asked or (homes()[term.id] in order and term.id in idle))}
+    return {term.id: asked.get(term.id, homes()[term.id]) for term in found.inputs
+            if term.id in asked or (homes()[term.id] in order and term.id in idle)}
 
 
 def reached(found: Catalogue, chapters: tuple[str, ...], book: tuple[str, ...]) -> frozenset[str]:
@@ -63,11 +63,6 @@ def file_of_list(axis: str, chapters: tuple[str, ...]) -> str:
     said = [chapter for name, chapter in asked_in(chapters).items() if terms()[name].own_axes == (axis,)]
     said = said or [homes()[term.id] for term in terms().values() if term.own_axes == (axis,)]
     return f"{max(said, key=said.count)}.yaml"
-
-
-def _is_input(term: Term, found: Catalogue) -> bool:
-    """Whether a project may give it: never a constant, nor what a chapter computes, unless it may be given all the same."""
-    return not term.constant and (term.either or term.id not in found.producers)
 
 
 def _read_by_nobody(found: Catalogue) -> set[str]:

@@ -14,7 +14,7 @@ from basis.chapters import Catalogue
 from basis.language import units
 from basis.language.days import DAY
 from basis.language.table import families
-from basis.language.terms import Term, homes, listed, lists_by_key, terms
+from basis.language.terms import Term, homes, listed, lists_by_key
 from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import NOT_GIVEN
@@ -42,9 +42,8 @@ class _Made:
     def __init__(self, catalogue: Catalogue):
         self.shared: dict[str, dict] = {}
         self._catalogue = catalogue
-        self._checks = [check.id for group in catalogue.checks.values() for check in group]
-        self._chapters = [chapter.id for chapter in catalogue.chapters]
-        self._inputs = [term for term in terms().values() if not term.constant and (term.either or term.id not in catalogue.producers)]
+        self._ids = {"check": [check.id for group in catalogue.checks.values() for check in group], "chapter": [chapter.id for chapter in catalogue.chapters]}
+        self._inputs = catalogue.inputs
 
     def table(self, table: Table) -> dict:
         """An object with the table's keys, and what may stand beside them."""
@@ -56,14 +55,13 @@ class _Made:
             return {**{one.key: self._list(one.axis) for one in lists_by_key().values()}, **self._terms(())}
         if table.more == "terms and lists, of items too":
             return {**{key: term for one in lists_by_key().values() for key, term in self._terms((one.axis,)).items()}, **self._more(schema.PROJECT)}
-        return {check: self._scalar(schema.REMARK) for check in self._checks} if table.more == "a text for a check" else {}
+        return {check: self._scalar(schema.REMARK) for check in self._ids["check"]} if table.more == "a text for a check" else {}
 
     def _field(self, field: Field) -> dict:
         if field.kind == "keys":
             return self._named(f"keys of {field.key}", lambda: self.table(field.of))
         if field.kind == "list":
-            entry = self.table(field.of) if field.of else {"enum": self._chapters} if field.key == "chapters" else {"type": PLAIN, "pattern": r"\S"}
-            return {"type": "array", "items": self._named(f"entry of {field.key}", lambda: entry)}
+            return {"type": "array", "items": self._named(f"entry of {field.key}", lambda: self.table(field.of) if field.of else self._scalar(field))}
         return self._scalar(field)
 
     def _scalar(self, field: Field) -> dict:
@@ -73,8 +71,7 @@ class _Made:
             return {"enum": _written(field.words)}
         if field.kind == "yes or no":
             return {"type": PLAIN, "pattern": f"^({'|'.join(_any_case(word) for word in schema.SAID)})$"}
-        named = {"check": self._checks, "chapter": self._chapters}.get(field.key)
-        return {"enum": _written(named)} if named else {"type": PLAIN, "pattern": r"\S"}
+        return {"enum": _written(self._ids[field.names])} if field.names else {"type": PLAIN, "pattern": r"\S"}
 
     def _list(self, axis: str) -> dict:
         """A list of items, each with the keys of its Terms."""

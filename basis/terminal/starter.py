@@ -19,6 +19,7 @@ from basis.reading import schema
 from basis.reading.folder import Folder, project_files
 from basis.reading.project import read
 from basis.reading.yaml_nodes import Node, read_nodes
+from basis.site.settings_file import packaged
 from basis.solving.asked import asked_in
 from basis.terminal import yaml_text
 from basis.terminal.chapter_list import with_chapter
@@ -27,8 +28,6 @@ from basis.terminal.starter_file import SCHEMA_LINE, StarterFile
 from basis.terminal.yaml_text import commented, key_lines, prose
 
 SCHEMA_FILE = "project.schema.json"  # in the folder of the project folders: what SCHEMA_LINE binds
-PACKAGED = Path(__file__).parent.parent / "site" / "mkdocs.yml"
-BESIDE = Path(__file__).parent.parent.parent / "mkdocs.yml"  # of a checkout, where the wheel has not been made
 IGNORED = "# What builds make.\n/site/\n.site*/\n__pycache__/\n"
 
 
@@ -65,8 +64,8 @@ def _written(path: Path, text: str) -> Path:
 
 def _settings(projects: str) -> str:
     """A mkdocs.yml with which plain MkDocs builds the same book: the packaged one, for this folder of projects."""
-    packaged = next(path for path in (PACKAGED, BESIDE) if path.is_file()).read_text("utf-8")
-    return "# For plain `mkdocs build` and `mkdocs serve`; `basis build` uses it too.\n" + re.sub(r"(?m)^docs_dir: .*$", f"docs_dir: {projects}", packaged)
+    text = packaged().read_text("utf-8")
+    return "# For plain `mkdocs build` and `mkdocs serve`; `basis build` uses it too.\n" + re.sub(r"(?m)^docs_dir: .*$", f"docs_dir: {projects}", text)
 
 
 def _known(chapters: tuple[str, ...]) -> None:
