@@ -9,10 +9,11 @@ from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
 from basis.language.terms import lists_by_axis, terms
-from basis.site import dates, drawings, exports, html, parts, tables
+from basis.site import dates, drawings, exports, html, parts, schematics, tables
 from basis.site.addresses import Addresses
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
+from basis.site.schematic import shown as drawn_as_schematic
 from basis.site.sheet import cited
 from basis.solving.book import Verdict
 from basis.solving.lacking import told, told_shortly
@@ -224,6 +225,12 @@ class ChapterFunctions(BookFunctions):
     def figure(self, figure_id: str) -> Markup:
         """A figure of this chapter with the table of its numbers."""
         return drawings.figure(self._addresses, self._chapter.id, figure_id)
+
+    def schematic(self, schematic_id: str) -> Markup:
+        """A schematic of the plant."""
+        if schematic_id not in schematics.known():
+            raise Refused(f"unknown schematic '{schematic_id}'", "one of the schematics", nearest_name(schematic_id, schematics.known()))
+        return drawn_as_schematic(self._addresses, schematics.schematic_of(schematic_id))
 
     def _own_verdicts(self) -> tuple[Verdict, ...]:
         return self._book.checks_of(self._chapter.id)
