@@ -18,14 +18,13 @@ UNSAID = ("not applicable", "derived")  # ways of knowing that a note does not t
 
 @dataclass(frozen=True)
 class Rule:
-    """A rule: its name, its number in the table of first guesses, what it gives: one Term, rows of a list (by axis), or a quantity that others need.
+    """A rule: its name, what it gives: one Term, rows of a list (by axis), or a quantity that others need.
 
     spread: nine of ten real plants lie within it, by judgement. valid: range in SI of what it is read from; beyond, the note says so.
     ask: a matter that somebody else has to answer. digits: significant ones that are written.
     """
 
     name: str
-    number: str
     run: Callable = field(compare=False)
     parameters: tuple
     text: str
@@ -45,10 +44,10 @@ class Rule:
         return source.citation if said else f"{source.citation}, {source.how_known}"
 
     def note(self, known: dict) -> str:
-        """What stands beside a value: number, spread, the rule in words, how it is known; what it was read from outside its range."""
+        """What stands beside a value: spread, the rule in words, how it is known; what it was read from outside its range; whether to ask."""
         spread = f" {self.spread}" if self.spread else ""
         beyond = [f"beyond its range of {name.replace('_', ' ')}" for name, (low, high) in self.valid.items() if not low <= known[name] <= high]
-        return "; ".join([f"{self.number}, first guess{spread}: {self.text}", self.how_known, *beyond, *(["ask"] if self.ask else [])])
+        return "; ".join([f"first guess{spread}: {self.text}", self.how_known, *beyond, *(["to be asked"] if self.ask else [])])
 
 
 @dataclass(frozen=True)
@@ -64,29 +63,29 @@ def row(name: str, **values) -> Row:
     return Row(name, values)
 
 
-def rule(number: str, **facts):
+def rule(**facts):
     """Decorate a function that gives the Term of its name. Raises ValueError where there is no such Term."""
     def make(run: Callable) -> Rule:
         if run.__name__ not in terms():
             raise ValueError(f"rule '{run.__name__}' is no Term")
-        return _made(run, number, "term", **facts)
+        return _made(run, "term", **facts)
     return make
 
 
-def rows(number: str, key: str, **facts):
+def rows(key: str, **facts):
     """Decorate a function that gives rows, by id, of the list with that key. Raises KeyError where there is no such list."""
-    return lambda run: _made(run, number, "rows", axis=lists_by_key()[key].axis, **facts)
+    return lambda run: _made(run, "rows", axis=lists_by_key()[key].axis, **facts)
 
 
-def quantity(number: str, **facts):
+def quantity(**facts):
     """Decorate a function that gives what other rules need and no project writes. Raises ValueError where it has the name of a Term."""
     def make(run: Callable) -> Rule:
         if run.__name__ in terms():
             raise ValueError(f"quantity '{run.__name__}' is a Term")
-        return _made(run, number, "", **facts)
+        return _made(run, "", **facts)
     return make
 
 
-def _made(run: Callable, number: str, gives: str, **facts) -> Rule:
+def _made(run: Callable, gives: str, **facts) -> Rule:
     text = " ".join(inspect.getdoc(run).split()).removesuffix(".")
-    return Rule(run.__name__, number, run, tuple(inspect.signature(run).parameters), text, gives, **facts)
+    return Rule(run.__name__, run, tuple(inspect.signature(run).parameters), text, gives, **facts)

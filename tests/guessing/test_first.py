@@ -46,7 +46,7 @@ def test_what_is_given_is_stated_and_all_else_is_assumed(cold_yard):
                                          "outdoor_temperature_max", "period_limit", "purpose"}
     for one in cold_yard.project.givens.values():
         assert one.standing == ("stated" if one.note == "given" else "assumed – confirm"), one.term
-        assert one.note in ("given", "to be filled in") or one.note.startswith("R"), one.term
+        assert one.note in ("given", "to be filled in") or one.note.startswith("first guess"), one.term
 
 
 def test_what_nobody_answers_is_assumed(tmp_path):

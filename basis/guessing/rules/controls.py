@@ -1,4 +1,4 @@
-"""R25: signals, runs of control cable, current transformers."""
+"""Signals, runs of control cable, current transformers."""
 
 from basis.guessing.rule import row, rows, rule
 from basis.guessing.rules.series import first_at_least
@@ -7,19 +7,19 @@ PRIMARIES = (100, 150, 200, 300, 400, 600, 800, 1000, 1200, 1600, 2000, 2500, 30
 TURN_RESISTANCE = {5.0: 2e-3, 1.0: 4e-3}  # ohm a turn, by secondary current
 
 
-@rule("R25")
+@rule()
 def control_conductor_table(american):
     """Conductors of 14 AWG or 2.5 mm², by the practice of the frequency."""
     return "control-conductors-awg" if american else "control-conductors-metric"
 
 
-@rule("R25")
+@rule()
 def control_conduit_table(american):
     """Tubing at 60 Hz, trunking at 50 Hz."""
     return "control-conduit-emt" if american else "control-trunking-square"
 
 
-@rows("R21", "control_runs", spread="±50 %")
+@rows("control_runs", spread="±50 %")
 def runs(american):
     """20 m each, 60 m to the attended place; 14 AWG or 2.5 mm², for current transformers 10 AWG or 4 mm²."""
     size, thick = ("14 AWG", "10 AWG") if american else ("2.5 mm²", "4 mm²")
@@ -33,7 +33,7 @@ def runs(american):
             "master_attended": run("Master control to the attended place", "master_control", "attended_place", 60.0)}
 
 
-@rows("R25", "signals", spread="±40 %")
+@rows("signals", spread="±40 %")
 def signals():
     """A set 24 digital in, 12 out, 12 analogue; together 32, 16, 8; a tank 4 digital, 1 analogue. Start, stop and emergency stop are among the 12."""
     def signal(name, function, first, second, run, count, **more):
@@ -53,7 +53,7 @@ def signals():
             "alarms": signal("Alarms to the attended place", "alarm", "master_control", "attended_place", "master_attended", 4)}
 
 
-@rows("R25", "current_transformers", source="from-memory", digits=4)
+@rows("current_transformers", source="from-memory", digits=4)
 def transformers_of_current(rated_current, american):
     """Primary next over 1.25 I; 5 A at 60 Hz, 1 A at 50 Hz; 5P20, 15 VA; a device of 1 VA; winding 2 or 4 mΩ for each turn."""
     primary, secondary = float(first_at_least(PRIMARIES, 1.25 * rated_current)), 5.0 if american else 1.0

@@ -1,4 +1,4 @@
-"""R21: buses, breakers, conductors and their lengths, neutral."""
+"""Buses, breakers, conductors and their lengths, neutral."""
 
 from math import ceil, sqrt
 
@@ -17,67 +17,67 @@ MOST_ON_LADDER = 20.0  # beyond, a further circuit changes nothing
 LOAD_FACTOR, CIRCUIT = 0.92, 2000.0  # power factor of the load, A of one of its circuits
 
 
-@quantity("R21", spread="±40 %")
+@quantity(spread="±40 %")
 def fault_current(sets, rated_current, subtransient_reactance, voltage):
     """Initial current of the sets alone, c N I/Xd″, c 1.05 up to 1 kV and 1.10 above."""
     return (1.05 if voltage <= LOW_VOLTAGE else 1.10) * sets * rated_current / subtransient_reactance
 
 
-@quantity("R21")
+@quantity()
 def busbar_rating(sets, rated_current):
     """Next of the series over the rated current of all sets."""
     return first_at_least(BUSES, sets * rated_current)
 
 
-@quantity("R21", spread="±40 %")
+@quantity(spread="±40 %")
 def breaking_rating(fault_current):
     """Next of the series over the current of the sets alone."""
     return first_at_least(BREAKERS, fault_current)
 
 
-@rule("R21", digits=4)
+@rule(digits=4)
 def switchgear_bus_rating_max(busbar_rating):
     """Next of 400, 630, 800, 1000, 1250, 1600, 2000, 2500, 3200, 4000, 5000, 6300 A over the rated current of all sets."""
     return busbar_rating
 
 
-@rule("R21")
+@rule()
 def bus_sets(sets):
     """All sets at once."""
     return sets
 
 
-@rows("R21", "buses")
+@rows("buses")
 def boards():
     """One board for sets and loads."""
     return {"main_board": row("Main board", )}
 
 
-@rows("R21", "generators")
+@rows("generators")
 def generators(sets):
     """All sets on one board."""
     return {f"set_{place}": row(f"Set {place}", generator_bus="main_board") for place in range(1, int(sets) + 1)}
 
 
-@rows("R21", "breakers", spread="±40 %", ask=True)
+@rows("breakers", spread="±40 %", ask=True)
 def breakers(breaking_rating):
     """Next of 16, 20, 25, 31.5, 36, 40, 50, 65, 85, 100, 150 kA over c N I/Xd″; what the public supply adds is not in it."""
     return {"main": row("Breakers of the main board", breaker_bus="main_board", breaker_breaking_rating=breaking_rating)}
 
 
-@rows("R21", "motor_groups", spread="±15 points")
+@rows("motor_groups", spread="±15 points")
 def motor_groups(load):
     """The motors of the load, 0.40 of it, at an efficiency of 0.94; ten alike, none on a drive."""
     return {"motors": row("Motors of the load", motor_group_bus="main_board", motor_group_power=0.94 * 0.40 * load, motor_group_count=10.0)}
 
 
-@quantity("R21")
+@quantity()
 def american(frequency):
     """Whether conductors are those of 60 Hz practice."""
     return frequency > AMERICAN
 
 
-@rule("R21", spread="±1")
+@rule(spread="±1")
 def ampacity_table(american, voltage):
     """Copper of 90 °C: at 60 Hz in conduit, at 50 Hz single cores in trefoil in air; by the voltage of the sets."""
     if american:
@@ -85,19 +85,19 @@ def ampacity_table(american, voltage):
     return "iec-60364-5-52-b52-12-f" if voltage <= LOW_VOLTAGE else "iec-60502-2-b2-trefoil-air"
 
 
-@rule("R21")
+@rule()
 def conductor_ambient_temperature(hottest, set_air_temperature_rise):
     """40 °C, or the air of the set room on the hottest day if that is more."""
     return max(HOT, hottest + set_air_temperature_rise)
 
 
-@rule("R21")
+@rule()
 def conductor_table(american):
     """Copper, by the practice of the frequency."""
     return "nec-ch9-table-8-copper" if american else "iec-60228-copper"
 
 
-@quantity("R21")
+@quantity()
 def hot_factor(ampacity_table, conductor_ambient_temperature):
     """√((90 °C − ambient)/(90 °C − ambient of the table))."""
     base = table(ampacity_table).columns["reference_temperature"][0]
@@ -120,13 +120,13 @@ def _each(size: str, ampacity_table: str, factor: float, voltage: float, america
     return min(carried, table("nec-310-16-copper-75").value("ampacity", size)) if american else carried * GROUPED
 
 
-@rule("R21", spread="±1")
+@rule(spread="±1")
 def conductor_size(rated_current, ampacity_table, hot_factor, voltage, american):
     """Up to 1 kV 500 kcmil at 60 Hz and 300 mm² at 50 Hz; above 1 kV the one size a phase that carries 1.15 I."""
     return _size(rated_current, ampacity_table, hot_factor, voltage, american)
 
 
-@quantity("R21", spread="±1")
+@quantity(spread="±1")
 def conductors(rated_current, conductor_size, ampacity_table, hot_factor, voltage, american):
     """For 1.15 I at the ambient of the run: 500 kcmil at most 380 A each, 300 mm² beside others at 0.8; one a phase above 1 kV."""
     if voltage > LOW_VOLTAGE:
@@ -134,80 +134,80 @@ def conductors(rated_current, conductor_size, ampacity_table, hot_factor, voltag
     return float(ceil(NEEDED * rated_current / _each(conductor_size, ampacity_table, hot_factor, voltage, american)))
 
 
-@rule("R21")
+@rule()
 def cable_laying(american):
     """In conduit at 60 Hz, on a ladder at 50 Hz."""
     return "conduit" if american else "ladder"
 
 
-@rule("R21")
+@rule()
 def grouping_rule(american):
     """At 60 Hz each circuit in a conduit of its own; at 50 Hz circuits side by side."""
     return "alone" if american else "circuits"
 
 
-@rule("R21")
+@rule()
 def grouping_table(american):
     """Single layer on a ladder at 50 Hz."""
     return None if american else "iec-60364-5-52-b52-17-ladder"
 
 
-@rule("R21")
+@rule()
 def circuits_grouped(american, conductors):
     """One in a conduit; on a ladder those of one set."""
     return 1.0 if american else min(conductors, MOST_ON_LADDER)
 
 
-@rule("R21")
+@rule()
 def termination_limit(american, voltage):
     """Terminals for 75 °C limit the conductor at 60 Hz up to 1 kV."""
     return "termination_table" if american and voltage <= LOW_VOLTAGE else "not_limiting"
 
 
-@rule("R21")
+@rule()
 def termination_table(termination_limit):
     """Terminals for 75 °C limit the conductor at 60 Hz up to 1 kV."""
     return "nec-310-16-copper-75" if termination_limit == "termination_table" else None
 
 
-@rule("R21")
+@rule()
 def least_size_table(american):
     """By the practice of the frequency."""
     return "nec-310-106-least-size" if american else "iec-60502-2-least-size"
 
 
-@rule("R21")
+@rule()
 def bus_rating_table(american, voltage, sets, rated_current):
     """By the practice of the frequency; none where no bus is sold that carries all sets."""
     found = "iec-60059-bus-rating" if not american else "us-low-voltage-bus-rating" if voltage <= LOW_VOLTAGE else "us-medium-voltage-bus-rating"
     return found if sets * rated_current <= table(found).keys[-1] else None
 
 
-@rule("R21")
+@rule()
 def impedance_rule(american):
     """As in steel conduit at 60 Hz; from the conductor and its spacing at 50 Hz."""
     return "conduit_table" if american else "conductor_and_spacing"
 
 
-@rule("R21")
+@rule()
 def impedance_table(american):
     """As in steel conduit at 60 Hz."""
     return "nec-ch9-table-9-copper-steel" if american else None
 
 
-@rule("R21", spread="±50 %")
+@rule(spread="±50 %")
 def generator_cable_length(sets):
     """Set to board 10 m and 5 m for each set: the farthest."""
     return 10 + 5 * sets
 
 
-@rule("R21", spread="1 to 3 %")
+@rule(spread="1 to 3 %")
 def generator_cable_voltage_drop_max():
     """2 % from set to board."""
     return 0.02
 
 
-@rows("R21", "cables", spread="lengths ±50 %, conductors ±1")
+@rows("cables", spread="lengths ±50 %, conductors ±1")
 def cables(sets, load, voltage, american, ampacity_table, hot_factor, conductor_size, conductors, conductor_ambient_temperature, termination_limit,
            termination_table, grouping_table):
     """Set to board 10 m and 5 m for each set, board to load 40 m in circuits of at most 2000 A; conductors of one size for 1.15 I at the ambient; 2 % drop."""
@@ -229,13 +229,13 @@ def cables(sets, load, voltage, american, ampacity_table, hot_factor, conductor_
     return {**of_sets, **of_load}
 
 
-@rule("R21", ask=True)
+@rule(ask=True)
 def neutral_earthing(voltage):
     """Solid up to 1 kV; above, a resistor."""
     return "solid" if voltage <= LOW_VOLTAGE else "low_resistance"
 
 
-@rule("R21", ask=True)
+@rule(ask=True)
 def neutral_resistor_current(voltage, rated_current):
     """Above 1 kV the rated current of one set, at most 400 A."""
     return None if voltage <= LOW_VOLTAGE else min(rated_current, 400.0)

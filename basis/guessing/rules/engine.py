@@ -1,4 +1,4 @@
-"""R1 to R8: speed, alternator, fuel and heat, size of the engine, air and exhaust, reactances and times of a set."""
+"""Speed, alternator, fuel and heat, size of the engine, air and exhaust, reactances and times of a set."""
 
 from math import log10, sqrt
 
@@ -12,50 +12,50 @@ CYLINDERS = ((18 * LITRE, 6), (55 * LITRE, 12), (95 * LITRE, 16))  # up to this 
 LOW_VOLTAGE = 1000.0  # V
 
 
-@rule("R1", source="definition")
+@rule(source="definition")
 def engine_speed(frequency):
     """Four poles: speed is half the frequency, 30 f in r/min."""
     return frequency / 2
 
 
-@quantity("R1")
+@quantity()
 def rated_apparent_power(set_power):
     """Set power over a power factor of 0.8."""
     return set_power / 0.8
 
 
-@quantity("R1", source="definition")
+@quantity(source="definition")
 def rated_current(rated_apparent_power, voltage):
     """S/(√3 U)."""
     return rated_apparent_power / (sqrt(3) * voltage)
 
 
-@rule("R2", spread="±1 point", source="from-memory", digits=4)
+@rule(spread="±1 point", source="from-memory", digits=4)
 def alternator_efficiency(set_power):
     """0.930 + 0.026 lg(P/100 kW), at most 0.970."""
     return min(0.930 + 0.026 * log10(set_power / (100 * KW)), 0.970)
 
 
-@quantity("R3", spread="±2 %")
+@quantity(spread="±2 %")
 def shaft_power(set_power, alternator_efficiency):
     """P/η, and 0.03 P for the fan of the radiator on the set."""
     return set_power / alternator_efficiency + 0.03 * set_power
 
 
-@rows("R4", "fuel_points", spread="−12/+3 %", source="fuel-by-size", digits=4, valid={"set_power": (100 * KW, 2250 * KW)})
+@rows("fuel_points", spread="−12/+3 %", source="fuel-by-size", digits=4, valid={"set_power": (100 * KW, 2250 * KW)})
 def fuel_curve(set_power, burn):
     """L/h at 25, 50, 75 and 100 % load: 1.7 + 0.0802 P, 2.1 + 0.1356 P, 2.7 + 0.1947 P, 1.2 + 0.2680 P, with P in kW."""
     return {name: row(name.replace("_", " ").capitalize() + " load", fuel_point_load=share * set_power, fuel_point_rate=burn[share])
             for name, share in POINTS.items()}
 
 
-@quantity("R4", source="fuel-by-size")
+@quantity(source="fuel-by-size")
 def burn(set_power):
     """Fuel of a set in m³/s by share of load."""
     return {share: (fixed + slope * set_power / KW) * LITRE / HOUR for share, (fixed, slope) in LINES.items()}
 
 
-@quantity("R4", source="fuel-by-size")
+@quantity(source="fuel-by-size")
 def burn_at_load(burn, load, set_power, sets_needed):
     """Fuel of one of the sets needed, at its share of the load: straight lines between the points, the first one held below a quarter."""
     share = min(load / sets_needed / set_power, 1.0)
@@ -63,121 +63,121 @@ def burn_at_load(burn, load, set_power, sets_needed):
     return burn[low] + (burn[high] - burn[low]) * (share - low) / (high - low)
 
 
-@rule("R4", spread="−12/+3 %", source="fuel-by-size")
+@rule(spread="−12/+3 %", source="fuel-by-size")
 def specific_fuel_consumption(burn, shaft_power):
     """Fuel of full load over shaft power, fan included, at 0.84 kg/L."""
     return burn[1.0] * FUEL_DENSITY / shaft_power
 
 
-@quantity("R5")
+@quantity()
 def fuel_heat(burn):
     """Fuel of full load at 0.84 kg/L and 42.7 MJ/kg."""
     return burn[1.0] * FUEL_DENSITY * FUEL_HEAT
 
 
-@rule("R5", spread="±4 points")
+@rule(spread="±4 points")
 def jacket_heat_share():
     """Jacket and oil take 15 % of the fuel heat, so that the balance closes."""
     return 0.15
 
 
-@rule("R5", spread="±3 points")
+@rule(spread="±3 points")
 def charge_air_heat_share():
     """Charge air gives off 8.5 % of the fuel heat, so that the balance closes."""
     return 0.085
 
 
-@rule("R5", spread="±1.5 points")
+@rule(spread="±1.5 points")
 def engine_heat_share():
     """4 % of the fuel heat is radiated, so that the balance closes."""
     return 0.04
 
 
-@quantity("R5")
+@quantity()
 def jacket_and_oil(fuel_heat, jacket_heat_share):
     """Heat to jacket and oil."""
     return fuel_heat * jacket_heat_share
 
 
-@quantity("R5")
+@quantity()
 def charge_air(fuel_heat, charge_air_heat_share):
     """Heat of the charge air."""
     return fuel_heat * charge_air_heat_share
 
 
-@quantity("R5")
+@quantity()
 def radiated(fuel_heat, engine_heat_share):
     """Heat radiated by the engine."""
     return fuel_heat * engine_heat_share
 
 
-@quantity("R5")
+@quantity()
 def room_heat(radiated, set_power, alternator_efficiency):
     """Radiated heat and the loss of the alternator."""
     return radiated + set_power * (1 / alternator_efficiency - 1)
 
 
-@quantity("R6", spread="±15 %", source="from-memory")
+@quantity(spread="±15 %", source="from-memory")
 def cylinder_pressure(set_power):
     """18 + 3 lg(P/200 kW) bar, held to 14 to 23."""
     return min(max(18 + 3 * log10(set_power / (200 * KW)), 14), 23) * BAR
 
 
-@rule("R6", spread="±20 %", source="from-memory")
+@rule(spread="±20 %", source="from-memory")
 def engine_displacement(shaft_power, cylinder_pressure, engine_speed):
     """Shaft power over half the speed and a mean effective pressure of 18 + 3 lg(P/200 kW) bar, held to 14 to 23."""
     return 2 * shaft_power / (cylinder_pressure * engine_speed)
 
 
-@rule("R6", spread="one class", source="from-memory")
+@rule(spread="one class", source="from-memory")
 def engine_cylinders(engine_displacement):
     """Up to 18 L 6 in line, to 55 L 12, to 95 L 16, above 20 in V."""
     return float(next((count for most, count in CYLINDERS if engine_displacement <= most), 20))
 
 
-@rule("R7", spread="5.2 to 6.8")
+@rule(spread="5.2 to 6.8")
 def combustion_air_ratio():
     """5.6 kg of air for each kWh at the shaft."""
     return 5.6 / (KW * HOUR)
 
 
-@quantity("R7")
+@quantity()
 def combustion_air(combustion_air_ratio, shaft_power):
     """Mass of air that an engine draws."""
     return combustion_air_ratio * shaft_power
 
 
-@quantity("R7")
+@quantity()
 def exhaust_mass(combustion_air, burn):
     """Air and fuel."""
     return combustion_air + burn[1.0] * FUEL_DENSITY
 
 
-@quantity("R7")
+@quantity()
 def exhaust_heat_to_25(exhaust_mass):
     """Exhaust mass times 1.08 kJ/(kg·K) times 465 K."""
     return exhaust_mass * 1080 * (490 - 25)
 
 
-@rule("R7", spread="±4 points")
+@rule(spread="±4 points")
 def exhaust_heat_share(exhaust_heat_to_25, fuel_heat):
     """Exhaust of 5.6 kg/kWh and the fuel, cooled from 490 to 25 °C at 1.08 kJ/(kg·K), over fuel heat."""
     return exhaust_heat_to_25 / fuel_heat
 
 
-@rule("R7", spread="430 to 550 °C")
+@rule(spread="430 to 550 °C")
 def exhaust_temperature_rated():
     """490 °C at full load."""
     return 490 + 273.15
 
 
-@rule("R7", spread="5 to 10 kPa", ask=True)
+@rule(spread="5 to 10 kPa", ask=True)
 def exhaust_back_pressure_max():
     """6.7 kPa; the limit is the maker's."""
     return 6700.0
 
 
-@rule("R7", source="from-memory", ask=True)
+@rule(source="from-memory", ask=True)
 def combustion_intake_restriction_max():
     """6.2 kPa with a dirty filter, 3.7 with a clean one; the limit is the maker's."""
     return 6200.0
@@ -187,91 +187,91 @@ def _by_voltage(low: float, high: float, voltage: float) -> float:
     return low if voltage <= LOW_VOLTAGE else high
 
 
-@rule("R8", spread="0.08 to 0.20", source="reactances-by-size")
+@rule(spread="0.08 to 0.20", source="reactances-by-size")
 def subtransient_reactance(voltage):
     """0.12 up to 1 kV, 0.15 above, on the rating of the set; breaker duty rests on the low end of the spread, dips on the high end."""
     return _by_voltage(0.12, 0.15, voltage)
 
 
-@rule("R8", spread="0.12 to 0.30", source="reactances-by-size")
+@rule(spread="0.12 to 0.30", source="reactances-by-size")
 def transient_reactance(voltage):
     """0.18 up to 1 kV, 0.22 above, on the rating of the set."""
     return _by_voltage(0.18, 0.22, voltage)
 
 
-@rule("R8", spread="1.5 to 3.5", source="reactances-by-size")
+@rule(spread="1.5 to 3.5", source="reactances-by-size")
 def synchronous_reactance(voltage):
     """2.8 up to 1 kV, 2.2 above, on the rating of the set."""
     return _by_voltage(2.8, 2.2, voltage)
 
 
-@rule("R8", spread="0.10 to 0.24", source="from-memory")
+@rule(spread="0.10 to 0.24", source="from-memory")
 def negative_sequence_reactance(voltage):
     """0.15 up to 1 kV, 0.18 above, on the rating of the set."""
     return _by_voltage(0.15, 0.18, voltage)
 
 
-@rule("R8", spread="0.02 to 0.10", source="from-memory")
+@rule(spread="0.02 to 0.10", source="from-memory")
 def zero_sequence_reactance(voltage):
     """0.04 up to 1 kV, 0.06 above, on the rating of the set."""
     return _by_voltage(0.04, 0.06, voltage)
 
 
-@rule("R8", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def subtransient_time_constant():
     """0.015 s."""
     return 0.015
 
 
-@rule("R8", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def transient_time_constant():
     """0.10 s."""
     return 0.10
 
 
-@rule("R8", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def armature_time_constant():
     """0.03 s."""
     return 0.03
 
 
-@rule("R8", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def field_time_constant():
     """2.5 s with the stator open."""
     return 2.5
 
 
-@rule("R8", spread="±40 %", source="from-memory")
+@rule(spread="±40 %", source="from-memory")
 def inertia_constant(set_power):
     """0.60 + 0.25 lg(P/100 kW) s on the rating, engine and alternator together."""
     return 0.60 + 0.25 * log10(set_power / (100 * KW))
 
 
-@rule("R8", spread="2.5 to 3.5", ask=True)
+@rule(spread="2.5 to 3.5", ask=True)
 def sustained_current_ratio():
     """3 with an excitation support; nought without."""
     return 3.0
 
 
-@rule("R8", ask=True)
+@rule(ask=True)
 def field_forcing_time():
     """10 s with an excitation support."""
     return 10.0
 
 
-@rule("R8", spread="0.05 to 0.2 s")
+@rule(spread="0.05 to 0.2 s")
 def fuel_delay():
     """0.10 s of dead time of the fuel."""
     return 0.10
 
 
-@rule("R8")
+@rule()
 def sharing_mode():
     """Isochronous sharing."""
     return "isochronous"
 
 
-@rows("R8", "sharing_sets", spread="droop 0 to 5 %, reactive droop 2 to 4 %")
+@rows("sharing_sets", spread="droop 0 to 5 %, reactive droop 2 to 4 %")
 def sharing(sets):
     """Stand-by droop 4 %, reactive droop 3 %."""
     return {f"set_{place}": row(f"Set {place}", sharing_droop=0.04, sharing_voltage_droop=0.03, sharing_trim=0.0)

@@ -1,4 +1,4 @@
-"""R10 to R12 and R14: mass and size of a set, fills, block heater, mounts and block of concrete."""
+"""Mass and size of a set, fills, block heater, mounts and block of concrete."""
 
 from math import sqrt
 
@@ -13,97 +13,97 @@ PLACES = {4: {"front": 0.36, "rear": -0.36}, 6: {"front": 0.36, "middle": 0.0, "
 REAR, FRONT, SIDE = 0.45, 0.20, 0.20  # m of concrete beyond the base
 
 
-@rule("R10", spread="±20 %", source="from-memory")
+@rule(spread="±20 %", source="from-memory")
 def set_dry_mass(set_power, engine_speed):
     """19 P^0.88 (1800/n)^0.5 kg, P in kW and n in r/min, radiator and base frame in it."""
     return 19 * (set_power / KW) ** 0.88 * sqrt(30 / engine_speed)
 
 
-@quantity("R10", spread="±15 %", source="from-memory")
+@quantity(spread="±15 %", source="from-memory")
 def set_length(set_power):
     """0.58 P^0.315 m."""
     return 0.58 * (set_power / KW) ** 0.315
 
 
-@quantity("R10", spread="±15 %", source="from-memory")
+@quantity(spread="±15 %", source="from-memory")
 def set_width(set_power):
     """0.33 P^0.26 m."""
     return 0.33 * (set_power / KW) ** 0.26
 
 
-@quantity("R10", spread="±15 %", source="from-memory")
+@quantity(spread="±15 %", source="from-memory")
 def set_height(set_power):
     """0.42 P^0.25 m."""
     return 0.42 * (set_power / KW) ** 0.25
 
 
-@quantity("R10")
+@quantity()
 def wet_mass(set_dry_mass, oil_fill, coolant_fill):
     """Dry mass, oil at 0.88 and coolant at 1.07 kg/L; no fuel in the base."""
     return set_dry_mass + OIL * oil_fill + COOLANT * coolant_fill
 
 
-@rule("R11", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def oil_fill(engine_displacement):
     """1.5 V^1.2 L, V the displacement in L; take the high end for catch basins."""
     return 1.5 * (engine_displacement / LITRE) ** 1.2 * LITRE
 
 
-@rule("R11", spread="−40/+90 %", source="from-memory")
+@rule(spread="−40/+90 %", source="from-memory")
 def coolant_fill(engine_displacement):
     """5 L for each litre of displacement, radiator in it; take the high end for catch basins."""
     return 5 * engine_displacement
 
 
-@rule("R11", spread="±50 %", source="from-memory")
+@rule(spread="±50 %", source="from-memory")
 def block_coolant_volume(engine_displacement):
     """2.3 L for each litre of displacement."""
     return 2.3 * engine_displacement
 
 
-@rule("R11", spread="±30 %", source="from-memory")
+@rule(spread="±30 %", source="from-memory")
 def block_metal_mass(set_dry_mass):
     """0.40 of the dry mass of the set."""
     return 0.40 * set_dry_mass
 
 
-@rule("R12", spread="−30/+130 %")
+@rule(spread="−30/+130 %")
 def block_heater_power(engine_displacement):
     """0.6 + 0.08 V kW, V the displacement in L; more at cold sites."""
     return (0.6 + 0.08 * engine_displacement / LITRE) * KW
 
 
-@rule("R12", spread="±30 %", source="from-memory")
+@rule(spread="±30 %", source="from-memory")
 def block_warm_area(engine_displacement):
     """0.55 V^0.75 m², V the displacement in L."""
     return 0.55 * (engine_displacement / LITRE) ** 0.75
 
 
-@rule("R14", spread="20 to 50 mm")
+@rule(spread="20 to 50 mm")
 def set_mounting():
     """Steel springs with a static deflection of 25 mm, as inside buildings."""
     return "springs"
 
 
-@rule("R14")
+@rule()
 def floor_kind():
     """A slab on the ground."""
     return "ground"
 
 
-@quantity("R14")
+@quantity()
 def mount_count(wet_mass):
     """4 up to 3 t, 6 up to 12 t, 8 above."""
     return 4 if wet_mass <= 3000 else 6 if wet_mass <= 12000 else 8
 
 
-@quantity("R14")
+@quantity()
 def mount_rate(wet_mass, mount_count):
     """Stiffness at which the mean load of a mount deflects it by 25 mm."""
     return wet_mass * GRAVITY / (mount_count * DEFLECTION)
 
 
-@rows("R14", "mounts")
+@rows("mounts")
 def mounts(wet_mass, mount_count, mount_rate, set_length, set_width):
     """Pairs at ±0.36 of the length (and 0, or ±0.12) and ±0.40 of the width; m g/(n · 25 mm); for half to one and a half times the mean load."""
     mean = wet_mass * GRAVITY / mount_count
@@ -112,61 +112,61 @@ def mounts(wet_mass, mount_count, mount_rate, set_length, set_width):
             for end, along in PLACES[mount_count].items() for side, sign in (("left", 1), ("right", -1))}
 
 
-@rule("R10", spread="±0.08 of the length", source="from-memory")
+@rule(spread="±0.08 of the length", source="from-memory")
 def gravity_centre(set_length):
     """0.04 of the length towards the alternator from the middle, nothing across."""
     return -0.04 * set_length, 0.0
 
 
-@rule("R10", spread="±20 %", source="from-memory")
+@rule(spread="±20 %", source="from-memory")
 def gravity_centre_height(set_height):
     """0.42 of the height above the underside, and 0.15 m of springs."""
     return 0.42 * set_height + 0.15
 
 
-@rule("R10", spread="±15 %", source="from-memory")
+@rule(spread="±15 %", source="from-memory")
 def base_sides(set_length, set_width):
     """0.58 P^0.315 m by 0.33 P^0.26 m, P in kW: those of the set."""
     return set_length, set_width
 
 
-@rule("R14", spread="as a ratio of 0.5 to 1.5")
+@rule(spread="as a ratio of 0.5 to 1.5")
 def block_sides(set_length, set_width):
     """Length of the set and 0.65 m, width and 0.40 m, up to 0.05 m."""
     return up_to(set_length + FRONT + REAR, 0.05), up_to(set_width + 2 * SIDE, 0.05)
 
 
-@rule("R14")
+@rule()
 def block_rear_overhang():
     """0.45 m, where people work; 0.20 m at the other sides."""
     return REAR
 
 
-@rule("R14", spread="as a ratio of 0.5 to 1.5")
+@rule(spread="as a ratio of 0.5 to 1.5")
 def block_thickness(wet_mass, block_sides):
     """As heavy as the wet set, at least 0.15 m, up to 0.05 m."""
     return max(0.15, up_to(wet_mass / (CONCRETE * block_sides[0] * block_sides[1]), 0.05))
 
 
-@rule("R14", spread="6 to 12", ask=True)
+@rule(spread="6 to 12", ask=True)
 def short_circuit_torque_ratio():
     """8 times rated torque."""
     return 8.0
 
 
-@rule("R14", spread="6 to 20 mm/s", source="from-memory", ask=True)
+@rule(spread="6 to 20 mm/s", source="from-memory", ask=True)
 def vibration_velocity():
     """12 mm/s rms at full load on springs."""
     return 0.012
 
 
-@rule("R14", ask=True)
+@rule(ask=True)
 def vibration_mass(wet_mass):
     """The set alone, wet."""
     return wet_mass
 
 
-@rows("R14", "connections", ask=True)
+@rows("connections", ask=True)
 def connections(set_height):
     """Exhaust on top, coolant and fuel below the middle; what each of them bears is asked of its maker."""
     return {"exhaust": row("Exhaust", connection_height=set_height), "fuel": row("Fuel", connection_height=0.3)}

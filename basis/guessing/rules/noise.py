@@ -1,4 +1,4 @@
-"""R18: sources of sound, muffler and attenuator by the reduction that each must give, places on the plan; hearing in the room.
+"""Sources of sound, muffler and attenuator by the reduction that each must give, places on the plan; hearing in the room.
 
 Bands run from 31.5 Hz to 8 kHz as everywhere; levels in dB and dBA.
 """
@@ -44,7 +44,7 @@ def _shortest(losses: dict, spectrum, asked: float):
     return next((name for name, loss in losses.items() if _reduction(spectrum, loss) >= asked), list(losses)[-1])
 
 
-@quantity("R18", spread="±5 dB", source="engine-noise")
+@quantity(spread="±5 dB", source="engine-noise")
 def casing_bands(shaft_power, engine_speed, engine_cylinders):
     """93 + 10 lg(P/kW) dB, less 2 up to 1500 r/min, less 1 in V, by band."""
     slow = engine_speed <= 25
@@ -52,44 +52,44 @@ def casing_bands(shaft_power, engine_speed, engine_cylinders):
     return [whole + band for band in _corrections("to_1500" if slow else "above_1500")]
 
 
-@quantity("R18", source="engine-noise")
+@quantity(source="engine-noise")
 def casing_level(casing_bands):
     """A-weighted sound power of a casing."""
     return _weighted(casing_bands)
 
 
-@quantity("R18", spread="±5 dB", source="engine-noise")
+@quantity(spread="±5 dB", source="engine-noise")
 def exhaust_bands(shaft_power, exhaust_pipe_length):
     """120 + 10 lg(P/kW) − 6 − L/1.2 dB, turbocharged, L the length of the pipe in m, by band."""
     whole = 120 + 10 * log10(shaft_power / KW) - 6 - exhaust_pipe_length / 1.2
     return [whole + band for band in _corrections("exhaust")]
 
 
-@quantity("R18", source="engine-noise")
+@quantity(source="engine-noise")
 def exhaust_level(exhaust_bands):
     """A-weighted sound power of an exhaust without a muffler."""
     return _weighted(exhaust_bands)
 
 
-@quantity("R18")
+@quantity()
 def on_the_way(receiver, limit):
     """From sound power to a level 7 dB under the limit at the receiver: 20 lg r, 8 dB of hard ground, and what may arrive."""
     return 20 * log10(receiver) + HALF_SPACE + limit - BELOW_LIMIT
 
 
-@quantity("R18")
+@quantity()
 def muffler_asked(exhaust_level, on_the_way):
     """Reduction that brings one exhaust 7 dB under the limit."""
     return exhaust_level - on_the_way
 
 
-@quantity("R18", spread="±5 dB", source="muffler-classes")
+@quantity(spread="±5 dB", source="muffler-classes")
 def muffler(exhaust_bands, muffler_asked):
     """The smallest class whose A-weighted reduction is enough; where none is, the largest, and the check is left to fail."""
     return _shortest({name: _muffler_loss(name) for name in MUFFLERS}, exhaust_bands, muffler_asked)
 
 
-@quantity("R18")
+@quantity()
 def opening_level(casing_level, sets, room_length, room_width, room_height, intake_gross):
     """Sound power at the intakes of all sets: casings, 10 lg(4/R) with a tenth of the surface absorbing, 6 dB at the opening, its area."""
     surface = 2 * (room_length * room_width + room_length * room_height + room_width * room_height)
@@ -98,25 +98,25 @@ def opening_level(casing_level, sets, room_length, room_width, room_height, inta
     return room - SURFACE_LOSS + 10 * log10(sets * intake_gross)
 
 
-@quantity("R18")
+@quantity()
 def attenuator_asked(opening_level, on_the_way):
     """Reduction that brings the intakes 7 dB under the limit."""
     return opening_level - on_the_way
 
 
-@quantity("R18", spread="±5 dB", source="from-memory")
+@quantity(spread="±5 dB", source="from-memory")
 def attenuator(casing_bands, attenuator_asked):
     """Length of the shortest splitters whose A-weighted reduction is enough; where none is, the longest, and the check is left to fail."""
     return _shortest(SPLITTERS, casing_bands, attenuator_asked)
 
 
-@rule("R18", spread="±5 dB")
+@rule(spread="±5 dB", source="from-memory")
 def casing_arrangement(engine_cylinders):
     """In V from 12 cylinders."""
     return "in_v" if engine_cylinders > 6 else "in_line"
 
 
-@rows("R18", "machines", spread="±5 dB")
+@rows("machines", spread="±5 dB")
 def machines(radiator_air):
     """Published estimates for casing, turbocharger inlet, alternator, exhaust and fan; the fan with 200 Pa at the radiator's air."""
     return {"casing": row("Engine casing", machine_kind="engine_casing"), "turbocharger": row("Turbocharger inlet", machine_kind="turbocharger_inlet"),
@@ -125,20 +125,20 @@ def machines(radiator_air):
             "exhaust": row("Exhaust", machine_kind="exhaust_mouth", machine_place="elsewhere")}
 
 
-@rows("R18", "silencers", spread="±5 dB", source="muffler-classes")
+@rows("silencers", spread="±5 dB", source="muffler-classes")
 def silencers(muffler):
     """The smallest class that brings one exhaust 7 dB under the limit at the receiver, else the largest; 31.5 Hz 5 dB less than 63 Hz."""
     return {"muffler": row("Muffler", silencer_class=muffler, silencer_insertion_loss=_muffler_loss(muffler))}
 
 
-@rows("R18", "air_elements", spread="±4 dB", source="from-memory")
+@rows("air_elements", spread="±4 dB", source="from-memory")
 def splitters(attenuator):
     """Shortest splitters, 100 mm airways, 45 % open, that bring the intakes 7 dB under the limit at the receiver, else the longest; no flow noise."""
     return {f"{side}_attenuator": row(f"{side.capitalize()}, attenuator {attenuator:g} m", element_insertion_loss=SPLITTERS[attenuator])
             for side in ("intake", "discharge")}
 
 
-@rows("R18", "sound_sources")
+@rows("sound_sources")
 def sources(room_length, room_width, room_height, stack_height, bore):
     """Intake and discharge on opposite walls, the fan behind the discharge, the exhaust above the roof; walls, roof, doors; origin amid the room."""
     end, low, side = room_length / 2, 1.5, room_width
@@ -157,25 +157,25 @@ def sources(room_length, room_width, room_height, stack_height, bore):
         "doors": row("Doors", source_kind="surface", source_surface="doors", **place(end, low, 2.5, **wall))}
 
 
-@rows("R18", "receivers")
+@rows("receivers")
 def receivers(receiver, room_length):
     """The nearest, square to the wall of the discharges, 1.5 m above the ground; others are asked."""
     return {"nearest": row("Nearest neighbour", receiver_x=room_length / 2 + receiver, receiver_y=0.0)}
 
 
-@rows("R18", "sound_weathers")
+@rows("sound_weathers")
 def weathers():
     """10 °C and 70 %, which absorb least of what is likely."""
     return {"mild": row("Mild and damp", weather_temperature=273.15 + 10, weather_humidity=0.70)}
 
 
-@rows("R18", "limit_periods", ask=True)
+@rows("limit_periods", ask=True)
 def periods():
     """Held against all sets running; no times are known, so it is taken to hold all day."""
     return {"whole_day": row("Whole day", period_running_case="all_running", period_duration=24 * HOUR)}
 
 
-@rows("R18", "exposures", ask=True)
+@rows("exposures", ask=True)
 def exposures():
     """Somebody is in the room for 15 min a day, with muffs over plugs rated 30 dB."""
     return {"rounds": row("Rounds in the room", exposure_place="in_room", exposure_running_case="all_running", exposure_duration=15 * MINUTE,

@@ -1,4 +1,4 @@
-"""R23: a year of hourly outdoor temperatures made up from its two extremes."""
+"""A year of hourly outdoor temperatures made up from its two extremes."""
 
 from math import cos, pi
 
@@ -10,31 +10,31 @@ SPELL = 10   # days to either side of the coldest
 FILE = "weather-guessed.epw"
 
 
-@quantity("R23")
+@quantity()
 def yearly_mean(coldest, hottest):
     """Coldest and 0.6 of the span."""
     return coldest + 0.6 * (hottest - coldest)
 
 
-@quantity("R23")
+@quantity()
 def daily_amplitude(coldest, hottest):
     """0.12 of the span, held to 2 to 7 K."""
     return min(max(0.12 * (hottest - coldest), 2.0), 7.0)
 
 
-@quantity("R23")
+@quantity()
 def yearly_amplitude(coldest, hottest, daily_amplitude):
     """0.4 of the span, less the daily amplitude."""
     return 0.4 * (hottest - coldest) - daily_amplitude
 
 
-@quantity("R23")
+@quantity()
 def cold_spell(coldest, hottest):
     """0.2 of the span."""
     return 0.2 * (hottest - coldest)
 
 
-@quantity("R23")
+@quantity()
 def hours_of_year(yearly_mean, daily_amplitude, yearly_amplitude, cold_spell):
     """Mean, a wave over the year that is highest on day 200, a wave over the day that is highest at hour 15, and a spell round the coldest day."""
     def at(day, hour):
@@ -45,7 +45,7 @@ def hours_of_year(yearly_mean, daily_amplitude, yearly_amplitude, cold_spell):
     return [at(day, hour) for day in range(1, 366) for hour in range(1, 25)]
 
 
-@rule("R23", spread="heating energy ±30 %, none in warm seas")
+@rule(spread="heating energy ±30 %, none in warm seas", source="made-up-year")
 def outdoor_temperature_hourly():
     """Made up from the coldest and the hottest hour, hottest day the 200th: no sun, no humidity, no record; a weather file replaces it."""
     return FILE
@@ -55,7 +55,7 @@ def weather_text(hours_of_year: list[float], coldest: str, hottest: str) -> str:
     """The year as an EPW file whose comments say what it is: made up from two extremes."""
     lines = ["LOCATION,Made up from two extremes,-,-,no weather record,000000,0.0,0.0,0.0,0", "DESIGN CONDITIONS,0", "TYPICAL/EXTREME PERIODS,0",
              "GROUND TEMPERATURES,0", "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0",
-             f"COMMENTS 1,First guess R23: a year made up from its extremes of {coldest} and {hottest} for want of a weather file; good to a third in "
+             f"COMMENTS 1,First guess: a year made up from its extremes of {coldest} and {hottest} for want of a weather file; good to a third in "
              "heating energy at best and of no use in warm seas",
              "COMMENTS 2,Mean; a wave over the year with its top on day 200; a wave over the day with its top at hour 15; a cold spell of twenty days; only "
              "the columns up to dry-bulb temperature are written", "DATA PERIODS,1,1,Data,Monday, 1/ 1,12/31"]
