@@ -10,7 +10,7 @@ ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
 MODULES = sorted(path for path in BASIS.rglob("*.py"))
 # Rooms of the program: each may import what stands to its left, and within itself whatever makes no circle.
-ROOMS = ("language", "physics", "chapters", "reading", "guessing", "solving", "record", "site", "terminal")
+ROOMS = ("language", "physics", "chapters", "reading", "guessing", "solving", "record", "export", "site", "terminal")
 DOORS = ("__init__", "__main__", "benchmark")  # they open the rooms, and measure them
 LONGEST = 400
 
@@ -96,10 +96,10 @@ def test_outside_libraries_have_one_home(path):
         assert not tops & {"mkdocs", "jinja2", "matplotlib", "markdown", "markupsafe"}
     if path.stem != "units" and area(path) != "benchmark":
         assert "pint" not in tops
-    clocks = {"time", "datetime"} - ({"datetime"} if path.stem == "days" else set())  # days of the calendar are counted, never asked for
+    clocks = {"time", "datetime"} - ({"datetime"} if path.stem in ("days", "calendar") else set())  # days of the calendar are counted, never asked for
     assert not tops & {"requests", "urllib", "socket", "http", "random", *clocks} or area(path) in ("site", "benchmark",
         "terminal"), "no network, clock or chance in a calculation"
-    assert path.stem != "days" or not re.search(r"today|now\(", path.read_text("utf-8"))
+    assert path.stem not in ("days", "calendar") or not re.search(r"today|now\(", path.read_text("utf-8"))
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())

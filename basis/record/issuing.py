@@ -155,12 +155,13 @@ def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
     how = notation.text(value.id, maker.expression) if isinstance(maker, Formula) else maker.equation if maker else ""
     standing = ", ".join(mark for mark in MARKS if mark in value.marks) if maker else STATED if value.givens and value.axes else value.standing
     return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value),
-                       _unit_of(value), value.origin, standing, _safe(given.note) if given else "",
+                       unit_of(value), value.origin, standing, _safe(given.note) if given else "",
                        " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
                        of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
 
 
-def _unit_of(value: Value) -> str:
+def unit_of(value: Value) -> str:
+    """The unit in which it is computed, a price in the currency of the project; of a day "date"."""
     return "date" if value.term.kind == "date" else value.term.unit.replace("cur", value.currency or "cur")
 
 

@@ -62,6 +62,10 @@ class Addresses:
         anchor = value_id if term_id == value_id else _row_of(value_id, terms()[term_id].axes)
         return f"#{anchor}" if page == self.here else f"{page}#{anchor}"
 
+    def chapter_address(self, chapter_id: str) -> str:
+        """The page of a chapter."""
+        return f"{chapter_id}.html"
+
     def check_address(self, check: Check) -> str:
         """Page and anchor of a check."""
         return f"{'self-tests' if check.self_test else 'checks'}.html#{check_anchor(check)}"

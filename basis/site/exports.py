@@ -4,13 +4,12 @@ One file a page and axis, `<page>-<axis>.csv`, holds the columns of all tables o
 """
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
 
+from basis.export.tables import safe_text, written
 from basis.language import units
 from basis.site import html, tables
 from basis.site.addresses import Addresses
@@ -18,8 +17,6 @@ from basis.site.html import safe
 from basis.solving.value import Value
 
 SHORT = 5  # rows that need neither sorting nor a file
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins so
-BYTE_ORDER_MARK = "\ufeff"  # without it spreadsheets misread m³ and °C
 
 
 def schedule(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup:
@@ -35,7 +32,7 @@ def schedule(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup
 
 def schedule_of_words(addresses: Addresses, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
     """A table of words with a link to its file, which holds `heads` and `rows`; if it is long, it sorts and filters."""
-    addresses.exports[name] = _written([heads, *([_text(cell) for cell in row] for row in rows)])
+    addresses.exports[name] = written([heads, *([safe_text(cell) for cell in row] for row in rows)])
     return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule" if len(rows) > SHORT else None)
 
 
@@ -60,14 +57,8 @@ def _csv(addresses: Addresses, columns: Mapping[str, Value]) -> str:
     (axis,), (items,) = values[0].axes, values[0].items
     sides = [(value, system) for value in values for system in (("si", "us") if value.two_systems else ("si",))]
     heads = ["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)]
-    return _written([heads, *([item, _text(addresses.item_name(axis, item)), *(_cell(addresses, value.element(item), system) for value, system in sides)]
-                              for item in items)])
-
-
-def _written(rows: Iterable[Sequence[str]]) -> str:
-    written = io.StringIO()
-    csv.writer(written).writerows(rows)
-    return BYTE_ORDER_MARK + written.getvalue()
+    return written([heads, *([item, safe_text(addresses.item_name(axis, item)), *(_cell(addresses, value.element(item), system) for value, system in sides)]
+                   for item in items)])
 
 
 def _head(value: Value, system: str) -> str:
@@ -79,13 +70,8 @@ def _head(value: Value, system: str) -> str:
 def _cell(addresses: Addresses, value: Value, system: str) -> str:
     """The number in full in the unit of the head, without thousands marks; empty where nothing is given."""
     if value.term.unit == "reference":
-        return _text(addresses.item_name(value.term.refers_to, value.number)) if value.number else ""
+        return safe_text(addresses.item_name(value.term.refers_to, value.number)) if value.number else ""
     if value.term.is_text:
-        return _text(value.text())
+        return safe_text(value.text())
     unit = value.term.si_unit if system == "si" else value.term.us_unit
     return "" if value.number != value.number else f"{units.from_si(value.number, unit):.12g}"
-
-
-def _text(text: str) -> str:
-    """Text of a project is data in a spreadsheet too."""
-    return f"'{text}" if text.startswith(FORMULA_SIGNS) else text

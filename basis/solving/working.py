@@ -127,16 +127,25 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
         "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
         "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
         "said": list(said(value)), "holds_for": range_text(value),
-        "formula": _formula(value), "numbers_put_in": put_in, "because": because, "used_by": list(value.used_by),
+        "formula": formula_text(value), "numbers_put_in": put_in, "because": because, "used_by": list(value.used_by),
         "inputs": [_input_record(values[name]) if name in values else {"id": name, "value_si": None} for name in value.inputs],
         "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
         "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
                     for source_id in value.source_ids],
-        "givens": [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note,
-                    "standing": given.standing, "instead_of": given.over and {"written": given.over.written, "file": given.over.file, "line": given.over.line}}
-                   for element, given in value.givens.items()],
-        "warnings": list(value.warnings), "residual": [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None,
+        "givens": given_records(value), "warnings": list(value.warnings), "residual": largest_residual(value),
     }
+
+
+def given_records(value: Value) -> list[dict]:
+    """Each input of a value as a person wrote it, with file and line, as plain data."""
+    return [{"element": element, "written": given.written, "file": given.file, "line": given.line, "note": given.note, "standing": given.standing,
+             "instead_of": given.over and {"written": given.over.written, "file": given.over.file, "line": given.over.line}}
+            for element, given in value.givens.items()]
+
+
+def largest_residual(value: Value) -> list | None:
+    """How much a procedure leaves over at most, and what that is."""
+    return [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None
 
 
 def _input_record(value: Value) -> dict:
@@ -158,7 +167,8 @@ def finite(number):
     return float(number) if math.isfinite(number) else None
 
 
-def _formula(value: Value) -> str:
+def formula_text(value: Value) -> str:
+    """The formula of a value, or the equation of its procedure, as text; nothing where it is given."""
     if value.origin == "formula":
         return notation.text(value.term.id, value.producer.expression)
     return value.producer.equation if value.origin == "procedure" else ""

@@ -13,13 +13,13 @@ from pathlib import Path
 import click
 
 from basis.chapters import catalogue
+from basis.export.values import verdict_record
 from basis.language import user_cache
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.words import item_words
 from basis.reading.folder import digest_of_text
 from basis.solving.book import Book, Verdict
-from basis.solving.lacking import lacks, told
-from basis.solving.working import finite
+from basis.solving.lacking import told
 
 VERDICT_COLOURS = {"fails": "red", "tight": "yellow", "undecided": "cyan", "holds": "green", "nothing to check": "bright_black"}
 ASKING = ("fails", "tight", "undecided")  # what somebody has to look at, what is worst first
@@ -120,18 +120,6 @@ def check_record(found: Checked) -> dict:
     return {"faults": [fault.as_record() for fault in found.faults], "counted_against": len(found.against),
             "projects": [{"project": project["project"], **{kind: [one["record"] for one in found.asked(project[kind])] for kind in ("checks", "self_tests")},
                           **project["facts"]} for project in found.projects]}
-
-
-def verdict_record(book: Book, verdict: Verdict) -> dict:
-    """One verdict as plain data."""
-    return {"check": verdict.check.id, "title": verdict.check.title, "verdict": verdict.word, "margin": finite(verdict.margin),
-            "margin_shown": verdict.margin_text, "value_id": verdict.check.value, "limit_id": verdict.check.limit,
-            "element": verdict.element, "value": verdict.value.text() if verdict.value else None, "limit": verdict.limit.text() if verdict.limit else None,
-            "missing": list(verdict.missing), "to_give": [vars(lack) for lack in lacks(book, verdict.missing)], "unlisted": list(verdict.unlisted),
-            "beside": [value.id for value in verdict.beside], "sized": [term.id for term in verdict.sized],
-            "marks": list(verdict.marks), "limit_mark": verdict.limit_mark,
-            "chance": finite(verdict.chance), "samples": verdict.samples, "samples_uncomputed": verdict.uncomputed,
-            "remark": verdict.remark}
 
 
 # ---- lines ----

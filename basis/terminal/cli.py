@@ -244,14 +244,36 @@ def add(slug, chapter, projects):
 
 
 @main.command(epilog="\b\nExamples:\n  basis schema > projects/project.schema.json\n  basis schema equipment > equipment/equipment.schema.json")
-@click.argument("of", type=click.Choice(["project", "equipment"]), default="project")
+@click.argument("of", type=click.Choice(["project", "equipment", "book"]), default="project")
 def schema(of):
-    """Print a JSON Schema of project files, or of makers' data sheets, for an editor that completes and checks them."""
+    """Print a JSON Schema of project files, or of makers' data sheets, for an editor that completes and checks them; or of the book.json of `export`."""
     from basis.chapters import catalogue
+    from basis.export.book_data import schema_text
     from basis.reading.schema import EQUIPMENT, PROJECT
     from basis.terminal.json_schema import json_schema
 
+    if of == "book":
+        return click.echo(schema_text(), nl=False)
     click.echo(json.dumps(json_schema(catalogue(), EQUIPMENT if of == "equipment" else PROJECT), ensure_ascii=False, indent=1))
+
+
+@main.command(epilog="\b\nExamples:\n  basis export larkmere-hospital\n  basis export larkmere-hospital json --to data\n"
+              "  basis export larkmere-hospital csv --pages https://books.example/larkmere-hospital/")
+@click.argument("slug")
+@click.argument("kinds", nargs=-1, type=click.Choice(("json", "csv", "ics")))
+@projects_option
+@click.option("--to", type=click.Path(path_type=Path), help="Folder for the files; SLUG-data if left out. Files of the same names there are replaced.")
+@click.option("--pages", default="", metavar="ADDRESS", help="Where the pages of the book stand, for the links in the files; beside them if left out.")
+def export(slug, kinds, projects, to, pages):
+    """Write a book as data for other programs: book.json with its schema, tables in CSV, its days as a calendar; all KINDS if none is named.
+
+    One number stands in book.json under values, its id, value_si; `basis show PROJECT ID --json` tells one value without a file.
+    """
+    import basis
+    from basis.terminal.exporting import exported
+
+    for path in exported(basis.load(projects / _slugs(projects, (slug,))[0]), kinds, to or Path(f"{slug}-data"), pages):
+        click.echo(path)
 
 
 @main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --role prepared=2026-11-20 --role checked=2026-11-23")

@@ -8,6 +8,7 @@ from icalendar import Calendar
 from page_tree import read
 
 import basis
+from basis.export.calendar import days_of
 from basis.language.days import day_text
 from basis.site import addresses as addressing
 from basis.site import dates, exports
@@ -65,7 +66,7 @@ def test_names_of_a_project_stay_text(tmp_path):
 
 
 def test_a_day_that_never_comes_and_a_book_without_a_status_date_have_no_entry(books, tmp_path):
-    assert len(dates._days(books[BOOK]["overhaul_stage_by_hours"])) == 0  # 2199-12-31 stands for later
+    assert len(days_of(books[BOOK]["overhaul_stage_by_hours"])) == 0  # 2199-12-31 stands for later
     place = tmp_path / "projects" / BOOK
     demo_copy(BOOK, place)
     plant = (place / "plant.yaml").read_text("utf-8")

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 from pytest import approx
 from test_browser import TAGS
 
+from basis.export.tables import safe_text
 from basis.language.units import from_si
 from basis.site import addresses as addressing
 from basis.site import exports
@@ -115,7 +116,7 @@ def test_a_short_table_stays_plain(books):
 
 @pytest.mark.parametrize("text, safe", [("=1+1", "'=1+1"), ("@sum", "'@sum"), ("-2", "'-2"), ("+3", "'+3"), ("North, yard", "North, yard")])
 def test_text_of_a_project_is_no_formula_of_a_spreadsheet(text, safe):
-    assert exports._text(text) == safe
+    assert safe_text(text) == safe
 
 
 def test_every_schedule_of_the_site_leads_to_its_file(site):
