@@ -78,6 +78,6 @@ SYMBOLS = {
 }
 
 LINES = {  # kind -> what runs there
-    "air": "air", "coolant": "coolant", "fuel": "fuel", "returned": "what returns", "gas": "exhaust gas", "power": "electrical supply",
-    "pressure": "compressed air", "signal": "signals", "heat": "heat", "sound": "sound",
+    "air": "air", "across": "air across", "coolant": "coolant", "fuel": "fuel", "returned": "what returns", "gas": "exhaust gas", "power": "electrical supply",
+    "pressure": "compressed air", "signal": "signals by wire", "network": "network", "heat": "heat", "sound": "sound",
 }

@@ -82,8 +82,9 @@ def through(kind: str, *steps: Sequence[Sequence[str]]) -> tuple[Line, ...]:
 
 
 def named(book: Book, axis: str, item: str) -> str:
-    """What readers call an item."""
-    return book.names.get(axis, {}).get(item) or item_words(item)
+    """What readers call an item, to begin a line with."""
+    name = book.names.get(axis, {}).get(item) or item_words(item)
+    return name[:1].upper() + name[1:]
 
 
 def items(book: Book, axis: str) -> tuple[str, ...]:
@@ -101,6 +102,18 @@ def amount(book: Book, value_id: str) -> float:
     """The number of a plain value or an element, in SI units; not a number where the book does not have it."""
     found = find(book, value_id)
     return float(found.number) if found is not None and not found.term.is_text else np.nan
+
+
+def known(book: Book, value_id: str) -> bool:
+    """Whether the book has a plain value or an element, and it is given or computed."""
+    found = find(book, value_id)
+    return found is not None and found.exists and not is_blank(found)
+
+
+def look(name: str, words: Sequence[tuple[tuple[str, ...], str]], otherwise: str) -> str:
+    """The symbol that the last word of the trade in a name asks for."""
+    said = [symbol for one in name.lower().split() for some, symbol in words if one.startswith(some)]
+    return said[-1] if said else otherwise
 
 
 def find(book: Book, value_id: str) -> Value | None:
@@ -182,6 +195,8 @@ def _legend(drawn: Schematic, plan: Plan) -> Markup:
 
 
 def _shape(symbol: Symbol) -> str:
-    filled = f'<path class="f" d="{symbol.filled}"></path>' if symbol.filled else ""
-    letters = f'<text x="12" y="16">{symbol.letters}</text>' if symbol.letters else ""
+    """Said in attributes: rules of the style sheet do not reach what is drawn again elsewhere."""
+    solid = 'fill="currentColor" stroke="none"'
+    filled = f'<path {solid} d="{symbol.filled}"></path>' if symbol.filled else ""
+    letters = f'<text {solid} x="12" y="16" text-anchor="middle" font-size="11" font-weight="600">{symbol.letters}</text>' if symbol.letters else ""
     return f'<path d="{symbol.lines}"></path>{filled}{letters}'

@@ -123,5 +123,70 @@ def test_openings_side_by_side_are_branches(all_books):
     assert [(line.starts, line.ends) for line in lines] == [(("out",), ("a", "c")), (("a",), ("b",)), (("b", "c"), ("room",))]
 
 
+def joined(book, schematic_id, kind):
+    """Names at both ends of each line of a kind."""
+    found = plan(book, schematic_id)
+    called = {part.id: part.name for part in found.parts}
+    return {(called[start], called[end]) for line in found.lines if line.kind == kind for start in line.starts for end in line.ends}
+
+
+def test_coolant_runs_in_circles_and_air_meets_the_front_core_first(all_books):
+    book = all_books["high-tarn-waterworks"]
+    found = plan(book, "coolant")
+    assert [part.id for part in found.parts if part.symbol == "pipe"] == ["pipes-jacket", "pipes-low_temperature"]  # its radiators stand apart
+    assert [(line.starts, line.ends) for line in found.lines if line.kind == "across"] == [(("air",), ("core-low_temperature",)),
+                                                                                           (("core-low_temperature",), ("core-jacket",))]
+    assert all((("core-" + loop,), ("engine-" + loop,)) in [(line.starts, line.ends) for line in found.lines] for loop in book.items["coolant_loop"])
+    assert not [part for part in plan(all_books["larkmere-hospital"], "coolant").parts if part.symbol == "pipe"]  # its radiators stand on the sets
+
+
+def test_fuel_goes_to_the_engine_and_back_to_where_the_project_says(all_books):
+    book = all_books["larkmere-hospital"]
+    assert {("Yard tank, east", "Suction of a transfer pump"), ("Yard tank, west", "Suction of a transfer pump"), ("Transfer pumps", "Day tank")} <= \
+        joined(book, "fuel_path", "fuel")
+    assert {("Engine, each", "Engine to day tank"), ("Fuel cooler", "Day tank")} <= joined(book, "fuel_path", "returned")
+    assert ("Engine, each", "Day tank") in joined(all_books["cobble-key-exchange"], "fuel_path", "returned")  # no pipes listed, no cooler
+    hut = plan(all_books["ridge-hut"], "fuel_path")  # a day tank and no store
+    assert [part.name for part in hut.parts] == ["Day tank", "Engine, each"] and hut.under == ("The project lists no tank of a store.",)
+
+
+def test_air_starts_by_receivers_and_keeps_its_battery_for_the_controls(all_books):
+    air, battery = names(all_books["cobble-key-exchange"], "starting_supply"), names(all_books["larkmere-hospital"], "starting_supply")
+    assert {"Compressor", "Air receivers", "Controls of the set"} <= set(air) and not {"Starter", "Starters", "Starter cable"} & set(air)
+    assert {"Charger", "Battery", "Starters", "Starter cable"} <= set(battery) and "Compressor" not in battery
+    assert ("Air receivers", "Engine") in joined(all_books["cobble-key-exchange"], "starting_supply", "pressure")
+
+
+def test_every_run_joins_the_places_that_it_names(all_books):
+    book = all_books["larkmere-hospital"]
+    found = joined(book, "signals", "signal")
+    for run in book.items["control_run"]:
+        name = book.names["control_run"][run]
+        ends = [book[f"control_run_{end}"].element(run).text().capitalize() for end in ("from", "to")]
+        assert (ends[0], name) in found and (name, ends[1]) in found
+
+
+def test_sound_of_the_room_comes_through_openings_and_walls_and_that_of_pipes_does_not(all_books):
+    found = joined(all_books["larkmere-hospital"], "sound_way", "sound")
+    assert {("Engine casing", "Room"), ("Room", "Outer walls"), ("Room", "Yard discharge louvre"), ("Exhaust", "Exhaust outlets")} <= found
+    assert ("Room", "Exhaust outlets") not in found and ("Over the open", "Terrace, west end") in found
+
+
+def test_heat_leaves_by_every_surface_and_by_the_air(all_books):
+    book = all_books["larkmere-hospital"]
+    found = joined(book, "cold_night", "heat")
+    for name in (*book.names["room_surface"].values(), "Air through the shut room"):
+        assert ("Room", name) in found and (name, "Outdoors, coldest day") in found
+
+
+def test_the_exhaust_is_that_of_the_chosen_size(all_books):
+    book = all_books["larkmere-hospital"]
+    size = book["exhaust_size_chosen"].number
+    assert f"exhaust_bore.{size}" in [value_id for part in plan(book, "exhaust_run").parts for _, value_id in part.shown]
+    assert {("Outlet", name) for name in book.names["exhaust_receptor"].values()} <= joined(book, "exhaust_run", "gas")
+
+
 def test_a_plant_without_a_list_says_so(all_books):
-    assert "no element" in drawn(all_books["harbour-light"], "air_path")
+    bare = all_books["harbour-light"]
+    assert "not drawn; no control run is listed" in drawn(bare, "signals")
+    assert "not drawn; no element of an air path is listed" in drawn(bare, "air_path")

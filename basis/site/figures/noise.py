@@ -6,10 +6,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from basis.language.terms import terms
 from basis.site import figure as tools
 from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
 from basis.site.labels import Box, clear_place
+from basis.site.sounds import loudest, whole_name, wholes
 from basis.solving.rerun import rerun
 
 COLUMNS, ROWS = 60, 45      # points of the grid
@@ -186,25 +186,9 @@ def governing_path(book):
 
 def _governing(book) -> tuple[str, str]:
     """Names of the loudest source at the loudest receiver, as the calculation picks them."""
-    level = book["receiver_level"].number - book["receiver_limit_difference"].number
-    case, receiver = np.unravel_index(np.nanargmax(level), level.shape)
+    case, receiver = loudest(book)
     source = int(np.argmax(book["whole_level"].number[case, :, receiver]))
-    return _whole_name(book, source), book.names["receiver"][book.items["receiver"][receiver]]
-
-
-def _wholes(book) -> list[int]:
-    """Place of the first point of each source."""
-    return sorted({int(number) - 1 for number in book["source_whole"].number})
-
-
-def _whole_name(book, place: int) -> str:
-    """A source by its own name; one that was split over points by what they share: opening, wall or machine."""
-    item = book.items["sound_source"][place]
-    if np.sum(book["source_whole"].number == place + 1) == 1:
-        return book.names["sound_source"][item]
-    shared = {"opening": ("source_opening",), "surface": ("source_surface",), "duct": ("source_machine", "source_opening")}
-    asked = shared.get(book["source_kind"].element(item).number, ("source_machine",))
-    return ", ".join(book.names[terms()[name].refers_to][book[name].element(item).number] for name in asked)
+    return whole_name(book, source), book.names["receiver"][book.items["receiver"][receiver]]
 
 
 def _band(item: str) -> str:
@@ -216,11 +200,10 @@ def contributions(book):
     """One bar a source, longest on top: its A-weighted level alone at the receiver where the plant is loudest, with all points of an opening, wall
     or machine that was split for distance together. To quieten any but the uppermost bars changes little. The broken line is the strictest limit
     there."""
-    level = book["receiver_level"].number - book["receiver_limit_difference"].number
-    case, receiver = np.unravel_index(np.nanargmax(level), level.shape)
-    each = book["whole_level"].number[case, _wholes(book), receiver]
+    case, receiver = loudest(book)
+    each = book["whole_level"].number[case, wholes(book), receiver]
     order = np.argsort(-each, kind="stable")
-    names = [_whole_name(book, _wholes(book)[place]) for place in order]
+    names = [whole_name(book, wholes(book)[place]) for place in order]
     drawn, axes = tools.new_axes(5.6, 0.9 + 0.24 * len(names))
     drawn.subplots_adjust(top=1 - 0.15 / (0.9 + 0.24 * len(names)), bottom=0.5 / (0.9 + 0.24 * len(names)))
     tools.bars(axes, names, each[order])

@@ -6,7 +6,7 @@ from itertools import groupby
 import numpy as np
 
 from basis.site.lanes import Line
-from basis.site.schematic import Part, Plan, amount, items, named, schematic, through, word
+from basis.site.schematic import Part, Plan, amount, items, look, named, schematic, through, word
 from basis.solving.book import Book
 
 ROOM = "Room"
@@ -86,13 +86,7 @@ def _elements(book: Book, case: str, opening: str) -> list[Part]:
 def _element(book: Book, case: str, item: str, place: str) -> Part:
     name = named(book, "air_element", item)
     shown = (("drop", f"element_pressure_drop.{case}.{item}"), ("sum so far", f"restriction_ladder.{case}.{item}"))
-    return Part(f"element-{item}", _look(name), name, shown, place)
-
-
-def _look(name: str) -> str:
-    """The symbol that the last word of the trade in a name asks for."""
-    said = [symbol for one in name.lower().split() for words, symbol in LOOKS if one.startswith(words)]
-    return said[-1] if said else "resistance"
+    return Part(f"element-{item}", look(name, LOOKS, "resistance"), name, shown, place)
 
 
 def _flat(steps: list[list[list[Part]]]) -> list[Part]:
