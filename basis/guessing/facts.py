@@ -23,6 +23,7 @@ class Fact:
     """One fact: its field of Facts, the Term whose unit and kind it has, the question, the range in SI for which the rules hold.
 
     usual: what is taken when nobody answers, from the facts before it. only: where no other value will do. why: what is outside the range, in words.
+    clash: what is wrong with it beside the facts before it, and what was expected; two empty texts where nothing is.
     """
 
     key: str
@@ -33,6 +34,7 @@ class Fact:
     high: float
     only: tuple = ()
     why: str = ""
+    clash: Callable[[float, dict], tuple[str, str]] = lambda value, known: ("", "")
 
     @property
     def option(self) -> str:
@@ -67,6 +69,18 @@ def _load(known: dict) -> str:
     return BY_KEY["load"].shown(0.7 * known["set_power"] * max(1, known["sets"] - 1))
 
 
+def _span(hottest: float, known: dict) -> tuple[str, str]:
+    coldest = known["coldest"]
+    if hottest >= coldest + LEAST_SPAN:
+        return "", ""
+    return f"is not {LEAST_SPAN:g} K above the coldest, {BY_KEY['coldest'].shown(coldest)}", "the extremes of a year"
+
+
+def _carried(load: float, known: dict) -> tuple[str, str]:
+    most = MOST_LOAD * _installed(known)
+    return ("", "") if load <= most else ("is more than twice what all sets give", f"at most {BY_KEY['load'].shown(most)}")
+
+
 FACTS = (
     Fact("sets", "installed_sets", "Number of sets", lambda known: "2", 1, 12, why="the rules are for one room with a row of sets"),
     Fact("set_power", "set_rated_power", "Electrical power of a set", lambda known: "500 kW", 100 * KW, 3000 * KW,
@@ -77,8 +91,8 @@ FACTS = (
     Fact("altitude", "altitude", "Height above the sea", lambda known: "100 m", -430, 3500, why="the rules of rating and of exhaust end there"),
     Fact("coldest", "outdoor_temperature_min", "Coldest outdoor air", lambda known: "-15 degC", ICE_POINT - 55, ICE_POINT + 25),
     Fact("hottest", "outdoor_temperature_max", "Hottest outdoor air", lambda known: "35 degC",
-         ICE_POINT + 5, ICE_POINT + 45, why="the rules of rating and of exhaust end there"),
-    Fact("load", "load_connected_power", "Load to be carried", _load, 10 * KW, 40000 * KW),
+         ICE_POINT + 5, ICE_POINT + 45, why="the rules of rating and of exhaust end there", clash=_span),
+    Fact("load", "load_connected_power", "Load to be carried", _load, 10 * KW, 40000 * KW, clash=_carried),
     Fact("receiver", "receptor_distance", "Distance to the nearest neighbour", lambda known: "60 m", 5, 2000,
          why="the rule of silencers is for points at some distance in the open"),
     Fact("limit", "period_limit", "Noise limit there", lambda known: "50 dBA", 25, 90),
@@ -110,8 +124,8 @@ class Facts:
         return any(units.split_number(text)[1] in US_UNITS for key, text in self.written.items() if key not in self.taken)
 
 
-def read_fact(fact: Fact, text: str) -> float:
-    """A fact in SI. Raises Faults: no number, no unit, another unit, outside the range for which the rules hold."""
+def read_fact(fact: Fact, text: str, known: dict) -> float:
+    """A fact in SI. Raises Faults: no number, no unit, another unit, outside the range for which the rules hold, a clash with the facts before it, if known."""
     try:
         number, unit = units.split_number(text)
         value = units.to_si(number, unit, fact.term.unit, fact.term.kind_asked)
@@ -121,6 +135,8 @@ def read_fact(fact: Fact, text: str) -> float:
         raise _fault(fact, text, "is no whole number", f"a whole number, {fact.wanted}")
     if not fact.low <= value <= fact.high or fact.only and value not in fact.only:
         raise _fault(fact, text, "is outside the range of the first guesses" + (f": {fact.why}" if fact.why else ""), fact.wanted)
+    if known and (wrong := fact.clash(value, known))[0]:
+        raise _fault(fact, text, *wrong)
     return value
 
 
@@ -128,18 +144,13 @@ def read_facts(texts: dict[str, str]) -> Facts:
     """Facts from what was written, by key; those left out take what is usual. Raises Faults with all that is wrong, and where two do not fit each other."""
     known, written, faults = {}, {}, []
     for fact in FACTS:
+        usually = usual(fact, known)
+        written[fact.key] = texts.get(fact.key, usually)
         try:
-            known[fact.key] = read_fact(fact, texts[fact.key]) if fact.key in texts else read_fact(fact, usual(fact, known))
-            written[fact.key] = texts.get(fact.key) or usual(fact, known)
+            known[fact.key] = read_fact(fact, written[fact.key], {} if faults else known)
         except Faults as found:
             faults += found.faults
-            known[fact.key] = read_fact(fact, usual(fact, known))
-    if not faults and known["load"] > MOST_LOAD * _installed(known):
-        most = BY_KEY["load"].shown(MOST_LOAD * _installed(known))
-        faults += _fault(BY_KEY["load"], written["load"], "is more than twice what all sets give", f"at most {most}").faults
-    if not faults and known["hottest"] - known["coldest"] < LEAST_SPAN:
-        faults += _fault(BY_KEY["hottest"], written["hottest"], f"is not {LEAST_SPAN:g} K above the coldest, {written['coldest']}",
-                         "the extremes of a year").faults
+            known[fact.key] = read_fact(fact, usually, {})
     if faults:
         raise Faults(faults)
     return Facts(**known, written=written, taken=frozenset(known) - set(texts))

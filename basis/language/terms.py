@@ -110,6 +110,11 @@ class Term:
         """Whether the value is a word or a text, not a number."""
         return self.unit in TEXTS
 
+    @property
+    def required(self) -> bool:
+        """Whether a missing one is a fault, where a formula of the book asks for it."""
+        return self.default is None and not self.optional and not self.either
+
     @cached_property
     def bounds(self) -> tuple[float, float]:
         """Physical range in SI, inclusive, infinite where there is none."""

@@ -121,7 +121,8 @@ def _is_blank(term: Term, node: Node, faults: list) -> bool:
     """Whether nothing stands behind the key, or in an entry of a list, which is a fault."""
     blank = node.kind == "scalar" and not node.data.strip()
     if blank:
-        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}; where the plant has none, leave the key out", "", show_command(term.id))
+        otherwise = "" if term.required else "; where the plant has none, leave the key out"
+        node.fault(faults, f"'{term.id}' has no value", f"{wanted(term)}{otherwise}", "", show_command(term.id))
     return blank
 
 

@@ -31,7 +31,7 @@ def hanging_in(chapters: tuple[str, ...] = ()) -> dict[str, dict[str, tuple[str,
             live = {word: readers.read_with(choice.id, word, asks) for word in choice.choices}
             for name in readers.known - frozenset.intersection(*live.values()) - {choice.id}:
                 with_it = tuple(word for word, names in live.items() if name in names)
-                if with_it and required(terms()[name]) == asks:
+                if with_it and terms()[name].required == asks:
                     found[name][choice.id] = with_it
     return dict(found)
 
@@ -44,15 +44,10 @@ def lists_needed(chapters: tuple[str, ...] = ()) -> frozenset[str]:
     found = catalogue()
     names = reached(found, chapters or tuple(chapter.id for chapter in found.chapters), chapters)
     needed = {terms()[name].needs_list for name in names} - {""}
-    asked = [term for term in map(terms().get, asked_in(chapters)) if term.refers_to and required(term) and term.id not in hanging_in(chapters)]
+    asked = [term for term in map(terms().get, asked_in(chapters)) if term.refers_to and term.required and term.id not in hanging_in(chapters)]
     while more := {term.refers_to for term in asked if not term.own_axes or term.own_axes[0] in needed} - needed:
         needed |= more
     return frozenset(axis for axis in needed if not listed(axis).fixed)
-
-
-def required(term: Term) -> bool:
-    """Whether a missing one is a fault, where a formula of the book asks for it."""
-    return term.default is None and not term.optional and not term.either
 
 
 @dataclass

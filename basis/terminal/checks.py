@@ -134,7 +134,7 @@ def check_lines(found: Checked, everything: bool = False) -> Iterator[str]:
         yield from (f"  {one['line']}" for one in (*shown, *broken))
         if everything and not found.chapters:
             yield from (f"  {line}" for line in project["rest"])
-        yield f"  {_counted(map(_word, told))}; {project['open']}"
+        yield f"  {_counted(map(_word, told))}; {'in the whole book ' if found.chapters else ''}{project['open']}"
 
 
 def _word(told: dict) -> str:

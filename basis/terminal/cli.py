@@ -40,9 +40,7 @@ class Doors(click.Group):
             if refused.errno == errno.EPIPE:  # whoever reads the output has seen enough
                 raise
             found = (of_system(refused, f"basis {context.invoked_subcommand}"),)
-        for fault in found:
-            click.echo(str(fault), err=True)
-        click.echo(f"{len(found)} fault{'s' if len(found) > 1 else ''}.", err=True)
+        _tell_faults(found)
         context.exit(EXIT_FAULTS)
 
 
@@ -101,9 +99,10 @@ def serve(projects, port, config, turning):
               help="The mildest verdict that makes the exit code 3: fails; tight adds tight ones; undecided adds those too.")
 @click.option("--explained-ok", is_flag=True, help="A failing check that carries the project's remark does not count.")
 def check(slugs, more, chapters, everything, projects, as_json, fail_on, explained_ok):
-    """Tell faults in the text and in issued records (exit 1) and design checks that fail (exit 3), are tight or undecided.
+    """Tell faults, and checks that fail, are tight or undecided.
 
-    A check over a list without items has nothing to check: it counts neither for nor against. `basis show PROJECT CHECK` opens one by the id in brackets.
+    Exits 1 for faults in the text or in issued records, 3 for design checks that fail. A check over a list without items has nothing to check: it
+    counts neither for nor against. `basis show PROJECT CHECK` opens one by the id in brackets.
     """
     from basis.terminal.checks import check_lines, check_record, checked
 
@@ -113,9 +112,9 @@ def check(slugs, more, chapters, everything, projects, as_json, fail_on, explain
     if as_json:
         _tell_json(check_record(found))
     else:
-        for fault in found.faults:
-            click.echo(str(fault), err=True)
         _tell(check_lines(found, everything))
+        if found.faults:
+            _tell_faults(found.faults)
     if found.faults:
         raise SystemExit(EXIT_FAULTS)
     raise SystemExit(EXIT_CHECKS if found.against else 0)
@@ -126,8 +125,9 @@ def check(slugs, more, chapters, everything, projects, as_json, fail_on, explain
 @json_option
 @click.option("--all", "everything", is_flag=True, help="All that fits, not the best only.")
 def find(words, as_json, everything):
-    """List values, formulas, procedures, checks, tables, sources and input keys by id, name, symbol or meaning, the best first.
+    """List what is called so, or nearly so, by id.
 
+    Values, formulas, procedures, checks, tables, sources and input keys by id, name, symbol or meaning, the best first.
     A plural, a wrong letter and the beginning of a word are near enough. `basis show PROJECT ID` opens one with its numbers, `basis show ID` as the program
     has it, `basis try ID --help-inputs` tells how to run a formula, a procedure or the value that one yields.
     """
@@ -153,9 +153,9 @@ def find(words, as_json, everything):
 @json_option
 @digits_option
 def show(words, projects, option, as_json, digits):
-    """Open a value, check, procedure, chapter, list, table or source by its ID: with the numbers of PROJECT, else as the program has it.
+    """Open a value with its working, a check or a chapter by its ID.
 
-    PROJECT alone tells how its chapters stand.
+    So a procedure, a list, a table or a source. With the numbers of PROJECT, else as the program has it. PROJECT alone tells how its chapters stand.
     """
     from basis.terminal.opening import book_to_open, opened, opened_project, shown_lines, shown_record
 
@@ -185,11 +185,12 @@ def _tell_json(data) -> None:
 @click.option("--help-inputs", is_flag=True, help="Tell how each input is written, its range and default, with an example that runs.")
 @click.option("--list", "listed", is_flag=True, help="List all formulas and procedures.")
 def try_(name, quantities, as_json, digits, help_inputs, listed):
-    """Run the formula or procedure NAME with QUANTITIES written as name='number unit' and print its working.
+    """Run one formula or procedure by itself.
 
-    NAME is its own id or that of a result. An input over items (openings, loads) is a list, '[4 m^2, 9.5 m^2]'; one that runs over two kinds of items,
-    such as levels of sources by band, is a list of lists, '[[60 dB, 57 dB], [63 dB, 61 dB]]'. A word with a comma or a bracket stands in double quotes,
-    an item to which an input refers is written item_1, item_2 and so on. What is left out takes its default.
+    It prints the working of NAME with QUANTITIES written as name='number unit'. NAME is its own id or that of a result. An input over items (openings,
+    loads) is a list, '[4 m^2, 9.5 m^2]'; one that runs over two kinds of items, such as levels of sources by band, is a list of lists, '[[60 dB, 57 dB],
+    [63 dB, 61 dB]]'. A word with a comma or a bracket stands in double quotes, an item to which an input refers is written item_1, item_2 and so
+    on. What is left out takes its default.
     """
     from basis.terminal import trying
 
@@ -209,7 +210,14 @@ def try_(name, quantities, as_json, digits, help_inputs, listed):
 
 
 def _tell(lines) -> None:
-    click.echo("\n".join(lines))
+    for line in lines:
+        click.echo(line)
+
+
+def _tell_faults(faults) -> None:
+    for fault in faults:
+        click.echo(str(fault), err=True)
+    click.echo(f"{len(faults)} fault{'s' if len(faults) > 1 else ''}.", err=True)
 
 
 @main.command(cls=FactsCommand, epilog="\b\nExamples:\n  basis new bell-yard --sets 3 --set-power '1600 kW' --load '2600 kW'\n"
@@ -218,17 +226,19 @@ def _tell(lines) -> None:
 @projects_option
 @click.option("--chapters", default="", metavar="ID,ID", help="Chapters of the book; all if left out.")
 def new(slug, projects, chapters, **facts):
-    """Make a project folder: each key with its meaning, and with one fact or more with a first guess of the whole plant.
+    """Make a project folder to fill in, or a first guess of a plant.
 
-    Facts that are left out are asked for at a terminal; else they take what is usual. What is guessed is marked as assumed, with its rule.
+    Each key stands with its meaning, and with one fact or more with a first guess of the whole plant. Facts that are left out are asked for at a
+    terminal; else they take what is usual. What is guessed is marked as assumed, with its rule.
     """
     from basis.terminal.starter import new_folder, write_starter
 
     book = tuple(filter(None, map(str.strip, chapters.split(","))))
     new_folder(projects, slug, book)  # told before anything is asked
     draft = drafted(slug, facts)
+    here = Path.cwd()
     for path in write_starter(projects, slug, book, draft):
-        click.echo(path)
+        click.echo(path.relative_to(here) if path.is_relative_to(here) else path)
     click.echo(f"Then: basis build, basis check {slug}" if draft else f"Fill in the keys, then: basis check {slug}")
 
 
@@ -237,7 +247,10 @@ def new(slug, projects, chapters, **facts):
 @click.argument("chapter")
 @projects_option
 def add(slug, chapter, projects):
-    """Add a CHAPTER to a project: its file to fill in, and its word in the list of chapters. Nothing that you wrote is changed."""
+    """Add a CHAPTER to a project, with a file to fill in.
+
+    Its word is put into the list of chapters. Nothing else that you wrote is changed.
+    """
     from basis.terminal.starter import add_chapter
 
     _tell(add_chapter(projects / _slugs(projects, (slug,))[0], chapter))
@@ -246,7 +259,10 @@ def add(slug, chapter, projects):
 @main.command(epilog="\b\nExamples:\n  basis schema > projects/project.schema.json\n  basis schema equipment > equipment/equipment.schema.json")
 @click.argument("of", type=click.Choice(["project", "equipment", "book"]), default="project")
 def schema(of):
-    """Print a JSON Schema of project files, or of makers' data sheets, for an editor that completes and checks them; or of the book.json of `export`."""
+    """Print a JSON Schema of project files for an editor.
+
+    An editor with a YAML language server then completes and checks them. `equipment` is the schema of makers' data sheets, `book` of the book.json of `export`.
+    """
     from basis.chapters import catalogue
     from basis.export.book_data import schema_text
     from basis.reading.schema import EQUIPMENT, PROJECT
@@ -284,9 +300,10 @@ def export(slug, kinds, projects, to, pages):
 @click.option("--date", help="Day of the issue, as 2026-11-20; today if left out.")
 @click.option("--role", "roles", multiple=True, metavar="ROLE=DATE", help="prepared, checked, verified or approved, and the day; no names of persons.")
 def issue(slug, revision, projects, note, date, roles):
-    """Write every number and verdict of a project as REVISION, to be committed beside its text: issued/REVISION.csv.
+    """Write every number and verdict of a project as REVISION.
 
-    It is text, one fact a line, sealed; it never writes over an issue. Design checks that fail are recorded as such.
+    The file is issued/REVISION.csv, to be committed beside the project's text. It is text, one fact a line, sealed; it never writes over an issue.
+    Design checks that fail are recorded as such.
     """
     import basis
     from basis.record.issued import Role
@@ -312,10 +329,10 @@ Examples:
 @json_option
 @click.option("--markdown", "as_markdown", is_flag=True, help="Print a comment for a pull request.")
 def compare(slug, sides, projects, as_json, as_markdown):
-    """Tell what has changed between two states of a project, and because of what. Exits 3 when a verdict got worse.
+    """Tell what has changed between two states, and because of what.
 
-    OLD and NEW are issued revisions, or commits or tags of git, whose text is solved with this program. Left out, OLD is the last issue
-    and NEW the text as it stands.
+    Exits 3 when a verdict got worse. OLD and NEW are issued revisions, or commits or tags of git, whose text is solved with this program. Left out, OLD
+    is the last issue and NEW the text as it stands.
     """
     from basis.record.compare import compare as compared
     from basis.record.sides import sides_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 import click
@@ -12,6 +12,7 @@ from basis.language.faults import Faults
 
 if TYPE_CHECKING:
     from basis.guessing.draft import Draft
+    from basis.guessing.facts import Fact
 
 
 class FactsCommand(click.Command):
@@ -49,21 +50,21 @@ def _asked(given: dict[str, str]) -> dict[str, str]:
     texts, known = {}, {}
     for fact in FACTS:
         usually = usual(fact, known)
-        text = given.get(fact.key) or click.prompt(fact.question, default=usually, value_proc=lambda answer, fact=fact: _right(fact, answer))
-        known[fact.key] = read_fact(fact, text)
+        text = given.get(fact.key) or click.prompt(fact.question, default=usually, value_proc=partial(_right, fact, known))
+        known[fact.key] = read_fact(fact, text, known)
         if fact.key in given or text != usually:
             texts[fact.key] = text
     return texts
 
 
-def _right(fact, answer: str) -> str:
+def _right(fact: Fact, known: dict, answer: str) -> str:
     """The answer, if it can be read; else the question stands again with what was expected."""
     from basis.guessing.facts import read_fact
 
     try:
-        read_fact(fact, answer)
+        read_fact(fact, answer, known)
     except Faults as found:
-        raise click.UsageError("; ".join(map(str, found.faults))) from found
+        raise click.UsageError("; ".join(str(fault).removeprefix(f"new: {fact.option} ") for fault in found.faults)) from found
     return answer
 
 

@@ -39,7 +39,7 @@ def write_starter(projects: Path, slug: str, chapters: tuple[str, ...] = (), dra
     folder = new_folder(projects, slug, chapters)
     folder.mkdir(parents=True)
     written = [_written(folder / name, text) for name, text in starter_files(slug, chapters, draft).items()]
-    (projects / SCHEMA_FILE).write_text(json.dumps(json_schema(catalogue()), ensure_ascii=False) + "\n", "utf-8")
+    written.append(_written(projects / SCHEMA_FILE, json.dumps(json_schema(catalogue()), ensure_ascii=False) + "\n"))
     team = projects.absolute().parent
     beside = {team / ".gitignore": IGNORED, team / "mkdocs.yml": _settings(projects.absolute().name)}
     return [*written, *(_written(path, text) for path, text in beside.items() if not path.exists())]
@@ -147,7 +147,7 @@ def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node])
     path = folder / f"{chapter}.yaml"
     if path.exists():
         return [f"{path.as_posix()} is there already and was left as it is"]
-    return [f"{_written(path, file.text()).as_posix()}"] if asked else []
+    return [_written(path, file.text()).as_posix(), f"Fill in the keys, then: basis check {folder.name}"] if asked else []
 
 
 def _stated(roots: list[Node]) -> tuple[dict, dict]:

@@ -15,7 +15,7 @@ from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import word_wanted
 from basis.solving.asked import asked_by_formulas, asked_in
-from basis.solving.hanging import hanging_in, lists_needed, required, words_of
+from basis.solving.hanging import hanging_in, lists_needed, words_of
 from basis.terminal import yaml_text
 from basis.terminal.samples import Samples, item_ids, rows_of, table_of_rows
 from basis.terminal.yaml_text import UNBROKEN, commented, prose, remarked
@@ -227,7 +227,7 @@ class _Tree:
 
     def is_needed(self, term: Term) -> bool:
         """Whether there is no book without it, as far as the draft and the defaults of choices tell."""
-        if not required(term) or term.id not in asked_by_formulas(self.file.book):
+        if not term.required or term.id not in asked_by_formulas(self.file.book):
             return False
         return all(choice.own_axes or self._word(choice) in words for choice, words in self.conditions(term).items())
 
@@ -252,11 +252,11 @@ class _Tree:
     def part(self, term: Term) -> str:
         """The part of the file."""
         given = (term.id, "") in self.file.draft.written
-        return NEEDED if self.is_needed(term) else USUAL if given or required(term) or _is_usual(term) else FINE
+        return NEEDED if self.is_needed(term) else USUAL if given or term.required or _is_usual(term) else FINE
 
     def remark(self, term: Term) -> str:
         """Why it need not be written."""
-        if required(term):
+        if term.required:
             return "then needed" if term.id in asked_by_formulas(self.file.book) else "optional"
         return "default" if term.default is not None else "normally computed" if term.either else "optional"
 
@@ -287,12 +287,12 @@ class _List:
         return NEEDED if self._is_needed() or self._is_said() else USUAL
 
     def _is_needed(self) -> bool:
-        return self.axis in lists_needed(self.file.book) and (self.owner() == self.file.chapter or any(map(required, self.terms)))
+        return self.axis in lists_needed(self.file.book) and (self.owner() == self.file.chapter or any(term.required for term in self.terms))
 
     def _is_said(self) -> bool:
         items = self.file.draft.items.get(self.axis, {})
         said = any((term.id, item) in self.file.draft.written for term in self.terms for item in items)
-        return bool(items) and (said or self.owner() == self.file.chapter or any(map(required, self.terms)))
+        return bool(items) and (said or self.owner() == self.file.chapter or any(term.required for term in self.terms))
 
     def lines(self) -> list[str]:
         """Heading and rows."""
@@ -333,11 +333,11 @@ class _List:
         return lines
 
     def _part(self, term: Term) -> str:
-        return NEEDED if required(term) else USUAL if _is_usual(term) else FINE
+        return NEEDED if term.required else USUAL if _is_usual(term) else FINE
 
     def _entry(self, term: Term, item: str, place: int, blank: bool) -> list[str]:
         lines = self.file.key(term, "    ", self.tree, item, place, needed=blank and self.tree.is_needed(term))
-        if not blank and required(term):
+        if not blank and term.required:
             lines[-1] = lines[-1].replace("    #", "    ", 1).replace("  # then needed, ", "  # ").removesuffix("  # then needed")
         for words, hanging in self.tree.below(term).items():
             lines += prose(f"-- With {term.id} {said_words(term, words)}:", "    ")
@@ -346,7 +346,7 @@ class _List:
 
     def _short(self, item: str) -> list[str]:
         """A second sample on one line: what is needed, or else what is most usual."""
-        asked = [term for term in self.terms if required(term)] or [term for term in self.terms if term.optional][:2] or self.terms[:2]
+        asked = [term for term in self.terms if term.required] or [term for term in self.terms if term.optional][:2] or self.terms[:2]
         named = {"name": _named(item)} if self.owner() == self.file.chapter else {}
         return yaml_text.row({"id": item, **named, **{term.id: self.file.samples.of(term, 1) for term in asked}})
 

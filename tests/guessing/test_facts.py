@@ -34,6 +34,10 @@ def test_all_that_is_wrong_is_told_at_once():
     assert len(faults_of(set_power="1600", frequency="55 Hz", limit="loud")) == 3
 
 
+def test_what_does_not_fit_is_not_told_of_facts_that_could_not_be_read():
+    assert len(faults_of(sets="three", load="5 MW")) == 1  # of the two sets that are usual it would be too much
+
+
 def test_a_year_has_a_span():
     assert "'30 degC': is not 10 K above the coldest, 24 degC" in faults_of(coldest="24 degC", hottest="30 degC")[0]
 

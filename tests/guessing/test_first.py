@@ -55,7 +55,7 @@ def test_what_nobody_answers_is_assumed(tmp_path):
 
 
 def test_the_terms_that_must_be_given_are_given_or_belong_to_empty_lists(cold_yard):
-    needed = {term.id for term in map(terms().get, asked_in()) if term.default is None and not term.optional and not term.either}
+    needed = {term.id for term in map(terms().get, asked_in()) if term.required}
     given = {term_id for term_id, _ in cold_yard.project.givens}
     unlisted = {term for term in needed - given if terms()[term].own_axes and not cold_yard.project.items.get(terms()[term].own_axes[0])}
     by_choice = {"ambient_table", "grouping_table", "remote_radiator_airflow"}  # asked for by a printed table, by circuits in a group, by remote radiators

@@ -67,3 +67,4 @@ def test_projects_and_chapters_are_chosen(two):
     assert slugs() == ["one", "two"] and slugs("two") == slugs("--project", "two") == ["two"] and slugs("two", "--project", "one") == ["two", "one"]
     assert "nearest: plant" in two("--chapter", "plan").stderr and two("--chapter", "plan").exit_code == 1
     assert two("--chapter", "plant").exit_code == 0
+    assert "; in the whole book open: " in two("--chapter", "plant").stdout and "whole book" not in two().stdout  # what is open is not counted by chapter

@@ -38,6 +38,7 @@ def test_help_shows_examples(run):
     assert told.exit_code == 0 and "basis try" in told.output and "Examples" in told.output
     for command in main.commands:
         assert "Example" in run(command, "--help").output, command
+    assert "..." not in told.output.partition("Commands:")[2].partition("Examples")[0]  # each command is told whole
 
 
 def test_try_prints_the_working(run):
@@ -114,6 +115,7 @@ def test_check_tells_faults_of_all_projects(here):
     path.write_text(path.read_text().replace("altitude:", "altitud:"))
     told = CliRunner().invoke(main, ["check"])
     assert told.exit_code == 1 and "unknown key 'altitud'" in told.stderr and "nearest: altitude" in told.stderr and "Traceback" not in told.stderr
+    assert told.stderr.endswith("\n1 fault.\n") and not told.stdout
     facts = json.loads(CliRunner().invoke(main, ["check", "--json"]).stdout)
     assert facts["faults"][0]["line"] > 0
 

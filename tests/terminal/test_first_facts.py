@@ -51,6 +51,21 @@ def test_facts_left_out_are_asked_for_with_what_is_usual(run, tmp_path, at_a_ter
     assert givens["set_rated_power", ""].written == "900 kW" and givens["power_frequency", ""].standing == "assumed – confirm"
 
 
+def test_an_answer_that_does_not_fit_those_before_it_is_asked_again(run, tmp_path, at_a_terminal):
+    """Nobody types ten answers twice; nor is an option named that nobody typed."""
+    told = run("new", "cold-yard", "--sets", "2", answers="\n60 hz\n60 Hz\n\n\n25 degC\n30 degC\n36 degC\n9 MW\n" + "\n" * 3)
+    assert told.exit_code == 0 and "'60 hz': unknown unit 'hz'" in told.output and "--" not in told.output.partition("Then:")[0]
+    assert "'30 degC': is not 10 K above the coldest, 25 degC" in told.output and "'9 MW': is more than twice what all sets give" in told.output
+    givens = basis.load(tmp_path / "projects" / "cold-yard").project.givens
+    assert givens["outdoor_temperature_max", ""].written == "36 degC"
+
+
+def test_what_was_written_is_told_as_seen_from_here(run, tmp_path):
+    told = run(*COLD_YARD).output.splitlines()
+    assert {".gitignore", "mkdocs.yml", "projects/project.schema.json"} <= set(told) and not any(line.startswith("/") for line in told)
+    assert all((tmp_path / line).is_file() for line in told[:-1])
+
+
 def test_a_folder_that_is_there_is_told_before_anything_is_asked(run, tmp_path, at_a_terminal):
     (tmp_path / "projects" / "cold-yard").mkdir(parents=True)
     told = run("new", "cold-yard")

@@ -21,7 +21,7 @@ from basis.language.terms import terms, usual_decisions
 from basis.reading.project import read
 from basis.reading.schema import USE
 from basis.solving.asked import asked_in
-from basis.solving.hanging import hanging_in, lists_needed, required, words_of
+from basis.solving.hanging import hanging_in, lists_needed, words_of
 from basis.solving.solve import solve
 from basis.terminal.samples import FILE, Samples
 from basis.terminal.starter import add_chapter, starter_files, write_starter
@@ -107,7 +107,7 @@ def test_a_key_that_hangs_on_a_choice_stands_under_its_words():
     hanging = hanging_in()
     assert hanging["motor_start_current_limit"] == {"motor_start_method": ("soft_starter",)}
     assert hanging["snubber_capacity"]["set_restraint"] == ("snubbers",)  # by what its check says of itself
-    assert "motor_shaft_power" not in hanging and required(terms()["motor_shaft_power"])
+    assert "motor_shaft_power" not in hanging and terms()["motor_shaft_power"].required
 
 
 def test_lists_without_which_there_is_no_book_are_needed(tmp_path):
@@ -155,7 +155,7 @@ LAYOUTS = ["name: Bell yard   # as on the plan\n\nchapters: [plant,   # always\n
 def test_a_chapter_is_added_without_a_change_to_what_somebody_wrote(tmp_path, text):
     files = {name: filled(text) for name, text in starter_files("bell-yard", ("plant", "loads")).items()}
     folder = put(tmp_path / "projects" / "bell-yard", {**files, "project.yaml": text})
-    add_chapter(folder, "ventilation")
+    assert add_chapter(folder, "ventilation")[-1] == "Fill in the keys, then: basis check bell-yard"
     assert tuple(read_chapters(folder)) == ("plant", "loads", "ventilation")
     now = (folder / "project.yaml").read_text("utf-8")
     assert re.sub(r", ventilation|\n  - ventilation", "", now) == text
@@ -194,7 +194,7 @@ def test_what_stands_beside_the_projects_is_written_once(tmp_path):
     assert settings.partition("\n")[2] == (ROOT / "mkdocs.yml").read_text("utf-8")
     (tmp_path / "mkdocs.yml").write_text("# ours\n", "utf-8")
     assert (tmp_path / "projects" / "project.schema.json").is_file()
-    assert {path.name for path in write_starter(tmp_path / "projects", "other-yard", ("plant",))} == {"plant.yaml", "project.yaml"}
+    assert {path.name for path in write_starter(tmp_path / "projects", "other-yard", ("plant",))} == {"plant.yaml", "project.yaml", "project.schema.json"}
     assert (tmp_path / "mkdocs.yml").read_text("utf-8") == "# ours\n"
     assert solve(read(put(tmp_path / "projects" / "bell-yard", {"plant.yaml": filled((tmp_path / "projects/bell-yard/plant.yaml").read_text())}))).checks
 
