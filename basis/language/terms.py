@@ -41,7 +41,9 @@ class Listed:
 
 @dataclass(frozen=True)
 class UsualOption:
-    """One way to build it: what one does without, and the inputs that it sets, by Term as a project writes them."""
+    """One way to build it: what one does without, and the inputs that it sets by Term, each a text as a project writes it or what it says in braces; of
+    items those of the first.
+    """
 
     id: str
     name: str

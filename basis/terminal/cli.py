@@ -281,8 +281,9 @@ def schema(of):
 @click.option("--to", type=click.Path(path_type=Path), help="Folder for the files; SLUG-data if left out. Files of the same names there are replaced.")
 @click.option("--pages", default="", metavar="ADDRESS", help="Where the pages of the book stand, for the links in the files; beside them if left out.")
 def export(slug, kinds, projects, to, pages):
-    """Write a book as data for other programs: book.json with its schema, tables in CSV, its days as a calendar; all KINDS if none is named.
+    """Write a book as data for other programs.
 
+    book.json with its schema, tables in CSV, its days as a calendar; all KINDS if none is named.
     One number stands in book.json under values, its id, value_si; `basis show PROJECT ID --json` tells one value without a file.
     """
     import basis

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from basis.guessing.draft import Draft, Written
-from basis.language.terms import Term, UsualDecision, homes, list_homes, listed, terms, usual_decisions
+from basis.language.terms import Term, UsualDecision, UsualOption, homes, list_homes, listed, terms, usual_decisions
 from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import word_wanted
@@ -150,9 +150,23 @@ class StarterFile:
             for option in one.options:
                 pairs = {"id": option.id, "name": option.name, "gives_up": option.gives_up}
                 lines += [line for key, text in pairs.items() for line in yaml_text.key_lines(key, text, "        ")] + ["        with:"]
-                lines += [line for name, text in option.sets.items() for line in yaml_text.key_lines(name, text, "          ")]
+                lines += self._sets(option)
         dashed = [_dashed(line) for line in lines]
         yield from commented(dashed)
+
+
+    def _sets(self, option: UsualOption) -> Iterator[str]:
+        """What an option sets: keys, and of a list the row of its first item."""
+        rows: dict[str, dict] = {}
+        for name, text in option.sets.items():
+            if axes := terms()[name].own_axes:
+                rows.setdefault(axes[0], {})[name] = text
+            else:
+                yield from yaml_text.key_lines(name, text, "          ")
+        for axis, row in rows.items():
+            item = next(iter(self.draft.items.get(axis) or item_ids(axis)))
+            yield from (f"          {listed(axis).key}:", f"            - id: {item}")
+            yield from (line for name, text in row.items() for line in yaml_text.key_lines(name, text, "              "))
 
 
 def _dashed(line: str) -> str:

@@ -1,6 +1,6 @@
 """Terms of noise to neighbours: machines, silencers and ducts, the room, its shell, sound sources, paths, receivers and limits."""
 
-from basis.language.terms import Listed, Term
+from basis.language.terms import Listed, Term, UsualDecision, UsualOption
 
 LISTS = (
     Listed("room_surface", "room_surfaces"), Listed("machine", "machines"), Listed("silencer", "silencers"), Listed("sound_source", "sound_sources"),
@@ -459,3 +459,20 @@ LIMITS = (
 )
 
 TERMS = WEIGHTS + ENGINE + MACHINES + LOSSES + ROOM + SHELL + SOURCES + PATHS + BARRIERS + LEVELS + LIMITS
+
+
+def _silencer(size: str, loss: str, drop: str) -> dict:
+    """What one grade sets: no maker has answered yet, so the class of the table stands for his curve."""
+    return {"silencer_class": f"muffler-{size}",
+            "silencer_insertion_loss": {"value": loss, "note": "table of that class; the maker's curve replaces it", "standing": "assumed"},
+            "silencer_rated_drop": {"value": drop, "note": "common practice, no source; the maker's sheet replaces it", "standing": "assumed"}}
+
+
+DECISIONS = (UsualDecision("silencer_grade_choice", "Grade of the exhaust silencer", (
+    UsualOption("residential", "Residential grade",
+                "Quiet at the neighbours: where their limit is near, the exhausts alone may use it up.",
+                _silencer("low-drop-large", "[not given, 20 dB, 25 dB, 23 dB, 21 dB, 20 dB, 19 dB, 18 dB, 18 dB]", "1.5 kPa")),
+    UsualOption("critical", "Critical grade",
+                "Pressure that the engine bears, a longer and heavier body to hang up, and its price.",
+                _silencer("high-drop-large", "[not given, 25 dB, 29 dB, 29 dB, 27 dB, 25 dB, 24 dB, 23 dB, 23 dB]", "3 kPa")),
+)),)
