@@ -346,7 +346,7 @@ class Book:
 
     @cached_property
     def _assumed(self) -> tuple[Given, ...]:
-        found = {given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed")}
+        found = dict.fromkeys(given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed"))
         return tuple(sorted(found, key=lambda given: (given.file, given.line)))
 
     @cached_property

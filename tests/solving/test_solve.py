@@ -94,6 +94,13 @@ def test_standing_travels_downstream(trial):
     assert [given.term for given in book.assumptions()] == ["trial_length"]
 
 
+def test_assumptions_stand_by_file_and_line_and_those_of_one_line_in_the_order_of_the_book(books):
+    for book in books.values():
+        order = list(book.values)
+        places = [(given.file, given.line, order.index(given.term)) for given in book.assumptions()]
+        assert places == sorted(places)
+
+
 LEFT_OPEN = CHAPTER + '''
 @formula(source="physics")
 def trial_free_area(trial_kind, trial_area):
