@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 from pathlib import Path
+from unittest.mock import patch
 
 from markupsafe import Markup
 from page_tree import read
@@ -13,13 +14,6 @@ ROOT = Path(__file__).parent.parent
 
 
 MADE: dict = {}  # the book is kept too, so that no other takes its id
-
-
-class Undrawn(dict):
-    """Stands for figures that were drawn ahead."""
-
-    def get(self, _figure_id, _otherwise=None):
-        return Markup("<svg></svg>")
 
 
 @lru_cache(maxsize=1)
@@ -37,5 +31,6 @@ def chapter_page(book, chapter_id: str):
 
 def _chapter_page(book, chapter_id: str):
     chapter = next(one for one in book.chapters if one.id == chapter_id)
-    placed = addressing.of_book(book, f"{chapter_id}.html", addressing.Workshop(drawn=Undrawn()))
-    return read(pages.page(frame.of_book(book), pages.chapter_sketch(placed, chapter, layouts()[chapter_id]))[0].body)
+    sketch = pages.chapter_sketch(addressing.of_book(book, f"{chapter_id}.html"), chapter, layouts()[chapter_id])
+    with patch("basis.site.drawings._picture", lambda addresses, drawing: Markup("<svg></svg>")):
+        return read(pages.page(frame.of_book(book), sketch)[0].body)

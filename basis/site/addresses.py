@@ -6,8 +6,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from markupsafe import Markup
-
 from basis.language.formula import Check
 from basis.language.terms import listed, terms
 from basis.language.words import item_words
@@ -26,11 +24,10 @@ class Workshop:
     notes: dict = field(default_factory=dict)  # the same in every book: formulas as MathML
     kept: dict = field(default_factory=dict)  # by place: what was made there and what it was made from; see kept.py
     keep: bool = False  # whether there will be a next time
-    helped: bool = False  # whether copies of this process may draw ahead
+    helped: bool = False  # whether copies of this process may make its pages
     turning: bool = False  # whether turning points are searched
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
-    drawn: dict[str, Markup] = field(default_factory=dict)  # figures drawn ahead, by id
 
 
 @dataclass(frozen=True)

@@ -86,14 +86,14 @@ class BuildCache:
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
-        last = changed[max(0, len(changed) - worker_processes.processors() + 1):]  # while these are at work there are more processors than projects
-        for folder, done in worker_processes.each(lambda folder: self._project(folder, digests[folder], folder in last), changed):
+        few = len(changed) <= worker_processes.processors()  # so that pages of one project are worth sharing out
+        for folder, done in worker_processes.each(lambda folder: self._project(folder, digests[folder], few), changed):
             kept[folder.name] = done
             progress(folder.name)
         return dict(sorted(kept.items()))
 
     def _project(self, folder: Path, now: str, helped: bool) -> Done:
-        """One project; `helped` when a processor may be free to draw for it."""
+        """One project; `helped` when a processor may be free to work for it."""
         old = self.kept.get(folder.name)
         parts = old.parts if old else {}
         try:
@@ -103,7 +103,7 @@ class BuildCache:
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)
                 made = pages.of_book(replace(solved.book, since=since(history)), self.layouts[1], workshop, history)
-            links.check({address: page.whole for address, page in made.pages.items()} | dict.fromkeys(OUTER, ""), made.files, self._written())
+                links.check({address: page.whole for address, page in made.pages.items()} | dict.fromkeys(OUTER, ""), made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)

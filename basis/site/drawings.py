@@ -1,7 +1,6 @@
 """A figure on a page: drawn from the book, with its title, its meaning in words, and the table of the same numbers."""
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,7 +9,7 @@ from markupsafe import Markup
 from basis.language.faults import nearest_name
 from basis.language.terms import listed, terms
 from basis.language.words import item_words
-from basis.site import html, tables, worker_processes
+from basis.site import html, tables
 from basis.site.addresses import Addresses
 from basis.site.figures import figures_of
 from basis.site.kept import kept
@@ -47,12 +46,6 @@ def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
     return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=f"figure-{drawing.id}")
 
 
-def ahead(book: Book) -> Iterator[dict[str, Markup]]:
-    """Every figure of the book's chapters that can be drawn, by id, in parts: begun at once on all processors."""
-    known = [drawing for chapter in book.chapters for drawing in figures_of(chapter.id).values() if not _missing(book, drawing)]
-    return (drawn for _, drawn in worker_processes.each(lambda share: {drawing.id: _drawn(drawing, book) for drawing in share}, worker_processes.shares(known)))
-
-
 def _missing(book: Book, drawing: Drawing) -> list[str]:
     """What a figure shows and the book does not have: its first Term when that holds no number; all that runs over lists, where none has an item."""
     absent = [name for name in drawing.terms if name not in book.values or (name == drawing.terms[0] and _is_blank(book.values[name].number))]
@@ -67,12 +60,8 @@ def _is_blank(number) -> bool:
 
 
 def _picture(addresses: Addresses, drawing: Drawing) -> Markup:
-    """The drawing, taken from the last time when nothing that it shows has changed, or from those drawn ahead."""
-    return addresses.workshop.drawn.get(drawing.id) or kept(addresses, ("figure", drawing.id), lambda addresses: _drawn(drawing, addresses.book))
-
-
-def _drawn(drawing: Drawing, book: Book) -> Markup:
-    return Markup(drawing.svg(book))
+    """The drawing, taken from the last time when nothing that it shows has changed."""
+    return kept(addresses, ("figure", drawing.id), lambda addresses: Markup(drawing.svg(addresses.book)))
 
 
 def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:

@@ -15,7 +15,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import drawings, exports, frame, html, parts, registers, search, worker_processes
+from basis.site import exports, frame, html, parts, registers, search, worker_processes
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -55,13 +55,13 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | dict.fromkeys(HELP, HelpFunctions) \
         | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
-    every = [list((chapters | wanted).items())]
-    converted = worker_processes.each(lambda some: [(name, _converted(name + ENDING, folders, functions)) for name, functions in some], every, beside=True)
-    catalogue()  # this process reads the formulas while a copy turns templates into code
-    found, faults = {}, misspelt(folders)
-    for name, made in (one for _, some in converted for one in some):
-        if isinstance(made, Converted):
-            found[name] = layout(made)
+    every = list((chapters | wanted).items())
+    converted = worker_processes.each(lambda one: _converted(one[0] + ENDING, folders, one[1]), every, beside=True)
+    catalogue()  # this process reads the formulas while copies turn templates into code
+    converted, found, faults = dict(converted), {}, misspelt(folders)
+    for one in every:
+        if isinstance(made := converted[one], Converted):
+            found[one[0]] = layout(made)
         else:
             faults += made
     if faults:
@@ -102,14 +102,11 @@ class Sketch:
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History()) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it."""
     around = frame.of_book(book)
-    ahead = drawings.ahead(book) if workshop.helped else ()  # copies of this process draw while it makes the pages without figures
     read = TrackedBook(book) if workshop.keep else book
     turned = _turned(book, workshop)
-    made = _all(around, [*_working_sketches(read, ready, workshop), *_overview_sketches(read, ready, workshop, turned, history),
-                         revisions_sketch(read, history, ready, workshop), *_option_sketches(read, ready, workshop)])
-    for drawn in ahead:
-        workshop.drawn.update(drawn)
-    made += _all(around, _chapter_sketches(read, ready, workshop))
+    made = _all(around, [*_chapter_sketches(read, ready, workshop), *_working_sketches(read, ready, workshop),
+                         *_overview_sketches(read, ready, workshop, turned, history), revisions_sketch(read, history, ready, workshop),
+                         *_option_sketches(read, ready, workshop)], workshop.helped)
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
     search_file = kept(addressing.of_book(read, workshop=workshop), ("search",), search.script)
@@ -119,17 +116,22 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     return BookPages({one.address: one for one, _ in made}, files, summary(book, frame.text(book, "place")))
 
 
-def _all(around: Surround, sketches: Iterable[Sketch]) -> list[tuple[Page, Content]]:
-    """All pages with their content. Raises Faults of all of them."""
-    made, faults = [], []
-    for sketch in sketches:
-        try:
-            made.append(page(around, sketch))
-        except Faults as wrong:
-            faults += wrong.faults
-    if faults:
+def _all(around: Surround, sketches: Sequence[Sketch], helped: bool = False) -> list[tuple[Page, Content]]:
+    """All pages with their content. Raises Faults of all of them. `helped`: copies of this process make them."""
+    places = range(len(sketches))
+    done = dict(worker_processes.each(lambda place: _tried(around, sketches[place]), places) if helped else
+                ((place, _tried(around, sketches[place])) for place in places))
+    if faults := [fault for _, wrong in done.values() for fault in wrong]:
         raise Faults(faults)
-    return made
+    return [done[place][0] for place in places]
+
+
+def _tried(around: Surround, sketch: Sketch) -> tuple[tuple[Page, Content] | None, tuple[Fault, ...]]:
+    """A page with its content, or what is wrong with its template."""
+    try:
+        return page(around, sketch), ()
+    except Faults as wrong:
+        return None, wrong.faults
 
 
 def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:

@@ -97,8 +97,8 @@ def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
     if found := rules.breaches(tree, file) or _unknown_calls(tree, file, functions):
         raise Faults(found)
     html = prose.to_html(source)
-    rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
-    return Converted(name, file, marshal.dumps(jinja.compile(html, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html),
+    tree = rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
+    return Converted(name, file, marshal.dumps(jinja.compile(tree, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html),
                      digests.digest(file, source))
 
 

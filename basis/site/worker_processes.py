@@ -24,7 +24,7 @@ def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = F
 
     `beside`: this process goes on with something else meanwhile, so that even a single item is worth a copy.
     """
-    count = min(processors(), len(items))
+    count = min(processors() + 1, len(items))  # one more than processors: while the last pieces are at work, few stand idle
     if processors() < 2 or count < (1 if beside else 2) or not _can_copy():
         return ((item, work(item)) for item in items)
     waiting, busy = list(reversed(range(len(items)))), {}
@@ -34,12 +34,6 @@ def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = F
         copies.append(process)
         _hand(here, waiting, busy)
     return _results(work, items, waiting, busy, copies)
-
-
-def shares(items: Sequence[Item]) -> list[Sequence[Item]]:
-    """The items in one share for each processor: for work that is to go on while this process does something else."""
-    count = processors()
-    return [items[number::count] for number in range(count)]
 
 
 def processors() -> int:
@@ -83,10 +77,13 @@ def _copy(work: Callable) -> tuple[Connection, int]:
 def _serve(work: Callable, there: Connection) -> None:
     """The life of a copy: it ends without a word when the other side has closed, or when its work fails, to be done again there."""
     gc.freeze()  # looking for garbage among what came with the copy would make the system copy all of it
+    gc.disable()
     try:
         with contextlib.suppress(EOFError):
             while True:
-                there.send(work(there.recv()))
+                place = there.recv()
+                gc.collect(0)  # what the piece before has left; after the last one the system clears up sooner
+                there.send(work(place))
     finally:
         os._exit(0)
 
