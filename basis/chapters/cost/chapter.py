@@ -1,12 +1,11 @@
 """Life-cycle cost: what each way of building costs over the life of the project, and what one saves against another.
 
-Pay-back, rate of return and what the answer hangs on stand in compared.py. Left out: taxes, loans, and inflation: rate and prices are real.
+What is paid on days of its own stands in payments.py; pay-back, rate of return and what the answer hangs on in compared.py. Left out: taxes, loans, and
+inflation: rate and prices are real.
 """
 
-import numpy as np
-
-from basis.language.formula import chapter, check, formula, procedure
-from basis.language.maths import ceil, h, not_given, pick, sum_over
+from basis.language.formula import chapter, check, formula
+from basis.language.maths import ceil, count_over, h, not_given, pick, sum_over
 
 CHAPTER = chapter("cost", "Life-cycle cost", order=260, cautions=(
     "The cheapest way over the life is no reason to give up what keeps people safe or the load supplied: limits of the other chapters come first.",
@@ -45,13 +44,34 @@ def cost_fuel_yearly(cost_fuel_volume_yearly, fuel_price):
 
 
 @formula(source="definition")
-def cost_upkeep_yearly(cost_upkeep_chapter, upkeep_cost_yearly, cost_testing_chapter, test_people_yearly, test_load_way, bank_cost_yearly):
-    """Upkeep as its chapter adds up the tasks, people of the tests and hire of a bank. Fuel of the tests is in the ledger, a bought bank in the first cost.
+def cost_tests_yearly(cost_testing_chapter, test_people_yearly, bank_hire_yearly):
+    """Tests as their chapter finds them, without fuel, which is in the ledger, and without a bank that is bought, which has its own days of payment."""
+    return (test_people_yearly + bank_hire_yearly if count_over("plant_test") > 0 else not_given) if cost_testing_chapter == "in_this_book" else not_given
 
-    Contracts and insurance are not in it: a way that pays them gives its own sum.
+
+@formula(source="definition")
+def cost_sets(cost_upkeep_chapter, installed_sets):
+    """All that are installed, unless the way has another number. Without the chapter on upkeep nothing rests on it."""
+    return installed_sets if cost_upkeep_chapter == "in_this_book" else 1
+
+
+@formula(source="definition")
+def cost_upkeep_yearly(cost_upkeep_chapter, cost_running_from, upkeep_cost_yearly, cost_sets, installed_sets, set_upkeep_cost_yearly, cost_modes_chapter,
+                       cost_mode, mode_upkeep_yearly, mode_set_upkeep_yearly):
+    """Tasks as the chapter on upkeep adds them up, at the hours that are planned or at those of the running mode of the way, for the sets of the way."""
+    return (((upkeep_cost_yearly + (cost_sets - installed_sets) * set_upkeep_cost_yearly if cost_running_from == "ledger" else
+              pick(cost_mode, mode_upkeep_yearly) + (cost_sets - installed_sets) * pick(cost_mode, mode_set_upkeep_yearly)
+              if cost_modes_chapter == "in_this_book" else not_given) if count_over("task") > 0 else not_given)
+            if cost_upkeep_chapter == "in_this_book" else not_given)
+
+
+@formula(source="definition")
+def cost_standing_yearly(cost_upkeep_yearly, cost_tests_yearly, cost_other_yearly):
+    """All that is paid every year whether prices of fuel and energy move or not.
+
+    Example: cost_upkeep_yearly=[9000 cur], cost_tests_yearly=[2000 cur], cost_other_yearly=[4000 cur] give [15000 cur] (hand calculation).
     """
-    return (upkeep_cost_yearly + (test_people_yearly + (bank_cost_yearly if test_load_way == "bank_hired" else 0)
-                                  if cost_testing_chapter == "in_this_book" else 0) if cost_upkeep_chapter == "in_this_book" else not_given)
+    return cost_upkeep_yearly + cost_tests_yearly + cost_other_yearly
 
 
 @formula(source="cost-nothing-stated")
@@ -104,37 +124,15 @@ def cost_fuel_factor(cost_year_share, cost_worth_factor, fuel_price_growth, cost
     return sum_over("cost_year", cost_year_share * cost_worth_factor * (1 + fuel_price_growth) ** (cost_year_number - 1))
 
 
-# Payments on days of their own
-
-@formula(source="cost-end-of-year")
-def payment_year(payment_date, commissioning_date):
-    """Year of the life in which the payment falls, of 365.25 days. An anniversary ends its year, within the two days by which leap years move it.
-
-    Example: payment_date=[2040-01-01], commissioning_date=2028-01-01 give [12] (hand calculation).
-    """
-    return ceil((payment_date - commissioning_date - 48 * h) / (8766 * h))
-
-
-@procedure(source="definition", equation="C_P,n = Σ C_P over the payments of the way with n_P = n", yields=("payment_flow",))
-def payments_by_year(payment_amount, payment_case, payment_year, cost_capital, cost_year_number):
-    """Payments of each way put into their years. Nothing is solved: what is left over is a payment outside the years counted."""
-    flow = np.zeros((len(cost_capital), len(cost_year_number)))
-    years = np.asarray(payment_year, dtype=float)
-    kept = [place for place in range(len(years)) if 0 <= years[place] < len(cost_year_number)]
-    for place in kept:
-        flow[int(payment_case[place]), int(round(years[place]))] += payment_amount[place]
-    return (flow,), float(np.sum(payment_amount) - np.sum(flow)), "payments outside the years counted"
-
-
 # Over the life
 
 @formula(source="cost-end-of-year")
 def cost_flow(cost_year_number, cost_capital, cost_heat_yearly, cost_loss_yearly, energy_price_growth, cost_fuel_yearly, fuel_price_growth,
-              cost_upkeep_yearly, cost_income_yearly, cost_year_share, cost_residual, cost_last_year, payment_flow):
+              cost_standing_yearly, cost_income_yearly, cost_year_share, cost_residual, cost_last_year, cost_dated_flow):
     """Paid less received, year by year: first cost on the first day, yearly amounts at the end of each year, the worth at the end in the last one."""
-    return (payment_flow + (cost_capital if cost_year_number < 1 else 0) - (cost_residual if cost_year_number == cost_last_year else 0)
+    return (cost_dated_flow + (cost_capital if cost_year_number < 1 else 0) - (cost_residual if cost_year_number == cost_last_year else 0)
             + cost_year_share * ((cost_heat_yearly + cost_loss_yearly) * (1 + energy_price_growth) ** (cost_year_number - 1)
-                                 + cost_fuel_yearly * (1 + fuel_price_growth) ** (cost_year_number - 1) + cost_upkeep_yearly - cost_income_yearly))
+                                 + cost_fuel_yearly * (1 + fuel_price_growth) ** (cost_year_number - 1) + cost_standing_yearly - cost_income_yearly))
 
 
 @formula(source="life-cycle-cost")
@@ -153,15 +151,15 @@ def cost_fuel_worth(cost_fuel_factor, cost_fuel_yearly):
 
 
 @formula(source="life-cycle-cost")
-def cost_upkeep_worth(cost_yearly_factor, cost_upkeep_yearly):
-    """Upkeep. Example: cost_yearly_factor=15, cost_upkeep_yearly=[10000 cur] give [150000 cur] (hand calculation)."""
-    return cost_yearly_factor * cost_upkeep_yearly
+def cost_upkeep_worth(cost_yearly_factor, cost_standing_yearly):
+    """Upkeep, tests and the rest. Example: cost_yearly_factor=15, cost_standing_yearly=[10000 cur] give [150000 cur] (hand calculation)."""
+    return cost_yearly_factor * cost_standing_yearly
 
 
 @formula(source="life-cycle-cost")
-def cost_payments_worth(payment_flow, cost_worth_factor):
+def cost_payments_worth(cost_dated_flow, cost_worth_factor):
     """Overhauls, replacements and what else has its own day."""
-    return sum_over("cost_year", payment_flow * cost_worth_factor)
+    return sum_over("cost_year", cost_dated_flow * cost_worth_factor)
 
 
 @formula(source="life-cycle-cost")
@@ -211,10 +209,5 @@ sums_agree = check("cost_sums_agree", "cost_flow_gap", limit="cost_flow_gap_max"
                    title="Net present cost by parts and by years", exact=True, self_test=True)
 
 # What no sound text gives.
-payment_first = check("payment_not_before_first_day", "payment_date", limit="commissioning_date", safe="above", source="definition",
-                      title="Payments from the day of commissioning on", exact=True, self_test=True,
-                      fault="a day on or after 'commissioning_date'; what is paid before it belongs to 'cost_capital'")
-payment_last = check("payment_within_life", "payment_year", limit="cost_last_year", safe="below", source="definition",
-                     title="Payments within the life", exact=True, self_test=True, fault="a day within 'project_life' from 'commissioning_date'")
 life_counted = check("cost_life_counted", "project_life", limit="cost_life_max", safe="below", source="cost-years", title="Life that can be counted",
                      exact=True, self_test=True, fault="a life that this chapter can count")

@@ -12,6 +12,7 @@ LISTS = (
 
 CASE, PAYMENT, BAR, YEAR, FLOW, MOVED = (("cost_case",), ("cost_payment",), ("cost_bar",), ("cost_year",), ("cost_case", "cost_year"),
                                          ("cost_case", "cost_bar"))
+STAGE = ("cost_case", "overhaul_stage")
 MONEY = {"shown": ("cur",), "digits": 4}
 FACTOR = {"shown": ("1",), "digits": 5}
 TIME = {"shown": ("year",), "low": 0}
@@ -37,6 +38,8 @@ TERMS = (
          choices=("ledger", "mode"), default="ledger", source="cost-nothing-stated"),
     Term("cost_mode", "", "reference", "Running mode of the way", "Mode whose fuel and income the way has.", axes=CASE, refers_to="running_mode",
          optional=True),
+    Term("cost_sets", "N_c", "1", "Sets of the way", "Sets for which tasks of upkeep and overhauls are paid.", axes=CASE, shown=("1",), digits=4, low=1, high=40,
+         whole=True, either=True),
     Term("cost_heat_yearly", "C_w", "cur", "Standby heat in a year", "Energy of heaters of blocks and room, and their wear.", axes=CASE, low=0, **MONEY,
          either=True, sample="9000 cur"),
     Term("cost_loss_yearly", "C_v", "cur", "Losses in a year", "Energy lost in cables and transformers.", axes=CASE, low=0, **MONEY, either=True,
@@ -44,8 +47,13 @@ TERMS = (
     Term("cost_fuel_volume_yearly", "V_a", "m^3", "Fuel of a year", "Fuel of tests and outages, all sets, in a usual year.", axes=CASE, shown=("L", "gal"),
          low=0, high=1e6, either=True, sample="9000 L"),
     Term("cost_fuel_yearly", "C_f", "cur", "Cost of fuel in a year", "At the price of the project.", axes=CASE, **MONEY),
-    Term("cost_upkeep_yearly", "C_u", "cur", "Upkeep in a year", "Service, tests, load banks, oil and coolant, staff, insurance; overhauls are dated payments.",
+    Term("cost_upkeep_yearly", "C_u", "cur", "Upkeep in a year", "Tasks of upkeep: service, oil and coolant, batteries. Overhauls have days of their own.",
          axes=CASE, low=0, **MONEY, either=True, sample="15000 cur"),
+    Term("cost_tests_yearly", "C_T", "cur", "Tests in a year", "People of the tests and hire of a load bank; their fuel is in the fuel of a year.", axes=CASE,
+         low=0, **MONEY, either=True, sample="2500 cur"),
+    Term("cost_other_yearly", "C_o,y", "cur", "Other cost of a year", "What no other chapter counts: contracts, insurance, staff, rent, urea.", axes=CASE, low=0,
+         **MONEY, default="0 cur", source="cost-nothing-stated"),
+    Term("cost_standing_yearly", "C_s", "cur", "Upkeep, tests and other cost of a year", "Sum.", axes=CASE, low=0, **MONEY),
     Term("cost_income_yearly", "C_i", "cur", "Income of a year", "Paid by others, or saved, for what the plant does or stands ready to do.", axes=CASE,
          signed=True, **MONEY, either=True, sample="9000 cur"),
     Term("cost_residual", "C_R", "cur", "Worth at the end", "What the plant still fetches on the last day, dismantling taken off.", axes=CASE, signed=True,
@@ -60,7 +68,16 @@ TERMS = (
          signed=True, **MONEY, sample="120000 cur"),
     Term("payment_year", "n_P", "1", "Year of the payment", "Year of the life at whose end it counts; nought is the first day.", axes=PAYMENT, low=0,
          whole=True),
-    Term("payment_flow", "C_P,n", "cur", "Dated payments of the year", "Sum of those of the way that fall into the year.", axes=FLOW, signed=True, **MONEY),
+    Term("payment_flow", "C_P,n", "cur", "Listed payments of the year", "Sum of those of the way that fall into the year.", axes=FLOW, signed=True, **MONEY),
+    Term("cost_overhauls", "", "choice", "Whose overhauls", "Those of the chapter on upkeep, or only what the way lists among its payments.", axes=CASE,
+         choices=("of_upkeep", "own"), default="of_upkeep", source="definition"),
+    Term("cost_stage_payment", "C_o,c", "cur", "Payment for the overhaul", "As upkeep has it, for all sets of the way; none where it lists its own.", axes=STAGE, **MONEY),
+    Term("cost_stage_time", "t_o,c", "s", "Commissioning to the overhaul", "To the first of its kind.", axes=STAGE, **TIME),
+    Term("cost_engine_life", "y_w,c", "s", "Life of an engine", "From new to worn out in this way; then its overhauls begin anew.", axes=CASE, **TIME),
+    Term("overhaul_flow", "C_O,n", "cur", "Overhauls of the year", "Sum of those that upkeep plans for the year.", axes=FLOW, low=0, **MONEY),
+    Term("bank_flow", "C_B,n", "cur", "Load bank bought in the year", "By the chapter on tests.", axes=YEAR, low=0, **MONEY),
+    Term("cost_dated_flow", "C_D,n", "cur", "Dated payments of the year", "Listed payments, overhauls, and a load bank that is bought.", axes=FLOW, signed=True,
+         **MONEY),
 
     # the years
     Term("cost_year_number", "n", "1", "Year", "Years from the day of commissioning.", axes=YEAR, whole=True, constant=True,
@@ -81,7 +98,7 @@ TERMS = (
     # what it comes to
     Term("cost_energy_worth", "K_E", "cur", "Heat and losses over the life", "Present worth.", axes=CASE, **MONEY),
     Term("cost_fuel_worth", "K_F", "cur", "Fuel over the life", "Present worth.", axes=CASE, **MONEY),
-    Term("cost_upkeep_worth", "K_u", "cur", "Upkeep over the life", "Present worth.", axes=CASE, **MONEY),
+    Term("cost_upkeep_worth", "K_u", "cur", "Upkeep, tests and other cost over the life", "Present worth.", axes=CASE, **MONEY),
     Term("cost_payments_worth", "K_P", "cur", "Dated payments over the life", "Present worth.", axes=CASE, signed=True, **MONEY),
     Term("cost_income_worth", "K_i", "cur", "Income over the life", "Present worth.", axes=CASE, signed=True, **MONEY),
     Term("cost_residual_worth", "K_R", "cur", "Worth at the end, on the first day", "Present worth.", axes=CASE, signed=True, **MONEY),

@@ -132,6 +132,12 @@ def mode_tariff_price(energy_price):
 
 
 @formula(source="own-energy")
+def mode_wear_price(modes_upkeep_chapter, running_wear_price):
+    """Wear of an hour as the chapter on upkeep finds it; where no tasks are listed there the mode gives its own."""
+    return (running_wear_price if count_over("task") > 0 else not_given) if modes_upkeep_chapter == "in_this_book" else not_given
+
+
+@formula(source="own-energy")
 def mode_own_price(mode_kind, mode_fuel_rate, fuel_price, mode_wear_price, mode_set_load):
     """Price of a unit of own energy: fuel and upkeep of an hour over the load of a set. At light load both are spread over little.
 

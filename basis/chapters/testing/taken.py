@@ -67,10 +67,23 @@ def test_pollutant_mass(test_energy_yearly, alternator_efficiency, pollutant_fac
 
 
 @formula(source="test-money")
-def bank_cost_yearly(test_load_way, bank_price, bank_life, bank_hire, test_kind, test_times_yearly):
-    """Hire for each yearly run, or the price spread evenly over the life of the bank; nothing for live load."""
-    return (bank_price * (8760 * h) / bank_life if test_load_way == "bank_bought" else
-            bank_hire * sum_over("plant_test", test_times_yearly if test_kind == "load_bank" else 0) if test_load_way == "bank_hired" else 0)
+def bank_hire_yearly(test_load_way, bank_hire, test_kind, test_times_yearly):
+    """Hire for each yearly run. Example: test_load_way=bank_hired, bank_hire=4000 EUR, test_kind=[load_bank], test_times_yearly=[1] give 4000 EUR (hand
+    calculation).
+    """
+    return bank_hire * sum_over("plant_test", test_times_yearly if test_kind == "load_bank" else 0) if test_load_way == "bank_hired" else 0
+
+
+@formula(source="test-money")
+def bank_purchase(test_load_way, bank_price):
+    """Price of a bank that is bought. Example: test_load_way=bank_bought, bank_price=60000 EUR give 60000 EUR (hand calculation)."""
+    return bank_price if test_load_way == "bank_bought" else 0
+
+
+@formula(source="test-money")
+def bank_cost_yearly(bank_hire_yearly, bank_purchase, bank_life):
+    """Hire, or the price spread evenly over the life of the bank; nothing for live load."""
+    return bank_hire_yearly + bank_purchase * (8760 * h) / bank_life
 
 
 @formula(source="test-money")

@@ -138,6 +138,8 @@ TAKEN = (
          source="bank-life"),
     Term("bank_hire", "C_hire", "cur", "Hire of the bank", "For one yearly run of the plant: transport, cable, and the man who connects it.", **MONEY,
          optional=True, sample="4000 EUR"),
+    Term("bank_hire_yearly", "C_h,y", "cur", "Hire in a year", "For all yearly runs; none for a bank that is bought, and none for live load.", **MONEY),
+    Term("bank_purchase", "C_LB,0", "cur", "Bank bought", "Its price, where one is bought.", **MONEY),
     Term("bank_cost_yearly", "C_LB,y", "cur", "Bank in a year", "Hire, or the price spread over its life.", **MONEY),
     Term("test_people_yearly", "C_p,y", "cur", "People in a year", "All occasions.", **MONEY),
     Term("test_cost_yearly", "C_T,y", "cur", "Cost of the tests of a year", "Fuel, people and bank.", **MONEY),

@@ -1,7 +1,7 @@
 """Upkeep and life: tasks by hours and by the calendar, when each is next due, what a year of them costs and how long sets are out.
 
-The plan of the crew and the year stand in plan.py, spare parts in spares.py, overhauls in overhauls.py, which task contains which in
-containing.py. Left out: wear by cold starts, oil analysis, and meters that differ from set to set unless a task gives its own.
+The plan of the crew and the year stand in plan.py, spare parts in spares.py, overhauls in overhauls.py, what other running would take in running.py, which
+task contains which in containing.py. Left out: wear by cold starts, oil analysis, and meters that differ from set to set unless a task gives its own.
 """
 
 import numpy as np
@@ -13,6 +13,7 @@ from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import count_over, h, lookup, sum_over
 from basis.physics.months import each_months_later
 
+YEAR = 8760 * 3600.0  # seconds
 CHAPTER = chapter("upkeep", "Upkeep and life", order=240, cautions=(
     "A set on standby starts by itself. Before anybody works on it: mode switch off, emergency stop pressed, battery isolated or start air shut and vented, "
     "breaker racked out, all of it locked and tagged by those who do the work.",
@@ -26,9 +27,11 @@ CHAPTER = chapter("upkeep", "Upkeep and life", order=240, cautions=(
 # ---- hours ----
 
 @formula(source="hours-ledger")
-def upkeep_hours_yearly(ledger_total_hours, running_hours_per_year):
-    """Hours of one set in a usual year: what the ledger adds up or, where no running is listed, what the plant's chapter states for tests and outages."""
-    return ledger_total_hours if count_over("running_record") > 0 else running_hours_per_year
+def upkeep_hours_yearly(planned_hours_yearly, ledger_total_hours, running_hours_per_year):
+    """Hours of one set in a usual year: in the running mode that is planned; where no modes are listed what the ledger adds up; where no running is listed
+    either, what the plant's chapter states for tests and outages.
+    """
+    return (planned_hours_yearly if count_over("running_mode") > 0 else ledger_total_hours if count_over("running_record") > 0 else running_hours_per_year)
 
 
 @formula(source="hours-ledger")
@@ -130,16 +133,23 @@ def task_usual_months(task_kind):
            equation="T_k = min(I_m/12, I_h/t_y) years;  T_u: the same with I_h,u and I_m,u;  n_k = 1/T_k less that of what contains it")
 def times_of_tasks(task_interval_hours, task_interval_months, task_usual_hours, task_usual_months, task_part_of, upkeep_hours_yearly, overhaul_counted_max):
     """Mean time between two doings of each task, and how often a year has it by itself. Done oftener than its interval it is by what contains it."""
-    year = 8760 * h
+    own, usual = (mean_period(hours, months, upkeep_hours_yearly, overhaul_counted_max)
+                  for hours, months in ((task_interval_hours, task_interval_months), (task_usual_hours, task_usual_months)))
+    rate, alone = doings(YEAR / own, task_part_of)
+    back = np.max(np.abs(rate * own / YEAR - np.maximum(1.0, rate * own / YEAR)), initial=0.0)
+    return (own, usual, alone), float(back), "part of a doing that is missing in an interval"
 
-    def period(hours, months):
-        with np.errstate(divide="ignore"):
-            return np.fmin(np.minimum(hours / upkeep_hours_yearly * year, overhaul_counted_max), months / 12 * year)
-    own = period(task_interval_hours, task_interval_months)
-    rate = np.array([max(1 / own[other] for other in (place, *containing(place, task_part_of))) for place in range(len(own))]) * year
-    above = np.array([rate[larger] if larger >= 0 else 0.0 for larger in np.asarray(task_part_of, dtype=int)])
-    back = np.max(np.abs(rate * own / year - np.maximum(1.0, rate * own / year)), initial=0.0)
-    return (own, period(task_usual_hours, task_usual_months), rate - above), float(back), "part of a doing that is missing in an interval"
+
+def mean_period(hours, months, yearly: float, longest: float) -> np.ndarray:
+    """Mean time between two doings by both clocks at so much running in a year, the earlier clock counting."""
+    with np.errstate(divide="ignore"):
+        return np.fmin(np.minimum(hours / yearly * YEAR, longest), months / 12 * YEAR)
+
+
+def doings(own, part_of) -> tuple[np.ndarray, np.ndarray]:
+    """How often each task is done, from how often its own interval asks for it: as often as what contains it at least; and how often by itself."""
+    rate = np.array([max(own[other] for other in (place, *containing(place, part_of))) for place in range(len(own))])
+    return rate, rate - np.array([rate[larger] if larger >= 0 else 0.0 for larger in np.asarray(part_of, dtype=int)])
 
 
 @formula(source="definition")
@@ -158,6 +168,15 @@ def task_cost_yearly(task_times_yearly, task_sets, task_cost):
 def upkeep_cost_yearly(task_cost_yearly):
     """Cost of all tasks in a mean year, without overhauls, which stand by their own years."""
     return sum_over("task", task_cost_yearly)
+
+
+@formula(source="upkeep-mean")
+def set_upkeep_cost_yearly(task_cost_yearly, task_done_on, installed_sets):
+    """Cost of the tasks of one set: what one set more would add.
+
+    Example: task_cost_yearly=[2400 EUR, 500 EUR], task_done_on=[each_set, plant], installed_sets=3 give 800 EUR (hand calculation).
+    """
+    return sum_over("task", task_cost_yearly if task_done_on == "each_set" else 0) / installed_sets
 
 
 @formula(source="upkeep-mean")

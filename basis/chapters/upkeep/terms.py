@@ -13,7 +13,7 @@ COUNT = {"shown": ("1",), "digits": 4, "whole": True}
 NOT_OUT = "not in the plan: it takes no set out, is not due within a year, or is done with a larger task"
 
 CLOCKS = (
-    Term("upkeep_hours_yearly", "t_y", "s", "Running in a year", "Of one set, by the ledger of hours; by the hours of the plant where no running is listed.",
+    Term("upkeep_hours_yearly", "t_y", "s", "Running in a year", "Of one set: as planned, else by the ledger of hours, else by the hours of the plant.",
          **HOURS),
     Term("upkeep_hours_daily", "t_d", "s", "Running in a mean day", "Of one set: how fast the hours of a task are used up.", **HOURS),
     Term("commissioning_hours", "t_c,0", "s", "Hours at commissioning", "Reading of the hour meter when the plant was taken over.", **HOURS, high=36_000_000,
@@ -90,6 +90,7 @@ COST = (
     Term("task_cost", "C_k", "cur", "Cost of one", "Work, parts and liquids of one time, on one set or for the plant.", **TASK, **MONEY, low=0, optional=True),
     Term("task_cost_yearly", "C_k,y", "cur", "Cost in a year", "Mean cost of the task in a year, on all sets.", **TASK, **MONEY),
     Term("upkeep_cost_yearly", "C_U", "cur", "Cost of upkeep in a year", "Mean cost of all tasks in a year, without overhauls.", **MONEY),
+    Term("set_upkeep_cost_yearly", "C_U,1", "cur", "Upkeep of one set in a year", "Mean cost of the tasks that are done on each set, for one of them.", **MONEY),
     Term("task_outage_yearly", "t_k,out", "s", "Outage in a year", "Mean time in a year for which a set is out for the task.", **TASK, **HOURS),
     Term("upkeep_outage_yearly", "t_U", "s", "Outage for upkeep in a year", "Mean time in a year for which a set of the plant is out for upkeep.", **HOURS),
     Term("set_upkeep_outage_yearly", "t_U,1", "s", "Outage of a set for upkeep in a year", "Mean time in a year for which one set is out for upkeep.", **HOURS),
@@ -127,9 +128,8 @@ OVERHAULS = (
          **STAGE,
          **YEARS),
     Term("overhaul_stage_cost", "C_o", "cur", "Cost of the overhaul", "Of one set; when it is worn out, of its replacement.", **STAGE, **MONEY, low=0,
-         optional=True,
-         absent="not priced"),
-    Term("overhaul_stage_payment", "C_o,N", "cur", "Payment for the overhaul", "Of all sets.", **STAGE, **MONEY, absent="not priced"),
+         optional=True),
+    Term("overhaul_stage_payment", "C_o,N", "cur", "Payment for the overhaul", "Of all sets.", **STAGE, **MONEY),
     Term("life_left", "y_L", "s", "Rest of the project's life", "Project life less the age of the plant; none if that is over.", **YEARS),
     Term("overhaul_cycle", "y_w", "s", "Life of an engine", "Time from new to worn out, by hours or by age.", **YEARS),
     Term("overhaul_stage_times", "n_o", "1", "Times in the rest of the life", "How often the overhaul falls into it, a replaced engine beginning anew.",
@@ -137,4 +137,18 @@ OVERHAULS = (
          **COUNT),
 )
 
-TERMS = CLOCKS + PLAN + COST + PARTS + OVERHAULS
+MODE = {"axes": ("running_mode",)}
+RUNNING = (
+    Term("task_times_hourly", "n_k,h", "1/s", "Times in an hour of running", "By hours alone, without those in which a larger task does it as well.", **TASK,
+         shown=("1/h",), low=0, digits=4),
+    Term("running_wear_price", "c_w", "cur/s", "Wear of an hour's running", "Tasks by hours, and the share of the overhauls, for one set.", shown=("cur/h",),
+         low=0, digits=4),
+    Term("mode_upkeep_yearly", "C_U,m", "cur", "Upkeep in a year of the mode", "Mean cost of all tasks at the hours of the mode, without overhauls.", **MODE,
+         **MONEY),
+    Term("mode_set_upkeep_yearly", "C_U1,m", "cur", "Upkeep of one set in a year of the mode", "Of the tasks that are done on each set.", **MODE, **MONEY),
+    Term("mode_stage_date", "d_o,m", "s", "Overhaul in the mode", "By the hours of the mode or by age, whichever comes first.",
+         axes=("running_mode", "overhaul_stage"), **DATE),
+    Term("mode_engine_life", "y_w,m", "s", "Life of an engine in the mode", "Time from new to worn out, by hours or by age.", **MODE, **YEARS),
+)
+
+TERMS = CLOCKS + PLAN + COST + PARTS + OVERHAULS + RUNNING

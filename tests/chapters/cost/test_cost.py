@@ -13,6 +13,7 @@ from scipy.optimize import brentq
 
 from basis.chapters.cost import chapter as c
 from basis.chapters.cost import compared as v
+from basis.chapters.cost import payments as pay
 from basis.language.faults import Faults
 from basis.language.terms import terms
 from basis.reading.project import read
@@ -30,7 +31,7 @@ power_frequency: 50 Hz
 currency: EUR
 commissioning_date: 2028-01-01
 """
-NONE = {"cost_heat_yearly": "0 EUR", "cost_loss_yearly": "0 EUR", "cost_fuel_volume_yearly": "0 L", "cost_upkeep_yearly": "0 EUR"}
+NONE = {"cost_heat_yearly": "0 EUR", "cost_loss_yearly": "0 EUR", "cost_fuel_volume_yearly": "0 L", "cost_upkeep_yearly": "0 EUR", "cost_tests_yearly": "0 EUR"}
 
 
 def write(folder, rate, years, ways, payments=(), bars=(), more="", chosen=None, first=None):
@@ -271,7 +272,7 @@ def test_every_part_of_a_small_life(tmp_path):
 
 
 def test_payments_are_put_into_their_years():
-    (flow,), left, _ = c.payments_by_year.run([5.0, 7.0, 9.0], [1, 0, 1], [2.0, 0.0, 2.0], [0.0, 0.0], np.arange(4.0))  # hand
+    (flow,), left, _ = pay.payments_by_year.run([5.0, 7.0, 9.0], [1, 0, 1], [2.0, 0.0, 2.0], [0.0, 0.0], np.arange(4.0))  # hand
     assert flow.tolist() == [[7, 0, 0, 0], [0, 0, 14, 0]] and left == 0
 
 
@@ -313,14 +314,6 @@ def test_island_pays_for_its_mode_once():
     assert more == approx(book["mode_fuel_yearly.called_days"].number) == approx(1.142, abs=0.005)
 
 
-def test_upkeep_of_the_plant_as_built():
-    # hand: 700 of tasks, 90 for people of the tests and 30 for a hired bank; a bought bank stands in the first cost
-    def upkeep(testing, bank, upkeep_chapter=HERE):
-        return c.cost_upkeep_yearly.run(upkeep_chapter, 700.0, testing, 90.0, bank, 30.0)
-    assert (upkeep(HERE, "bank_hired"), upkeep(HERE, "bank_bought"), upkeep(AWAY, "bank_hired")) == (820, 790, 700)
-    assert math.isnan(upkeep(HERE, "bank_hired", AWAY))
-
-
 def test_age_of_a_price():
     assert c.cost_price_age.run(2 * YEAR, 0.5 * YEAR) == 1.5 * YEAR and c.cost_price_age.run(0.0, YEAR) == 0
 
@@ -331,7 +324,7 @@ def test_an_anniversary_ends_its_year(first, years):
     day = date(first.year + years, first.month, 28 if first.day == 29 else first.day)  # by the calendar of Python
 
     def found(one):
-        return c.payment_year.run((one - first).total_seconds(), 0.0)
+        return pay.payment_year.run((one - first).total_seconds(), 0.0)
     assert found(day) == years and found(day + timedelta(days=10)) == years + 1 and found(day - timedelta(days=30)) == years
     assert found(first) == 0 and found(first + timedelta(days=10)) == 1
 

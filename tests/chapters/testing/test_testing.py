@@ -113,8 +113,9 @@ def test_hours_fuel_and_money_of_a_year():
     # hand: half an hour twelve times is 6 h; two sets at 100 L/h burn 1200 L; at 1.2 and with 600 for people and a bank of 60 000 over 20 years: 5040
     assert over(taken.test_hours_each, test_duration=[1800.0], test_times_yearly=[12.0]) == approx(one(6 * HOUR))
     assert over(taken.test_fuel, test_hours_each=[6 * HOUR], installed_sets=2, test_fuel_rate=[100 * L / HOUR]) / L == approx(one(1200))
-    way = {"bank_price": 60_000.0, "bank_life": 20 * 8760 * HOUR, "bank_hire": 4000.0, "test_kind": ["exercise", "load_bank"], "test_times_yearly": [12.0, 1.0]}
-    cost = {word: float(over(taken.bank_cost_yearly, test_load_way=word, **way)) for word in ("bank_bought", "bank_hired", "live_load")}
+    tests = {"test_kind": ["exercise", "load_bank"], "test_times_yearly": [12.0, 1.0]}
+    cost = {word: taken.bank_cost_yearly.run(float(over(taken.bank_hire_yearly, test_load_way=word, bank_hire=4000.0, **tests)),
+                                             taken.bank_purchase.run(word, 60_000.0), 20 * 8760 * HOUR) for word in ("bank_bought", "bank_hired", "live_load")}
     assert cost == approx({"bank_bought": 3000, "bank_hired": 4000, "live_load": 0})
     assert taken.test_cost_yearly.run(1200 * L, 1.2 / L, 600.0, 3000.0) == approx(5040)
 
