@@ -86,7 +86,7 @@ def bank_flow(cost_testing_chapter, bank_purchase, cost_year_number, bank_life, 
 
 @formula(source="definition")
 def cost_dated_flow(payment_flow, overhaul_flow, bank_flow):
-    """All that is paid on days of its own. Example: payment_flow=[[5 cur]], overhaul_flow=[[7 cur]], bank_flow=[1 cur] give [[13 cur]] (hand calculation)."""
+    """All that is paid on days of its own."""
     return payment_flow + overhaul_flow + bank_flow
 
 

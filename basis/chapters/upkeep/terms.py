@@ -90,7 +90,7 @@ COST = (
     Term("task_cost", "C_k", "cur", "Cost of one", "Work, parts and liquids of one time, on one set or for the plant.", **TASK, **MONEY, low=0, optional=True),
     Term("task_cost_yearly", "C_k,y", "cur", "Cost in a year", "Mean cost of the task in a year, on all sets.", **TASK, **MONEY),
     Term("upkeep_cost_yearly", "C_U", "cur", "Cost of upkeep in a year", "Mean cost of all tasks in a year, without overhauls.", **MONEY),
-    Term("set_upkeep_cost_yearly", "C_U,1", "cur", "Upkeep of one set in a year", "Mean cost of the tasks that are done on each set, for one of them.", **MONEY),
+    Term("set_upkeep_cost_yearly", "C_U,1", "cur", "Upkeep of one set in a year", "Mean cost of the tasks done on each set, for one of them.", **MONEY),
     Term("task_outage_yearly", "t_k,out", "s", "Outage in a year", "Mean time in a year for which a set is out for the task.", **TASK, **HOURS),
     Term("upkeep_outage_yearly", "t_U", "s", "Outage for upkeep in a year", "Mean time in a year for which a set of the plant is out for upkeep.", **HOURS),
     Term("set_upkeep_outage_yearly", "t_U,1", "s", "Outage of a set for upkeep in a year", "Mean time in a year for which one set is out for upkeep.", **HOURS),
