@@ -4,12 +4,13 @@ server and a folder: `<chapter>-sheet.html#<id>` for what is computed, `<chapter
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from basis.language.formula import Check
 from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.reading.project import Decision, Option
+from basis.site.page_data import PageData
 from basis.solving.book import Book
 from basis.solving.value import Value
 
@@ -39,7 +40,7 @@ class Addresses:
     option: tuple[Decision, Option] | None = None
     here: str = ""  # the page that is being made: links within it are anchors only
     workshop: Workshop = field(default_factory=Workshop, repr=False, compare=False)
-    exports: dict = field(default_factory=dict)  # tables of this page that are also written as files: name -> Values by id, or text
+    data: PageData = field(default_factory=PageData, repr=False, compare=False)  # of the page that is being made
 
     @property
     def moved(self) -> frozenset[str]:
@@ -53,11 +54,15 @@ class Addresses:
         return option_page(decision.id, option.id)
 
     def address(self, value_id: str) -> str:
-        """Page and anchor of a value or of one element of it, from any page of the same book."""
-        term_id = value_id.partition(".")[0]
-        page = self.page if self.option and term_id in self.moved else home_page(self.main, term_id)
+        """Page and anchor of a value or of one element of it, from any page of the same book; noted as a link of this page, like all addresses here."""
+        term_id, page = value_id.partition(".")[0], self.page_of(value_id)
         anchor = value_id if term_id == value_id else _row_of(value_id, terms()[term_id].axes)
-        return f"#{anchor}" if page == self.here else f"{page}#{anchor}"
+        return self.data.lead(f"#{anchor}" if page == self.here else f"{page}#{anchor}")
+
+    def page_of(self, value_id: str) -> str:
+        """The page on which the working of a value stands."""
+        term_id = value_id.partition(".")[0]
+        return self.page if self.option and term_id in self.moved else home_page(self.main, term_id)
 
     def chapter_address(self, chapter_id: str) -> str:
         """The page of a chapter."""
@@ -65,7 +70,17 @@ class Addresses:
 
     def check_address(self, check: Check) -> str:
         """Page and anchor of a check."""
-        return f"{'self-tests' if check.self_test else 'checks'}.html#{check_anchor(check)}"
+        return self.data.lead(f"{'self-tests' if check.self_test else 'checks'}.html#{check_anchor(check)}")
+
+    def source_address(self, source_id: str) -> str:
+        """Page and anchor of a source, which is thereby cited."""
+        self.data.cited.add(source_id)
+        return self.data.lead(f"sources.html#{source_anchor(source_id)}")
+
+    def with_option(self, decision: Decision, option: Option) -> Addresses:
+        """The same page with the numbers of an option of the book."""
+        chosen = option.id == decision.chosen
+        return replace(self, book=self.main if chosen else self.main.options[(decision.id, option.id)], option=None if chosen else (decision, option))
 
     def item_name(self, axis: str, item: str) -> str:
         """What readers call an item."""

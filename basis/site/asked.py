@@ -10,8 +10,8 @@ from basis.site.addresses import Addresses
 
 def facts(addresses: Addresses, name: str) -> list[tuple[str, Markup]]:
     """Of a value or check by its id: what is open about it, and what it answers."""
-    return [*(("Open question", told(one)) for one in addresses.main.open_questions_on(name)),
-            *(("Answers", _required(one)) for one in addresses.main.requirements_on(name))]
+    return [*(("Open question", told(addresses, one)) for one in addresses.main.open_questions_on(name)),
+            *(("Answers", _required(addresses, one)) for one in addresses.main.requirements_on(name))]
 
 
 def lines(addresses: Addresses, name: str) -> Markup:
@@ -19,13 +19,13 @@ def lines(addresses: Addresses, name: str) -> Markup:
     return html.join([html.tag("div", f"{title}: ", fact, class_="from") for title, fact in facts(addresses, name)])
 
 
-def told(one: Question) -> Markup:
+def told(addresses: Addresses, one: Question) -> Markup:
     """A question with who asked and when, leading to its place among the questions."""
-    return escape(f"{one.text} ({one.role}, {one.date}; ") + html.link(f"questions.html#{anchor(one)}", one.id) + ")"
+    return escape(f"{one.text} ({one.role}, {one.date}; ") + addresses.data.link(f"questions.html#{anchor(one)}", one.id) + ")"
 
 
-def _required(one: Requirement) -> Markup:
-    return escape("requirement ") + html.link(f"compliance.html#{anchor(one)}", one.id)
+def _required(addresses: Addresses, one: Requirement) -> Markup:
+    return escape("requirement ") + addresses.data.link(f"compliance.html#{anchor(one)}", one.id)
 
 
 def anchor(one: Requirement | Question) -> str:

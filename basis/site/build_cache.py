@@ -18,6 +18,7 @@ from basis.record.marks import since
 from basis.site import links, pages, worker_processes
 from basis.site.addresses import Workshop
 from basis.site.help import HELP, pages_of_help
+from basis.site.page_data import PageData
 from basis.site.pages import BookPages, Page
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
@@ -103,7 +104,7 @@ class BuildCache:
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)
                 made = pages.of_book(replace(solved.book, since=since(history)), self.layouts[1], workshop, history)
-                links.check({address: page.whole for address, page in made.pages.items()} | dict.fromkeys(OUTER, ""), made.files, self._written())
+                links.check({address: page.data for address, page in made.pages.items()} | dict.fromkeys(OUTER, PageData()), made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
@@ -128,7 +129,7 @@ class BuildCache:
         else:
             try:
                 made |= self.help | {"index.html": pages.index(summaries, self.layouts[1])}
-                links.check({address: page.whole if address in OUTER else "" for address, page in made.items()}, files, self._written())
+                links.check({address: page.data if address in OUTER else PageData() for address, page in made.items()}, files, self._written())
             except Faults as wrong:
                 return self._site(wrong.faults)
         return Site(made, files, faults)

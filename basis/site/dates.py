@@ -13,10 +13,10 @@ from basis.solving.value import Value
 
 
 def calendar(addresses: Addresses, values: Sequence[Value]) -> Markup:
-    """A link to the file that holds every day of these values, which is asked for in the addresses; nothing where there is no day or no status date."""
+    """A link to the file that holds every day of these values, which is asked for; nothing where there is no day or no status date."""
     text = "" if addresses.option else calendars.calendar(addresses.book, values)
     if not text:
         return html.EMPTY
     name = f"{PurePosixPath(addresses.here).stem}.ics"
-    addresses.exports[name] = text
-    return html.paragraph(html.link(name, "These days as a calendar file", download=True), class_="export")
+    addresses.data.files[name] = text
+    return html.paragraph(addresses.data.link(name, "These days as a calendar file", download=True), class_="export")

@@ -43,7 +43,7 @@ def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
     """A drawn figure with its caption and its numbers."""
     picture = html.scroll_box(picture, drawing.title)
     caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
-    return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=f"figure-{drawing.id}")
+    return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=addresses.data.place(f"figure-{drawing.id}"))
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:

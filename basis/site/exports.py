@@ -20,20 +20,21 @@ SHORT = 5  # rows that need neither sorting nor a file
 
 
 def schedule(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup:
-    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for in the addresses."""
+    """The table of the items; if it is long, with what the script needs to sort it and a link to its file, which is asked for."""
     if len(addresses.book.items.get(axis, ())) <= SHORT or addresses.option:
         return tables.of_items(addresses, axis, values)
     name = f"{PurePosixPath(addresses.here).stem}-{axis}.csv"
-    addresses.exports.setdefault(name, {}).update({value.id: value for value in values})
-    link = html.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
+    addresses.data.files.setdefault(name, {}).update({value.id: value for value in values})
+    link = addresses.data.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
     items = tables.of_items(addresses, axis, values, _with_key(tables.linked(addresses)))
     return html.tag("div", items, html.paragraph(link, class_="export"), class_="schedule")
 
 
 def schedule_of_words(addresses: Addresses, name: str, table: Markup, heads: Sequence[str], rows: Sequence[Sequence[str]], said: str) -> Markup:
     """A table of words with a link to its file, which holds `heads` and `rows`; if it is long, it sorts and filters."""
-    addresses.exports[name] = written([heads, *([safe_text(cell) for cell in row] for row in rows)])
-    return html.tag("div", table, html.paragraph(html.link(name, said, download=True), class_="export"), class_="schedule" if len(rows) > SHORT else None)
+    addresses.data.files[name] = written([heads, *([safe_text(cell) for cell in row] for row in rows)])
+    link = html.paragraph(addresses.data.link(name, said, download=True), class_="export")
+    return html.tag("div", table, link, class_="schedule" if len(rows) > SHORT else None)
 
 
 def _with_key(cell: tables.Cell) -> tables.Cell:
@@ -42,13 +43,14 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
         content = cell(value, ids, number)
         if value.term.is_text or number != number:
             return content
-        return html.made(f'<td data-key="{number:.7g}">{safe(content)}')
+        return html.made(f'<td data-key="{number:.7g}">{safe(content)}</td>')
     return show
 
 
 def files(addresses: Addresses) -> dict[str, str]:
     """Address -> text of every file that a page has asked for."""
-    return {f"{addresses.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(addresses, asked) for name, asked in addresses.exports.items()}
+    return {f"{addresses.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(addresses, asked)
+            for name, asked in addresses.data.files.items()}
 
 
 def _csv(addresses: Addresses, columns: Mapping[str, Value]) -> str:

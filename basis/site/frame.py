@@ -1,10 +1,8 @@
 """What stands round the content of every page: title, way back, units switch, search, notices, side lists, foot."""
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
@@ -13,10 +11,9 @@ from basis.language.words import in_sentence
 from basis.site import html
 from basis.site.addresses import WORKINGS, Addresses, option_page, working_page, workings
 from basis.site.kept import kept
+from basis.site.page_data import PageData
 from basis.solving.book import Book
 
-HEADING = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.DOTALL)
-TAGS = re.compile(r"<[^>]+>")
 INVENTED = ("Everything in this book is invented: the place, the plant and every figure that the project gives. "
             "It shows how the book works; do not build from it.")
 AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
@@ -30,7 +27,7 @@ GENERAL = (("options.html", "Options side by side"), ("governs.html", "What gove
 
 @dataclass(frozen=True)
 class Page:
-    """A finished page: address in the site, kind, title, and its three parts."""
+    """A finished page: address in the site, kind, title, its three parts, and what was noted of it."""
 
     address: str
     kind: str
@@ -38,11 +35,7 @@ class Page:
     body: str
     sidebar: str
     foot: str
-
-    @cached_property
-    def whole(self) -> str:
-        """All of our markup, for the link checker."""
-        return f"{self.sidebar}{self.body}{self.foot}"
+    data: PageData = field(default_factory=PageData, repr=False, compare=False)
 
 
 @dataclass(frozen=True)
@@ -55,33 +48,39 @@ class Surround:
     switch: Markup
     notice: Markup
     foot: str
+    data: PageData  # of all this
 
 
 def of_book(book: Book) -> Surround:
     """What stands round the pages of a book."""
     notice = html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
-    return Surround(book, _stamp(book), _stamps(book), _marks_switch(book), notice, str(_foot(book)))
+    data = PageData()
+    return Surround(book, _stamp(data, book), _stamps(data, book), _marks_switch(book), notice, str(_foot(data, book)), data)
 
 
 def page(around: Surround, addresses: Addresses, kind: str, title: str, content: Markup) -> Page:
     """A page of a book: the same object as the last time, where nothing in it and round it has changed."""
-    book, name = around.book, addresses.here
-    way, contents, stamp = _way(book, title, name), _contents(book, name), around.stamps.get(name, around.stamp)
-    return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents, stamp),
+    book, name, data = around.book, addresses.here, addresses.data
+    data.add(around.data)
+    data.place("top")
+    way, contents, stamp = _way(data, book, title, name), _contents(data, book, name), around.stamps.get(name, around.stamp)
+    return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents, stamp, data),
                 kind, title, content, way, contents, stamp, around.switch, around.notice, around.foot, book.project.name)
 
 
-def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup, stamp: Markup) -> Page:
+def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup, stamp: Markup,
+            data: PageData) -> Page:
     project = around.book.project
     body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
-                str(html.join([contents, _here(content)])), around.foot)
+                str(html.join([contents, _here(data)])), around.foot, data)
 
 
-def outer_page(address: str, kind: str, title: str, content: Markup, searched: Sequence[str] = (), way: Markup = html.EMPTY) -> Page:
+def outer_page(address: str, kind: str, title: str, content: Markup, data: PageData, searched: Sequence[str] = (), way: Markup = html.EMPTY) -> Page:
     """A page that belongs to no book; `way` leads back."""
+    data.place("top")
     body = html.join([_bar(way and html.tag("nav", way, aria_label="Way back"), " ".join(searched), ""), html.heading(1, title, id="top"), content])
-    return Page(address, kind, title, str(body), str(_here(content)), str(html.tag("footer", html.paragraph(AID), class_="foot")))
+    return Page(address, kind, title, str(body), str(_here(data)), str(html.tag("footer", html.paragraph(AID), class_="foot")), data)
 
 
 def _bar(way: Markup, books: str, root: str, switch: Markup = html.EMPTY) -> Markup:
@@ -109,37 +108,38 @@ def _search(books: str, root: str) -> Markup:
     return html.tag("div", field, found, class_="find", hidden=True) + card
 
 
-def _way(book: Book, title: str, name: str) -> Markup:
+def _way(data: PageData, book: Book, title: str, name: str) -> Markup:
     """The way back: all books, this book, this page."""
-    steps = [html.link("../index.html", "All books")]
+    steps = [data.link("../index.html", "All books")]
     if name != "index.html":
-        steps.append(html.link("index.html", book.project.name))
+        steps.append(data.link("index.html", book.project.name))
     if chapter := next((one for one in book.chapters if name in _working_pages(one)), None):
-        steps.append(html.link(f"{chapter.id}.html", chapter.title))
+        steps.append(data.link(f"{chapter.id}.html", chapter.title))
     return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
 
 
-def _stamps(book: Book) -> dict[str, Markup]:
+def _stamps(data: PageData, book: Book) -> dict[str, Markup]:
     """Of pages of a chapter by what differs in it, so that a save leaves the pages of other chapters as they are; the whole is counted on two pages."""
     if book.since is None:
         return {}
-    whole = dict.fromkeys(COUNTED, _stamp(book, book.since.told))
-    return whole | {name: _stamp(book, book.since.told_of(chapter.id))
+    whole = dict.fromkeys(COUNTED, _stamp(data, book, book.since.told))
+    return whole | {name: _stamp(data, book, book.since.told_of(chapter.id))
                     for chapter in book.chapters for name in (f"{chapter.id}.html", *_working_pages(chapter))}
 
 
-def _stamp(book: Book, told: str = "") -> Markup:
+def _stamp(data: PageData, book: Book, told: str = "") -> Markup:
     """Document, revision, how the book or the chapter stands to the last issue, and how much is still open; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
-    return html.paragraph(html.join([*shown, *_issued(book, told), Markup("open: ") + html.link("assumptions.html", book.still_open)], ", "), class_="stamp")
+    still_open = Markup("open: ") + data.link("assumptions.html", book.still_open)
+    return html.paragraph(html.join([*shown, *_issued(data, book, told), still_open], ", "), class_="stamp")
 
 
-def _issued(book: Book, told: str) -> Iterable[str]:
+def _issued(data: PageData, book: Book, told: str) -> Iterable[str]:
     """How it stands to the last issue, and what marks stand for."""
     if book.since is None:
-        return [html.link("revisions.html", "not issued yet")]
-    return filter(None, [html.link("revisions.html", told or book.since.told_in_passing), book.since.legend])
+        return [data.link("revisions.html", "not issued yet")]
+    return filter(None, [data.link("revisions.html", told or book.since.told_in_passing), book.since.legend])
 
 
 def text(book: Book, term_id: str) -> str:
@@ -147,18 +147,18 @@ def text(book: Book, term_id: str) -> str:
     return str(book.values[term_id].number) if term_id in book.values else ""
 
 
-def _contents(book: Book, name: str) -> Markup:
+def _contents(data: PageData, book: Book, name: str) -> Markup:
     """Contents of this book only: no page carries those of all books."""
-    lines = [_entry("index.html", book.project.name, name)]
+    lines = [_entry(data, "index.html", book.project.name, name)]
     for number, chapter in enumerate(book.chapters, start=1):
         inside = name in (f"{chapter.id}.html", *_working_pages(chapter))
-        within = [_entry(working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
-        lines.append(_entry(f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
-    general = [_entry(address, title, name) for address, title in GENERAL]
+        within = [_entry(data, working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
+        lines.append(_entry(data, f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
+    general = [_entry(data, address, title, name) for address, title in GENERAL]
     options = {option_page(decision.id, option.id): f"Working of {in_sentence(decision.name)}: {option.name}"
                for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
     if name in (GENERAL[0][0], *options):
-        general[0] += html.bullets([_entry(address, title, name) for address, title in options.items()])
+        general[0] += html.bullets([_entry(data, address, title, name) for address, title in options.items()])
     inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
     return _sidebar("primary", "navigation", inner)
 
@@ -167,16 +167,15 @@ def _working_pages(chapter: Chapter) -> list[str]:
     return [working_page(chapter.id, kind) for kind in WORKINGS]
 
 
-def _entry(address: str, title: str, name: str) -> Markup:
-    return html.link(address, title, aria_current="page" if address == name else None)
+def _entry(data: PageData, address: str, title: str, name: str) -> Markup:
+    return data.link(address, title, aria_current="page" if address == name else None)
 
 
-def _here(content: Markup) -> Markup:
+def _here(data: PageData) -> Markup:
     """Headings of this page."""
-    found = HEADING.findall(content)
-    if len(found) < 2:
+    if len(data.headings) < 2:
         return html.EMPTY
-    lines = [html.link(f"#{anchor}", Markup(TAGS.sub("", title))) for anchor, title in found]
+    lines = [data.link(f"#{anchor}", title) for anchor, title in data.headings.items()]
     inner = html.tag("nav", html.paragraph("On this page"), html.bullets(lines), class_="side", aria_label="On this page")
     return _sidebar("secondary", "toc", inner)
 
@@ -187,8 +186,8 @@ def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
     return html.tag("div", boxed, class_=f"md-sidebar md-sidebar--{place}", data_md_component="sidebar", data_md_type=kind)
 
 
-def _foot(book: Book) -> Markup:
+def _foot(data: PageData, book: Book) -> Markup:
     facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "")
              if fact]
-    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID), html.paragraph(html.link("../how-to-read.html", "How to read this book"))]
+    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID), html.paragraph(data.link("../how-to-read.html", "How to read this book"))]
     return html.tag("footer", *lines, class_="foot")

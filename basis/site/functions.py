@@ -25,7 +25,7 @@ class BookFunctions:
     """Functions over a whole book, for any page of it."""
 
     def __init__(self, addresses: Addresses):
-        self._addresses, self._book = addresses, addresses.book
+        self._addresses, self._book, self._data = addresses, addresses.book, addresses.data
 
     # ---- placing Values ----
 
@@ -100,7 +100,7 @@ class BookFunctions:
         """A citation."""
         if source_id not in sources():
             raise Refused(f"unknown source '{source_id}'", "the id of a source", nearest_name(source_id, sources()))
-        return cited(sources()[source_id])
+        return cited(self._addresses, sources()[source_id])
 
     # ---- verdicts ----
 
@@ -220,7 +220,7 @@ class ChapterFunctions(BookFunctions):
 
     def verdicts(self) -> Markup:
         """The line of verdicts of this chapter."""
-        return parts.tally(self._own_verdicts())
+        return parts.tally(self._addresses, self._own_verdicts())
 
     def figure(self, figure_id: str) -> Markup:
         """A figure of this chapter with the table of its numbers."""

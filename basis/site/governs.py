@@ -65,7 +65,7 @@ def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
         return html.paragraph("No open number moves the margin of a check.")
     rest = f"{len(moving) - MANY} more move a margin, " if len(moving) > MANY else ""
     still = html.paragraph(f"{rest}{len(found) - len(moving)} move none by such a step. All stand, in this order, on ",
-                           html.link("assumptions.html", "open assumptions"), ".")
+                           addresses.data.link("assumptions.html", "open assumptions"), ".")
     heads = ("Open number", "Stands at", "Checks reached", "A small step", "Moves most")
     return html.table("", heads, rows, "words moves", "What each open number is worth") + still
 

@@ -18,6 +18,7 @@ from basis.reading.schema import STANDING_MEANINGS, Table
 from basis.site import frame, html
 from basis.site.frame import Page
 from basis.site.functions import ChapterFunctions
+from basis.site.page_data import PageData
 from basis.site.quantities import symbol
 from basis.site.render import Layout, fill
 from basis.site.sheet import verdict_word
@@ -32,12 +33,19 @@ TABLES = (schema.PROJECT, schema.VALUE, schema.HOURLY, schema.ITEM, schema.DECIS
 
 def pages_of_help(ready: dict[str, Layout]) -> list[Page]:
     """The pages of help; the same for all books."""
-    return [frame.outer_page(address, "help", title, fill(ready[name], HelpFunctions()), way=html.link("index.html", "All books"))
-            for name, (address, title) in HELP.items()]
+    return [_page(ready[name], address, title) for name, (address, title) in HELP.items()]
+
+
+def _page(layout: Layout, address: str, title: str) -> Page:
+    data = PageData()
+    return frame.outer_page(address, "help", title, fill(layout, HelpFunctions(data), data), data, way=data.link("index.html", "All books"))
 
 
 class HelpFunctions:
     """Functions for the pages of help."""
+
+    def __init__(self, data: PageData):
+        self._data = data
 
     def verdict_meanings(self) -> Markup:
         """What each verdict means."""
@@ -62,11 +70,11 @@ class HelpFunctions:
 
     def fields(self) -> Markup:
         """The keys of everything that is not a quantity."""
-        return html.join([html.heading(3, _titled(table.entry), id=f"fields-{_anchor(table.entry)}") + _fields(table) for table in TABLES])
+        return html.join([html.heading(3, _titled(table.entry), id=self._data.place(f"fields-{_anchor(table.entry)}")) + _fields(table) for table in TABLES])
 
     def lists(self) -> Markup:
         """Every list that a project may keep."""
-        rows = [(html.tag("code", key), item_words(one.axis), html.link(f"#of-{_home(one.axis)}", _chapter_title(_home(one.axis))))
+        rows = [(html.tag("code", key), item_words(one.axis), self._data.link(f"#of-{_home(one.axis)}", _chapter_title(_home(one.axis))))
                 for key, one in lists_by_key().items()]
         return html.table("", ("Key", "One entry for each", "Chapter"), rows, "words", "Lists")
 
@@ -77,7 +85,7 @@ class HelpFunctions:
             rows = [_input_row(term) for term in catalogue().inputs if homes()[term.id] == chapter.id]
             if rows:
                 table = html.table("", ("Key", "What it is", "Written as", "Where it is not given"), rows, "words", f"Inputs of {chapter.title}")
-                made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}")
+                made.append(self._data.heading(chapter.title, f"of-{chapter.id}")
                             + html.tag("details", html.tag("summary", f"{len(rows)} input{'s' if len(rows) > 1 else ''}"), table))
         return html.join(made)
 

@@ -1,5 +1,5 @@
 """HTML, one function an element: text is escaped, markup is only what these functions made. What goes in as str comes out escaped; only Markup passes as
-it is. End tags that HTML lets a page leave out are left out: they are a twentieth of a book.
+it is.
 """
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from markupsafe import Markup, escape
 UNSAFE = re.compile("[&<>\"']")
 made = partial(str.__new__, Markup)  # what Markup(…) does, without asking what it was given
 EMPTY = Markup("")
-OPEN_ENDED = frozenset(("td", "th", "tr", "thead", "tbody", "li", "dt", "dd"))  # end where the next begins or what holds them ends
 
 
 def safe(part) -> str:
@@ -26,8 +25,7 @@ def safe(part) -> str:
 def tag(name: str, *content, **attributes) -> Markup:
     """An element. `class_` and `for_` stand for words of Python; `aria_label` gives `aria-label`; None and False leave out."""
     inner = "".join([safe(part) for part in content if part is not None])
-    end = "" if name in OPEN_ENDED else f"</{name}>"
-    return made(f"<{name}{_attributes(attributes) if attributes else ''}>{inner}{end}")
+    return made(f"<{name}{_attributes(attributes) if attributes else ''}>{inner}</{name}>")
 
 
 def void(name: str, **attributes) -> Markup:
@@ -102,17 +100,18 @@ def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "val
     A cell is content or a whole `<td>`, a head content or a whole `<th>`, a row its cells or what `row` makes.
     """
     heads = list(heads)
-    head = "".join([name if _is_cell(name, "<th") else f"<th>{safe(name)}" for name in heads])
+    head = "".join([name if _is_cell(name, "<th") else f"<th>{safe(name)}</th>" for name in heads])
     body = "".join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
     named = f"<caption>{safe(caption)}</caption>" if caption else ""
-    whole = made(f'<table class="{class_}">{named}<thead><tr>{head}<tbody>{body}</table>')
+    whole = made(f'<table class="{class_}">{named}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>')
     return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else made(f'<div class="wide">{whole}</div>')
 
 
 def row(cells: Iterable, **attributes) -> Markup:
     """A row of a table, its first cell the head of the row."""
     first, *rest = cells
-    return made(f"<tr{_attributes(attributes)}><th>{safe(first)}{''.join([cell if _is_cell(cell) else f'<td>{safe(cell)}' for cell in rest])}")
+    cells = "".join([cell if _is_cell(cell) else f"<td>{safe(cell)}</td>" for cell in rest])
+    return made(f"<tr{_attributes(attributes)}><th>{safe(first)}</th>{cells}</tr>")
 
 
 def _is_cell(content, opening: str = "<td") -> bool:

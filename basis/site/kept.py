@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from basis.site.addresses import Addresses
+from basis.site.page_data import PageData
 from basis.site.read_tracker import Readings
 
 Made = TypeVar("Made")
@@ -13,11 +14,12 @@ Made = TypeVar("Made")
 
 @dataclass(frozen=True)
 class Kept:
-    """What was made, what was read of the book for it, and what else it was made from."""
+    """What was made, what was read of the book for it, what else it was made from, and what it brings to its page."""
 
     made: object
     readings: Readings
     given: tuple
+    data: PageData
 
 
 def kept(addresses: Addresses, place: tuple, make: Callable[[Addresses], Made], *given) -> Made:
@@ -28,7 +30,9 @@ def kept(addresses: Addresses, place: tuple, make: Callable[[Addresses], Made], 
     before = workshop.kept.get(place)
     if before is None or before.given != given or not addresses.main.answers.same(before.readings):
         readings: Readings = {}
-        before = Kept(make(replace(addresses, book=addresses.book.noting(readings), main=addresses.main.noting(readings))), readings, given)
+        noting = replace(addresses, book=addresses.book.noting(readings), main=addresses.main.noting(readings), data=PageData())
+        before = Kept(make(noting), readings, given, noting.data)
         workshop.kept[place] = before
     addresses.main.readings.update(before.readings)  # what this is a part of rests on the same
+    addresses.data.add(before.data)
     return before.made

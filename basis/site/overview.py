@@ -13,6 +13,7 @@ from basis.record.history import Issue
 from basis.site import governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
+from basis.site.page_data import PageData
 from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
 from basis.solving.turning import Turning
@@ -33,11 +34,11 @@ class OverviewFunctions(BookFunctions):
 
     def verdicts(self) -> Markup:
         """The line of verdicts of the whole book, with the names of those that want attention."""
-        return parts.tally(self._book.checks)
+        return parts.tally(self._addresses, self._book.checks)
 
     def standing(self) -> Markup:
         """The line of verdicts of the whole book, as counts."""
-        return parts.tally(self._book.checks, names=False)
+        return parts.tally(self._addresses, self._book.checks, names=False)
 
     def attention(self) -> Markup:
         """Checks that fail, are undecided or tight, most urgent first."""
@@ -47,7 +48,7 @@ class OverviewFunctions(BookFunctions):
 
     def checks(self) -> Markup:
         """All checks, by chapter."""
-        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Checks of {chapter.title}")
+        made = [self._data.heading(chapter.title, f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Checks of {chapter.title}")
                 for chapter in self._book.chapters if (own := self._book.checks_of(chapter.id))]
         return html.join(made)
 
@@ -57,7 +58,7 @@ class OverviewFunctions(BookFunctions):
 
     def self_tests(self) -> Markup:
         """What proves the program and not the plant, by chapter."""
-        made = [html.heading(2, chapter.title, id=f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Self-tests of {chapter.title}")
+        made = [self._data.heading(chapter.title, f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Self-tests of {chapter.title}")
                 for chapter in self._book.chapters if (own := self._book.self_tests_of(chapter.id))]
         return html.join(made) or html.paragraph("The chapters of this book have none.")
 
@@ -92,7 +93,7 @@ class OverviewFunctions(BookFunctions):
 
     def chapters(self) -> Markup:
         """The chapters of this book with how their checks stand."""
-        rows = [(html.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._book, chapter), self._standing(chapter))
+        rows = [(self._data.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._addresses, chapter), self._standing(chapter))
                 for chapter in self._book.chapters]
         return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
 
@@ -102,16 +103,21 @@ class OverviewFunctions(BookFunctions):
 
     def choices(self) -> Markup:
         """Decisions with the option chosen and the reason."""
-        rows = [(html.link(f"options.html#decision-{one.id}", one.name), next(option.name for option in one.options if option.id == one.chosen), one.reason)
+        rows = [(self._data.link(f"options.html#decision-{one.id}", one.name),
+                 next(option.name for option in one.options if option.id == one.chosen), one.reason)
                 for one in self._book.project.decisions]
         return html.table("", ("Decision", "Chosen", "Because"), rows, "words", "Decisions") if rows else html.paragraph("This project compares no options.")
 
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
-        made = [html.heading(2, decision.name, id=f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
+        made = [self._data.heading(decision.name, f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
                 + parts.option_checks(self._addresses, decision) + parts.option_table(self._addresses, decision, self._book.differing(decision.id))
-                + html.bullets(_option_links(decision)) for decision in self._book.project.decisions]
+                + html.bullets(self._option_links(decision)) for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
+
+    def _option_links(self, decision) -> list[Markup]:
+        return [self._data.link(option_page(decision.id, option.id), f"Working of {option.name}")
+                for option in decision.options if option.id != decision.chosen]
 
     def entries(self) -> Markup:
         """The entries of the sheet at hand."""
@@ -131,7 +137,7 @@ class OverviewFunctions(BookFunctions):
         pairs = [(value, governs.of_default(value, self._turned or ())) for value in self._book.defaults]
         rows = [(reference(self._addresses, value),
                  number(self._addresses, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
-                 *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), _cited(value.term.source))
+                 *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), self.source(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
         return html.table("", heads, rows, "words open", "Defaults") if rows else html.paragraph("No default is in use.")
@@ -142,7 +148,7 @@ class OverviewFunctions(BookFunctions):
 
     def weak_formulas(self) -> Markup:
         """Formulas that rest on memory or common practice."""
-        rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(_cited, value.source_ids), "; "))
+        rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(self.source, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
         return html.table("", ("Value", "How known", "Source"), rows, "words", "Formulas from memory") if rows else html.paragraph("None.")
 
@@ -180,9 +186,9 @@ class OverviewFunctions(BookFunctions):
         for kind in KINDS:
             own = [name for name in used if sources()[name].kind == kind]
             if own:
-                made.append(html.heading(2, kind.capitalize(), id=f"kind-{kind.replace(' ', '-')}") + html.definitions(
-                    [(html.tag("span", sources()[name].citation, id=source_anchor(name)), self._source_facts(name, used[name])) for name in own],
-                    class_="cited"))
+                facts = [(html.tag("span", sources()[name].citation, id=self._data.place(source_anchor(name))), self._source_facts(name, used[name]))
+                         for name in own]
+                made.append(self._data.heading(kind.capitalize(), f"kind-{kind.replace(' ', '-')}") + html.definitions(facts, class_="cited"))
         return html.join(made)
 
     def _used_sources(self) -> dict[str, tuple[str, ...]]:
@@ -219,7 +225,7 @@ class OverviewFunctions(BookFunctions):
                      both(_unit(value, "si"), _unit(value, "us")))
                     for value in self._book.of_chapter(chapter.id)]
             if rows:
-                made.append(html.heading(2, chapter.title, id=f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words",
+                made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words",
                     f"Terms of {chapter.title}"))
         return html.join(made)
 
@@ -254,12 +260,12 @@ class Summary:
 class ShelfFunctions:
     """Functions for the page of all books."""
 
-    def __init__(self, summaries: Sequence[Summary]):
-        self._summaries = summaries
+    def __init__(self, summaries: Sequence[Summary], data: PageData):
+        self._summaries, self._data = summaries, data
 
     def books(self) -> Markup:
         """All books with how their checks stand."""
-        rows = [(html.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), one.still_open, "invented" if one.invented
+        rows = [(self._data.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), one.still_open, "invented" if one.invented
                  else "as given") for one in self._summaries]
         return html.table("", ("Book", "Place", "Checks", "Still open", "Data"), rows, "words", "Books")
 
@@ -271,14 +277,6 @@ def summary(book: Book, place: str) -> Summary:
 
 def _counts(one: Summary) -> Markup:
     return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in WORDS if word in one.words], ", ")
-
-
-def _option_links(decision) -> list[Markup]:
-    return [html.link(option_page(decision.id, option.id), f"Working of {option.name}") for option in decision.options if option.id != decision.chosen]
-
-
-def _cited(source_id: str) -> Markup:
-    return sheet.cited(sources()[source_id])
 
 
 def _unit(value: Value, system: str) -> str:

@@ -1,9 +1,8 @@
 """From a Book to its finished pages, and from all books to the page that lists them."""
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from markupsafe import Markup
@@ -22,6 +21,7 @@ from basis.site.functions import BookFunctions, ChapterFunctions
 from basis.site.help import HELP, HelpFunctions
 from basis.site.kept import kept
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
+from basis.site.page_data import PageData
 from basis.site.read_tracker import TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 from basis.site.revisions import RevisionFunctions
@@ -35,7 +35,6 @@ OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "gover
              "sources": "sources.html", "terms": "terms.html"}
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
 SHARES = 20  # of the search for turning points, where several processors take part
-CITED = re.compile(r'href="sources\.html#source-([^"]+)"')
 TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
           "self_tests": "Self-tests of the program", "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources",
           "terms": "Terms and symbols"}
@@ -95,7 +94,7 @@ class Sketch:
     layout: Layout | None
     functions: Callable[[Addresses], BookFunctions]
     before: Callable[[Addresses], Markup] = lambda addresses: html.EMPTY
-    after: Callable[[Addresses, Markup], Markup] = lambda addresses, content: html.EMPTY
+    after: Callable[[Addresses], Markup] = lambda addresses: html.EMPTY
     given: tuple = ()  # what it shows beside what it reads of the book
 
 
@@ -143,10 +142,9 @@ def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
 
 
 def _content(addresses: Addresses, sketch: Sketch) -> Content:
-    addresses = replace(addresses, exports={})
-    content = sketch.before(addresses) + fill(sketch.layout, sketch.functions(addresses))
-    content += sketch.after(addresses, content)
-    return Content(content, exports.files(addresses), frozenset(CITED.findall(content)))
+    content = sketch.before(addresses) + fill(sketch.layout, sketch.functions(addresses), addresses.data)
+    content += sketch.after(addresses)
+    return Content(content, exports.files(addresses), frozenset(addresses.data.cited))
 
 
 def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
@@ -157,7 +155,7 @@ def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
 def chapter_sketch(addresses: Addresses, chapter: Chapter, layout: Layout | None) -> Sketch:
     """The page of a chapter."""
     return Sketch(addresses, "chapter", chapter.title, layout, lambda addresses: ChapterFunctions(addresses, chapter),
-                  after=lambda addresses, content: _not_told(addresses, chapter, content) + _added(addresses, chapter))
+                  after=lambda addresses: _not_told(addresses, chapter) + _added(addresses, chapter))
 
 
 def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
@@ -227,10 +225,10 @@ def _option_functions(addresses: Addresses) -> OverviewFunctions:
     return OverviewFunctions(addresses, [value_id for value_id in addresses.book.values if value_id in addresses.moved])
 
 
-def _not_told(addresses: Addresses, chapter: Chapter, content: Markup) -> Markup:
+def _not_told(addresses: Addresses, chapter: Chapter) -> Markup:
     """Decisions about Terms of this chapter that its template has not placed."""
     return html.join([parts.compared(addresses, decision, chapter, ()) for decision in addresses.book.decisions_of(chapter.id)
-                      if f'id="decision-{decision.id}"' not in content])
+                      if f"decision-{decision.id}" not in addresses.data.ids])
 
 
 def _added(addresses: Addresses, chapter: Chapter) -> Markup:
@@ -244,22 +242,23 @@ def _added(addresses: Addresses, chapter: Chapter) -> Markup:
         ("Outside the range of a formula", "out-of-range", parts.warnings(addresses, values)),
         ("Cautions", "cautions", parts.cautions(cautions_of(chapter, book.values))),
         ("Still assumed here", "still-assumed", parts.assumptions_table(addresses, [given for given in book.assumptions() if given.term in rest])),
-        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(book, chapter), ".")),
+        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(addresses, chapter), ".")),
     )
-    return html.join([html.heading(2, title, id=anchor) + inner for title, anchor, inner in sections if inner])
+    return html.join([addresses.data.heading(title, anchor) + inner for title, anchor, inner in sections if inner])
 
 
 def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:
     """The page of all books."""
     searched = [f"{one.slug}/search.js" for one in summaries]
-    return frame.outer_page("index.html", "books", "Design basis books", fill(ready["books"], ShelfFunctions(summaries)), searched)
+    data = PageData()
+    return frame.outer_page("index.html", "books", "Design basis books", fill(ready["books"], ShelfFunctions(summaries, data), data), data, searched)
 
 
 def fault_page(address: str, faults: Iterable[Fault]) -> Page:
     """What stands in place of a page while the text of its project is wrong."""
     lines = [html.tag("code", f"{fault.file}:{fault.line}" if fault.line else fault.file) + " " + _told(fault) for fault in faults]
     content = html.paragraph("The book is not up to date. Save the corrected file and this page comes back.") + html.bullets(lines, class_="faults")
-    return frame.outer_page(address, "faults", "What is wrong in the project text", Markup(content))
+    return frame.outer_page(address, "faults", "What is wrong in the project text", Markup(content), PageData())
 
 
 def _told(fault: Fault) -> str:

@@ -12,12 +12,11 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
-from basis.site import addresses as addressing
 from basis.site import asked, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
 from basis.solving.turning import Turning
@@ -30,28 +29,28 @@ PLURAL = {"holds": "hold", "fails": "fail"}
 SIDES = {"below": "at most", "above": "at least"}
 
 
-def working_links(book: Book, chapter: Chapter) -> Markup:
+def working_links(addresses: Addresses, chapter: Chapter) -> Markup:
     """Links to the pages with the working of a chapter."""
-    return html.join([html.link(working_page(chapter.id, kind), WORKINGS[kind].lower()) for kind in workings(book, chapter.id)], ", ")
+    return html.join([addresses.data.link(working_page(chapter.id, kind), WORKINGS[kind].lower()) for kind in workings(addresses.book, chapter.id)], ", ")
 
 
 # ---- verdicts ----
 
-def tally(verdicts: Sequence[Verdict], names: bool = True) -> Markup:
+def tally(addresses: Addresses, verdicts: Sequence[Verdict], names: bool = True) -> Markup:
     """How many checks fail, are undecided, tight, hold, have nothing to check; and, where the page holds them, which want attention."""
     if not verdicts:
         return html.paragraph("No check is made here.")
     counts = Counter(verdict.word for verdict in verdicts)
     judged = len(verdicts) - counts[NOTHING]
-    lines = [verdict_word(word) + (f": {counts[word]}" if word == NOTHING else f": {counts[word]} of {judged}") + (_which(word, verdicts) if names else "")
-             for word in WORDS if counts[word]]
+    lines = [verdict_word(word) + (f": {counts[word]}" if word == NOTHING else f": {counts[word]} of {judged}")
+             + (_which(addresses, word, verdicts) if names else "") for word in WORDS if counts[word]]
     return html.bullets(lines, class_="tally")
 
 
-def _which(word: str, verdicts: Sequence[Verdict]) -> Markup:
+def _which(addresses: Addresses, word: str, verdicts: Sequence[Verdict]) -> Markup:
     if word in ("holds", NOTHING):
         return html.EMPTY
-    named = [html.link(f"#{check_anchor(one.check)}", in_sentence(one.check.title)) for one in verdicts if one.word == word]
+    named = [addresses.data.link(f"#{check_anchor(one.check)}", in_sentence(one.check.title)) for one in verdicts if one.word == word]
     return escape(" – ") + html.join(named, ", ")
 
 
@@ -78,8 +77,8 @@ def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: boo
 
 def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     check, where = verdict.check, _element_name(addresses, verdict)
-    title = [html.tag("span", check.title, id=check_anchor(check) if anchors else None), html.small(f" worst: {where}") if where else "",
-             html.tag("div", html.join([cited(sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(addresses, check.id)]
+    title = [html.tag("span", check.title, id=addresses.data.place(check_anchor(check)) if anchors else None), html.small(f" worst: {where}") if where else "",
+             html.tag("div", html.join([cited(addresses, sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(addresses, check.id)]
     value = number(addresses, verdict.value) if verdict.value else absent(missing_text(addresses, verdict))
     missing = html.EMPTY if verdict.word == NOTHING else absent("not given")
     limit = escape(SIDES[check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else missing
@@ -115,7 +114,7 @@ def option_table(addresses: Addresses, decision: Decision, value_ids: Sequence[s
 
 def _sides(addresses: Addresses, decision: Decision) -> list[Addresses]:
     """The addresses of each option, in order."""
-    return [addressing.of_option(addresses.main, decision, option, workshop=addresses.workshop) for option in decision.options]
+    return [addresses.with_option(decision, option) for option in decision.options]
 
 
 def _option_head(decision: Decision, option) -> Markup:
@@ -171,10 +170,10 @@ def compared(addresses: Addresses, decision: Decision, chapter: Chapter, asked: 
     anchor, chosen = f"decision-{decision.id}", next(option.name for option in decision.options if option.id == decision.chosen)
     home = addresses.book.home_of(decision.id) == chapter.id
     return html.join([
-        html.heading(2, decision.name, id=anchor),
+        addresses.data.heading(decision.name, anchor),
         html.paragraph("Chosen: ", html.tag("strong", chosen), f". {decision.reason}" if home else ".", class_="reason"),
         option_table(addresses, decision, shown) if shown else html.EMPTY, gives_up(decision) if home else html.EMPTY,
-        html.paragraph(html.link(f"options.html#{anchor}", f"{'All' if home else 'Why, what each option gives up, and all'} that differs: "
+        html.paragraph(addresses.data.link(f"options.html#{anchor}", f"{'All' if home else 'Why, what each option gives up, and all'} that differs: "
                                                            f"{in_sentence(decision.name)}"), class_="label")])
 
 

@@ -102,6 +102,12 @@ class BasisPlugin(BasePlugin[Settings]):
         self.built = {"env": env, "config": config, "files": files}
         return env
 
+    def on_template_context(self, context, *, template_name, config):
+        """The page for an address that is none has links from where it lies, and knows the root of the site beside (see its template)."""
+        if template_name == "404.html":
+            context["root"], context["base_url"] = f"{context['base_url'].rstrip('/')}/", "."
+        return context
+
     def on_nav(self, nav, *, config, files):
         """Keep the navigation for a quick rebuild."""
         self.navigation = nav

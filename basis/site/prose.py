@@ -4,17 +4,25 @@ Jinja tags are taken out before Markdown sees the text and put back after, so ne
 """
 from __future__ import annotations
 
+import json
 import re
+from collections.abc import Callable
+from html import unescape
 
 import markdown
 from markdown.extensions.toc import slugify
+from markupsafe import Markup
+
+from basis.site.page_data import PageData
 
 TAG = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", re.DOTALL)
 HOLDER = re.compile(r"qjq(\d+)qjq")
 PARAGRAPH = re.compile(r"<p>(.*?)</p>", re.DOTALL)
+HEADING = re.compile(r'<h2 id="([^"{]*)">(.*?)</h2>')  # as Markdown writes it
+ATTRIBUTE = re.compile(r'(<[a-z][^>{]*?) id="([^"{]*)"')
+LINK = re.compile(r'(<[a-z][^>{]*?) (href|src)="([^"{]*)"')
+IF, END_IF = re.compile(r"\{%-? *if\b"), re.compile(r"\{%-? *endif\b")
 CALL = re.compile(r"\{\{-?\s*(\w+)\(")
-NOT_LISTED = re.compile(r'<p class="none">(.*?)</p>\n?')
-EMPTY_PARAGRAPH = re.compile(r"<p>\s*</p>\n?")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
@@ -65,13 +73,43 @@ def lines_of(source: str, html: str) -> dict[int, int]:
     return dict(reversed(list(zip(made, written))))
 
 
-def without_empty_paragraphs(html: str) -> str:
-    """The rendered page without paragraphs whose every branch was left out, and with what a list does not hold told once."""
-    told: set[str] = set()
+def noted(html: str) -> str:
+    """The same HTML template, which notes each id, link and heading that it writes when a page is made, and leaves out a paragraph without words.
 
-    def once(found: re.Match) -> str:
-        again = found[1] in told
-        told.add(found[1])
-        return "" if again else found[0]
+    Raises nothing: an attribute with a tag in it is left as it is.
+    """
+    html = PARAGRAPH.sub(lambda found: _optional(found) if _balanced(found[1]) else found[0], html)
+    html = HEADING.sub(lambda found: f'<h2 id="{_call("note_heading", unescape(found[1]), TAG.sub("", found[2]))}">{found[2]}</h2>', html)
+    html = ATTRIBUTE.sub(lambda found: f'{found[1]} id="{_call("note_id", unescape(found[2]))}"', html)
+    return LINK.sub(lambda found: f'{found[1]} {found[2]}="{_call("note_link", unescape(found[3]))}"', html)
 
-    return NOT_LISTED.sub(once, EMPTY_PARAGRAPH.sub("", html))
+
+def noting(data: PageData) -> dict[str, Callable]:
+    """What `noted` calls."""
+    return {"note_id": data.place, "note_link": data.lead, "note_heading": lambda name, title: data.head(name, Markup(title)), "paragraph": _paragraph}
+
+
+def written_in(source: str, html: str) -> dict[str, int]:
+    """Ids and links that a template itself writes -> the line of its text at which each is written, or 0 where its text has other words for it."""
+    places = [*(found[2] for found in ATTRIBUTE.finditer(html)), *(found[3] for found in LINK.finditer(html))]
+    found = {place: re.search(rf"[\"(]{re.escape(place)}", source) for place in places}
+    return {place: source.count("\n", 0, at.start()) + 1 if at else 0 for place, at in found.items()}
+
+
+def _call(name: str, *words: str) -> str:
+    return f"{{{{ {name}({', '.join(json.dumps(word, ensure_ascii=False) for word in words)}) }}}}"
+
+
+def _balanced(inner: str) -> bool:
+    """Whether a paragraph asks something, and ends what it asks."""
+    return 0 < len(IF.findall(inner)) == len(END_IF.findall(inner))
+
+
+def _optional(paragraph: re.Match) -> str:
+    return f"{{% call paragraph() %}}{paragraph[1]}{{% endcall %}}"
+
+
+def _paragraph(caller: Callable[[], Markup]) -> Markup:
+    """A paragraph, unless every branch of it was left out."""
+    inner = caller()
+    return Markup(f"<p>{inner}</p>") if inner.strip() else Markup("")

@@ -35,13 +35,13 @@ def tally(addresses: Addresses, names: bool = True) -> Markup:
     """How many requirements stand under each word; and, on the page that holds them, which want attention."""
     found = answers(addresses.book)
     counts = Counter(one.word for one in found)
-    lines = [verdict_word(word) + f": {counts[word]} of {len(found)}" + (_which(word, found) if names and word in NAMED else "")
+    lines = [verdict_word(word) + f": {counts[word]} of {len(found)}" + (_which(addresses, word, found) if names and word in NAMED else "")
              for word in WORDS if counts[word]]
     return html.bullets(lines, class_="tally") or html.paragraph(NO_REQUIREMENT)
 
 
-def _which(word: str, found: Iterable[Answer]) -> Markup:
-    return escape(" – ") + html.join([html.link(f"#{anchor(one.requirement)}", one.requirement.id) for one in found if one.word == word], ", ")
+def _which(addresses: Addresses, word: str, found: Iterable[Answer]) -> Markup:
+    return escape(" – ") + html.join([addresses.data.link(f"#{anchor(one.requirement)}", one.requirement.id) for one in found if one.word == word], ", ")
 
 
 def matrix(addresses: Addresses) -> Markup:
@@ -62,7 +62,7 @@ def _row(addresses: Addresses, one: Answer) -> Markup:
     return html.row((asked.id, html.tag("td", one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
                      html.tag("td", _chapter(addresses, one), data_key=place), _by(addresses, one),
                      html.tag("td", verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
-                    id=anchor(asked))
+                    id=addresses.data.place(anchor(asked)))
 
 
 def _clause(one: Answer) -> str:
@@ -72,7 +72,7 @@ def _clause(one: Answer) -> str:
 def _chapter(addresses: Addresses, one: Answer) -> Markup:
     if one.chapter is None:
         return escape("the book as a whole")
-    return html.link(f"{one.chapter.id}.html", one.chapter.title) if one.chapter in addresses.book.chapters else escape(one.chapter.title)
+    return addresses.data.link(f"{one.chapter.id}.html", one.chapter.title) if one.chapter in addresses.book.chapters else escape(one.chapter.title)
 
 
 def _by(addresses: Addresses, one: Answer) -> Markup:
@@ -106,8 +106,8 @@ def questions(addresses: Addresses) -> Markup:
     for state, title in TITLES.items():
         if own := [one for one in found if one.state == state]:
             heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "To be answered in")
-            rows = [html.row((one.id, _asked(one), _about(addresses, one.about), one.text, _answer(one)), id=anchor(one)) for one in own]
-            made.append(html.heading(2, title, id=f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
+            rows = [html.row((one.id, _asked(one), _about(addresses, one.about), one.text, _answer(one)), id=addresses.data.place(anchor(one))) for one in own]
+            made.append(addresses.data.heading(title, f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
     return html.join(made) or html.paragraph(NO_QUESTION)
 
 
@@ -122,7 +122,7 @@ def _answer(one: Question) -> Markup:
 def of_chapter(addresses: Addresses, chapter_id: str) -> Markup:
     """Open questions about values and checks of a chapter."""
     found = sorted(addresses.book.open_questions_of(chapter_id), key=lambda one: one.date)
-    return html.bullets([_about(addresses, one.about) + ": " + told(one) for one in found])
+    return html.bullets([_about(addresses, one.about) + ": " + told(addresses, one) for one in found])
 
 
 def _about(addresses: Addresses, name: str) -> Markup:
@@ -159,5 +159,5 @@ def summary(addresses: Addresses) -> Markup:
     """How the requirements stand and how many questions are open."""
     counts = Counter(one.state for one in addresses.book.project.questions)
     asked = ", ".join(f"{counts[state]} {in_sentence(title)}" for state, title in TITLES.items() if counts[state])
-    told_of = html.paragraph("Questions: ", html.link("questions.html", asked), ".") if asked else html.paragraph(NO_QUESTION)
+    told_of = html.paragraph("Questions: ", addresses.data.link("questions.html", asked), ".") if asked else html.paragraph(NO_QUESTION)
     return tally(addresses, names=False) + told_of

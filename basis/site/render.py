@@ -17,7 +17,8 @@ from markupsafe import Markup
 
 from basis.language import digests
 from basis.language.faults import Fault, Faults, nearest_name, of_system
-from basis.site import links, prose, rules
+from basis.site import prose, rules
+from basis.site.page_data import PageData
 
 PACKAGED = Path(__file__).resolve().parent.parent / "templates"
 OWN = PACKAGED if PACKAGED.is_dir() else PACKAGED.parent.parent / "templates"  # of a checkout, where the wheel has not been made
@@ -97,9 +98,9 @@ def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
     if found := rules.breaches(tree, file) or _unknown_calls(tree, file, functions):
         raise Faults(found)
     html = prose.to_html(source)
-    tree = rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
-    return Converted(name, file, marshal.dumps(jinja.compile(tree, name=name, filename=file)), prose.lines_of(source, html), links.written_in(source, html),
-                     digests.digest(file, source))
+    rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
+    code = marshal.dumps(jinja.compile(prose.noted(html), name=name, filename=file))
+    return Converted(name, file, code, prose.lines_of(source, html), prose.written_in(source, html), digests.digest(file, source))
 
 
 def _text(path: Path, file: str) -> str:
@@ -154,11 +155,11 @@ def _wrong_arguments(function, arguments: tuple, named: dict) -> str:
     return ""
 
 
-def fill(layout: Layout, functions) -> Markup:
-    """The layout filled for one page by the functions of an object. Raises Faults."""
+def fill(layout: Layout, functions, data: PageData) -> Markup:
+    """The layout filled for one page by the functions of an object; what the template itself writes is noted in the data. Raises Faults."""
     names = {name: getattr(functions, name) for name in function_names(type(functions))}
     try:
-        return Markup(prose.without_empty_paragraphs(layout.filled_by.render(names)))
+        return Markup(layout.filled_by.render(names | prose.noting(data)))
     except Refused as wrong:
         fault = Fault(layout.file, layout.line(_template_line(wrong, layout.file)), wrong.what, wrong.expected, wrong.nearest)
     except jinja2.UndefinedError as wrong:

@@ -45,10 +45,10 @@ class RevisionFunctions(BookFunctions):
         if not self._history.records:
             command = html.tag("code", f'basis issue {self._book.project.slug} A --note "for review"')
             return html.paragraph("Nothing of this book has been issued yet. ", command, FIRST)
-        rows = [(html.link(f"#{_anchor(record.head)}", record.head.revision) if place else record.head.revision, record.head.date, record.head.note,
+        rows = [(self._data.link(f"#{_anchor(record.head)}", record.head.revision) if place else record.head.revision, record.head.date, record.head.note,
                  html.join([html.tag("div", f"{role.role} {role.date}") for role in record.roles]) or "none given", _tally(record.checks.values()))
                 for place, record in enumerate(self._history.records)]
-        present = (html.link(f"#{_anchor(self._history.now.head)}", NOW), "–", "not issued", "–", _tally(self._history.now.checks.values()))
+        present = (self._data.link(f"#{_anchor(self._history.now.head)}", NOW), "–", "not issued", "–", _tally(self._history.now.checks.values()))
         return html.table("", ("Revision", "Date", "Note", "Roles", "Checks"), [present, *reversed(rows)], "words issues", "Issues")
 
     def margins(self) -> Markup:
@@ -60,7 +60,7 @@ class RevisionFunctions(BookFunctions):
         picture = kept(self._addresses, ("figure", "margins"), lambda addresses: _drawn(found, titles), found, titles)
         return html.tag("figure", html.scroll_box(picture, "Margins over the issues"),
                         html.tag("figcaption", html.tag("strong", "Margins over the issues"), ". ", MEANING), _courses_table(self._addresses, found),
-                        class_="drawing", id="figure-margins")
+                        class_="drawing", id=self._data.place("figure-margins"))
 
     def changes(self) -> Markup:
         """What has changed since the last issue, then from each issue to the next, the newest first."""
@@ -108,7 +108,7 @@ def _moved_ids(found: Comparison) -> frozenset[str]:
 def _comparison(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Markup:
     """What one state has changed against the one before it; `later`: ids of numbers that have moved again since."""
     heading = f"From revision {found.old.revision} to {found.new.revision}" if found.new.number else f"Since revision {found.old.revision}"
-    return html.join([html.heading(2, heading, id=_anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found, later), _rest(found)])
+    return html.join([addresses.data.heading(heading, _anchor(found.new)), html.paragraph(_head(found)), *_sections(addresses, found, later), _rest(found)])
 
 
 def _rest(found: Comparison) -> Markup:
@@ -176,7 +176,7 @@ def _items(addresses: Addresses, axis: str, ids: str) -> str:
 
 def _decision_row(addresses: Addresses, one: Moved) -> tuple:
     decision = next((known for known in addresses.book.project.decisions if known.id == one.id), None)
-    name = html.link(f"options.html#decision-{one.id}", decision.name) if decision else escape(item_words(one.id))
+    name = addresses.data.link(f"options.html#decision-{one.id}", decision.name) if decision else escape(item_words(one.id))
     return name, one.old or "none", one.new or "none"
 
 
@@ -214,8 +214,8 @@ def _more(addresses: Addresses, value: MovedValue, count: int) -> list[tuple]:
 
 def _sides(addresses: Addresses, one: Moved, gone: bool) -> tuple:
     """Name, number before, number after, change. The later number leads to its working; where that shows another by now, `gone`, as a link among words."""
-    address = _address(addresses, one.id)
-    after = html.link(address, one.new, class_=None if gone else "n") if one.new and address else escape(one.new or "none")
+    address = _address(addresses, one.id) if one.new else ""
+    after = html.link(address, one.new, class_=None if gone else "n") if address else escape(one.new or "none")
     return _plain_name(addresses, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
 
 

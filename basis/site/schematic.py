@@ -137,7 +137,7 @@ def shown(addresses: Addresses, drawn: Schematic) -> Markup:
     left = lanes.symbol_left(placed)
     style = f"--left:{left:g}px;--words:{left + PLACE + AFTER:g}px"
     caption = html.tag("figcaption", html.tag("strong", drawn.title), ". ", drawn.meaning, *(f" {line}" for line in plan.under), _legend(drawn, plan))
-    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=f"schematic-{drawn.id}")
+    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=addresses.data.place(f"schematic-{drawn.id}"))
 
 
 def _row(addresses: Addresses, drawn: Schematic, plan: Plan, placed: Sequence[Route], place: int) -> Markup:

@@ -5,6 +5,7 @@ Name and address; symbol = formula, = numbers, = result; inputs; used by; source
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 from markupsafe import Markup, escape
@@ -13,7 +14,7 @@ from basis.language import units
 from basis.language.sources import Source, sources
 from basis.language.words import item_words
 from basis.site import asked, html, tables, working
-from basis.site.addresses import Addresses, kind_of, source_anchor
+from basis.site.addresses import Addresses, kind_of
 from basis.site.html import made, safe
 from basis.site.kept import kept
 from basis.site.quantities import linked_name, moved_from, number, reference, symbol
@@ -31,7 +32,7 @@ def entries(addresses: Addresses, value_ids: Iterable[str]) -> Markup:
     for value_id in value_ids:
         made_here = kept(addresses, ("entry", addresses.here, value_id), lambda addresses, value_id=value_id: entry(addresses, addresses.book[value_id]))
         found.setdefault(kind_of(addresses.book, value_id), []).append(made_here)
-    return html.join([html.heading(2, title, id=f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
+    return html.join([addresses.data.heading(title, f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
 
 
 def entry(addresses: Addresses, value: Value) -> Markup:
@@ -45,18 +46,19 @@ def entry(addresses: Addresses, value: Value) -> Markup:
 
 def _section(addresses: Addresses, value: Value, said: str, facts: list[tuple]) -> Markup:
     elements = tables.of_elements(addresses, value) if value.axes else ""
-    told = "".join([f"<dt>{safe(name)}<dd>{safe(fact)}" for name, fact in facts])
-    title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="#{value.id}">{value.id}</a>'
+    told = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in facts])
+    link = addresses.data.lead(f"#{value.id}")
+    title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="{link}">{value.id}</a>'
     worked = working.of_value(addresses, value, first=_first_yield(addresses, value) == value.id)
-    return made(f'<section id="{value.id}"><h3>{title}</h3>{said}{worked}{elements}<dl>{told}</dl></section>')
+    return made(f'<section id="{addresses.data.place(value.id)}"><h3>{title}</h3>{said}{worked}{elements}<dl>{told}</dl></section>')
 
 
 def _first_yield(addresses: Addresses, value: Value) -> str:
     """Of what the procedure of a value yields the one that shows what it is: the first that stands on the same page."""
     if value.origin != "procedure":
         return value.id
-    page = addresses.address(value.id).partition("#")[0]
-    return next(name for name in value.producer.yields if name in addresses.book.values and addresses.address(name).partition("#")[0] == page)
+    page = addresses.page_of(value.id)
+    return next(name for name in value.producer.yields if name in addresses.book.values and addresses.page_of(name) == page)
 
 
 def _by_same_procedure(addresses: Addresses, value: Value) -> Markup:
@@ -69,7 +71,7 @@ def _by_same_procedure(addresses: Addresses, value: Value) -> Markup:
 
 def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tuple]:
     """Facts of a value of an option that the chosen book has too: meaning, source and users stand there."""
-    there = Addresses(addresses.main, addresses.main)
+    there = replace(addresses, book=addresses.main, option=None, here="")
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
     facts = [*_given_facts(value), *_input_facts(addresses, value), ("In the chosen book, with its source", shown)]
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
@@ -86,9 +88,9 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
     if value.used_by:
         facts.append(("Used by", html.join([linked_name(addresses, name) for name in value.used_by], "; ")))
     if value.source_ids:
-        facts.append(("Source", html.join([cited(sources()[name]) for name in value.source_ids], "; ")))
+        facts.append(("Source", html.join([cited(addresses, sources()[name]) for name in value.source_ids], "; ")))
     if value.origin == "formula" and value.producer.looks_up:
-        facts += [("Table", _table_line(used, rule)) for used, rule in tables_used(addresses.book.values, value)]
+        facts += [("Table", _table_line(addresses, used, rule)) for used, rule in tables_used(addresses.book.values, value)]
     if span := range_text(value):
         facts.append(("Holds for", span))
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
@@ -123,14 +125,14 @@ def _input(addresses: Addresses, name: str) -> Markup:
     return made(f"{safe(value.term.name)} {symbol(value.term.symbol)} {number(addresses, value)}")
 
 
-def _table_line(used, rule: str) -> Markup:
-    return escape(f"{used.title}: {rule} – ") + cited(sources()[used.source])
+def _table_line(addresses: Addresses, used, rule: str) -> Markup:
+    return escape(f"{used.title}: {rule} – ") + cited(addresses, sources()[used.source])
 
 
-def cited(source: Source) -> Markup:
+def cited(addresses: Addresses, source: Source) -> Markup:
     """A citation that leads to the list of sources, with how it is known."""
     known = "" if source.how_known == "not applicable" else f" ({source.how_known})"
-    return made(f'<a href="sources.html#{source_anchor(source.id)}">{safe(source.citation)}</a>{known}')
+    return made(f'<a href="{addresses.source_address(source.id)}">{safe(source.citation)}</a>{known}')
 
 
 def verdict_link(addresses: Addresses, verdict: Verdict) -> Markup:

@@ -28,11 +28,14 @@ def linked(addresses: Addresses) -> Cell:
     mark = _marks(addresses)
 
     def show(value: Value, ids: tuple, number) -> Markup:
-        address = addresses.address(".".join((value.id, *ids)))
-        content = _blank(value, number) if _is_blank(number) else html.made(f'<a href="{address}" class="n">{amount(addresses, value, number, unit=False)}</a>')
+        content = _blank(value, number) if _is_blank(number) else _linked_number(addresses, value, ids, number)
         content += mark(value, ids)
-        return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
+        return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
+
+
+def _linked_number(addresses: Addresses, value: Value, ids: tuple, number) -> Markup:
+    return html.made(f'<a href="{addresses.address(".".join((value.id, *ids)))}" class="n">{amount(addresses, value, number, unit=False)}</a>')
 
 
 def plain(addresses: Addresses) -> Cell:
@@ -46,7 +49,7 @@ def plain(addresses: Addresses) -> Cell:
 
 def _plain_cell(addresses: Addresses, value: Value, number, mark: Markup = html.EMPTY) -> Markup:
     content = (_blank(value, number) if _is_blank(number) else amount(addresses, value, number, unit=False)) + mark
-    return html.made(f"<td{WORD}>{content}") if value.term.is_text else content
+    return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
 
 
 def _marks(addresses: Addresses) -> Callable[[Value, tuple], Markup]:
@@ -95,23 +98,24 @@ def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cel
     """One row an item of the axis, one column a value."""
     items, show = addresses.book.items.get(axis, ()), cell or linked(addresses)
     if not items:
-        return _none(axis)
+        return _none(addresses, axis)
     columns = [(value, _numbers(value)) for value in values]
     lines = [(addresses.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
     label = f"{axis_title(axis)}: {', '.join(in_sentence(value.term.name) for value in values)}"
     return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
 
 
-def _none(*axes: str, of: Value | None = None) -> Markup:
-    """What stands for a table along lists without items; told once a page (see prose)."""
+def _none(addresses: Addresses, *axes: str, of: Value | None = None) -> Markup:
+    """What stands for a table along lists without items; told once a page."""
     empty = [listed(axis).key.replace("_", " ") for axis in axes if of is None or not of.items[of.axes.index(axis)]]
-    return html.paragraph(f"The project lists no {' and no '.join(empty)}.", class_="none")
+    said = f"The project lists no {' and no '.join(empty)}."
+    return html.paragraph(said) if addresses.data.first(said) else html.EMPTY
 
 
 def of_axes(addresses: Addresses, value: Value) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
-        return _none(*value.axes, of=value)
+        return _none(addresses, *value.axes, of=value)
     return _across(addresses, value, _row_numbers(value), lambda ids: html.link(addresses.address(_anchor(value, (*ids, value.items[-1][0]))),
         _start(addresses, value, ids), class_="n row"))
 
@@ -120,7 +124,7 @@ def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: 
     *down, across = value.axes
     items = value.items[-1]
     cells = [html.row((html.join((head(ids), _row_mark(addresses, value, ids))), *[_plain_cell(addresses, value, number) for number in numbers]),
-                      id=_anchor(value, ids) if anchors and ids else None)
+                      id=addresses.data.place(_anchor(value, ids)) if anchors and ids else None)
              for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
     return html.table(_caption(value), (corner, *(addresses.item_name(across, item) for item in items)), cells, label=value.term.name)
@@ -137,7 +141,7 @@ def _row_numbers(value: Value) -> dict[tuple, list]:
 def of_elements(addresses: Addresses, value: Value) -> Markup:
     """Every element of a value in a row that has an address; for givens with what was written, where and why."""
     if not all(value.items):
-        return _none(*value.axes, of=value)
+        return _none(addresses, *value.axes, of=value)
     if is_long(value.axes):
         return _extremes(addresses, value)
     if len(value.axes) != 1 or value.axes == ("band",):
@@ -145,7 +149,8 @@ def of_elements(addresses: Addresses, value: Value) -> Markup:
     axis, show = value.axes[0], plain(addresses)
     heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", class_="word" if value.term.is_text else None)]
     as_given = bool(value.givens) and not listed(axis).fixed
-    lines = [html.row((addresses.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())), id=_anchor(value, ids))
+    lines = [html.row((addresses.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())),
+                      id=addresses.data.place(_anchor(value, ids)))
              for ids, number in _numbers(value).items()]
     if as_given:
         heads.append(html.tag("th", "As given", class_="word"))

@@ -157,3 +157,10 @@ def test_print_gives_the_reader_s_paper_without_side_lists(open_page, tmp_path, 
     text = " ".join("\n".join(one.extract_text() for one in read.pages).split())
     assert "LH-E-0410" in text and "invented" in text and "licensed engineer" in text
     assert "file:" not in text and "On this page" not in text and "Find a quantity" not in text
+
+
+def test_the_page_for_no_page_works_from_a_folder(open_page):
+    page = open_page("404.html")
+    assert page.evaluate("[...document.styleSheets].length") > 2  # what is not found is not listed
+    page.get_by_role("link", name="All design basis books").click()
+    assert page.title() == "Design basis books"

@@ -22,7 +22,7 @@ def test_tally_counts_each_word(key):
     counts = {word: sum(one.word == word for one in fuel) for word in WORDS}
     assert {one.check.id for one in fuel if one.word == "nothing to check"} >= {"fuel_pipe_pressure", "fuel_pipe_head", "fuel_pipe_transition"}
     assert sum(counts.values()) == len(fuel)
-    told = str(parts.tally(fuel))
+    told = str(parts.tally(of_book(key), fuel))
     for word, count in counts.items():
         shown = f"{word}</span>: {count}" + ("" if word == "nothing to check" else f" of {len(fuel) - counts['nothing to check']}")
         assert (shown in told) == bool(count), word

@@ -1,0 +1,63 @@
+"""What stands on a page, noted while it is made: nothing is looked for in finished HTML."""
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from markupsafe import Markup, escape
+
+from basis.site import html
+
+
+@dataclass
+class PageData:
+    """The ids of a page, where its links lead, its headings, the sources that it cites, files beside it, and what it says once only.
+
+    `place` and `lead` hand back what they note, so that they stand where an id or an address is written.
+    """
+
+    ids: Counter[str] = field(default_factory=Counter)
+    links: set[str] = field(default_factory=set)
+    headings: dict[str, Markup] = field(default_factory=dict)  # of the second level: id -> title
+    cited: set[str] = field(default_factory=set)  # ids of sources
+    files: dict = field(default_factory=dict)  # name -> Values by id, or text
+    told: set[str] = field(default_factory=set)
+
+    def place(self, name: str) -> str:
+        """An id."""
+        self.ids[name] += 1
+        return name
+
+    def lead(self, address: str) -> str:
+        """Where a link leads, as it is written on the page."""
+        self.links.add(address)
+        return address
+
+    def head(self, name: str, title: Markup) -> str:
+        """The id of a heading of the second level."""
+        self.headings[name] = title
+        return self.place(name)
+
+    def link(self, address: str, *content, **attributes) -> Markup:
+        """A link."""
+        return html.link(self.lead(address), *content, **attributes)
+
+    def heading(self, title, anchor: str) -> Markup:
+        """A heading of the second level, which is listed beside the page."""
+        return html.heading(2, title, id=self.head(anchor, escape(title)))
+
+    def first(self, text: str) -> bool:
+        """Whether this is said for the first time."""
+        new = text not in self.told
+        self.told.add(text)
+        return new
+
+    def add(self, part: PageData) -> None:
+        """Take over what was noted of a part of the page."""
+        self.ids.update(part.ids)
+        self.links |= part.links
+        self.headings |= part.headings
+        self.cited |= part.cited
+        self.told |= part.told
+        for name, asked in part.files.items():
+            self.files[name] = self.files.get(name, {}) | asked if isinstance(asked, dict) else asked
