@@ -104,10 +104,10 @@ def numbers(value):
     return units.from_si(value.number, value.term.si_unit)
 
 
-def axis_name(value) -> str:
-    """Name and unit for an axis: `Ventilation airflow, m³/s`."""
-    unit = units.pretty(value.term.si_unit)
-    return f"{value.term.name}, {unit}" if unit else value.term.name
+def axis_name(value, words: str = "") -> str:
+    """Name and unit for an axis, `Ventilation airflow, m³/s`; other `words` where an axis carries more than one value."""
+    name, unit = words or value.term.name, value.unit_text()
+    return f"{name}, {unit}" if unit else name
 
 
 # ---- axes in our style: to be called inside a figure function ----

@@ -193,3 +193,11 @@ def test_a_plant_that_lists_nothing_of_a_kind_has_its_figures_drawn_or_told_apar
     for name in figures_of("noise"):
         made = drawings.figure(placed, "noise", name)
         assert "<svg" in made or "not drawn" in made, name
+
+
+def test_units_on_axes_come_from_values():
+    """No figure types the unit of an axis."""
+    typed = re.compile(r'[xy]=f?"[^"{]*, (?:[kM]?W|kWh|Pa|kPa|dB|dBA|Hz|m|mm|min|h|s|ms|%|A|kA|V|K|°C)"')
+    found = {path.name: typed.findall(path.read_text("utf-8")) for path in sorted((ROOT / "basis/site/figures").glob("*.py"))}
+    found["fuel.py"].remove('x="Time of the run, h"')  # a list of fixed times, which are no values
+    assert not any(found.values()), found

@@ -32,6 +32,15 @@ def pollutant_mass(record_pollutant_mass):
     return sum_over("running_record", record_pollutant_mass)
 
 
+@formula(source="definition")
+def record_pollutant_share(record_pollutant_mass, pollutant_mass):
+    """Which running to change first.
+
+    Example: record_pollutant_mass=[[2190 kg]], pollutant_mass=[2920 kg] give [[75 %]] (hand calculation).
+    """
+    return record_pollutant_mass / pollutant_mass if pollutant_mass > 0 else 0
+
+
 @formula(source="emission-by-energy")
 def pollutant_mass_untreated(record_shaft_energy, pollutant_factor):
     """Mass of a year if the treatment never worked."""

@@ -132,6 +132,8 @@ EMISSION = (
     Term("pollutant_reduction", "r_e", "1", "Reduction by treatment", "Share that catalyst or filter take out while they work.", axes=POLLUTANT,
          shown=("%",), low=0, high=1, default="0 %", source="no-treatment"),
     Term("record_pollutant_mass", "m_r", "kg", "Mass of the record", "Mass of the pollutant from all sets in a year of this running.", axes=BOTH, **MASS),
+    Term("record_pollutant_share", "x_m,r", "1", "Share of the record", "Part of a year's mass of the pollutant that this running puts out.", axes=BOTH,
+         shown=("%",), low=0, high=1),
     Term("pollutant_mass", "m_e", "kg", "Mass in a year", "Mass of the pollutant from all sets in a year of the ledger.", axes=POLLUTANT, **MASS),
     Term("pollutant_mass_max", "m_e,max", "kg", "Mass allowed in a year", "Limit of the project's permit.", axes=POLLUTANT, **MASS, low=0, optional=True,
          sample="2000 kg"),

@@ -30,7 +30,7 @@ def energy_balance(book):
     fuel = book["fuel_heat_flow"]
     tools.limit_line(axes, float(tools.numbers(fuel)), f"fuel {fuel.text()}", upright=True)
     axes.set_xlim(0, 1.25 * float(tools.numbers(fuel)))
-    tools.name_axes(axes, x="Heat flow, kW")
+    tools.name_axes(axes, x=tools.axis_name(fuel, "Heat flow"))
     return drawn
 
 
@@ -55,7 +55,7 @@ def limiting_ambients(book):
     axes.set_xlim(min(ends) - 0.08 * span, max(ends) + 0.22 * span)
     axes.annotate(f"hottest day {design.text()}", (day, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 4), textcoords="offset points",
                   color=tools.ALERT, ha="left", va="bottom")
-    tools.name_axes(axes, x="Outdoor temperature, °C")
+    tools.name_axes(axes, x=tools.axis_name(design, "Outdoor temperature"))
     return drawn
 
 

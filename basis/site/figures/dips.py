@@ -14,14 +14,14 @@ SHOWN = 3.0                 # seconds drawn; the numbers go on
 def voltage_dips(book):
     """Bus voltage over time, one line for each load step; motor starts, where any are listed, have a part of their own. All start at the foot of
     the first fall, sink a little as the field decays, and come back as the exciter forces it. The dashed line is the dip allowed."""
-    return _panels(book, "voltage_dip_max", lambda dip: 100 * (1 - dip), (("step_voltage", "load_step"), ("start_voltage", "motor")))
+    return _panels(book, "voltage_dip_max", lambda dip: 1 - dip, (("step_voltage", "load_step"), ("start_voltage", "motor")))
 
 
 @figure("frequency_dips", title="Frequency after load comes on at once", terms=("step_frequency", "start_frequency"))
 def frequency_dips(book):
     """Frequency over time, one line for each load step; motor starts, where any are listed, have a part of their own. It falls in a straight line
     until the fuel answers, then as far as boost is missing, and comes back with the governor. The dashed line is the dip allowed."""
-    rated = float(tools.numbers(book["power_frequency"]))
+    rated = float(book["power_frequency"].number)
     return _panels(book, "frequency_dip_max", lambda dip: rated * (1 - dip), (("step_frequency", "load_step"), ("start_frequency", "motor")))
 
 
@@ -35,7 +35,7 @@ def _panels(book, limit: str, line, traces):
     for panel, (value, axis) in zip(axes[:, 0], drawn_traces):
         _traces(panel, book, value, axis)
         if limit in book:
-            tools.limit_line(panel, line(float(book[limit].number)), f"allowed {book[limit].text()}")
+            tools.limit_line(panel, tools.units.from_si(line(float(book[limit].number)), value.term.si_unit), f"allowed {book[limit].text()}")
         tools.name_axes(panel, y=tools.axis_name(value))
         panel.set_xlim(0, SHOWN)
     tools.name_axes(axes[-1, 0], x=tools.axis_name(book["dip_elapsed"]), y=axes[-1, 0].get_ylabel())

@@ -22,18 +22,18 @@ def hours_ledger(book):
     limit = book["counted_hours_max"]
     tools.limit_line(axes, tools.numbers(limit), f"allowed {limit.text()}", upright=True)
     axes.set_xlim(0, 1.25 * max(tools.numbers(limit), axes.get_xlim()[1]))
-    tools.name_axes(axes, x="Hours in a year, h")
+    tools.name_axes(axes, x=tools.axis_name(limit, "Hours in a year"))
     return drawn
 
 
-@figure("pollutant_shares", title="Which running puts it into the air", terms=("record_pollutant_mass",))
+@figure("pollutant_shares", title="Which running puts it into the air", terms=("record_pollutant_mass", "record_pollutant_share"))
 def pollutant_shares(book):
     """One bar a pollutant, each as long as its whole year; the parts are the reasons for running. Outages are in it, whatever the permit counts."""
-    value = book["record_pollutant_mass"]
+    value = book["record_pollutant_share"]
     records, pollutants = value.items
-    mass = np.asarray(value.number, dtype=float)
-    kept = [number for number in range(len(pollutants)) if np.nansum(mass[:, number]) > 0]
-    shares = 100 * mass[:, kept] / np.sum(mass[:, kept], axis=0)
+    every = np.asarray(tools.numbers(value), dtype=float)
+    kept = [number for number in range(len(pollutants)) if np.nansum(every[:, number]) > 0]
+    shares = every[:, kept]
     names = [book.names["pollutant"][pollutants[number]] for number in kept]
     height = 1.1 + 0.34 * len(names)
     drawn, axes = tools.new_axes(5.4, height)
@@ -43,7 +43,7 @@ def pollutant_shares(book):
         tools.bars(axes, names, shares[number], number=number, left=left)
         axes.containers[-1].set_label(book.names["running_record"][record])
         left = left + shares[number]
-    axes.set_xlim(0, 100)
-    tools.name_axes(axes, x="Share of a year's mass, %")
+    axes.set_xlim(0, np.max(left, initial=1.0))
+    tools.name_axes(axes, x=tools.axis_name(value, "Share of a year's mass"))
     tools.legend(axes, ncols=3)
     return drawn

@@ -73,5 +73,5 @@ def mount_loads(book):
     axes.set_xlim(along.min() - 0.2 * wide, along.max() + 0.2 * wide)
     axes.set_ylim(across.min() - 0.75 * deep, across.max() + 0.75 * deep)
     axes.grid(False)
-    tools.name_axes(axes, x="Along the set, m", y="Across, m")
+    tools.name_axes(axes, x=tools.axis_name(book["mount_place"], "Along the set"), y=tools.axis_name(book["mount_place"], "Across"))
     return drawn

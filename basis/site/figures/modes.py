@@ -28,7 +28,7 @@ def mode_hours(book):
         panel.set_title(f"{book[hours].term.name}{allowed}", fontsize=9, loc="left")
         panel.set_xlim(-0.01 * edge, edge)
         panel.tick_params(axis="x", labelbottom=number == len(HOURS) - 1)
-    tools.name_axes(panels[-1], x="Hours of one set in a year, h")
+    tools.name_axes(panels[-1], x=tools.axis_name(book[HOURS[0][0]], "Hours of one set in a year"))
     return drawn
 
 
@@ -53,6 +53,6 @@ def mode_income(book):
             tools.point(axes, float(even[number]), 0.0, "break-even")
     axes.axhline(0, color=tools.INK, linewidth=0.8)
     axes.set_xlim(0, tried[-1])
-    tools.name_axes(axes, x="Hours called in a year, h", y=f"In a year, {book['tried_income'].currency}")
+    tools.name_axes(axes, x=tools.axis_name(book["called_time_tried"], "Hours called in a year"), y=tools.axis_name(book["tried_income"], "In a year"))
     tools.legend(axes, ncols=2)
     return drawn

@@ -19,6 +19,7 @@ WIDTH = 5.6                 # inches
 KEYED = 12                  # more receivers than this are told in the table only
 SCALES = (5, 10, 20, 50, 100, 200, 500)  # metres of a scale bar
 LETTERS = 8.0               # points, of all words in the plan
+AROUND_POINT = tuple((far * x, far * y) for far in (11, 16) for x, y in ((0, -1), (0, 1), (1, 0), (-1, 0), (0.8, -0.8), (-0.8, -0.8), (0.8, 0.8), (-0.8, 0.8)))
 
 
 @figure("receiver_map", title="Level over the ground around the building", terms=("receiver_level", "receiver_x", "receiver_y", "receiver_height"))
@@ -41,10 +42,11 @@ def receiver_map(book):
     axes.set_xlim(east[0], east[-1])
     axes.set_ylim(north[0], north[-1])
     axes.apply_aspect()  # so that places in points are final
-    _lines(axes, east, north, level, limit, _taken(axes, book))
+    taken = _taken(axes, book)
     _plan(axes, book)
-    _receivers(axes, book)
-    _north_and_scale(axes, east, north)
+    _receivers(axes, book, taken)
+    _lines(axes, book, east, north, level, limit, taken)
+    _north_and_scale(axes, book, east, north)
     return drawn
 
 
@@ -78,12 +80,12 @@ def _levels(book, east, north):
 
 
 def _taken(axes, book) -> list[Box]:
-    """Where no level may be written: receivers with their numbers, sources, walls point by point, and the corners of scale bar and north arrow."""
+    """Where nothing may be written: receivers, sources, walls point by point, and the corners of scale bar and north arrow."""
     walls = [np.linspace(*ends, 20) for ends in _walls(book).values()]
     small = np.concatenate([np.column_stack([book["source_x"].number, book["source_y"].number]), *walls])
     receivers = np.column_stack([book["receiver_x"].number, book["receiver_y"].number])
     corners = [(*_points(axes, low), *_points(axes, high)) for low, high in (((0, 0.86), (0.36, 1)), ((0.9, 0.78), (1, 1)))]
-    return [_box(axes, place, 12, 24, lower=5) for place in receivers] + [_box(axes, place, 7, 7) for place in small] + corners
+    return [_box(axes, place, 9, 9) for place in receivers] + [_box(axes, place, 7, 7) for place in small] + corners
 
 
 def _points(axes, place) -> tuple[float, float]:
@@ -91,16 +93,17 @@ def _points(axes, place) -> tuple[float, float]:
     return tuple(axes.transAxes.transform(place) * 72 / axes.figure.dpi)
 
 
-def _box(axes, place, wide: float, high: float, lower: float = 0.0) -> Box:
-    """A box in points around a place of the plan, its middle `lower` beneath it."""
-    x, y = axes.transData.transform(place) * 72 / axes.figure.dpi
-    return x - wide / 2, y - lower - high / 2, x + wide / 2, y - lower + high / 2
+def _box(axes, place, wide: float, high: float, beside: tuple[float, float] = (0.0, 0.0)) -> Box:
+    """A box in points around a place of the plan, its middle as far `beside` it."""
+    x, y = axes.transData.transform(place) * 72 / axes.figure.dpi + np.asarray(beside)
+    return x - wide / 2, y - high / 2, x + wide / 2, y + high / 2
 
 
-def _lines(axes, east, north, level, limit, taken: list[Box]) -> None:
+def _lines(axes, book, east, north, level, limit, taken: list[Box]) -> None:
     steps = np.arange(STEP * np.ceil(np.nanmin(level) / STEP), np.nanmax(level), STEP)
     if np.nanmin(level) < limit < np.nanmax(level):
-        _label(axes, axes.contour(east, north, level, levels=[limit], colors=ALERT, linewidths=1.6, linestyles="dashed"), "limit {:.0f} dBA", taken, ALERT)
+        heavy = axes.contour(east, north, level, levels=[limit], colors=ALERT, linewidths=1.6, linestyles="dashed")
+        _label(axes, heavy, f"limit {book['level_limit'].shown(limit)}", taken, ALERT)
     _label(axes, axes.contour(east, north, level, levels=steps[steps != limit], colors=FAINT, linewidths=0.9), "{:.0f}", taken)
 
 
@@ -143,14 +146,21 @@ def _key(book, case: int) -> list[str]:
     return [f"{place + 1}  {book.names['receiver'][item]}, {level.shown(float(level.number[case, place]))}" for place, item in enumerate(items)][:KEYED]
 
 
-def _receivers(axes, book) -> None:
-    for place, (x, y) in enumerate(zip(book["receiver_x"].number, book["receiver_y"].number)):
-        axes.plot([x], [y], marker="o", markersize=6, color=INK, linestyle="none", zorder=5)
-        if place < KEYED:
-            axes.annotate(f"{place + 1}", (x, y), xytext=(0, -6), textcoords="offset points", ha="center", va="top", fontsize=LETTERS)
+def _receivers(axes, book, taken: list[Box]) -> None:
+    """The receivers, numbered as in the lines below the plan, each number at the nearest place around its point where it touches nothing. Where there is
+    none, the table and the lines below tell the receiver."""
+    frame = (*_points(axes, (0, 0)), *_points(axes, (1, 1)))
+    for place, at in enumerate(zip(book["receiver_x"].number, book["receiver_y"].number)):
+        axes.plot(*([one] for one in at), marker="o", markersize=6, color=INK, linestyle="none", zorder=5)
+        text = f"{place + 1}"
+        boxes = [_box(axes, at, tools.CHARACTER_WIDTH * LETTERS * len(text) + 3, LETTERS + 2, beside) for beside in AROUND_POINT]
+        chosen = clear_place(boxes, taken, frame) if place < KEYED else None
+        if chosen is not None:
+            taken.append(boxes[chosen])
+            axes.annotate(text, at, xytext=AROUND_POINT[chosen], textcoords="offset points", ha="center", va="center", fontsize=LETTERS)
 
 
-def _north_and_scale(axes, east, north) -> None:
+def _north_and_scale(axes, book, east, north) -> None:
     """A north arrow and a scale bar in the upper corners."""
     wide, high = np.ptp(east), np.ptp(north)
     x = east[-1] - 0.05 * wide
@@ -160,7 +170,8 @@ def _north_and_scale(axes, east, north) -> None:
     length = max([one for one in SCALES if one < 0.3 * wide], default=SCALES[0])
     x, y = east[0] + 0.03 * wide, north[-1] - 0.09 * high
     axes.plot([x, x + length], [y, y], color=INK, linewidth=2.4, linestyle="-", marker="|", markersize=8)
-    axes.annotate(f"{length} m", (x + length / 2, y), xytext=(0, 4), textcoords="offset points", ha="center")
+    axes.annotate(f"{length} {book['receiver_x'].unit_text()}", (x + length / 2, y), xytext=(0, 4), textcoords="offset points", ha="center",
+                  bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
 
 
 STAGES = (("stage_entering", "sound power before silencers or wall"), ("stage_leaving", "sound power to outdoors"),
@@ -177,7 +188,7 @@ def governing_path(book):
     for number, (name, text) in enumerate(STAGES):
         axes.plot(range(len(bands)), tools.numbers(book[name]), label=text, **tools.series(number))
     tools.marks(axes.xaxis, range(len(bands)), [_band(item) for item in bands])
-    tools.name_axes(axes, x="Octave band, Hz", y="Level, dB")
+    tools.name_axes(axes, x=tools.axis_name(book["band_frequency"], "Octave band"), y=tools.axis_name(book["stage_received"], "Level"))
     source, receiver = _governing(book)
     axes.set_title(f"{source} → {receiver}", loc="left", y=-0.32, fontsize=8)
     tools.legend(axes, ncols=1)
@@ -195,21 +206,23 @@ def _band(item: str) -> str:
     return item.removesuffix("_hz").replace("_", ".").replace("000", " k")
 
 
-@figure("contributions", title="What each source contributes at the loudest receiver", terms=("whole_level",))
+@figure("contributions", title="What each source contributes at the loudest receiver", terms=("whole_level", "receiver_level"))
 def contributions(book):
-    """One bar a source, longest on top: its A-weighted level alone at the receiver where the plant is loudest, with all points of an opening, wall
-    or machine that was split for distance together. To quieten any but the uppermost bars changes little. The broken line is the strictest limit
-    there."""
+    """The hatched bar is the whole plant at the receiver where it is loudest. Below it one bar a source, longest on top: its A-weighted level alone, with
+    all points of an opening, wall or machine that was split for distance together. To quieten any but the uppermost sources changes little. The broken line is
+    the strictest limit there."""
     case, receiver = loudest(book)
     each = book["whole_level"].number[case, wholes(book), receiver]
     order = np.argsort(-each, kind="stable")
-    names = [whole_name(book, wholes(book)[place]) for place in order]
+    names = ["All together", *(whole_name(book, wholes(book)[place]) for place in order)]
     drawn, axes = tools.new_axes(5.6, 0.9 + 0.24 * len(names))
     drawn.subplots_adjust(top=1 - 0.15 / (0.9 + 0.24 * len(names)), bottom=0.5 / (0.9 + 0.24 * len(names)))
-    tools.bars(axes, names, each[order])
+    total = float(book["receiver_level"].number[case, receiver])
+    tools.bars(axes, names, [0.0, *each[order]])
+    tools.bars(axes, names, [total, *(0.0 for _ in order)], number=1)
     if "level_limit" in book and np.isfinite(book["level_limit"].number[receiver]).any():
         limit = float(np.nanmin(book["level_limit"].number[receiver]))
         tools.limit_line(axes, limit, f"limit {book['level_limit'].shown(limit)}", upright=True)
-        axes.set_xlim(0, 1.18 * max(limit, each.max()))
+        axes.set_xlim(0, 1.18 * max(limit, total))
     tools.name_axes(axes, x=f"{tools.axis_name(book['whole_level'])}, at {book.names['receiver'][book.items['receiver'][receiver]]}")
     return drawn

@@ -28,6 +28,6 @@ def droop_lines(book):
     axes.annotate(f"{book['sharing_frequency'].text()} at {book['demand_power'].text()}", (1.0, meeting), xycoords=("axes fraction", "data"),
                   xytext=(-2, 4), textcoords="offset points", ha="right")
     axes.set_xlim(min(0.0, 1.1 * float(np.nanmin(share))), 1.05 * float(np.nanmax(rated)))
-    tools.name_axes(axes, x="Power of the set, kW", y=tools.axis_name(book["sharing_frequency"]))
+    tools.name_axes(axes, x=tools.axis_name(book["sharing_rated_power"], "Power of the set"), y=tools.axis_name(book["sharing_frequency"]))
     tools.legend(axes, loc="center left", bbox_to_anchor=(1.0, 0.5), ncols=1)
     return drawn

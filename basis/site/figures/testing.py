@@ -39,5 +39,5 @@ def test_steps(book):
     tools.limit_line(axes, float(tools.numbers(book["set_rated_power"])), f"rated {book['set_rated_power'].text()}")
     axes.set_ylim(0, 1.15 * float(tools.numbers(book["set_rated_power"])))
     drawn.subplots_adjust(bottom=0.18)
-    tools.name_axes(axes, x="Time, min", y="Load of the set, kW")
+    tools.name_axes(axes, x=tools.axis_name(book["bank_step_time"], "Time"), y=tools.axis_name(book["bank_step_load"], "Load of the set"))
     return drawn

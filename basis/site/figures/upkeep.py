@@ -64,14 +64,14 @@ def overhaul_hours(book):
     for number, (stage, height, year) in enumerate(zip(stages, hours, years)):
         axes.axhline(height, color=ALERT, linewidth=1.2, linestyle=(0, (5, 2)))
         name, (at, side) = item_words(stage), PLACES[number % len(PLACES)]
-        axes.annotate(f"{name} {_hours(height)} h", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1), textcoords="offset points",
-                      color=ALERT, ha=side, fontsize=8)
+        axes.annotate(f"{name} {book['overhaul_stage_hours'].element(stage).text()}", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1),
+                      textcoords="offset points", color=ALERT, ha=side, fontsize=8)
         axes.plot([year], [max(run + yearly * year, 1.0)], label=name, **{**tools.series(number), "linestyle": "none", "markersize": 7})
     low, high = (int(edge(np.log10([max(1.0, run + yearly * 0.01), 3 * np.max(hours)]))) for edge in (np.min, np.max))
     axes.set_xlim(0, last)
     axes.set_ylim(10 ** low, 3 * float(np.max(hours)))
     tools.marks(axes.yaxis, [10 ** power for power in range(low, high + 1)], [_hours(10 ** power) for power in range(low, high + 1)])
     axes.yaxis.set_minor_locator(NullLocator())
-    tools.name_axes(axes, x="Years ahead", y="Hour meter, h")
+    tools.name_axes(axes, x=tools.axis_name(book["overhaul_stage_years"], "Ahead"), y=tools.axis_name(book["overhaul_stage_hours"], "Hour meter"))
     tools.legend(axes)
     return drawn

@@ -30,7 +30,7 @@ def heating_year(book):
         for place, panel in enumerate(row):
             panel.set_ylim(0, 1.05 * float((block + room).max()) or 1.0)  # a plant that needs no heat
             panel.tick_params(axis="y", labelleft=not place)
-        row[0].set_ylabel("kWh")
+        row[0].set_ylabel(book["month_room_heat"].unit_text())
     handles, labels = axes[0, 0].get_legend_handles_labels()
     drawn.legend(handles, labels, loc="upper left", ncols=2, frameon=False)
     return drawn

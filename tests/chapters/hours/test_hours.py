@@ -164,6 +164,7 @@ def test_mass_of_a_year_by_shaft_energy():
     for species, mass in expected.items():
         assert e.record_pollutant_mass.run(energy, found[species], 0.0, 0.0) == approx(mass, rel=5e-4)
     # the manual takes control off as (1 - ER/100): 90 % leave 219 kg when it works all the time; hand: half of the time 1204.5 kg
+    assert e.record_pollutant_share.run(2190.0, 2920.0) == approx(0.75) and e.record_pollutant_share.run(0.0, 0.0) == 0  # hand: 2190 of 2920 kg
     assert e.record_pollutant_mass.run(energy, found["nitrogen_oxides"], 1.0, 0.9) == approx(219)
     assert e.record_pollutant_mass.run(energy, found["nitrogen_oxides"], 0.5, 0.9) == approx(1204.5)
 
@@ -344,14 +345,15 @@ def test_more_hours_move_ledger_mass_and_fuel_but_no_breather(tmp_path):
     after = book_of(tmp_path, RECORDS.replace("record_hours: 12 h", "record_hours: 15 h"))
     assert moved(before, after, "hours") == {
         "record_hours", "record_shaft_energy", "ledger_test_hours", "ledger_total_hours", "ledger_gap", "counted_hours", "record_pollutant_mass",
-        "pollutant_mass", "pollutant_mass_untreated", "overhaul_years_by_hours", "lifetime_hours"}
+        "record_pollutant_share", "pollutant_mass", "pollutant_mass_untreated", "overhaul_years_by_hours", "lifetime_hours"}
 
 
 def test_treatment_moves_mass_only(tmp_path):
     before = book_of(tmp_path, RECORDS)
     after = book_of(tmp_path, RECORDS.replace("record_load_ratio: 70 %", "record_load_ratio: 70 %, record_treatment_share: 80 %")
                     .replace("pollutant_mass_max: 1000 kg", "pollutant_mass_max: 1000 kg, pollutant_reduction: 90 %"))
-    assert moved(before, after, "hours") == {"record_treatment_share", "pollutant_reduction", "record_pollutant_mass", "pollutant_mass"}
+    assert moved(before, after, "hours") == {"record_treatment_share", "pollutant_reduction", "record_pollutant_mass", "record_pollutant_share",
+                                             "pollutant_mass"}
     # hand: 20 h x 1 set x 0.7 x shaft power x 14.6 g/kWh, of which 72 % are taken out
     energy = after["record_shaft_energy.outages"].number / KWH
     assert before["pollutant_mass.nox"].number - after["pollutant_mass.nox"].number == approx(energy * 0.0146 * 0.72)
