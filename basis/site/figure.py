@@ -17,7 +17,7 @@ from cycler import cycler
 from matplotlib.axes import Axes
 from matplotlib.axis import Axis
 from matplotlib.figure import Figure
-from matplotlib.ticker import FixedFormatter, FixedLocator
+from matplotlib.ticker import FixedFormatter, FixedLocator, FuncFormatter
 
 from basis.language import units
 from basis.site.canvas import draw
@@ -143,6 +143,17 @@ def marks(axis: Axis, places: Sequence[float], names: Sequence[str]) -> None:
     """Marks at these places of an axis with these names; a tenth of the time of `set_xticks`, which makes each mark an object."""
     axis.set_major_locator(FixedLocator(places))
     axis.set_major_formatter(FixedFormatter(list(names)))
+
+
+def grouped(number: float) -> str:
+    """A number of an axis, thin spaces between thousands."""
+    return (f"{number:,.0f}" if abs(number) >= 1000 else f"{number:g}").replace(",", "\u202f").replace("-", "\N{MINUS SIGN}")
+
+
+def group_thousands(*axes: Axis) -> None:
+    """Write the marks of these axes with thin spaces between thousands."""
+    for axis in axes:
+        axis.set_major_formatter(FuncFormatter(lambda mark, _: grouped(mark)))
 
 
 def bars(axes: Axes, names: Sequence[str], numbers: Sequence[float], number: int = 0, left=None) -> None:

@@ -205,6 +205,22 @@ def bar_saving_high(cost_case_base, cost_case_chosen, bar_cost_high):
 
 
 @formula(source="definition")
+def bar_apart(cost_case_base, cost_case_chosen, bar_worth):
+    """What of the figure is paid in the one way and not in the other; nothing of the rate, which is told as the internal rate."""
+    return pick(cost_case_base, bar_worth) - pick(cost_case_chosen, bar_worth)
+
+
+@formula(source="cost-break-even")
+def bar_even(bar_apart, cost_held, cost_held_saving):
+    """Share of the figure at which both ways cost the same, all other figures as they are: costs go evenly with each of them.
+
+    Example: bar_apart=[120 cur], cost_held=1280 cur, cost_held_saving=20 cur give [83.333 %] (hand calculation: 1000 + 300 f = 1100 + 180 f).
+    """
+    return (nothing if abs(bar_apart) <= 1e-9 * abs(cost_held) or (bar_apart - cost_held_saving) * bar_apart < 0 else
+            1 - cost_held_saving / bar_apart)
+
+
+@formula(source="definition")
 def bar_turns(bar_saving_low, bar_saving_high):
     """Whether the cheaper way changes within the range of this figure. Example: bar_saving_low=[-5 cur], bar_saving_high=[10 cur] give [1] (hand
     calculation).

@@ -23,7 +23,11 @@ def working(successes) -> np.ndarray:
 
 
 def enough(failure, share, sets: int, needed: int) -> np.ndarray:
-    """Chance that at least `needed` of `sets` succeed, which is sure if none is needed: each fails with the chance `failure`, of which a share takes all."""
+    """Chance that at least `needed` of `sets` succeed, which is sure if none is needed: each fails with the chance `failure`, of which a share takes all.
+
+    One set alone shares no cause with another.
+    """
+    share = share if sets > 1 else 0.0
     if not 0 < needed <= sets:
         return np.full(np.shape(failure), 1.0 if not needed else 0.0)
     good = np.broadcast_to(1 - (1 - share) * failure, (sets, *np.shape(failure)))
@@ -209,11 +213,12 @@ def with_repair(repair_crews, repair_time, mission_sets, mission_sets_needed, st
     sets, needed, crews = int(mission_sets), int(mission_sets_needed), int(repair_crews)
     if not crews or not 0 < needed <= sets:
         return (np.nan, np.nan, np.nan), 0.0, "no crew, or never enough sets"
-    failure, begin = 1 - set_mission_success, 1 - (1 - common_cause_share) * (1 - start_success)
-    rate = -np.log((1 - (1 - common_cause_share) * failure) / begin) / mission_time  # what of the failures each set has for itself
+    share = common_cause_share if sets > 1 else 0.0
+    failure, begin = 1 - set_mission_success, 1 - (1 - share) * (1 - start_success)
+    rate = -np.log((1 - (1 - share) * failure) / begin) / mission_time  # what of the failures each set has for itself
     first = working([begin] * sets)[::-1]
     last = first @ _exponential(chain(sets, needed, rate, 1 / repair_time, crews, ends=True) * mission_time)
-    mission = (1 - common_cause_share * failure) * float(np.sum(last[:sets - needed + 1]))
+    mission = (1 - share * failure) * float(np.sum(last[:sets - needed + 1]))
     generator = chain(sets, needed, run_failure_rate, 1 / repair_time, crews, ends=False)
     steady = np.linalg.lstsq(np.vstack([generator.T, np.ones(sets + 1)]), np.append(np.zeros(sets + 1), 1.0), rcond=None)[0]
     inside = generator[:sets - needed + 1, :sets - needed + 1]

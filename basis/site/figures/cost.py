@@ -25,6 +25,7 @@ def cash_flow(book):
     for number, (name, line) in enumerate(zip(names, paid, strict=True)):
         axes.plot(years, line, label=name, markevery=5, **tools.series(number))
     axes.set_ylim(min(0, axes.get_ylim()[0]), None)
+    tools.group_thousands(axes.yaxis)
     tools.name_axes(axes, x="Years from commissioning", y=f"Paid, {book['cost_flow'].unit_text()}")
     tools.legend(axes, ncols=1)
     return drawn
@@ -47,6 +48,7 @@ def cost_tornado(book):
         axes.containers[-1].set_label(label)
     tools.limit_line(axes, planned, f"as planned {book['cost_held'].text()}", upright=True)
     axes.margins(x=0.06)
+    tools.group_thousands(axes.xaxis)
     tools.name_axes(axes, x=tools.axis_name(book["cost_held"]).split(",")[0] + f", {book['cost_held'].unit_text()}")
     tools.legend(axes, ncols=2)
     return drawn

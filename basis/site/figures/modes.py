@@ -36,7 +36,7 @@ def mode_hours(book):
         terms=("tried_income", "tried_running_cost", "called_time_tried", "mode_standing_income", "mode_break_even_hours"))
 def mode_income(book):
     """Two lines for each mode of called days or peak shaving: what is left of the income of a year, falling as more hours are run, and the cost of that
-    running, rising. They start at the income before running and at nought. The point is the break-even, where nothing is left, if it
+    running, rising, with hollow marks. They start at the income before running and at nought. The point is the break-even, where nothing is left, if it
     lies among the hours tried."""
     drawn, axes = tools.new_axes(5.6, 3.4)
     drawn.subplots_adjust(bottom=0.16, top=0.84)
@@ -48,9 +48,10 @@ def mode_income(book):
         name = book.names["running_mode"][book.items["running_mode"][number]]
         look = tools.series(place)
         axes.plot(tried, left[number], label=name, **look)
-        axes.plot(tried, cost[number], **{**look, "marker": "", "linestyle": ":"}, label=f"{name}, cost of running")
+        axes.plot(tried, cost[number], **{**look, "markerfacecolor": tools.PAPER, "linestyle": ":"}, label=f"{name}, cost of running")
         if np.isfinite(even[number]) and even[number] <= tried[-1]:
             tools.point(axes, float(even[number]), 0.0, "break-even")
+    tools.group_thousands(axes.yaxis)
     axes.axhline(0, color=tools.INK, linewidth=0.8)
     axes.set_xlim(0, tried[-1])
     tools.name_axes(axes, x=tools.axis_name(book["called_time_tried"], "Hours called in a year"), y=tools.axis_name(book["tried_income"], "In a year"))

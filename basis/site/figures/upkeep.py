@@ -15,7 +15,8 @@ PLACES = ((0.0, "left"), (0.5, "center"), (1.0, "right"))  # of the names of lim
 @figure("upkeep_year", title="The year of upkeep, month by month", terms=("task_month_count", "upkeep_months_closed"))
 def upkeep_year(book):
     """One row a task, one column a month of the twelve that follow the status date, or commissioning if that is still to come. A square is a month in which
-    the task is due, with the number of times if it is more than one. Hatched columns are months in which no set is taken out."""
+    the task is due, with the number of times if it is more than one; what is done with a larger task has none of its own. Hatched columns are months in which
+    no set is taken out."""
     value = book["task_month_count"]
     tasks, months = value.items
     counts = np.nan_to_num(np.asarray(value.number, dtype=float))
@@ -40,10 +41,6 @@ def upkeep_year(book):
     return drawn
 
 
-def _hours(number: float) -> str:
-    return f"{number:,.0f}".replace(",", "\u202f")
-
-
 def _short(name: str) -> str:
     return name if len(name) <= LONGEST else f"{name[:LONGEST - 1]}…"
 
@@ -65,12 +62,13 @@ def overhaul_hours(book):
         axes.axhline(height, color=ALERT, linewidth=1.2, linestyle=(0, (5, 2)))
         name, (at, side) = item_words(stage), PLACES[number % len(PLACES)]
         axes.annotate(f"{name} {book['overhaul_stage_hours'].element(stage).text()}", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1),
-                      textcoords="offset points", color=ALERT, ha=side, fontsize=8)
+                      textcoords="offset points", color=ALERT, ha=side, fontsize=8,
+                      bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.5})
         axes.plot([year], [max(run + yearly * year, 1.0)], label=name, **{**tools.series(number), "linestyle": "none", "markersize": 7})
     low, high = (int(edge(np.log10([max(1.0, run + yearly * 0.01), 3 * np.max(hours)]))) for edge in (np.min, np.max))
     axes.set_xlim(0, last)
     axes.set_ylim(10 ** low, 3 * float(np.max(hours)))
-    tools.marks(axes.yaxis, [10 ** power for power in range(low, high + 1)], [_hours(10 ** power) for power in range(low, high + 1)])
+    tools.marks(axes.yaxis, [10 ** power for power in range(low, high + 1)], [tools.grouped(10 ** power) for power in range(low, high + 1)])
     axes.yaxis.set_minor_locator(NullLocator())
     tools.name_axes(axes, x=tools.axis_name(book["overhaul_stage_years"], "Ahead"), y=tools.axis_name(book["overhaul_stage_hours"], "Hour meter"))
     tools.legend(axes)

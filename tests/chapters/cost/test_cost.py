@@ -237,6 +237,15 @@ def test_a_bar_that_turns_the_choice(tmp_path):
     book = book_of(tmp_path, "0 %", 10, {"base": way(1000, 30), "it": way(1100, 18)}, bars=[("upkeep", "80 %", "120 %"), ("capital", "95 %", "105 %")])
     assert book["bar_saving_low"].number == approx([-4, 25]) and book["bar_saving_high"].number == approx([44, 15])
     assert book["bar_turns"].number.tolist() == [1, 0] and book["bars_turning"].number == 1
+    # hand: 1000 + 300 f = 1100 + 180 f at 83.3 %; first cost alone: 1000 f + 300 = 1100 f + 180 at 120 %
+    assert book["bar_apart"].number == approx([120, -100]) and book["bar_even"].number == approx([100 / 120, 1.2])
+
+
+def test_no_break_even_is_told():
+    # hand: cheaper by 20 whatever the figure, since both pay the same of it; by 50 of which only 30 hang on the figure; and the rate, of which nothing is moved
+    with np.errstate(divide="ignore"):
+        assert np.isnan(over(v.bar_even, bar_apart=[0.0, 30.0, 0.0], cost_held=100.0, cost_held_saving=20.0)).tolist() == [True, False, True]
+    assert np.isnan(over(v.bar_even, bar_apart=[30.0, -30.0], cost_held=100.0, cost_held_saving=50.0)).tolist() == [True, False]
 
 
 @pytest.mark.parametrize("what, sign, expected", [("capital", 1, 1), ("energy_price", 1, 2), ("fuel_price", 1, 3), ("running_hours", 1, 3), ("upkeep", 1, 4),

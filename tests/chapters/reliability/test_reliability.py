@@ -72,6 +72,11 @@ def test_shared_causes(needed, sets, with_share, alone):
         assert 1 - enough(0.98, sets, needed) == approx(alone, rel=5e-5)
 
 
+def test_one_set_shares_no_cause_with_another():
+    # hand: one set of one fails as often as it fails, whatever share of its failures would take others with it
+    assert 1 - enough(0.96, 1, 1, 0.05) == approx(0.04) and enough(0.96, 1, 0, 0.05) == 1
+
+
 def test_shared_causes_beside_the_rough_form():
     # hand: (0.95 x 0.01)^2 + 0.05 x 0.01 = 5.90e-4, not 1e-4
     assert 1 - enough(0.99, 2, 1, 0.05) == approx(5.90e-4, abs=5e-7)
@@ -327,9 +332,9 @@ def test_what_the_sets_take_from_the_loads():
 
 
 def test_further_sets():
-    # hand, Q 0.02, beta 0.05, one needed: 1, 2, 3, 4 sets: 0.001 + 0.999 x 0.019^n
+    # hand, Q 0.02, beta 0.05, one needed: 2, 3, 4 sets: 0.001 + 0.999 x 0.019^n; one alone 0.02
     (more, shared, alone), _, _ = many.by_number.run(0.98, 2, 1, 0.05, np.arange(4.0), *NONE)
-    assert shared == approx([0.001 + 0.999 * 0.019 ** count for count in (1, 2, 3, 4)])
+    assert shared == approx([0.02, *(0.001 + 0.999 * 0.019 ** count for count in (2, 3, 4))])
     assert alone == approx([0.02 ** count for count in (1, 2, 3, 4)]) and more == approx(1 - shared[2])
     # one more like the largest of sets that differ; hand: 1000, 1000, 600 and 1000, 2000 needed: two of three large, 0.97^3 + 3 x 0.97^2 x 0.03
     powers = np.array([1000.0, 1000.0, 600.0])
