@@ -13,6 +13,7 @@ MODULES = sorted(path for path in BASIS.rglob("*.py"))
 ROOMS = ("language", "physics", "chapters", "reading", "guessing", "solving", "record", "export", "site", "terminal")
 DOORS = ("__init__", "__main__", "benchmark")  # they open the rooms, and measure them
 LONGEST = 400
+DAYS = ("days", "calendar", "workbook")  # modules that count or write days of the calendar; none asks which it is
 
 
 def area(path: Path) -> str:
@@ -96,10 +97,10 @@ def test_outside_libraries_have_one_home(path):
         assert not tops & {"mkdocs", "jinja2", "matplotlib", "markdown", "markupsafe"}
     if path.stem != "units" and area(path) != "benchmark":
         assert "pint" not in tops
-    clocks = {"time", "datetime"} - ({"datetime"} if path.stem in ("days", "calendar") else set())  # days of the calendar are counted, never asked for
+    clocks = {"time", "datetime"} - ({"datetime"} if path.stem in DAYS else set())
     assert not tops & {"requests", "urllib", "socket", "http", "random", *clocks} or area(path) in ("site", "benchmark",
         "terminal"), "no network, clock or chance in a calculation"
-    assert path.stem not in ("days", "calendar") or not re.search(r"today|now\(", path.read_text("utf-8"))
+    assert path.stem not in DAYS or not re.search(r"today|now\(", path.read_text("utf-8"))
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())

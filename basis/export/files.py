@@ -8,14 +8,14 @@ from basis.export import book_data
 from basis.export.calendar import book_calendar
 from basis.export.pages import Pages
 from basis.export.tables import tables
+from basis.export.workbook import workbook
 from basis.solving.book import Book
 
-KINDS = {"json": "all of it as one JSON file, with its schema", "csv": "tables, one a list",
-         "ics": "its days as a calendar"}  # -> what is written
-TABLES, CALENDAR = "tables", "book.ics"
+KINDS = ("json", "xlsx", "csv", "ics")
+TABLES, WORKBOOK, CALENDAR = "tables", "book.xlsx", "book.ics"
 
 
-def data_files(book: Book, pages: Pages, kinds: Collection[str] = tuple(KINDS)) -> dict[str, bytes]:
+def data_files(book: Book, pages: Pages, kinds: Collection[str] = KINDS) -> dict[str, bytes]:
     """Name -> content of the files of these kinds; a calendar only where the book has a day."""
     found = {}
     if "json" in kinds:
@@ -24,4 +24,5 @@ def data_files(book: Book, pages: Pages, kinds: Collection[str] = tuple(KINDS)) 
         found |= {f"{TABLES}/{name}": text for name, text in tables(book, pages).items()}
     if "ics" in kinds and (days := book_calendar(book)):
         found[CALENDAR] = days
-    return {name: text.encode("utf-8") for name, text in found.items()}
+    made = {name: text.encode("utf-8") for name, text in found.items()}
+    return made | {WORKBOOK: workbook(book, pages)} if "xlsx" in kinds else made

@@ -22,7 +22,7 @@ from basis.language.faults import OutOfTable, nearest_name
 ROOMS = Path(__file__).parent.parent
 RULES = {"exact": "the row of that key", "next_up": "the first row that is not smaller", "interpolate": "straight line between two rows"}
 FIRST_CLAUSE = re.compile(r"; |\. ")
-_SAME_KEY = 1e-3  # relative: 253.4 mm² is 500 kcmil
+SAME_KEY = 1e-3  # relative: 253.4 mm² is 500 kcmil
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Table:
 
     def _exact(self, key) -> int:
         for index, have in enumerate(self.keys):
-            if have == key or (not isinstance(have, str) and abs(have - float(key)) <= _SAME_KEY * abs(have)):
+            if have == key or (not isinstance(have, str) and abs(have - float(key)) <= SAME_KEY * abs(have)):
                 return index
         shown = [self._shown(have) for have in self.keys]
         raise OutOfTable(self.id, key, f"table '{self.id}' has no row {self._shown(key)}", ", ".join(shown[:20]), self._nearest(key))

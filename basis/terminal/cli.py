@@ -274,16 +274,16 @@ def schema(of):
 
 
 @main.command(epilog="\b\nExamples:\n  basis export larkmere-hospital\n  basis export larkmere-hospital json --to data\n"
-              "  basis export larkmere-hospital csv --pages https://books.example/larkmere-hospital/")
+              "  basis export larkmere-hospital xlsx csv --pages https://books.example/larkmere-hospital/")
 @click.argument("slug")
-@click.argument("kinds", nargs=-1, type=click.Choice(("json", "csv", "ics")))
+@click.argument("kinds", nargs=-1, type=click.Choice(("json", "xlsx", "csv", "ics")))
 @projects_option
 @click.option("--to", type=click.Path(path_type=Path), help="Folder for the files; SLUG-data if left out. Files of the same names there are replaced.")
 @click.option("--pages", default="", metavar="ADDRESS", help="Where the pages of the book stand, for the links in the files; beside them if left out.")
 def export(slug, kinds, projects, to, pages):
     """Write a book as data for other programs.
 
-    book.json with its schema, tables in CSV, its days as a calendar; all KINDS if none is named.
+    book.json with its schema, a workbook whose formulas run, tables in CSV, its days as a calendar; all KINDS if none is named.
     One number stands in book.json under values, its id, value_si; `basis show PROJECT ID --json` tells one value without a file.
     """
     import basis

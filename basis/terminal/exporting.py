@@ -38,7 +38,7 @@ def exported(book: Book, kinds: Collection[str], folder: Path, pages: str) -> li
     files without it. Raises OSError.
     """
     root = f"{pages.rstrip('/')}/" if pages else ""
-    made = data_files(book, Elsewhere(addressing.of_book(book), root), kinds or tuple(KINDS))
+    made = data_files(book, Elsewhere(addressing.of_book(book), root), kinds or KINDS)
     for name, content in made.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
