@@ -17,12 +17,12 @@ from cycler import cycler
 from matplotlib.axes import Axes
 from matplotlib.axis import Axis
 from matplotlib.figure import Figure
-from matplotlib.ticker import FixedFormatter, FixedLocator, FuncFormatter
+from matplotlib.ticker import FuncFormatter
 
 from basis.language import units
 from basis.site.canvas import draw
 from basis.site.ticks import CHARACTER as CHARACTER_WIDTH
-from basis.site.ticks import lighten
+from basis.site.ticks import Unticked, lighten
 
 INK = "#1b1b1b"        # text, axes, the one curve that matters
 FAINT = "#8c8c8c"      # grid, help lines
@@ -115,7 +115,7 @@ def axis_name(value, words: str = "") -> str:
 def new_axes(width: float = 5.0, height: float = 2.9, rows: int = 1, columns: int = 1, **options) -> tuple[Figure, Axes]:
     """A Figure (size in inches) and its Axes; with several rows or columns an array of Axes, as matplotlib gives it."""
     drawn = Figure(figsize=(width, height))
-    axes = drawn.subplots(rows, columns, **options)
+    axes = drawn.subplots(rows, columns, subplot_kw={"axes_class": Unticked}, **options)
     for one in ([axes] if isinstance(axes, Axes) else axes.flat):
         one.locator_params(nbins=TICKS)  # fewer marks read better in a small figure, and are drawn faster
     return drawn, axes
@@ -140,9 +140,8 @@ def name_axes(axes: Axes, x: str = "", y: str = "") -> None:
 
 
 def marks(axis: Axis, places: Sequence[float], names: Sequence[str]) -> None:
-    """Marks at these places of an axis with these names; a tenth of the time of `set_xticks`, which makes each mark an object."""
-    axis.set_major_locator(FixedLocator(places))
-    axis.set_major_formatter(FixedFormatter(list(names)))
+    """Marks at these places of an axis with these names."""
+    axis.set_ticks(places, names)
 
 
 def grouped(number: float) -> str:

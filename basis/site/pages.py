@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 
 from markupsafe import Markup
@@ -33,6 +34,7 @@ ENDING = ".md.j2"
 OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "compliance": "compliance.html",
              "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
              "sources": "sources.html", "terms": "terms.html"}
+NEEDED = ("basis.site.margins", "scipy.integrate")  # with matplotlib, three quarters of a second: loaded before there are copies of this process, once for all
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
 SHARES = 20  # of the search for turning points, where several processors take part
 TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
@@ -56,7 +58,9 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every = list((chapters | wanted).items())
     converted = worker_processes.each(lambda one: _converted(one[0] + ENDING, folders, one[1]), every, beside=True)
-    catalogue()  # this process reads the formulas while copies turn templates into code
+    catalogue()  # this process reads the formulas, and what every book needs, while copies turn templates into code
+    for name in NEEDED:
+        import_module(name)
     converted, found, faults = dict(converted), {}, misspelt(folders)
     for one in every:
         if isinstance(made := converted[one], Converted):

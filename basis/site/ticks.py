@@ -9,13 +9,16 @@ from dataclasses import dataclass
 
 from matplotlib import rcParams
 from matplotlib.axes import Axes
-from matplotlib.axis import Axis
+from matplotlib.axis import Axis, XAxis, YAxis
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
-from matplotlib.ticker import NullFormatter, NullLocator
+from matplotlib.path import Path
+from matplotlib.ticker import FixedFormatter, FixedLocator, NullFormatter, NullLocator
+from matplotlib.transforms import IdentityTransform, TransformedPath
 
 GRID_ORDER, CHARACTER = 0.6, 0.56  # drawing order below data; mean width of a character in ems
+OUTSIDE = {"clip_on": False, "clip_path": TransformedPath(Path.unit_rectangle(), IdentityTransform())}  # not clipped, and so not given the path of the axes
 
 
 @dataclass(frozen=True)
@@ -29,6 +32,34 @@ class Side:
 
 
 SIDES = {"x": (Side("bottom", 0.0, 3, True), Side("top", 1.0, 2, True)), "y": (Side("left", 0.0, 0, False), Side("right", 1.0, 1, False))}
+
+
+class _Unticked:
+    """What an axis without ticks of matplotlib's answers to those who ask for some."""
+
+    majorTicks = minorTicks = ()
+
+    def set_ticks(self, ticks, labels=None, **_):
+        self.set_major_locator(FixedLocator(ticks))
+        if labels is not None:
+            self.set_major_formatter(FixedFormatter(list(labels)))
+
+
+class _AlongX(_Unticked, XAxis):
+    pass
+
+
+class _AlongY(_Unticked, YAxis):
+    pass
+
+
+class Unticked(Axes):
+    """Axes that wait for our marks: making ticks, even when none is drawn, takes half of the time of new axes."""
+
+    def _init_axis(self):
+        self.xaxis, self.yaxis = _AlongX(self, clear=False), _AlongY(self, clear=False)
+        for spine, axis in (("bottom", self.xaxis), ("top", self.xaxis), ("left", self.yaxis), ("right", self.yaxis)):
+            self.spines[spine].register_axis(axis)
 
 
 def lighten(drawn: Figure) -> None:
@@ -49,6 +80,7 @@ def _replace(axes: Axes, axis: Axis) -> None:
     if settings.get("gridOn"):
         _grid(axes, axis, places, settings)
     for side in SIDES[axis.axis_name]:
+        axes.spines[side.name].get_spine_transform()  # sets the line of this side in its place, which making ticks does otherwise
         if settings.get(side.name):
             _marks(axes, side, places, settings["length"], settings)
             _marks(axes, side, minor, 2.0, settings)
@@ -82,7 +114,7 @@ def _marks(axes: Axes, side: Side, places: list, length: float, settings: dict) 
     x, y = (places, across) if side.along_x else (across, places)
     transform = axes.get_xaxis_transform() if side.along_x else axes.get_yaxis_transform()
     axes.add_artist(Line2D(x, y, marker=side.marker, markersize=length, markeredgewidth=0.8, color=settings["color"], linestyle="none",
-                           transform=transform, clip_on=False))
+                           transform=transform, **OUTSIDE))
 
 
 def _labels(axes: Axes, axis: Axis, side: Side, labels: list, settings: dict) -> None:
@@ -92,7 +124,7 @@ def _labels(axes: Axes, axis: Axis, side: Side, labels: list, settings: dict) ->
     transform, upright, level = getter(pad)
     for place, text in labels:
         x, y = (place, side.place) if side.along_x else (side.place, place)
-        axes.text(x, y, text, transform=transform, va=upright, ha=level, fontsize=size, color=settings["labelcolor"], rotation=turned, clip_on=False)
+        axes.text(x, y, text, transform=transform, va=upright, ha=level, fontsize=size, color=settings["labelcolor"], rotation=turned, **OUTSIDE)
     longest = max((len(text) for _, text in labels), default=0)
     deep = size * 1.2 if side.along_x and not turned else CHARACTER * size * longest
     if axis.get_label_position() == side.name:

@@ -6,7 +6,7 @@ This is what a row with numbers shows. Names in the tree carry their items, as i
 from __future__ import annotations
 
 import ast
-from functools import reduce
+from functools import cache, reduce
 
 import numpy as np
 
@@ -133,5 +133,11 @@ class Spelling:
         return str(value.element(*(at[axis] for axis in value.axes)).number)
 
     def _items(self, axis: str) -> tuple[str, ...]:
-        along = next((name for name in self.values if axis in terms()[name].axes), "")
+        along = next((name for name in _over(axis) if name in self.values), "")
         return self.values[along].items[terms()[along].axes.index(axis)] if along else listed(axis).fixed
+
+
+@cache  # as many as there are lists
+def _over(axis: str) -> tuple[str, ...]:
+    """Ids of the Terms whose values run over an axis."""
+    return tuple(name for name, term in terms().items() if axis in term.axes)
