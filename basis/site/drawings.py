@@ -66,7 +66,7 @@ def _picture(addresses: Addresses, drawing: Drawing) -> Markup:
 
 def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:
     """The numbers of a figure: plain values together, those of one axis together, the rest one table each."""
-    values = [addresses.book.values[name] for name in drawing.terms]
+    values = [addresses.book.values[name] for name in (*drawing.terms, *drawing.also) if name in addresses.book.values]
     plain = [value for value in values if not value.axes]
     axes = list(dict.fromkeys(value.axes[0] for value in values if len(value.axes) == 1 and value.axes != ("band",)))
     shown = [tables.rows(addresses, plain)] if plain else []

@@ -67,7 +67,8 @@ STYLE = {
 @dataclass(frozen=True)
 class Drawing:
     """A figure of a chapter: its id, title, the Terms tabled below it, the function that draws it from a Book, its meaning in words, and how high its
-    smallest letters are on a screen at least. The first Term is what it shows: without a number in it there is nothing to draw."""
+    smallest letters are on a screen at least. The first Term is what it shows: without a number in it there is nothing to draw. `also`: Terms that it shows
+    and tables too where the book has them."""
 
     id: str
     title: str
@@ -75,6 +76,7 @@ class Drawing:
     function: Callable
     meaning: str
     letters: float = LETTERS
+    also: tuple[str, ...] = ()
 
     def draw(self, book) -> Figure:
         """Draw from the Values of a book, in our style."""
@@ -86,14 +88,14 @@ class Drawing:
         return to_svg(self.draw(book), f"figure-{self.id}", self.title, self.letters)
 
 
-def figure(id: str, *, title: str, terms: Sequence[str] = (), letters: float = LETTERS) -> Callable[[Callable], Drawing]:
+def figure(id: str, *, title: str, terms: Sequence[str] = (), letters: float = LETTERS, also: Sequence[str] = ()) -> Callable[[Callable], Drawing]:
     """Declare a figure. The docstring of the function tells in words what the figure shows, for those who cannot see it.
 
-    `letters`: a figure with more words than lines may ask for larger ones on a phone than others have.
+    `letters`: a figure with more words than lines may ask for larger ones on a phone than others have. `also`: Terms of chapters that may be left out.
     """
     def declare(function: Callable) -> Drawing:
         meaning = " ".join((function.__doc__ or "").split())
-        return Drawing(id, title, tuple(terms), function, meaning, letters)
+        return Drawing(id, title, tuple(terms), function, meaning, letters, tuple(also))
     return declare
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from markupsafe import Markup, escape
 
+from basis.chapters import catalogue
 from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
@@ -107,6 +108,11 @@ class BookFunctions:
     def check(self, check_id: str, plural: bool = False) -> Markup:
         """The verdict of a check with its margin; `plural` after more than one thing: "anchors hold"."""
         return parts.verdict_inline(self._addresses, self._verdict(check_id), plural)
+
+    def test_sheet(self, *check_ids: str) -> Markup:
+        """What is read in a test against what is designed, one check a row with room for the reading; checks of chapters left out are left out too."""
+        own = {verdict.check.id for verdict in self._book.checks}
+        return parts.test_sheet(self._addresses, [self._verdict(name) for name in check_ids if name in own or name not in catalogue().chapter_of])
 
     def remark(self, check_id: str) -> Markup:
         """What the project says about the outcome of a check."""

@@ -88,6 +88,21 @@ def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     return html.join(title), against, told, verdict.remark or "–"
 
 
+def test_sheet(addresses: Addresses, verdicts: Iterable[Verdict]) -> Markup:
+    """What is read in a test: designed value, limit, verdict of the design, and an empty cell for the reading of the day."""
+    rows = [_sheet_row(addresses, verdict) for verdict in verdicts if verdict.word != NOTHING]
+    heads = ("What is read", "Designed", "Passes if", "The design", "Read on the day")
+    return html.table("", heads, rows, "words", "Test sheet") if rows else html.paragraph("No chapter of this book computes what a test could be held against.")
+
+
+def _sheet_row(addresses: Addresses, verdict: Verdict) -> tuple:
+    where = _element_name(addresses, verdict)
+    title = html.link(addresses.check_address(verdict.check), verdict.check.title) + (html.small(f" worst: {where}") if where else "")
+    designed = number(addresses, verdict.value) if verdict.value else absent("not known")
+    limit = escape(SIDES[verdict.check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else absent("limit not known")
+    return title, designed, limit, verdict_word(verdict.word), html.cell("", class_="reading")
+
+
 def _chance(verdict: Verdict) -> Markup:
     """The chance that the limit is met, where inputs carry a plus or minus; how it was counted comes with it."""
     if not verdict.samples:

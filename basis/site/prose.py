@@ -24,12 +24,13 @@ LINK = re.compile(r'(<[a-z][^>{]*?) (href|src)="([^"{]*)"')
 IF, END_IF = re.compile(r"\{%-? *if\b"), re.compile(r"\{%-? *endif\b")
 CALL = re.compile(r"\{\{-?\s*(\w+)\(")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
+TABLE_OPENS = '<div class="wide" tabindex="0" role="group" aria-label="Table"><table class="words">'
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
     "answered", "attention", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "defaults", "entries", "fields", "figure",
     "formula_words", "headline", "input_keys", "items", "kinds", "known_meanings", "lists", "mark_meanings", "matrix", "not_read", "open_assumptions",
     "options", "questions", "residuals", "self_tests", "sign_off", "standing", "standing_meanings", "symbols", "table", "template_functions",
-    "term_facts", "tight_meaning", "tight_rule", "undecided_checks", "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
+    "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks", "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
 })
 
 
@@ -43,7 +44,7 @@ def to_html(source: str) -> str:
 
     settings = {"smarty": SMARTY, "toc": {"slugify": _slug}}
     text = markdown.markdown(TAG.sub(hold, source), extensions=list(EXTENSIONS), extension_configs=settings)
-    text = PARAGRAPH.sub(lambda found: _unwrapped(found, tags), text)
+    text = PARAGRAPH.sub(lambda found: _unwrapped(found, tags), text).replace("<table>", TABLE_OPENS).replace("</table>", "</table></div>")
     return HOLDER.sub(lambda found: tags[int(found[1])], text)
 
 

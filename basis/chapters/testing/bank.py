@@ -1,7 +1,7 @@
-"""Exercise and tests, second part: the yearly run in steps, and the load bank that it needs, with its cable, air and noise."""
+"""Exercise and tests, the load bank: its steps, power, cable, air, and noise beside the sets at the neighbour."""
 
-from basis.language.formula import SOME, check, formula
-from basis.language.maths import log10, m, max_over, s, sqrt, sum_over
+from basis.language.formula import check, formula
+from basis.language.maths import log10, m, max_over, pick, s, sqrt, sum_over
 
 
 @formula(source="definition")
@@ -32,24 +32,6 @@ def bank_step_reactive(bank_step_power, bank_power_factor):
     Example: bank_step_power=[1500 kW], bank_power_factor=0.8 give [1125 kvar] (hand calculation).
     """
     return bank_step_power * sqrt(1 - bank_power_factor ** 2) / bank_power_factor
-
-
-@formula(source="load-rule-lowest")
-def yearly_time(bank_step_lowest, yearly_ratio_min, set_rated_power, bank_step_time):
-    """Time for which the lowest load reaches the least of the yearly run."""
-    return sum_over("bank_step", bank_step_time if bank_step_lowest >= yearly_ratio_min * set_rated_power else 0)
-
-
-@formula(source="load-rule-lowest")
-def yearly_top_time(bank_step_lowest, yearly_top_ratio_min, set_rated_power, bank_step_time):
-    """Time for which the lowest load reaches that of the last part."""
-    return sum_over("bank_step", bank_step_time if bank_step_lowest >= yearly_top_ratio_min * set_rated_power else 0)
-
-
-@formula(source="definition")
-def yearly_top_ratio(bank_step_ratio):
-    """Greatest step of the yearly run."""
-    return max_over("bank_step", bank_step_ratio)
 
 
 @formula(source="test-balance")
@@ -117,18 +99,45 @@ def bank_level(bank_sound_power, bank_distance):
     return bank_sound_power - 20 * log10(bank_distance / m) - 8
 
 
-DUE = {"yearly_run_reasons": SOME}
-ON_BANK = {"test_load_way": ("bank_bought", "bank_hired")}
-RULES = ("nfpa-110-2010-tests", "nfpa-110-2005-tests", "csa-c282-tests")
+@formula(source="definition")
+def bank_receiver_distance(bank_x, receiver_x, bank_y, receiver_y):
+    """From the bank to each receiver in the plan of the noise chapter; no nearer than a metre.
 
-run_time = check("yearly_run", "yearly_time", limit="yearly_time_min", safe="above", source=RULES, title="Time of the yearly run by the rule", applies=DUE,
-                 exact=True)
-top_time = check("yearly_top", "yearly_top_time", limit="yearly_top_time_min", safe="above", source=RULES, title="Time of its last part by the rule",
-                 applies=DUE, exact=True)
-common_yearly = check("common_yearly", "yearly_top_ratio", limit="common_yearly_ratio", safe="above", source="common-test-practice",
-                      title="Once a year well loaded, common practice", applies={"light_exercises": SOME}, exact=True)
+    Example: bank_x=0 m, receiver_x=[30 m], bank_y=0 m, receiver_y=[40 m] give [50 m] (hand calculation).
+    """
+    return max(1 * m, sqrt((bank_x - receiver_x) ** 2 + (bank_y - receiver_y) ** 2))
+
+
+@formula(source="bank-point-source")
+def bank_receiver_level(bank_sound_power, bank_receiver_distance):
+    """Level of the bank alone at each receiver.
+
+    Example: bank_sound_power=100 dBA, bank_receiver_distance=[10 m] give [72 dBA] (hand calculation).
+    """
+    return bank_sound_power - 20 * log10(bank_receiver_distance / m) - 8
+
+
+@formula(source="sound-energy")
+def test_receiver_level(test_running_case, receiver_level, bank_receiver_level):
+    """Sets that run in the test and the bank together.
+
+    Example: test_running_case=[item_1], receiver_level=[[60 dBA]], bank_receiver_level=[60 dBA] give [63.0 dBA] (hand calculation).
+    """
+    return 10 * log10(10 ** (pick(test_running_case, receiver_level) / 10) + 10 ** (bank_receiver_level / 10))
+
+
+@formula(source="project")
+def test_level_limit(test_limit_period, level_limit):
+    """Limit of the hours in which the test is run, at each receiver."""
+    return pick(test_limit_period, level_limit)
+
+
+ON_BANK = {"test_load_way": ("bank_bought", "bank_hired")}
+
 bank_enough = check("bank_enough", "bank_power", limit="bank_power_needed", safe="above", source="load-bank-resistor", title="Power of the load bank",
                     applies=ON_BANK)
 bank_cable = check("bank_cable", "bank_current", limit="bank_cable_ampacity", safe="below", source="project", title="Cable of the load bank", applies=ON_BANK)
-bank_noise = check("bank_noise", "bank_level", limit="bank_level_max", safe="below", source="bank-point-source", title="Noise of the load bank",
-                   applies=ON_BANK)
+bank_noise = check("bank_noise", "bank_level", limit="bank_level_max", safe="below", source="bank-point-source",
+                   title="Noise of the load bank alone, the sets not computed in this book", applies={**ON_BANK, "test_noise_chapter": ("not_in_this_book",)})
+test_noise = check("test_noise", "test_receiver_level", limit="test_level_limit", safe="below", source="sound-energy",
+                   title="Noise of the load bank and the sets at neighbours", applies={**ON_BANK, "test_noise_chapter": ("in_this_book",)})

@@ -1,10 +1,12 @@
 """Exercise and tests: the year of tests, the floor of their load, and the rule and common practice that they are held against.
 
-The yearly run and its bank stand in bank.py, what a year takes in taken.py. Left out: the long test every third year, and tests of single devices.
+What the runs of a year reach stands in runs.py, the load bank in bank.py, what a year takes in taken.py. Left out: tests of single devices.
 """
 
-from basis.language.formula import chapter, check, formula, order
-from basis.language.maths import ceil, floor, h, lookup, not_given, sum_over
+import numpy as np
+
+from basis.language.formula import chapter, check, formula, order, procedure
+from basis.language.maths import ceil, count_over, floor, h, lookup, min_over, not_given, sum_over
 
 CHAPTER = chapter("testing", "Exercise and tests", order=220, cautions=(
     "A set that runs light gathers unburnt fuel in cylinders and exhaust; it may burn there when load comes. After light running, load it well and watch the "
@@ -15,21 +17,21 @@ CHAPTER = chapter("testing", "Exercise and tests", order=220, cautions=(
     "Air from a load bank is hot enough to trip a set that draws it in. Its cables lie where people walk: fence them.",
 ))
 
-RULES = ("nfpa-110-2010-tests", "nfpa-110-2005-tests", "csa-c282-tests")
+RULES = ("nfpa-110-2010-tests", "nfpa-110-2005-tests", "csa-c282-2015-tests", "tm-9-6115-464-tests", "emerggen-m-tests")
 
 
 # ---- the year of tests ----
 
 @formula(source="test-balance")
 def test_load_ratio(test_kind, yearly_run_ratio):
-    """Load of the yearly run is the mean of its steps; that of every other test the project gives."""
-    return yearly_run_ratio if test_kind == "load_bank" else not_given
+    """Load of the run on the bank is the mean of its steps, if any are listed; that of every other test the project gives."""
+    return (yearly_run_ratio if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else not_given
 
 
 @formula(source="test-balance")
 def test_duration(test_kind, yearly_run_time):
-    """The yearly run takes as long as its steps; every other test as the project says."""
-    return yearly_run_time if test_kind == "load_bank" else not_given
+    """The run on the bank takes as long as its steps, if any are listed; every other test as the project says."""
+    return (yearly_run_time if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else not_given
 
 
 @formula(source="definition")
@@ -48,9 +50,9 @@ def test_load_mean(test_load_ratio, set_rated_power):
 
 
 @formula(source="load-rule-lowest")
-def test_load_lowest(test_load_mean):
-    """Lowest load of a set: as planned until there is a log, which then decides."""
-    return 1 * test_load_mean
+def test_load_lowest(test_kind, bank_step_lowest, test_load_mean):
+    """Lowest load of a set: on the bank that of the lightest step, else as planned, until there is a log, which then decides."""
+    return ((min_over("bank_step", bank_step_lowest) if count_over("bank_step") > 0 else test_load_mean) if test_kind == "load_bank" else test_load_mean)
 
 
 @formula(source="definition")
@@ -77,10 +79,32 @@ def test_supplement(exercise_load_min, test_load_lowest):
     return max(0, exercise_load_min - test_load_lowest)
 
 
+@formula(source="test-balance")
+def exercises_yearly(test_kind, test_times_yearly):
+    """Exercises of a set in a year, however many of them are listed.
+
+    Example: test_kind=[exercise, exercise], test_times_yearly=[8, 4] give 12 (hand calculation).
+    """
+    return sum_over("plant_test", test_times_yearly if test_kind == "exercise" else 0)
+
+
 @formula(source="definition")
-def test_interval_planned(test_times_yearly):
-    """Days between two runs, evenly spread. Example: test_times_yearly=[12] give [30.4 d] (hand calculation)."""
-    return 8760 * h / test_times_yearly
+def test_interval_planned(test_kind, exercises_yearly, test_times_yearly):
+    """Days between two runs, evenly spread; one exercise follows the other.
+
+    Example: test_kind=[transfer], exercises_yearly=12, test_times_yearly=[4] give [91.25 d] (hand calculation).
+    """
+    return 8760 * h / (exercises_yearly if test_kind == "exercise" else test_times_yearly)
+
+
+@procedure(source="test-balance", yields=("test_month_count",), equation="n_m = runs i of round(n_T), one at least, in month j_T + 12·i/round(n_T)")
+def year_of_tests(test_times_yearly, test_first_month):
+    """Runs of one set in each month, evenly spread from the first month on. A test that comes less than once a year is shown in the year that has it."""
+    count = np.zeros((len(test_times_yearly), 12))
+    runs = np.maximum(1, np.round(test_times_yearly)).astype(int)
+    for place, (often, month) in enumerate(zip(runs, test_first_month)):
+        np.add.at(count[place], ((round(month) - 1) + np.arange(often) * 12 // often) % 12, 1)
+    return (count,), float(np.sum(count) - np.sum(runs)), "runs that fall in no month"
 
 
 @formula(source="definition")
@@ -99,73 +123,100 @@ def test_occasions(test_times_yearly, installed_sets, test_sets):
 
 @formula(source=RULES)
 def exercise_load_ratio_min(test_rule):
-    """Least load of an exercise. Example: test_rule=nfpa_110_2010 give 30 % (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "load_ratio", test_rule)
+    """Least load of an exercise. Example: test_rule=nfpa-110-2010-tests give 30 % (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "exercise_ratio", test_rule)
 
 
 @formula(source=RULES)
 def exercise_time_min(test_rule):
-    """Least time of an exercise. Example: test_rule=nfpa_110_2010 give 30 min (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "duration", test_rule)
+    """Least time of an exercise. Example: test_rule=nfpa-110-2010-tests give 30 min (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "exercise_time", test_rule)
 
 
 @formula(source=RULES)
 def exercise_interval_min(test_rule):
-    """Least interval. Example: test_rule=nfpa_110_2010 give 20 d (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "interval_min", test_rule)
+    """Least interval. Example: test_rule=nfpa-110-2010-tests give 20 d (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "interval_min", test_rule)
 
 
 @formula(source=RULES)
 def exercise_interval_max(test_rule):
-    """Longest interval. Example: test_rule=nfpa_110_2010 give 40 d (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "interval_max", test_rule)
+    """Longest interval. Example: test_rule=nfpa-110-2010-tests give 40 d (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "interval_max", test_rule)
 
 
 @formula(source=RULES)
 def yearly_run_always(test_rule):
-    """Whether the rule asks for a yearly run whatever the exercises were. Example: test_rule=nfpa_110_2010 give 0 (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "yearly_always", test_rule)
+    """Whether the rule asks for it whatever the exercises were. Example: test_rule=nfpa-110-2010-tests give 0 (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "yearly_always", test_rule)
 
 
 @formula(source=RULES)
 def yearly_ratio_min(test_rule):
-    """Least load of the yearly run. Example: test_rule=nfpa_110_2010 give 50 % (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "yearly_ratio", test_rule)
+    """Least load of the yearly run. Example: test_rule=nfpa-110-2010-tests give 50 % (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "yearly_ratio", test_rule)
 
 
 @formula(source=RULES)
 def yearly_time_min(test_rule):
-    """Time of the yearly run. Example: test_rule=nfpa_110_2010 give 90 min (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "yearly_time", test_rule)
+    """Time of the yearly run. Example: test_rule=nfpa-110-2010-tests give 90 min (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "yearly_time", test_rule)
 
 
 @formula(source=RULES)
 def yearly_top_ratio_min(test_rule):
-    """Load of the last part. Example: test_rule=nfpa_110_2010 give 75 % (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "yearly_top_ratio", test_rule)
+    """Load of its last part. Example: test_rule=nfpa-110-2010-tests give 75 % (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "yearly_top_ratio", test_rule)
 
 
 @formula(source=RULES)
 def yearly_top_time_min(test_rule):
-    """Time of the last part. Example: test_rule=nfpa_110_2010 give 60 min (NFPA 110, 2010, from memory)."""
-    return not_given if test_rule == "project" else lookup("test-rules", "yearly_top_time", test_rule)
+    """Time of its last part. Example: test_rule=nfpa-110-2010-tests give 60 min (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "yearly_top_time", test_rule)
 
 
 @formula(source=RULES)
+def long_runs_yearly_min(test_rule):
+    """Long runs in a year. Example: test_rule=nfpa-110-2010-tests give 0.33 (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "long_yearly", test_rule)
+
+
+@formula(source=RULES)
+def long_ratio_min(test_rule):
+    """Least load of the long run. Example: test_rule=nfpa-110-2010-tests give 30 % (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "long_ratio", test_rule)
+
+
+@formula(source=RULES)
+def long_time_min(test_rule):
+    """Time of the long run. Example: test_rule=nfpa-110-2010-tests give 4 h (NFPA 110, 2010, read in a reproduction)."""
+    return lookup(test_rule, "long_time", test_rule)
+
+
+@formula(source=RULES)
+def exercise_coolant_min(test_rule):
+    """Coolant at the end of an exercise. Example: test_rule=tm-9-6115-464-tests give 71 degC (TM 9-6115-464-12, 2-13)."""
+    return lookup(test_rule, "exercise_coolant", test_rule)
+
+
+@formula(source="definition")
 def exercise_load_min(exercise_load_ratio_min, set_rated_power):
     """Least load of a set in an exercise. Example: exercise_load_ratio_min=30 %, set_rated_power=1500 kW give 450 kW (hand calculation)."""
     return exercise_load_ratio_min * set_rated_power
 
 
 @formula(source="load-rule-lowest")
-def light_exercises(test_kind, load_floor_by, test_exhaust_temperature, test_exhaust_temperature_min, test_load_lowest, exercise_load_min):
-    """Exercises that miss the floor, by the measure that the project judges load by."""
-    return (sum_over("plant_test", 1 if test_kind == "exercise" and test_exhaust_temperature < test_exhaust_temperature_min else 0)
+def light_exercises(test_kind, load_floor_by, test_exhaust_temperature, test_exhaust_temperature_min, exercise_coolant_temperature, exercise_coolant_min,
+                    test_load_lowest, exercise_load_min):
+    """Exercises that are not known to reach the floor, by the measure that the project judges load by: a temperature that nobody logged proves nothing."""
+    return (sum_over("plant_test", 0 if test_kind != "exercise" or test_exhaust_temperature >= test_exhaust_temperature_min else 1)
             if load_floor_by == "exhaust_temperature" else
-            sum_over("plant_test", 1 if test_kind == "exercise" and test_load_lowest < exercise_load_min else 0))
+            sum_over("plant_test", 0 if test_kind != "exercise" or exercise_coolant_temperature >= exercise_coolant_min else 1)
+            if load_floor_by == "coolant_temperature" else
+            sum_over("plant_test", 0 if test_kind != "exercise" or test_load_lowest >= exercise_load_min else 1))
 
 
-@formula(source=RULES)
+@formula(source="definition")
 def yearly_run_reasons(light_exercises, yearly_run_always):
     """Why a yearly run is due. Example: light_exercises=2, yearly_run_always=1 give 3 (hand calculation)."""
     return light_exercises + yearly_run_always
@@ -178,19 +229,25 @@ load_floor = check("exercise_load", "test_load_lowest", limit="exercise_load_min
                    title="Lowest load of the exercise", applies={**EXERCISE, "load_floor_by": ("share_of_rating",)})
 exhaust_floor = check("exercise_exhaust", "test_exhaust_temperature", limit="test_exhaust_temperature_min", safe="above", source="nfpa-110-2010-tests",
                       title="Exhaust temperature of the exercise", applies={**EXERCISE, "load_floor_by": ("exhaust_temperature",)})
-time_floor = check("exercise_time", "test_duration", limit="exercise_time_min", safe="above", source=RULES, title="Time of the exercise by the rule",
+coolant_floor = check("exercise_coolant", "exercise_coolant_temperature", limit="exercise_coolant_min", safe="above", source="tm-9-6115-464-tests",
+                      title="Coolant at the end of the exercise", applies={**EXERCISE, "load_floor_by": ("coolant_temperature",)})
+time_floor = check("exercise_time", "test_duration", limit="exercise_time_min", safe="above", source="rule-named", title="Time of the exercise by the rule",
                    applies=EXERCISE, exact=True)
-planned_interval = check("exercise_planned", "test_interval_planned", limit="exercise_interval_max", safe="below", source=RULES,
+planned_interval = check("exercise_planned", "test_interval_planned", limit="exercise_interval_max", safe="below", source="rule-named",
                          title="Interval of the exercise by the rule", applies=EXERCISE)
-too_close = check("exercise_too_close", "test_interval_logged", limit="exercise_interval_min", safe="above", source=RULES,
+too_close = check("exercise_too_close", "test_interval_logged", limit="exercise_interval_min", safe="above", source="rule-named",
                   title="Exercises logged are not too close", applies=LOGGED)
-late = check("exercise_late", "test_interval_logged", limit="exercise_interval_max", safe="below", source=RULES, title="Exercises logged are not late",
+late = check("exercise_late", "test_interval_logged", limit="exercise_interval_max", safe="below", source="rule-named", title="Exercises logged are not late",
              applies=LOGGED)
-common_interval = check("common_interval", "test_interval_planned", limit="common_exercise_interval", safe="below", source="common-test-practice",
-                        title="Exercise once a month, common practice", applies=EXERCISE, exact=True)
+common_exercises = check("common_exercises", "exercises_yearly", limit="common_exercises_yearly", safe="above", source="common-test-practice",
+                         title="Exercise once a month, common practice", exact=True)
 common_time = check("common_time", "test_duration", limit="common_exercise_time", safe="above", source="common-test-practice",
                     title="Half an hour under load, common practice", applies=EXERCISE, exact=True)
 
 # What no sound text gives the other way round.
 test_date_order = order("test_date_before", "test_date")
+IN_SERVICE = {"limit": "commissioning_date", "safe": "above", "source": "definition", "exact": True, "self_test": True,
+              "fault": "a day on or after 'commissioning_date'; what was run before it belongs to the record of commissioning"}
+first_in_service = check("test_before_in_service", "test_date_before", title="Tests logged lie after commissioning", **IN_SERVICE)
+last_in_service = check("test_in_service", "test_date", title="Last test logged lies after commissioning", **IN_SERVICE)
 exercise_interval_order = order("exercise_interval_min", "exercise_interval_max")

@@ -4,7 +4,7 @@ from basis.language.terms import Listed, Term
 
 LISTS = (Listed("plant_test", "plant_tests"), Listed("bank_step", "bank_steps"))
 
-TEST, STEP, POLLUTANT = ("plant_test",), ("bank_step",), ("pollutant",)
+TEST, STEP, POLLUTANT, RECEIVER = ("plant_test",), ("bank_step",), ("pollutant",), ("receiver",)
 RATIO = {"shown": ("%",), "low": 0, "high": 1.1}
 P = {"shown": ("kW",), "kind": "active power", "low": 0}
 HOURS = {"shown": ("h",), "digits": 4, "low": 0}
@@ -15,6 +15,9 @@ MONEY = {"shown": ("cur",), "digits": 4, "low": 0}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature", "low": 273.15, "high": 1073.15}
 DATE = {"shown": ("date",), "kind": "date", "optional": True}
+ASKED = {"either": True, "optional": True}  # by the rule that the project names; where that says nothing known here the project gives it, or it is undecided
+LEVEL = {"shown": ("dBA",), "kind": "level"}
+PLACE = {"shown": ("m", "ft"), "low": -10_000, "high": 10_000, "signed": True, "optional": True}
 
 YEAR_OF_TESTS = (
     Term("test_kind", "", "choice", "Kind of test",
@@ -38,7 +41,11 @@ YEAR_OF_TESTS = (
          whole=True, default="1", source="definition"),
     Term("test_sets_most", "N_T,max", "1", "Sets that the load warms", "Most sets that this load keeps above the floor.", axes=TEST, **COUNT, whole=True),
     Term("test_supplement", "P_T,s", "W", "Load that is missing", "What a bank must add on a set for it to reach the floor.", axes=TEST, **P, digits=4),
-    Term("test_interval_planned", "T_T", "s", "Interval planned", "Days from one run to the next, evenly spread over a year.", axes=TEST, **DAYS),
+    Term("exercises_yearly", "n_ex", "1", "Exercises a year", "Of each set, all listed exercises.", **COUNT),
+    Term("test_interval_planned", "T_T", "s", "Interval planned", "Days from one run to the next, evenly spread over a year; exercises follow each other.",
+         axes=TEST, **DAYS),
+    Term("test_month_count", "n_T,m", "1", "Runs in the month", "Runs of a set in each month of a year that has them.", axes=("plant_test", "month"), **COUNT,
+         whole=True),
     Term("test_log", "", "choice", "Log of the tests", "Whether tests have been run and logged.", choices=("kept", "not_yet"), default="not_yet",
          source="definition"),
     Term("test_date_before", "d_T,0", "s", "Run before", "Day of the run before the last.", axes=TEST, **DATE, sample="2026-03-03"),
@@ -48,29 +55,51 @@ YEAR_OF_TESTS = (
 
 RULE = (
     Term("test_rule", "", "choice", "Rule of the tests",
-         "Code and edition that the project follows; for the project's own rule each of its numbers is given.",
-         choices=("nfpa_110_2010", "nfpa_110_2005", "csa_c282", "project"), optional=True),
-    Term("load_floor_by", "", "choice", "Load is judged by", "Share of rated power, or the exhaust temperature that the maker states.",
-         choices=("share_of_rating", "exhaust_temperature"), default="share_of_rating", source="nfpa-110-2010-tests"),
-    Term("exercise_load_ratio_min", "x_fl", "1", "Least load of an exercise", "Over rated power.", **{**RATIO, "low": 0.01}, either=True, sample="30 %"),
+         "Code and edition that the project follows. A project with a rule of its own leaves it out and gives each number of its rule.", table="test-rules",
+         optional=True),
+    Term("load_floor_by", "", "choice", "Load is judged by", "Share of rated power, exhaust temperature that the maker states, or coolant at the end.",
+         choices=("share_of_rating", "exhaust_temperature", "coolant_temperature"), default="share_of_rating", source="nfpa-110-2010-tests"),
+    Term("exercise_load_ratio_min", "x_fl", "1", "Least load of an exercise", "Over rated power.", **{**RATIO, "low": 0.01}, **ASKED, sample="30 %"),
     Term("exercise_load_min", "P_fl", "W", "Least load", "Of one set.", **P, digits=4),
-    Term("exercise_time_min", "t_fl", "s", "Least time of an exercise", "Under load, cool-down not counted.", **MINUTES, either=True, sample="30 min"),
-    Term("exercise_interval_min", "T_min", "s", "Least interval", "Sooner than this it is the same exercise once more.", **DAYS, either=True, sample="20 d"),
-    Term("exercise_interval_max", "T_max", "s", "Longest interval", "Later than this the exercise is missed.", **DAYS, either=True, sample="40 d"),
+    Term("exercise_time_min", "t_fl", "s", "Least time of an exercise", "Under load, cool-down not counted.", **MINUTES, **ASKED, sample="30 min"),
+    Term("exercise_interval_min", "T_min", "s", "Least interval", "Sooner than this it is the same exercise once more.", **DAYS, **ASKED, sample="20 d"),
+    Term("exercise_interval_max", "T_max", "s", "Longest interval", "Later than this the exercise is missed.", **DAYS, **ASKED, sample="40 d"),
     Term("test_exhaust_temperature", "T_T,exh", "K", "Exhaust temperature", "Lowest in the counted window, as logged.", axes=TEST, **TEMPERATURE, optional=True,
          sample="340 degC"),
     Term("test_exhaust_temperature_min", "T_exh,fl", "K", "Least exhaust temperature", "Maker's figure.", **TEMPERATURE, optional=True, sample="320 degC"),
+    Term("exercise_coolant_temperature", "T_T,c", "K", "Coolant at the end", "Lower of two readings a quarter of an hour apart, as logged.", axes=TEST,
+         **TEMPERATURE, optional=True, sample="74 degC"),
+    Term("exercise_coolant_min", "T_c,fl", "K", "Least coolant at the end of an exercise", "Two readings a quarter of an hour apart reach it.", **TEMPERATURE,
+         **ASKED, sample="71 degC"),
     Term("yearly_run_always", "n_y,0", "1", "Yearly run asked for in any case", "One if the rule wants it every year, nought if only after a light exercise.",
-         **COUNT, high=1, whole=True, either=True, sample="0"),
-    Term("light_exercises", "n_fl", "1", "Exercises that are too light", "Listed exercises that miss the floor.", **COUNT, whole=True),
+         **COUNT, high=1, whole=True, **ASKED, sample="0"),
+    Term("light_exercises", "n_fl", "1", "Exercises that are too light", "Listed exercises that miss the floor, or are not known to reach it.", **COUNT,
+         whole=True),
     Term("yearly_run_reasons", "n_y", "1", "Reasons for a yearly run", "Light exercises, and one if the rule asks in any case.", **COUNT, whole=True),
-    Term("yearly_ratio_min", "x_y", "1", "Least load of the yearly run", "Over rated power.", **RATIO, either=True, sample="50 %"),
-    Term("yearly_time_min", "t_y,min", "s", "Time of the yearly run", "At this load or more.", **MINUTES, either=True, sample="90 min"),
-    Term("yearly_top_ratio_min", "x_y,t", "1", "Load of the last part", "Over rated power.", **RATIO, either=True, sample="75 %"),
-    Term("yearly_top_time_min", "t_y,t", "s", "Time of the last part", "At this load or more.", **MINUTES, either=True, sample="60 min"),
-    Term("common_exercise_interval", "T_cp", "s", "Interval of common practice", "Once a month.", **DAYS, default="31 d", source="common-test-practice"),
+    Term("yearly_ratio_min", "x_y", "1", "Least load of the yearly run", "Over rated power.", **RATIO, **ASKED, sample="50 %"),
+    Term("yearly_time_min", "t_y,min", "s", "Time of the yearly run", "At this load or more.", **MINUTES, **ASKED, sample="90 min"),
+    Term("yearly_top_ratio_min", "x_y,t", "1", "Load of the last part", "Over rated power.", **RATIO, **ASKED, sample="75 %"),
+    Term("yearly_top_time_min", "t_y,t", "s", "Time of the last part", "At this load or more.", **MINUTES, **ASKED, sample="60 min"),
+    Term("long_runs_yearly_min", "n_l,min", "1", "Long runs asked for", "In a year, rounded down: 0.33 is one in three years, nought none.", **COUNT, high=12,
+         **ASKED, sample="0.33"),
+    Term("long_ratio_min", "x_l", "1", "Least load of the long run", "Over rated power.", **RATIO, **ASKED, sample="30 %"),
+    Term("long_time_min", "t_l", "s", "Time of the long run", "Under load; the class of the plant, where that is shorter and the project gives it.", **HOURS,
+         **ASKED, sample="4 h"),
+    Term("long_runs_yearly", "n_l", "1", "Long runs a year", "Listed tests that are long enough and loaded enough.", **COUNT),
+    Term("common_exercises_yearly", "n_cp", "1", "Exercises of common practice", "In a year.", **COUNT, default="12", source="common-test-practice"),
     Term("common_exercise_time", "t_cp", "s", "Time of common practice", "Under load.", **MINUTES, default="30 min", source="common-test-practice"),
     Term("common_yearly_ratio", "x_cp", "1", "Yearly load of common practice", "Over rated power.", **RATIO, default="70 %", source="common-test-practice"),
+)
+
+LIGHT = (
+    Term("light_hours_yearly", "t_li", "s", "Light hours of tests", "Hours of a set in a year's tests below the least load that it should have.", **HOURS),
+    Term("light_run_longest", "t_li,1", "s", "Longest light test", "Of one set at a stretch.", **MINUTES),
+    Term("light_hours_max", "t_li,max", "s", "Light hours before load", "After so much light running the engine is loaded well.", **{**HOURS, "low": 60},
+         default="8 h", source="burn-off-usual"),
+    Term("burn_off_ratio", "x_b", "1", "Load that burns off", "Over rated power.", **RATIO, default="70 %", source="burn-off-usual"),
+    Term("burn_off_time", "t_b", "s", "Time to burn off", "At that load.", **MINUTES, default="60 min", source="burn-off-usual"),
+    Term("burn_offs_needed", "n_b,min", "1", "Well loaded runs needed", "In a year, for the light hours of tests.", **COUNT, whole=True),
+    Term("burn_offs_yearly", "n_b", "1", "Well loaded runs", "Tests of a year that reach load and time.", **COUNT),
 )
 
 STEPS = (
@@ -84,9 +113,10 @@ STEPS = (
     Term("bank_step_power", "P_LB,j", "W", "Bank in the step", "What the bank takes beside the building.", axes=STEP, **P, digits=4),
     Term("bank_step_reactive", "Q_LB,j", "var", "Reactive power of the step", "At the rated power factor of the set; none from a bank of resistors.",
          axes=STEP, shown=("kvar",), kind="reactive power", digits=4, low=0),
-    Term("yearly_time", "t_y", "s", "Time at the yearly load", "Steps whose lowest load reaches the least of the yearly run.", **MINUTES),
-    Term("yearly_top_time", "t_y,top", "s", "Time at the last part's load", "Steps whose lowest load reaches that of the last part.", **MINUTES),
-    Term("yearly_top_ratio", "x_y,max", "1", "Greatest step", "Over rated power.", **RATIO),
+    Term("yearly_time", "t_y", "s", "Time at the yearly load", "Longest in a test of every year whose lowest load reaches the least of the yearly run.",
+         **MINUTES),
+    Term("yearly_top_time", "t_y,top", "s", "Time at the last part's load", "The same with the load of the last part.", **MINUTES),
+    Term("yearly_top_ratio", "x_y,max", "1", "Greatest load of a year's tests", "Over rated power.", **RATIO),
     Term("yearly_run_time", "t_run", "s", "Time of the run", "All steps.", **MINUTES),
     Term("yearly_run_energy", "W_run", "J", "Energy of the run", "Of one set, all steps.", shown=("kWh",), digits=4, low=0),
     Term("yearly_run_ratio", "x_run", "1", "Mean load of the run", "Over rated power.", **RATIO),
@@ -115,6 +145,18 @@ BANK = (
          optional=True, sample="100 dBA"),
     Term("bank_distance", "d_LB", "m", "Bank to neighbour", "From the bank to the nearest place that is judged.", shown=("m", "ft"), low=1, high=10_000,
          optional=True, sample="60 m"),
+    Term("test_noise_chapter", "", "choice", "Noise to neighbours", "Whether this book computes the noise of the sets at receivers.",
+         choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="noise"),
+    Term("bank_x", "x_LB", "m", "Bank, east", "Distance east of the origin of the plan of the receivers.", **PLACE, sample="-5 m"),
+    Term("bank_y", "y_LB", "m", "Bank, north", "Distance north of it.", **PLACE, sample="12 m"),
+    Term("bank_receiver_distance", "d_LB,r", "m", "Bank to receiver", "In plan.", axes=RECEIVER, shown=("m", "ft"), low=1),
+    Term("bank_receiver_level", "L_LB,r", "dB", "Bank at receiver", "The bank alone, nothing between.", axes=RECEIVER, **LEVEL, signed=True),
+    Term("test_running_case", "", "reference", "Sets that run beside the bank", "Running case of the yearly run.", refers_to="running_case", optional=True),
+    Term("test_receiver_level", "L_T,r", "dB", "Bank and sets at receiver", "Together while the test runs.", axes=RECEIVER, **LEVEL, signed=True),
+    Term("test_limit_period", "", "reference", "Hours of the yearly run", "Period whose limit holds while it runs, such as the day.", refers_to="limit_period",
+         optional=True),
+    Term("test_level_limit", "L_T,lim", "dB", "Limit while the test runs", "At each receiver; less where the project agrees so for an announced test.",
+         axes=RECEIVER, **LEVEL, low=0, high=140, either=True, sample="60 dBA"),
     Term("bank_level", "L_LB", "dB", "Level of the bank at the neighbour", "The bank alone, nothing between.", shown=("dBA",), kind="level", signed=True),
     Term("bank_level_max", "L_LB,max", "dB", "Level allowed for the bank", "By day, for a test that is announced.", shown=("dBA",), kind="level", low=0,
          high=140, optional=True, sample="60 dBA"),
@@ -145,4 +187,4 @@ TAKEN = (
     Term("test_cost_yearly", "C_T,y", "cur", "Cost of the tests of a year", "Fuel, people and bank.", **MONEY),
 )
 
-TERMS = YEAR_OF_TESTS + RULE + STEPS + BANK + TAKEN
+TERMS = YEAR_OF_TESTS + RULE + LIGHT + STEPS + BANK + TAKEN

@@ -6,43 +6,20 @@ from matplotlib.ticker import NullLocator
 
 from basis.language.words import item_words
 from basis.site import figure as tools
-from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
+from basis.site.figure import ALERT, INK, figure
+from basis.site.month_strip import month_strip, rows_of
 
-ROW, LONGEST = 0.28, 24  # inches a row; characters of a name
 PLACES = ((0.0, "left"), (0.5, "center"), (1.0, "right"))  # of the names of limits that lie close together: place along the axis, alignment
 
 
-@figure("upkeep_year", title="The year of upkeep, month by month", terms=("task_month_count", "upkeep_months_closed"))
+@figure("upkeep_year", title="The year of upkeep and tests, month by month", terms=("task_month_count", "upkeep_months_closed"), also=("test_month_count",))
 def upkeep_year(book):
-    """One row a task, one column a month of the twelve that follow the status date, or commissioning if that is still to come. A square is a month in which
-    the task is due, with the number of times if it is more than one; what is done with a larger task has none of its own. Hatched columns are months in which
-    no set is taken out."""
-    value = book["task_month_count"]
-    tasks, months = value.items
-    counts = np.nan_to_num(np.asarray(value.number, dtype=float))
-    names = [_short(book.names["task"][task]) for task in tasks]
-    height = 0.8 + ROW * len(tasks)
-    drawn, axes = tools.new_axes(4.3, height)
-    drawn.subplots_adjust(bottom=0.1 / height, top=1 - 0.35 / height, left=min(0.5, 0.02 + 0.0165 * max(map(len, names))), right=0.99)
-    for month in np.flatnonzero(np.asarray(book["upkeep_months_closed"].number)):
-        axes.axvspan(month - 0.5, month + 0.5, facecolor=PAPER, edgecolor=FAINT, hatch="////", linewidth=0)
-    for (row, month), count in np.ndenumerate(counts):
-        if count:
-            axes.plot([month], [row], marker="s", markersize=9, color=INK, linestyle="none")
-            if count > 1:
-                axes.annotate(f"{count:.0f}", (month, row), color=PAPER, ha="center", va="center", fontsize=8)
-    tools.marks(axes.yaxis, range(len(tasks)), names)
-    tools.marks(axes.xaxis, range(len(months)), [month[0].upper() for month in months])
-    axes.xaxis.tick_top()
-    axes.tick_params(length=0)
-    axes.set_xlim(-0.5, len(months) - 0.5)
-    axes.set_ylim(len(tasks) - 0.5, -0.5)
-    axes.spines["bottom"].set_visible(False)
-    return drawn
+    """One row a task of upkeep, below them one a test where the book has tests, one column a month of the twelve that follow the status date, or commissioning
+    if that is still to come. A mark is a month in which the task is due or the test is run, with the number of times if it is more than one; what is
+    done with a larger task has no mark of its own. Hatched columns are months in which no set is taken out."""
+    kinds = rows_of("Upkeep", book, "task_month_count") + rows_of("Tests", book, "test_month_count")
+    return month_strip(book["task_month_count"].items[1], kinds, np.asarray(book["upkeep_months_closed"].number))
 
-
-def _short(name: str) -> str:
-    return name if len(name) <= LONGEST else f"{name[:LONGEST - 1]}…"
 
 
 @figure("overhaul_hours", title="Hours of a set against its overhauls",
