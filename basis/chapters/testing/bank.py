@@ -1,7 +1,7 @@
 """Exercise and tests, the load bank: its steps, power, cable, air, and noise beside the sets at the neighbour."""
 
 from basis.language.formula import check, formula
-from basis.language.maths import log10, m, max_over, pick, s, sqrt, sum_over
+from basis.language.maths import log10, m, max_over, nothing, pick, s, sqrt, sum_over
 
 
 @formula(source="definition")
@@ -100,12 +100,12 @@ def bank_level(bank_sound_power, bank_distance):
 
 
 @formula(source="definition")
-def bank_receiver_distance(bank_x, receiver_x, bank_y, receiver_y):
+def bank_receiver_distance(test_noise_chapter, bank_x, receiver_x, bank_y, receiver_y):
     """From the bank to each receiver in the plan of the noise chapter; no nearer than a metre.
 
-    Example: bank_x=0 m, receiver_x=[30 m], bank_y=0 m, receiver_y=[40 m] give [50 m] (hand calculation).
+    Example: test_noise_chapter=in_this_book, bank_x=0 m, receiver_x=[30 m], bank_y=0 m, receiver_y=[40 m] give [50 m] (hand calculation).
     """
-    return max(1 * m, sqrt((bank_x - receiver_x) ** 2 + (bank_y - receiver_y) ** 2))
+    return max(1 * m, sqrt((bank_x - receiver_x) ** 2 + (bank_y - receiver_y) ** 2)) if test_noise_chapter == "in_this_book" else nothing
 
 
 @formula(source="bank-point-source")
@@ -118,18 +118,20 @@ def bank_receiver_level(bank_sound_power, bank_receiver_distance):
 
 
 @formula(source="sound-energy")
-def test_receiver_level(test_running_case, receiver_level, bank_receiver_level):
+def test_receiver_level(test_noise_chapter, test_running_case, receiver_level, bank_receiver_level):
     """Sets that run in the test and the bank together.
 
-    Example: test_running_case=[item_1], receiver_level=[[60 dBA]], bank_receiver_level=[60 dBA] give [63.0 dBA] (hand calculation).
+    Example: test_noise_chapter=in_this_book, test_running_case=item_1, receiver_level=[[60 dBA]], bank_receiver_level=[60 dBA] give [63.0 dBA] (hand
+    calculation).
     """
-    return 10 * log10(10 ** (pick(test_running_case, receiver_level) / 10) + 10 ** (bank_receiver_level / 10))
+    return (10 * log10(10 ** (pick(test_running_case, receiver_level) / 10) + 10 ** (bank_receiver_level / 10))
+            if test_noise_chapter == "in_this_book" else nothing)
 
 
 @formula(source="project")
-def test_level_limit(test_limit_period, level_limit):
+def test_level_limit(test_noise_chapter, test_limit_period, level_limit):
     """Limit of the hours in which the test is run, at each receiver."""
-    return pick(test_limit_period, level_limit)
+    return pick(test_limit_period, level_limit) if test_noise_chapter == "in_this_book" else nothing
 
 
 ON_BANK = {"test_load_way": ("bank_bought", "bank_hired")}

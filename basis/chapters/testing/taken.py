@@ -1,4 +1,4 @@
-"""Exercise and tests, third part: hours, fuel, mass into the air and money of a year of tests."""
+"""Exercise and tests, what a year takes: hours, fuel, mass into the air and money of a year of tests."""
 
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import h, sum_over
@@ -100,4 +100,5 @@ def test_cost_yearly(test_fuel_yearly, fuel_price, test_people_yearly, bank_cost
     return test_fuel_yearly * fuel_price + test_people_yearly + bank_cost_yearly
 
 
-ledger = check("test_ledger", "test_hours_gap", limit="ledger_gap_max", safe="below", source="hours-ledger", title="Ledger knows the hours of the tests")
+ledger = check("test_ledger", "test_hours_gap", limit="ledger_gap_max", safe="below", source="hours-ledger", title="Ledger knows the hours of the tests",
+               applies={"test_hours_chapter": ("in_this_book",)})

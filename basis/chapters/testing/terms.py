@@ -17,15 +17,16 @@ TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature", "low": 273.15, 
 DATE = {"shown": ("date",), "kind": "date", "optional": True}
 ASKED = {"either": True, "optional": True}  # by the rule that the project names; where that says nothing known here the project gives it, or it is undecided
 LEVEL = {"shown": ("dBA",), "kind": "level"}
+NO_NOISE = "the chapter of noise to neighbours is not in this book"
 PLACE = {"shown": ("m", "ft"), "low": -10_000, "high": 10_000, "signed": True, "optional": True}
 
 YEAR_OF_TESTS = (
     Term("test_kind", "", "choice", "Kind of test",
          "Monthly run under load, yearly run in steps on a load bank, running of the whole plant on its users, or transfer from the public supply.",
          axes=TEST, choices=("exercise", "load_bank", "live_load", "transfer")),
-    Term("test_load_ratio", "x_T", "1", "Load of the test", "Mean load of a set over its rated power; of the yearly run the mean of its steps.", axes=TEST,
+    Term("test_load_ratio", "x_T", "1", "Load of the test", "Mean load of a set over its rated power; of a run on the bank the mean of bank_steps.", axes=TEST,
          **RATIO, either=True, sample="40 %"),
-    Term("test_duration", "t_T", "s", "Time under load", "Of one set in one test, cool-down not counted; of the yearly run the sum of its steps.", axes=TEST,
+    Term("test_duration", "t_T", "s", "Time under load", "Of one set in one test, cool-down not counted; of a run on the bank the sum of bank_steps.", axes=TEST,
          **MINUTES, either=True, sample="30 min"),
     Term("test_times_yearly", "n_T", "1", "Times a year", "How often in a year each set goes through this test.", axes=TEST, **{**COUNT, "low": 0.1}, high=400,
          sample="12"),
@@ -147,16 +148,18 @@ BANK = (
          optional=True, sample="60 m"),
     Term("test_noise_chapter", "", "choice", "Noise to neighbours", "Whether this book computes the noise of the sets at receivers.",
          choices=("in_this_book", "not_in_this_book"), default="not_in_this_book", source="definition", constant=True, chapter="noise"),
-    Term("bank_x", "x_LB", "m", "Bank, east", "Distance east of the origin of the plan of the receivers.", **PLACE, sample="-5 m"),
-    Term("bank_y", "y_LB", "m", "Bank, north", "Distance north of it.", **PLACE, sample="12 m"),
-    Term("bank_receiver_distance", "d_LB,r", "m", "Bank to receiver", "In plan.", axes=RECEIVER, shown=("m", "ft"), low=1),
-    Term("bank_receiver_level", "L_LB,r", "dB", "Bank at receiver", "The bank alone, nothing between.", axes=RECEIVER, **LEVEL, signed=True),
+    Term("bank_x", "x_bank", "m", "Bank, east", "Distance east of the origin of the plan of the receivers.", **PLACE, sample="-5 m"),
+    Term("bank_y", "y_bank", "m", "Bank, north", "Distance north of it.", **PLACE, sample="12 m"),
+    Term("bank_receiver_distance", "d_LB,r", "m", "Bank to receiver", "In plan.", axes=RECEIVER, shown=("m", "ft"), low=1, absent=NO_NOISE),
+    Term("bank_receiver_level", "L_LB,r", "dB", "Bank at receiver", "The bank alone, nothing between.", axes=RECEIVER, **LEVEL, signed=True,
+         absent=NO_NOISE),
     Term("test_running_case", "", "reference", "Sets that run beside the bank", "Running case of the yearly run.", refers_to="running_case", optional=True),
-    Term("test_receiver_level", "L_T,r", "dB", "Bank and sets at receiver", "Together while the test runs.", axes=RECEIVER, **LEVEL, signed=True),
+    Term("test_receiver_level", "L_T,r", "dB", "Bank and sets at receiver", "Together while the test runs.", axes=RECEIVER, **LEVEL, signed=True,
+         absent=NO_NOISE),
     Term("test_limit_period", "", "reference", "Hours of the yearly run", "Period whose limit holds while it runs, such as the day.", refers_to="limit_period",
          optional=True),
     Term("test_level_limit", "L_T,lim", "dB", "Limit while the test runs", "At each receiver; less where the project agrees so for an announced test.",
-         axes=RECEIVER, **LEVEL, low=0, high=140, either=True, sample="60 dBA"),
+         axes=RECEIVER, **LEVEL, low=0, high=140, either=True, sample="60 dBA", absent=NO_NOISE),
     Term("bank_level", "L_LB", "dB", "Level of the bank at the neighbour", "The bank alone, nothing between.", shown=("dBA",), kind="level", signed=True),
     Term("bank_level_max", "L_LB,max", "dB", "Level allowed for the bank", "By day, for a test that is announced.", shown=("dBA",), kind="level", low=0,
          high=140, optional=True, sample="60 dBA"),
@@ -165,6 +168,8 @@ BANK = (
 TAKEN = (
     Term("test_hours_each", "t_T,y", "s", "Hours of the test in a year", "Of one set.", axes=TEST, **HOURS),
     Term("test_hours_yearly", "t_T,Σ", "s", "Hours of tests in a year", "Of one set.", **HOURS),
+    Term("test_hours_chapter", "", "choice", "Ledger of hours", "Whether this book keeps the ledger of hours.", choices=("in_this_book", "not_in_this_book"),
+         default="not_in_this_book", source="definition", constant=True, chapter="hours"),
     Term("test_hours_gap", "Δt_T", "s", "Tests against the ledger", "Hours of tests here less those of the ledger of hours, either way.", **HOURS),
     Term("test_occasions", "n_occ", "1", "Occasions", "Days of test in a year until all sets have had their turn.", axes=TEST, **COUNT),
     Term("test_fuel_rate", "q_T", "m^3/s", "Fuel of a set in the test", "At the mean load.", axes=TEST, shown=("L/h", "gal/h"), low=0),
