@@ -58,9 +58,9 @@ def light_run_longest(test_duration, test_load_mean, low_load_ratio_min, set_rat
 
 
 @formula(source="burn-off-usual")
-def burn_offs_needed(light_hours_yearly, light_hours_max):
-    """Times in a year that the engine has to be loaded well. Example: light_hours_yearly=20 h, light_hours_max=8 h give 2 (hand calculation)."""
-    return floor(light_hours_yearly / light_hours_max)
+def burn_offs_needed(light_hours_yearly, ledger_low_load_hours_max):
+    """Times in a year that the engine has to be loaded well. Example: light_hours_yearly=20 h, ledger_low_load_hours_max=8 h give 2 (hand calculation)."""
+    return floor(light_hours_yearly / ledger_low_load_hours_max)
 
 
 @formula(source="burn-off-usual")
