@@ -6,7 +6,7 @@ from matplotlib.ticker import NullLocator
 
 from basis.language.words import item_words
 from basis.site import figure as tools
-from basis.site.figure import ALERT, INK, figure
+from basis.site.figure import ALERT, INK, PAPER, figure
 from basis.site.month_strip import month_strip, rows_of
 
 PLACES = ((0.0, "left"), (0.5, "center"), (1.0, "right"))  # of the names of limits that lie close together: place along the axis, alignment
@@ -19,7 +19,6 @@ def upkeep_year(book):
     done with a larger task has no mark of its own. Hatched columns are months in which no set is taken out."""
     kinds = rows_of("Upkeep", book, "task_month_count") + rows_of("Tests", book, "test_month_count")
     return month_strip(book["task_month_count"].items[1], kinds, np.asarray(book["upkeep_months_closed"].number))
-
 
 
 @figure("overhaul_hours", title="Hours of a set against its overhauls",
