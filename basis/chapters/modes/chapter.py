@@ -81,19 +81,19 @@ def mode_paid_hours(mode_kind, mode_run_hours):
 
 @formula(source="emergency-by-kind")
 def mode_other_hours(ledger_other_hours, mode_kind, mode_run_hours):
-    """Hours that are neither test, maintenance, emergency nor for income: those of the ledger, and running as the supply itself."""
-    return ledger_other_hours + (mode_run_hours if mode_kind == "prime" else 0)
+    """Hours that are neither test, maintenance, emergency nor for income: those of the ledger, and running as the supply itself; a year at most."""
+    return min(8760 * h, ledger_other_hours + (mode_run_hours if mode_kind == "prime" else 0))
 
 
 @formula(source="emergency-by-kind")
 def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_hours, mode_paid_hours, hours_rule, ledger_emergency_hours):
-    """Hours that the rule counts: other running and running for income inside the hours for testing, never on top of them.
+    """Hours that the rule counts: other running and running for income inside the hours for testing, never on top of them; a year at most.
 
     Example: ledger_test_hours=9 h, ledger_maintenance_hours=0 h, mode_other_hours=[46 h], mode_paid_hours=[0 h], hours_rule=us_emergency_engine,
     ledger_emergency_hours=61 h give [55 h] (hand calculation).
     """
-    return (ledger_test_hours + ledger_maintenance_hours + mode_other_hours + mode_paid_hours
-            + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
+    return min(8760 * h, ledger_test_hours + ledger_maintenance_hours + mode_other_hours + mode_paid_hours
+               + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
 
 
 @formula(source="emergency-by-kind")

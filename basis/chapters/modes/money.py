@@ -1,7 +1,7 @@
 """Running modes, second part: fuel, wear and money of each mode, the worth of a called day, what a miss costs, and the hours at which it no longer pays."""
 
 from basis.language.formula import formula, order, procedure
-from basis.language.maths import count_over, exp, h, max_over, not_given, nothing, sum_over
+from basis.language.maths import count_over, exp, h, max_over, min_over, not_given, nothing, sum_over
 from basis.physics.fuel_curve import site_rates
 
 # ---- fuel and wear ----
@@ -47,21 +47,25 @@ def mode_stock(required_stock, mode_day_fuel):
 
 
 @formula(source="overhaul-clocks")
-def mode_overhaul_years(overhaul_hours, hours_run, mode_hours_yearly, overhaul_counted_max, overhaul_calendar):
-    """Time to the next overhaul in the mode: by its hours or by the calendar, whichever comes first.
-
-    Example: overhaul_hours=16000 h, hours_run=0 h, mode_hours_yearly=[4000 h], overhaul_calendar=10 year give [4 year] (hand calculation).
+def mode_overhaul_years(modes_upkeep_chapter, mode_stage_date, status_date, commissioning_date, overhaul_hours, hours_run, mode_hours_yearly,
+                        overhaul_counted_max, overhaul_calendar):
+    """Time to the next overhaul in the mode, by its hours or by the calendar, whichever comes first: that of the stages of the chapter on upkeep, or of the one
+    overhaul that the running hours know.
     """
-    return min(overhaul_calendar, max(0, overhaul_hours - hours_run) / max(mode_hours_yearly / (8760 * h), overhaul_hours / overhaul_counted_max))
+    return (max(0, min_over("overhaul_stage", mode_stage_date) - max(status_date, commissioning_date)) if modes_upkeep_chapter == "in_this_book" else
+            min(overhaul_calendar, max(0, overhaul_hours - hours_run) / max(mode_hours_yearly / (8760 * h), overhaul_hours / overhaul_counted_max)))
 
 
 @formula(source="overhaul-clocks")
-def mode_overhauls(hours_run, mode_hours_yearly, project_life, overhaul_hours):
-    """How often the hours of the plant's life use up the time between overhauls.
+def mode_overhauls(hours_run, mode_hours_yearly, project_life, modes_upkeep_chapter, overhaul_stage_hours, overhaul_hours):
+    """How many overhauls the hours of the plant's life use up: of an engine's life all stages of upkeep, or as often as the one overhaul fits in.
 
-    Example: hours_run=0 h, mode_hours_yearly=[8000 h], project_life=20 year, overhaul_hours=16000 h give [10] (hand calculation).
+    Example: hours_run=0 h, mode_hours_yearly=[8000 h], project_life=20 year, modes_upkeep_chapter=not_in_this_book, overhaul_hours=16000 h give [10] (hand
+    calculation).
     """
-    return (hours_run + mode_hours_yearly * project_life / (8760 * h)) / overhaul_hours
+    return ((hours_run + mode_hours_yearly * project_life / (8760 * h))
+            * (count_over("overhaul_stage") / max_over("overhaul_stage", overhaul_stage_hours) if modes_upkeep_chapter == "in_this_book"
+               else 1 / overhaul_hours))
 
 
 # ---- demand charges ----

@@ -12,6 +12,7 @@ from rendering import chapter_page
 
 from basis.chapters.modes import chapter as m
 from basis.chapters.modes import money, planned
+from basis.language.compiled import count_name
 from basis.language.faults import Faults
 from basis.language.table import lookup
 from basis.reading.project import read
@@ -140,8 +141,24 @@ def test_year_with_a_mode_in_place_of_what_the_ledger_lists_for_income():
 def test_life_of_the_engine():
     year = 8760 * HOUR
     # TM 5-685: overhaul after about 16 000 h or 10 years; hand: 200 h a year would take 80 years, 4000 h take 4
-    assert [money.mode_overhaul_years.run(16_000 * HOUR, 0.0, hours * HOUR, 10_000 * year, 10 * year) / year for hours in (200, 4000)] == approx([10, 4])
-    assert money.mode_overhauls.run(0.0, 8000 * HOUR, 20 * year, 16_000 * HOUR) == approx(10)
+    here, away, stages = "in_this_book", "not_in_this_book", np.array([30_000.0, 50_000.0, 100_000.0]) * HOUR
+    rest = 10_000 * year, 10 * year
+    assert [money.mode_overhaul_years.run(away, stages, 0.0, 0.0, 16_000 * HOUR, 0.0, hours * HOUR, *rest) / year for hours in (200, 4000)] == approx([10, 4])
+    # hand, with upkeep: its first stage in three years of a book that counts to its second; 160 000 h of a life use up three overhauls each 100 000 h
+    days = np.array([5.0, 9.0, 20.0]) * year
+    assert money.mode_overhaul_years.run(here, days, 2 * year, year, 16_000 * HOUR, 0.0, HOUR, *rest) / year == approx(3)
+    life = {"hours_run": 0.0, "mode_hours_yearly": [8000 * HOUR], "project_life": 20 * year, "overhaul_stage_hours": list(stages),
+            "overhaul_hours": 16_000 * HOUR, count_name("overhaul_stage"): 3.0}
+    assert [float(over(money.mode_overhauls, modes_upkeep_chapter=where, **life)[0]) for where in (away, here)] == approx([10, 4.8])
+
+
+def test_no_year_has_more_hours_than_a_year():
+    # hand: 8760 h as the supply hold the 46 h of other running, and tests do not come on top
+    other = over(m.mode_other_hours, ledger_other_hours=46 * HOUR, mode_kind=["prime", "standby"], mode_run_hours=[8760 * HOUR, 0.0])
+    assert other / HOUR == approx(one(8760, 46))
+    counted = over(m.mode_counted_hours, ledger_test_hours=9 * HOUR, ledger_maintenance_hours=0.0, mode_other_hours=list(other), mode_paid_hours=[0.0, 0.0],
+                   hours_rule="permit", ledger_emergency_hours=61 * HOUR)
+    assert counted / HOUR == approx(one(8760, 55))
 
 
 def test_chance_of_a_miss():
