@@ -24,10 +24,12 @@ def cost_heat_yearly(standby_warmth_chapter, heating_case_chosen, heating_runnin
 @formula(source="definition")
 def cost_loss_yearly(voltage_chapter, cost_station_chapter, voltage_loss_cost_yearly, generator_cable_loss_energy, energy_price,
                      transformers_lost_cost_yearly):
-    """Losses of generator cables and of all transformers that the network lists, else of those that the choice of voltage asks for."""
-    return ((generator_cable_loss_energy * energy_price + transformers_lost_cost_yearly if cost_station_chapter == "in_this_book"
-             else voltage_loss_cost_yearly) if voltage_chapter == "in_this_book"
-            else transformers_lost_cost_yearly if cost_station_chapter == "in_this_book" else not_given)
+    """Losses of generator cables and of all transformers that the network lists, else of those that the choice of voltage asks for. A network without a
+    transformer loses nothing in one.
+    """
+    return ((generator_cable_loss_energy * energy_price + (transformers_lost_cost_yearly if count_over("transformer") > 0 else 0)
+             if cost_station_chapter == "in_this_book" else voltage_loss_cost_yearly) if voltage_chapter == "in_this_book"
+            else (transformers_lost_cost_yearly if count_over("transformer") > 0 else 0) if cost_station_chapter == "in_this_book" else not_given)
 
 
 @formula(source="definition")
@@ -78,6 +80,12 @@ def cost_standing_yearly(cost_upkeep_yearly, cost_tests_yearly, cost_other_yearl
 def cost_income_yearly(cost_running_from, cost_modes_chapter, cost_mode, mode_receipts_yearly):
     """What the running mode of the way brings, its fuel and upkeep not taken off: they are counted with those of the year. Else none unless it is given."""
     return 0 if cost_running_from == "ledger" else pick(cost_mode, mode_receipts_yearly) if cost_modes_chapter == "in_this_book" else not_given
+
+
+@formula(source="definition")
+def cost_hours_income_yearly(cost_modes_chapter, cost_running_from, cost_mode, mode_energy_receipts):
+    """Part of the income that goes with the hours of running: energy that is not bought, or is paid for when called."""
+    return (0 if cost_running_from == "ledger" else pick(cost_mode, mode_energy_receipts)) if cost_modes_chapter == "in_this_book" else 0
 
 
 @formula(source="definition")

@@ -152,10 +152,13 @@ def cost_undecided(cost_held_gap, cost_gap_min):
 # What it hangs on
 
 @formula(source="definition")
-def bar_worth(bar_of, cost_capital, cost_energy_worth, cost_fuel_worth, cost_upkeep_worth, cost_payments_worth, cost_income_worth, cost_residual_worth):
-    """Part of the net present cost that goes with the uncertain figure. Hours of running move the fuel alone; wear goes by the calendar."""
-    return (cost_capital if bar_of == "capital" else cost_energy_worth if bar_of == "energy_price"
-            else cost_fuel_worth if bar_of == "fuel_price" or bar_of == "running_hours" else cost_upkeep_worth if bar_of == "upkeep"
+def bar_worth(bar_of, cost_capital, cost_energy_worth, cost_fuel_worth, cost_upkeep_worth, cost_payments_worth, cost_income_worth, cost_residual_worth,
+              cost_yearly_factor, cost_hours_income_yearly):
+    """Part of the net present cost that goes with the uncertain figure. Hours of running move fuel, and what is received for the energy of a running mode;
+    upkeep and overhauls have bars of their own.
+    """
+    return (cost_capital if bar_of == "capital" else cost_energy_worth if bar_of == "energy_price" else cost_fuel_worth if bar_of == "fuel_price"
+            else cost_fuel_worth - cost_yearly_factor * cost_hours_income_yearly if bar_of == "running_hours" else cost_upkeep_worth if bar_of == "upkeep"
             else cost_payments_worth if bar_of == "payments" else -cost_income_worth if bar_of == "income"
             else -cost_residual_worth if bar_of == "residual" else 0)
 

@@ -56,6 +56,8 @@ TERMS = (
     Term("cost_standing_yearly", "C_s", "cur", "Upkeep, tests and other cost of a year", "Sum.", axes=CASE, low=0, **MONEY),
     Term("cost_income_yearly", "C_i", "cur", "Income of a year", "Paid by others, or saved, for what the plant does or stands ready to do.", axes=CASE,
          signed=True, **MONEY, either=True, sample="9000 cur"),
+    Term("cost_hours_income_yearly", "C_i,t", "cur", "Income that goes with hours", "Part of the income of a year that is received for energy, hour by hour.",
+         axes=CASE, low=0, **MONEY),
     Term("cost_residual", "C_R", "cur", "Worth at the end", "What the plant still fetches on the last day, dismantling taken off.", axes=CASE, signed=True,
          **MONEY, default="0 cur", source="cost-nothing-stated"),
     Term("fuel_price_growth", "g_F", "1", "Growth of the fuel price", "Yearly growth of the fuel price above that of other prices.", shown=("%",), low=-0.1,

@@ -13,7 +13,7 @@ CHAPTER = chapter("modes", "Running modes", order=230, cautions=(
     caution("Running beside the public supply takes its owner's consent, protection at the point of connection, and an agreement on who switches.",
             planned_run_hours=SOME),
     caution("A called day starts sets by themselves, and often from afar. Whoever works on one isolates it first, whatever the contract says.",
-            planned_run_hours=SOME),
+            planned_paid_hours=SOME),
 ))
 
 

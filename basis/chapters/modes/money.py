@@ -193,13 +193,22 @@ def mode_standing_income(mode_kind, mode_credit, mode_demand_saving, mode_fixed_
 
 
 @formula(source="interruptible-credit")
-def mode_receipts_yearly(mode_standing_income, mode_kind, mode_energy, mode_tariff_price, mode_call_payment):
+def mode_energy_receipts(mode_kind, mode_energy, mode_tariff_price, mode_call_payment):
+    """What the energy of a year brings: it is not bought, and may be paid for when called.
+
+    Example: mode_kind=[interruptible], mode_energy=[4000 kWh], mode_tariff_price=[0.30 EUR/kWh], mode_call_payment=[0.05 EUR/kWh] give [1400 EUR] (hand
+    calculation).
+    """
+    return 0 if mode_kind == "standby" else mode_energy * (mode_tariff_price + mode_call_payment)
+
+
+@formula(source="interruptible-credit")
+def mode_receipts_yearly(mode_standing_income, mode_energy_receipts):
     """What a year brings where fuel and upkeep are counted elsewhere, as in the cost of a whole life.
 
-    Example: mode_standing_income=[11000 EUR], mode_kind=[interruptible], mode_energy=[4000 kWh], mode_tariff_price=[0.30 EUR/kWh], mode_call_payment=[0.05
-    EUR/kWh] give [12400 EUR] (hand calculation).
+    Example: mode_standing_income=[11000 EUR], mode_energy_receipts=[1400 EUR] give [12400 EUR] (hand calculation).
     """
-    return mode_standing_income + (0 if mode_kind == "standby" else mode_energy * (mode_tariff_price + mode_call_payment))
+    return mode_standing_income + mode_energy_receipts
 
 
 @formula(source="interruptible-credit")

@@ -14,12 +14,14 @@ from scipy.optimize import brentq
 from basis.chapters.cost import chapter as c
 from basis.chapters.cost import compared as v
 from basis.chapters.cost import payments as pay
+from basis.language.compiled import count_name
 from basis.language.faults import Faults
 from basis.language.terms import terms
 from basis.reading.project import read
 from basis.solving.solve import load, solve
 from basis.solving.verdict_words import NOTHING
 
+HERE, AWAY = "in_this_book", "not_in_this_book"
 HOUR, KWH, YEAR = 3600.0, 3.6e6, 8760 * 3600.0
 PLANT = """name: Trial
 chapters: [plant, cost]
@@ -248,10 +250,11 @@ def test_no_break_even_is_told():
     assert np.isnan(over(v.bar_even, bar_apart=[30.0, -30.0], cost_held=100.0, cost_held_saving=50.0)).tolist() == [True, False]
 
 
-@pytest.mark.parametrize("what, sign, expected", [("capital", 1, 1), ("energy_price", 1, 2), ("fuel_price", 1, 3), ("running_hours", 1, 3), ("upkeep", 1, 4),
+@pytest.mark.parametrize("what, sign, expected", [("capital", 1, 1), ("energy_price", 1, 2), ("fuel_price", 1, 3), ("running_hours", 1, 3 - 8 * 0.25),
+                                                  ("upkeep", 1, 4),
                                                   ("payments", 1, 5), ("income", -1, 6), ("residual", -1, 7), ("discount_rate", 1, 0)])
 def test_part_that_a_bar_moves(what, sign, expected):
-    assert v.bar_worth.run(what, 1, 2, 3, 4, 5, 6, 7) == sign * expected  # by the meaning of each
+    assert v.bar_worth.run(what, 1, 2, 3, 4, 5, 6, 7, 8, 0.25) == sign * expected  # by the meaning of each
 
 
 # ---- amounts of a year ----
@@ -295,14 +298,14 @@ def test_heaters_and_room():
 
 def test_losses_counted_once():
     # hand: 720 kWh at 0.20 = 144, and 3040 of transformers; without the station supply those of the voltage chapter
-    assert c.cost_loss_yearly.run("in_this_book", "in_this_book", 9999.0, 720 * KWH, 0.20 / KWH, 3040.0) == approx(3184)
-    assert c.cost_loss_yearly.run("in_this_book", "not_in_this_book", 3184.0, 720 * KWH, 0.20 / KWH, 0.0) == 3184
-    assert c.cost_loss_yearly.run("not_in_this_book", "in_this_book", 0.0, 0.0, 0.20 / KWH, 3040.0) == 3040
-    assert math.isnan(c.cost_loss_yearly.run("not_in_this_book", "not_in_this_book", 0.0, 0.0, 0.20 / KWH, 0.0))
+    def lost(voltage, station, by_voltage, cables, transformers, listed=1.0):
+        return float(np.squeeze(over(c.cost_loss_yearly, voltage_chapter=voltage, cost_station_chapter=station, voltage_loss_cost_yearly=by_voltage,
+                          generator_cable_loss_energy=cables * KWH, energy_price=0.20 / KWH, transformers_lost_cost_yearly=transformers,
+                          **{count_name("transformer"): listed, count_name("cost_case"): 1})))
+    assert lost(HERE, HERE, 9999.0, 720, 3040.0) == approx(3184) and lost(HERE, AWAY, 3184.0, 720, 0.0) == 3184
+    assert lost(AWAY, HERE, 0.0, 0.0, 3040.0) == 3040 and math.isnan(lost(AWAY, AWAY, 0.0, 0.0, 0.0))
+    assert lost(HERE, HERE, 9999.0, 720, math.nan, 0.0) == approx(144)  # no transformer, none that loses
     assert math.isnan(c.cost_heat_yearly.run("not_in_this_book", 0, [1.0])) and c.cost_fuel_yearly.run(9.0, 1200.0) == 10_800
-
-
-HERE, AWAY = "in_this_book", "not_in_this_book"
 
 
 def test_running_mode_of_a_way():

@@ -181,6 +181,8 @@ def test_fuel_wear_and_income_of_called_days_are_counted_once(books):
     fuel = of(book, "mode_fuel_yearly", "called_days") * book["fuel_price"].number
     assert taken_off == approx(fuel + 45 * HOUR * book["running_wear_price"].number)
     assert of(book, "cost_income_yearly", "interruptible") == of(book, "mode_receipts_yearly", "called_days")
+    # hand: 45 h of 85 kW at 0.34 go with the hours of running, the credit does not
+    assert of(book, "cost_hours_income_yearly", "interruptible") == approx(45 * 85 * 0.34) and of(book, "cost_hours_income_yearly", "standby_alone") == 0
 
 
 def test_tariff_taken_or_not(books):

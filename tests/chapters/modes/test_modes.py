@@ -134,8 +134,8 @@ def test_year_with_a_mode_in_place_of_what_the_ledger_lists_for_income():
     fuel = over(money.mode_fuel_all_yearly, record_reason=["test", "peak_shaving"], record_hours=[10 * HOUR, 45 * HOUR], record_sets=[1, 1],
                 record_fuel_rate=[100 * L / HOUR, 150 * L / HOUR], mode_fuel_yearly=[3.0, 0.0])
     assert fuel == approx(one(4, 1))
-    assert money.mode_receipts_yearly.run(11_000.0, "interruptible", 4000 * KWH, 0.30 / KWH, 0.05 / KWH) == approx(12_400)
-    assert money.mode_receipts_yearly.run(0.0, "standby", 0.0, np.nan, np.nan) == 0
+    assert money.mode_receipts_yearly.run(11_000.0, money.mode_energy_receipts.run("interruptible", 4000 * KWH, 0.30 / KWH, 0.05 / KWH)) == approx(12_400)
+    assert money.mode_energy_receipts.run("standby", 0.0, np.nan, np.nan) == 0
 
 
 def test_life_of_the_engine():
