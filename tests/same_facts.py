@@ -35,6 +35,11 @@ DIFFERENT = (
     ("each cable and conductor has its own size", "earth_conductor_size protective_conductor_size starter_cable_size",
      "cable_size conductor_size feeder_size earth_conductor_size protective_conductor_size starter_cable_size"),
     ("a feeder is no cable of a set", "feeder_size", "conductor_size"),
+    ("the drop of a cable is judged with the highest reactance that it may have, the fault through a feeder with the lowest", "cable_reactance",
+     "feeder_reactance_per_length"),
+    ("a conduit of a run holds whatever cables go there, and its own fill is judged", "conduit_run_size conduit_run_table", "conduit_size conduit_table"),
+    ("how a cable is made decides there how many lie in a conduit, here how it is pulled and bent; a check holds its diameter", "cable_type",
+     "cable_construction"),
     ("starter cables are flexible, of a table of their own", "starter_cable_table", "conductor_table cable_conductor_table"),
     ("each protection clears in its own time", "cable_fault_duration generator_cable_fault_duration",
      "protective_conductor_time earth_fault_clearing_time slowest_clearing_time"),
@@ -65,20 +70,17 @@ DIFFERENT = (
     ("what may be out is what is installed less what is required; spares are what was asked for", "spare_sets", "upkeep_sets_out_max"),
     ("each is computed from the current and the ambient of its cable", "cable_operating_temperature", "conductor_operating_temperature"),
 )
+# The same, with the ids of the checks that hold the two together.
 TWICE = (
-    ("a cable of a set may be laid in another way than the generator cable is worked out, and a formula cannot hand on words, nor what may be missing; "
-     "checks hold its length and its conductor",
-     "cable_conductor_table cable_impedance_table cable_size cable_termination_table cable_ambient_rule cable_termination_limit cable_ambient_table cable_type "
-     "cable_loaded_conductors cable_short_circuit_temperature cable_voltage_drop_max cable_fault_duration cable_diameter conduit_run_size conduit_run_table",
-     "conductor_table impedance_table conductor_size termination_table ambient_rule termination_limit ambient_table cable_construction "
-     "circuit_loaded_conductors short_circuit_temperature generator_cable_voltage_drop_max generator_cable_fault_duration cable_outer_diameter conduit_size "
-     "conduit_table"),
-    ("a cable that is a feeder of the fault study has its length and conductors from there; a formula cannot hand on words, and the reactance of the one is "
-     "by table, of the other by sheet",
-     "cable_size cable_reactance", "feeder_size feeder_reactance_per_length"),
-    ("what a voltage costs is compared before the transformers of the chosen one are listed; a check holds their rating",
-     "transformer_load_loss transformer_no_load_loss transformer_energised_hours",
-     "transformer_winding_loss transformer_core_loss transformer_energised_time"),
+    ("a cable of a set may be laid in another way than the generator cable is worked out, and a formula cannot hand on words, nor what may be missing",
+     "set_cable_conductor set_cable_capacity set_cable_drop set_cable_withstand",
+     "cable_conductor_table cable_impedance_table cable_size cable_termination_table cable_ambient_rule cable_termination_limit cable_ambient_table "
+     "cable_loaded_conductors cable_short_circuit_temperature cable_fault_duration",
+     "conductor_table impedance_table conductor_size termination_table ambient_rule termination_limit ambient_table "
+     "circuit_loaded_conductors short_circuit_temperature generator_cable_fault_duration"),
+    ("a cable that is a feeder of the fault study has its length and conductors from there, and a formula cannot hand on words",
+     "cable_as_feeder",
+     "cable_size", "feeder_size"),
 )
 
 
@@ -117,7 +119,7 @@ def same_facts(known: Catalogue | None = None) -> list[Pair]:
 def judged(pair: Pair) -> str:
     """Why the pair stands: the reason of the first line of DIFFERENT or TWICE that has the one on either side; empty where none does."""
     one, other = pair.ids
-    return next((why for why, left, right in DIFFERENT + TWICE for first, second in ((one, other), (other, one))
+    return next((why for why, *_, left, right in DIFFERENT + TWICE for first, second in ((one, other), (other, one))
                  if first in left.split() and second in right.split()), "")
 
 

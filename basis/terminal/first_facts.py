@@ -50,19 +50,20 @@ def _asked(given: dict[str, str]) -> dict[str, str]:
     texts, known = {}, {}
     for fact in FACTS:
         usually = usual(fact, known)
-        text = given.get(fact.key) or click.prompt(fact.question, default=usually, value_proc=partial(_right, fact, known))
-        known[fact.key] = read_fact(fact, text, known)
-        if fact.key in given or text != usually:
+        text = given.get(fact.key) or click.prompt(f"{fact.question} [{usually}]", default="", show_default=False, value_proc=partial(_right, fact, known))
+        known[fact.key] = read_fact(fact, text or usually, known)
+        if text:
             texts[fact.key] = text
     return texts
 
 
 def _right(fact: Fact, known: dict, answer: str) -> str:
-    """The answer, if it can be read; else the question stands again with what was expected."""
+    """The answer, if it can be read, or none; else the question stands again with what was expected."""
     from basis.guessing.facts import read_fact
 
     try:
-        read_fact(fact, answer, known)
+        if answer:
+            read_fact(fact, answer, known)
     except Faults as found:
         raise click.UsageError("; ".join(str(fault).removeprefix(f"new: {fact.option} ") for fault in found.faults)) from found
     return answer

@@ -60,6 +60,13 @@ def test_an_answer_that_does_not_fit_those_before_it_is_asked_again(run, tmp_pat
     assert givens["outdoor_temperature_max", ""].written == "36 degC"
 
 
+def test_an_answer_that_is_the_usual_one_is_given_all_the_same(run, tmp_path, at_a_terminal):
+    assert run("new", "cold-yard", "--sets", "2", answers="500 kW\n50 Hz\n" + "\n" * 7).exit_code == 0
+    givens = basis.load(tmp_path / "projects" / "cold-yard").project.givens
+    assert [givens[key, ""].standing for key in ("set_rated_power", "power_frequency", "generating_voltage")] == ["stated", "stated", "assumed – confirm"]
+    assert givens["set_rated_power", ""].note == "given"
+
+
 def test_what_was_written_is_told_as_seen_from_here(run, tmp_path):
     told = run(*COLD_YARD).output.splitlines()
     assert {".gitignore", "mkdocs.yml", "projects/project.schema.json"} <= set(told) and not any(line.startswith("/") for line in told)

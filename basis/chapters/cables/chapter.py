@@ -388,11 +388,5 @@ def cables_loss(cable_loss):
 
 capacity = check("cable_capacity_ok", "cable_capacity", limit="cable_design_current", safe="above", source=("nec-110-14", "iec-60364-5-52-b52-12"),
                  title="Capacity of each cable as laid")
-set_length = check("set_cable_length", "cable_length", limit="generator_cable_length", safe="below", source="definition", exact=True,
-                   title="Cables of the sets no longer than the one that was worked out",
-                   applies={"voltage_chapter": ("in_this_book",), "cable_current_from": ("set",)})
-set_conductor = check("set_cable_conductor", "cable_conductor_area", limit="conductor_area", safe="above", source="definition", exact=True,
-                      title="Conductors of the sets' cables no smaller than those that were worked out",
-                      applies={"voltage_chapter": ("in_this_book",), "cable_current_from": ("set",)})
 voltage_drop = check("cable_drop_ok", "cable_voltage_drop_ratio", limit="cable_voltage_drop_max", safe="below", source="project",
                      title="Voltage drop of each cable")

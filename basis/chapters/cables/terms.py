@@ -160,6 +160,10 @@ FAULT = (
     Term("cable_area_for_current", "A_I", "m^2", "Size by current", "Smallest size of its table that carries the design current as laid.", **AREA, **CABLE),
     Term("cable_area_for_fault", "A_F", "m^2", "Size by short circuit", "Smallest size of its table that bears the fault.", **AREA, **CABLE),
     Term("cable_area_governing", "A_G", "m^2", "Size that governs", "The larger of both.", **AREA, **CABLE),
+    Term("cable_feeder_gap", "ε_f", "1", "Cable against its feeder", "Resistance at 20 °C of the conductor against that of the feeder of the fault study "
+         "which it is, either way; nought for a cable that is none.", shown=("%",), **CABLE, high=1e6),
+    Term("cable_feeder_gap_max", "ε_f,max", "1", "Departure from the feeder allowed",
+         "What the tables of two practices may differ by for one size; the next size differs by more.", shown=("%",), high=1, default="3 %", source="project"),
     Term("cable_governed_by", "", "choice", "What governs", "Whether load current or short circuit asks for the larger conductor.", **CABLE,
          choices=("current", "short_circuit", "both", "unknown")),
 )

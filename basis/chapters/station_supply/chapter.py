@@ -312,9 +312,15 @@ def station_running_share(mode_is_running, station_power, required_sets, set_sit
 
 rating = check("transformer_rating_ok", "transformer_rating", limit="transformer_duty_power", safe="above", source="definition",
                title="Rating of each transformer")
+STEPS_UP = {"voltage_chapter": ("in_this_book",), "transformer_use": ("step_up",), "transformer_need": ("step_up",)}
 priced = check("transformer_as_priced", "transformer_rating", limit="transformer_rated_power", safe="above", source="definition", exact=True,
-               title="Step-up transformers no smaller than the ones that were priced",
-               applies={"voltage_chapter": ("in_this_book",), "transformer_use": ("step_up",), "transformer_need": ("step_up",)})
+               title="Step-up transformers no smaller than the ones that were priced", applies=STEPS_UP)
+load_loss_priced = check("transformer_load_loss_as_priced", "transformer_winding_loss", limit="transformer_load_loss", safe="below", source="definition",
+                         exact=True, title="Step-up transformers lose no more under load than the ones that were priced", applies=STEPS_UP)
+no_load_loss_priced = check("transformer_no_load_loss_as_priced", "transformer_core_loss", limit="transformer_no_load_loss", safe="below",
+                            source="definition", exact=True, title="Step-up transformers lose no more idle than the ones that were priced", applies=STEPS_UP)
+hours_priced = check("transformer_hours_as_priced", "transformer_energised_time", limit="transformer_energised_hours", safe="below", source="definition",
+                     exact=True, title="Step-up transformers are energised no longer than the ones that were priced", applies=STEPS_UP)
 regulation = check("transformer_regulation_ok", "transformer_regulation", limit="transformer_regulation_max", safe="below", source="project",
                    title="Regulation of each transformer")
 heaters = check("station_block_heaters", "station_block_heaters_power", limit="station_block_heaters_needed", safe="above", source="definition",

@@ -300,4 +300,32 @@ def test_a_cable_longer_or_thinner_than_the_one_worked_out_is_told(tmp_path):
     cables = (folder / "cables.yaml").read_text("utf-8")
     (folder / "cables.yaml").write_text(cables.replace("    cable_size: 400 kcmil\n", "    cable_size: 350 kcmil\n    cable_length: 13 m\n"), "utf-8")
     book = basis.load(folder)
-    assert [book.check(one).word for one in ("set_cable_length", "set_cable_conductor")] == ["fails", "fails"]
+    assert [book.check(one).word for one in ("set_cable_length", "set_cable_conductor", "set_cable_capacity")] == ["fails"] * 3
+
+
+def test_a_cable_of_a_set_that_is_worked_out_in_another_way_is_told(demos):
+    """Its words stand twice; what follows from them is held together, and the demos have it alike, by hand-copied words."""
+    for slug, withstand in (("cobble-key-exchange", "undecided"), ("high-tarn-waterworks", "holds"), ("larkmere-hospital", "holds")):
+        words = {one: demos[slug].check(one).word for one in ("set_cable_capacity", "set_cable_drop", "set_cable_drop_allowed", "set_cable_withstand")}
+        assert words == {"set_cable_capacity": "holds", "set_cable_drop": "holds", "set_cable_drop_allowed": "holds", "set_cable_withstand": withstand}, slug
+    project = read(Path(__file__).parents[3] / "projects" / "high-tarn-waterworks")
+    keys = [key for key in project.givens if key[0] == "cable_fault_duration" and key[1] in ("set_1", "set_2")]
+    longer = {key: replace(project.givens[key], data=4 * project.givens[key].data, written="1.2 s") for key in keys}
+    other = solve(replace(project, givens={**project.givens, **longer}))  # cleared in four times the time, a conductor bears half the current
+    assert other.check("set_cable_withstand").word == "fails" and other.check("set_cable_withstand").margin == approx(-0.5)
+
+
+def test_a_cable_of_another_size_than_the_feeder_that_it_is_is_told():
+    """Larkmere's feeder to the theatres is 240 mm² in both; where the fault study has 300 mm², of 0.0601 and not 0.0754 ohm/km (IEC 60228), it fails."""
+    project = read(Path(__file__).parents[3] / "projects" / "larkmere-hospital")
+    book = solve(project)
+    assert book["cable_feeder_gap.theatre_feeder"].number == approx(0, abs=0.01) and book.check("cable_as_feeder").word == "holds"
+    key = "feeder_size", "theatre_feeder"
+    other = solve(replace(project, givens={**project.givens, key: replace(project.givens[key], data="300 mm²", written="300 mm²")}))
+    assert other["cable_feeder_gap.theatre_feeder"].number == approx(0.0754 / 0.0601 - 1, abs=0.01)
+    assert other.check("cable_as_feeder").word == "fails" and other.check("cable_as_feeder").element == "theatre_feeder"
+
+
+def test_a_book_without_feeders_has_no_cable_to_hold_against_one(demos):
+    book = demos["cobble-key-exchange"]
+    assert book.check("cable_as_feeder").word == "nothing to check"

@@ -8,12 +8,16 @@ from axes import over
 from conftest import ROOT, SLUGS
 from demos import demo_copy
 from pytest import approx
+from rendering import chapter_page
 
 from basis.chapters.testing import bank, runs, taken
 from basis.chapters.testing import chapter as c
+from basis.guessing.facts import read_facts
+from basis.guessing.first import first_guess
 from basis.language.faults import Faults
 from basis.reading.project import read
 from basis.solving.solve import solve
+from basis.terminal.starter import starter_files
 
 HOUR, DAY, KW, KWH, L = 3600.0, 86_400.0, 1e3, 3.6e6, 1e-3
 
@@ -326,3 +330,17 @@ def test_a_quiet_neighbour_hears_bank_and_sets(tmp_path):
     # hand: energies of the two add
     expected = 10 * np.log10(10 ** (sets.element("monthly_test", "cottage").number / 10) + 10 ** (alone.element("cottage").number / 10))
     assert both.element("cottage").number == approx(expected)
+
+
+def test_a_book_without_tests_does_not_say_that_the_sets_run_for_none(tmp_path):
+    """The ledger may hold hours of tests all the same: that no test is listed is what the page says."""
+    files = starter_files("cold-yard", ("plant", "loads", "hours", "testing"), first_guess(read_facts({}), "Cold yard"))
+    for name, text in files.items():
+        (tmp_path / name).write_text(text, "utf-8")
+    listed = solve(read(tmp_path))
+    assert listed.check("test_ledger").word == "holds"  # a first guess has the tests of the ledger's hours
+    assert "A set runs 12 h" in re.sub(r"\s", " ", chapter_page(listed, "testing").text)
+    text = (tmp_path / "testing.yaml").read_text("utf-8")
+    (tmp_path / "testing.yaml").write_text(re.sub(r"(?ms)^plant_tests:\n.*?(?=^\S|\Z)", "", text), "utf-8")
+    page = chapter_page(solve(read(tmp_path)), "testing").text
+    assert "The project lists no tests yet" in page and "runs 0" not in page
