@@ -128,7 +128,7 @@ def _one_name(term: Term) -> str:
     if term.is_text:
         return f"{term.unit} {term.table or ' '.join(term.choices)}" if term.unit == "choice" else term.unit
     bounds = _letters(" ".join(repr(bound) for bound in term.bounds)) if _bare(term) else ""
-    return f"number in {_letters(term.unit)} {term.kind_asked} {bounds}"
+    return f"number in {_letters(term.unit)} shown in {_letters(term.si_unit)} {term.kind_asked} {bounds}"  # an editor names the unit that is shown
 
 
 def _letters(unit: str) -> str:

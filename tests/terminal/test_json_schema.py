@@ -70,6 +70,28 @@ def test_the_same_text_each_time():
     assert CliRunner().invoke(main, ["schema"]).stdout == json.dumps(json_schema(catalogue()), ensure_ascii=False, indent=1) + "\n"
 
 
+def test_an_editor_names_the_unit_in_which_the_quantity_is_shown():
+    """Metres for a height above the sea and millimetres for a bore, although both are lengths."""
+    made = json_schema(catalogue())
+
+    def said(key, properties):
+        return json.dumps(_unfolded(made, properties[key]))
+
+    bores = made["$defs"]["item_of_fuel_pipes"]["properties"]
+    assert "such as m." in said("altitude", made["properties"]) and "such as mm." not in said("altitude", made["properties"])
+    assert "such as mm." in said("fuel_pipe_bore", bores) and "such as m." not in said("fuel_pipe_bore", bores)
+
+
+def _unfolded(made, shape):
+    """A shape with all that it refers to."""
+    if isinstance(shape, list):
+        return [_unfolded(made, one) for one in shape]
+    if isinstance(shape, dict):
+        whole = made["$defs"][shape["$ref"].rpartition("/")[2]] if "$ref" in shape else shape
+        return {key: _unfolded(made, one) for key, one in whole.items()}
+    return shape
+
+
 def test_the_demo_projects_are_taken(told):
     assert told(DEMOS) == {}
 

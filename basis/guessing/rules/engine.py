@@ -2,7 +2,7 @@
 
 from math import log10, sqrt
 
-from basis.guessing.rule import quantity, row, rows, rule
+from basis.guessing.rule import Rule, quantity, row, rows, rule
 
 KW, BAR, LITRE, HOUR, MINUTE = 1e3, 1e5, 1e-3, 3600.0, 60.0
 FUEL_DENSITY, FUEL_HEAT = 840.0, 42.7e6  # kg/m³, J/kg
@@ -183,62 +183,34 @@ def combustion_intake_restriction_max():
     return 6200.0
 
 
-def _by_voltage(low: float, high: float, voltage: float) -> float:
-    return low if voltage <= LOW_VOLTAGE else high
+def _reactance(term_id: str, low: float, high: float, spread: str, source: str, more: str = "") -> Rule:
+    """One figure for machines of low voltage, one for those above."""
+    def run(voltage):
+        return low if voltage <= LOW_VOLTAGE else high
+    run.__name__, run.__doc__ = term_id, f"{low:.2g} up to 1 kV, {high:.2g} above, on the rating of the set{more}."
+    return rule(spread=spread, source=source)(run)
 
 
-@rule(spread="0.08 to 0.20", source="reactances-by-size")
-def subtransient_reactance(voltage):
-    """0.12 up to 1 kV, 0.15 above, on the rating of the set; breaker duty rests on the low end of the spread, dips on the high end."""
-    return _by_voltage(0.12, 0.15, voltage)
+subtransient = _reactance("subtransient_reactance", 0.12, 0.15, "0.08 to 0.20", "reactances-by-size",
+                          "; breaker duty rests on the low end of the spread, dips on the high end")
+transient = _reactance("transient_reactance", 0.18, 0.22, "0.12 to 0.30", "reactances-by-size")
+synchronous = _reactance("synchronous_reactance", 2.8, 2.2, "1.5 to 3.5", "reactances-by-size")
+negative_sequence = _reactance("negative_sequence_reactance", 0.15, 0.18, "0.10 to 0.24", "from-memory")
+zero_sequence = _reactance("zero_sequence_reactance", 0.04, 0.06, "0.02 to 0.10", "from-memory")
 
 
-@rule(spread="0.12 to 0.30", source="reactances-by-size")
-def transient_reactance(voltage):
-    """0.18 up to 1 kV, 0.22 above, on the rating of the set."""
-    return _by_voltage(0.18, 0.22, voltage)
+def _time_constant(term_id: str, seconds: float, more: str = "") -> Rule:
+    """One figure for all machines."""
+    def run():
+        return seconds
+    run.__name__, run.__doc__ = term_id, f"{seconds:g} s{more}."
+    return rule(spread="±50 %", source="from-memory")(run)
 
 
-@rule(spread="1.5 to 3.5", source="reactances-by-size")
-def synchronous_reactance(voltage):
-    """2.8 up to 1 kV, 2.2 above, on the rating of the set."""
-    return _by_voltage(2.8, 2.2, voltage)
-
-
-@rule(spread="0.10 to 0.24", source="from-memory")
-def negative_sequence_reactance(voltage):
-    """0.15 up to 1 kV, 0.18 above, on the rating of the set."""
-    return _by_voltage(0.15, 0.18, voltage)
-
-
-@rule(spread="0.02 to 0.10", source="from-memory")
-def zero_sequence_reactance(voltage):
-    """0.04 up to 1 kV, 0.06 above, on the rating of the set."""
-    return _by_voltage(0.04, 0.06, voltage)
-
-
-@rule(spread="±50 %", source="from-memory")
-def subtransient_time_constant():
-    """0.015 s."""
-    return 0.015
-
-
-@rule(spread="±50 %", source="from-memory")
-def transient_time_constant():
-    """0.10 s."""
-    return 0.10
-
-
-@rule(spread="±50 %", source="from-memory")
-def armature_time_constant():
-    """0.03 s."""
-    return 0.03
-
-
-@rule(spread="±50 %", source="from-memory")
-def field_time_constant():
-    """2.5 s with the stator open."""
-    return 2.5
+subtransient_decay = _time_constant("subtransient_time_constant", 0.015)
+transient_decay = _time_constant("transient_time_constant", 0.10)
+armature_decay = _time_constant("armature_time_constant", 0.03)
+field_decay = _time_constant("field_time_constant", 2.5, " with the stator open")
 
 
 @rule(spread="±40 %", source="from-memory")

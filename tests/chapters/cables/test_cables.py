@@ -10,6 +10,7 @@ from pytest import approx
 from scipy.optimize import brentq
 from scipy.special import jv
 
+from basis.chapters.cables import agreement
 from basis.chapters.cables import chapter as c
 from basis.chapters.cables import fault as f
 from basis.chapters.loads import chapter as loads
@@ -399,3 +400,10 @@ def test_a_cable_that_is_a_feeder_has_its_route():
              "number_of_cable": 2}
     assert over(c.cable_length, **facts, generator_cable_length=55.0, feeder_length=[30.0, 85.0]) == approx([55, 85])
     assert over(c.cable_parallel, **facts, conductors_per_phase=3.0, feeder_parallel=[1.0, 2.0]) == approx([3, 2])
+
+
+def test_a_cable_that_is_a_feeder_has_its_conductor():
+    # IEC 60228, class 2 copper at 20 °C: 240 mm² 0.0754 ohm/km, 185 mm² 0.0991 ohm/km
+    facts = {"cable_route_from": ["own", "feeder", "feeder"], "cable_feeder": np.array([-1, 0, 0]), "number_of_cable": 3}
+    found = over(agreement.cable_feeder_gap, **facts, feeder_resistance_per_length=[7.54e-5], cable_resistance_20=[9.91e-5, 7.54e-5, 9.91e-5])
+    assert found == approx([0, 0, 0.3143], abs=1e-4)
