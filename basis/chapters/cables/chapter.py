@@ -1,6 +1,6 @@
 """Cables as installed: the rows of their tables, current, capacity as laid, and drop. One item a cable, whatever it feeds. Short circuit and size are in
-fault.py, pulling and laying in pulling.py. Left out: cables in parallel of unlike length, cyclic load, metal sheaths bonded at one end, harmonics in
-the neutral.
+fault.py, pulling and laying in pulling.py, what other chapters know of the same cables in agreement.py. Left out: cables in parallel of unlike length,
+cyclic load, metal sheaths bonded at one end, harmonics in the neutral.
 """
 
 import numpy as np
