@@ -40,7 +40,8 @@ _NAMES = {
     "Mvar": (1e6, "kg*m^2/s^3"), "tonR": (3516.8528420667, "kg*m^2/s^3"),
     # electricity
     "A": (1, "A"), "mA": (0.001, "A"), "kA": (1000, "A"), "V": (1, "kg*m^2/(s^3*A)"), "kV": (1000, "kg*m^2/(s^3*A)"), "mV": (0.001, "kg*m^2/(s^3*A)"),
-    "ohm": (1, "kg*m^2/(s^3*A^2)"), "mohm": (0.001, "kg*m^2/(s^3*A^2)"), "kohm": (1000, "kg*m^2/(s^3*A^2)"), "F": (1, "A^2*s^4/(kg*m^2)"),
+    "ohm": (1, "kg*m^2/(s^3*A^2)"), "mohm": (0.001, "kg*m^2/(s^3*A^2)"), "kohm": (1000, "kg*m^2/(s^3*A^2)"),
+    "Mohm": (1e6, "kg*m^2/(s^3*A^2)"), "Gohm": (1e9, "kg*m^2/(s^3*A^2)"), "F": (1, "A^2*s^4/(kg*m^2)"),
     "uF": (1e-6, "A^2*s^4/(kg*m^2)"), "nF": (1e-9, "A^2*s^4/(kg*m^2)"), "H": (1, "kg*m^2/(s^2*A^2)"), "mH": (0.001, "kg*m^2/(s^2*A^2)"), "Ah": (3600, "A*s"),
     "S": (1, "A^2*s^3/(kg*m^2)"),
     # temperature (differences here; affine ones below)
@@ -64,6 +65,7 @@ KINDS = ("", *dict.fromkeys(_KINDS.values()), "active power", "heat flow", "freq
 _STRICT_KINDS = {"apparent power", "reactive power", "level", "temperature", "temperature difference", "rotational frequency", "torque", "angle", "date"}
 SCALES = {"temperature": "temperature difference", "date": ""}  # kinds without a true nought -> the kind of what lies between two of them
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
+           "Mohm": "MΩ", "Gohm": "GΩ",
            "um": "µm",
            "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
            "gpm": "US gal/min", "Nm": "N·m",

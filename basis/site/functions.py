@@ -1,6 +1,7 @@
 """What the template of a chapter may call. Each function places Values or asks a verdict; none computes."""
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from markupsafe import Markup, escape
@@ -71,12 +72,22 @@ class BookFunctions:
 
     def items(self, axis: str, *value_ids: str) -> Markup:
         """One row an item of the axis, one column a value."""
+        found = self._along(axis, value_ids)
+        return exports.schedule(self._addresses, axis, found) if found else html.EMPTY
+
+    def items_with(self, axis: str, *value_ids: str) -> Markup:
+        """The same for those items alone of which the first value is known; nothing where there is none."""
+        found = self._along(axis, value_ids)
+        known = [item for item in self._items(axis) if found and found[0].element(item).number == found[0].element(item).number]
+        return tables.of_items(self._addresses, axis, found, only=known) if known else html.EMPTY
+
+    def _along(self, axis: str, value_ids: Sequence[str]) -> list[Value]:
         if axis not in lists_by_axis():
             raise Refused(f"unknown axis '{axis}'", "a named axis", nearest_name(axis, lists_by_axis()))
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if value.axes != (axis,)]:
             raise Refused(f"{wrong} does not run over '{axis}' alone", "values over that axis")
-        return exports.schedule(self._addresses, axis, found) if found else html.EMPTY
+        return found
 
     def calendar(self, *value_ids: str) -> Markup:
         """A link to a calendar file with the days of these values."""
@@ -102,6 +113,12 @@ class BookFunctions:
         if source_id not in sources():
             raise Refused(f"unknown source '{source_id}'", "the id of a source", nearest_name(source_id, sources()))
         return cited(self._addresses, sources()[source_id])
+
+    def measured_inputs(self) -> Markup:
+        """Every input of the book that was measured, as written, with file, line and note."""
+        pairs = [(given, None) for given in self._book.measured]
+        none = html.paragraph("No input of this book is measured yet.", class_="none")
+        return parts.givens_table(self._addresses, pairs, "Measured", "Measured inputs") or none
 
     # ---- verdicts ----
 

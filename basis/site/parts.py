@@ -213,12 +213,17 @@ def unread_table(addresses: Addresses, found: Sequence[Unread]) -> Markup:
 def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
     """Givens that somebody still has to confirm; where their turning points are known, ordered by them."""
     pairs = [(given, governs.of_given(given, turned or ())) for given in givens]
+    return givens_table(addresses, governs.ranked(pairs) if turned is not None else pairs, "Assumed", "Open assumptions", turned is not None)
+
+
+def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label: str, turned: bool = False) -> Markup:
+    """Givens as written, each with its turning point where that is asked for, with file, line and what is noted."""
     rows = [(_given_name(addresses, given), written_shown(terms()[given.term], given.written),
-             *((governs.told(addresses, one, terms()[given.term].is_text),) if turned is not None else ()),
-             html.tag("code", tables.place(given)), given.note or "–")
-            for given, one in (governs.ranked(pairs) if turned is not None else pairs)]
-    heads = ("Assumed", "As written", *(("Turns a verdict",) if turned is not None else ()), "Where", "Note")
-    return html.table("", heads, rows, "words open", "Open assumptions") if rows else html.EMPTY
+             *((governs.told(addresses, one, terms()[given.term].is_text),) if turned else ()),
+             html.tag("code", tables.place(given)), "; ".join(filter(None, (given.note, given.source))) or "–")
+            for given, one in pairs]
+    heads = (head, "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
+    return html.table("", heads, rows, "words open", label) if rows else html.EMPTY
 
 
 def _given_name(addresses: Addresses, given: Given) -> Markup:

@@ -94,9 +94,9 @@ def rows(addresses: Addresses, values: Iterable[Value], caption: str = "") -> Ma
     return html.table(caption, ("Quantity", "Value"), lines, label=caption or "Values") if lines else html.EMPTY
 
 
-def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None) -> Markup:
-    """One row an item of the axis, one column a value."""
-    items, show = addresses.book.items.get(axis, ()), cell or linked(addresses)
+def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None, only: Sequence[str] | None = None) -> Markup:
+    """One row an item of the axis, or of those in `only`, one column a value."""
+    items, show = addresses.book.items.get(axis, ()) if only is None else only, cell or linked(addresses)
     if not items:
         return _none(addresses, axis)
     columns = [(value, _numbers(value)) for value in values]

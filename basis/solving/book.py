@@ -346,7 +346,16 @@ class Book:
 
     @cached_property
     def _assumed(self) -> tuple[Given, ...]:
-        found = dict.fromkeys(given for value in self.values.values() for given in value.givens.values() if given.standing.startswith("assumed"))
+        return self._givens_known("assumed")
+
+    @cached_property
+    def measured(self) -> tuple[Given, ...]:
+        """Givens that were measured on the plant itself, by file and line."""
+        return self._givens_known("measured")
+
+    def _givens_known(self, standing: str) -> tuple[Given, ...]:
+        """Givens of one standing, by file and line."""
+        found = dict.fromkeys(given for value in self.values.values() for given in value.givens.values() if given.standing.startswith(standing))
         return tuple(sorted(found, key=lambda given: (given.file, given.line)))
 
     @cached_property

@@ -1,10 +1,11 @@
 """Commissioning record, first part: conditions of a test, and what was measured brought to the conditions of the design.
 
-Uncertainty, tolerance and verdict stand in verdict.py. Left out: humidity in the air of fans, the temperature rise of engines' coolants.
+What was designed stands in designed.py; uncertainty, tolerance and verdict in verdict.py; what is followed over the years in trend.py. Left out: humidity
+in the air of fans, noise at part load.
 """
 
 from basis.language.formula import chapter, formula
-from basis.language.maths import log10, not_given, pick, sqrt
+from basis.language.maths import log10, not_given, sqrt
 
 CHAPTER = chapter("commissioning", "Commissioning record", order=270, cautions=(
     "A test on load can black out what the plant feeds. Who switches, who watches and who calls it off is agreed before anything is started.",
@@ -72,42 +73,26 @@ def test_fuel_adjustment(test_power_ratio, test_power_adjustment):
     return test_power_ratio / test_power_adjustment
 
 
-# ---- what the book designed ----
-
-@formula(source="definition")
-def designed_power(loads_chapter, measured_kind, set_rated_power):
-    """Rated power of a set; a fan's stands nowhere else in the book."""
-    return (set_rated_power if measured_kind == "set_power" else not_given) if loads_chapter == "in_this_book" else not_given
+@formula(source="heat-by-load")
+def test_heat_share(measurement_load):
+    """Heat over that of full load. Example: measurement_load=[75 %] give [75 %] (hand calculation). Below a quarter of full load the project gives it."""
+    return measurement_load if measurement_load >= 0.25 else not_given
 
 
 @formula(source="definition")
-def designed_consumption(loads_chapter, specific_fuel_consumption):
-    """Consumption of the sets at reference conditions."""
-    return specific_fuel_consumption if loads_chapter == "in_this_book" else not_given
+def test_gas_share(measurement_load, full_load_band):
+    """One at full load; flow at part load is the maker's to state. Example: measurement_load=[100 %], full_load_band=3 % give [100 %] (definition)."""
+    return 1 if abs(measurement_load - 1) <= full_load_band else not_given
 
 
-@formula(source="definition")
-def designed_airflow(ventilation_chapter, measured_case, ventilation_airflow):
-    """Airflow that the heat of the sets that ran asks for."""
-    return pick(measured_case, ventilation_airflow) if ventilation_chapter == "in_this_book" else not_given
+@formula(source="iec-60228")
+def test_resistance(drop_resistance, test_conductor_temperature, drop_conductor_temperature, drop_zero_temperature):
+    """Along the straight line of the metal.
 
-
-@formula(source="definition")
-def designed_pressure(exhaust_chapter, measured_kind, exhaust_chosen_back_pressure):
-    """Back-pressure of the chosen exhaust; a fan's pressure stands with its maker."""
-    return (exhaust_chosen_back_pressure if measured_kind == "back_pressure" else not_given) if exhaust_chapter == "in_this_book" else not_given
-
-
-@formula(source="definition")
-def designed_rise(ventilation_chapter, room_temperature_rise):
-    """Rise for which the room's air is designed."""
-    return room_temperature_rise if ventilation_chapter == "in_this_book" else not_given
-
-
-@formula(source="definition")
-def designed_level(hearing_chapter, measured_exposure, exposure_level):
-    """Level predicted at the place of work."""
-    return pick(measured_exposure, exposure_level) if hearing_chapter == "in_this_book" else not_given
+    Example: drop_resistance=[4.2 mohm], test_conductor_temperature=[30 degC], drop_conductor_temperature=[75 degC], drop_zero_temperature=[-234.5 degC] give
+    [3.589 mohm] (hand calculation).
+    """
+    return drop_resistance * (test_conductor_temperature - drop_zero_temperature) / (drop_conductor_temperature - drop_zero_temperature)
 
 
 # ---- corrected to the conditions of the design ----
@@ -130,20 +115,24 @@ def corrected_consumption(measured_consumption, test_fuel_adjustment, test_heati
     return measured_consumption / test_fuel_adjustment * test_heating_value_ratio
 
 
-@formula(source="fan-one-speed")
-def corrected_pressure(measured_kind, measured_pressure, density_ratio):
-    """A fan's pressure goes with density; back-pressure is left as read.
+@formula(source=("fan-one-speed", "turbulent-flow"))
+def corrected_pressure(measured_kind, measured_pressure, density_ratio, test_gas_share):
+    """A fan's pressure goes with density, back-pressure with the square of the flow.
 
-    Example: measured_kind=[fan_pressure, back_pressure], measured_pressure=[125 Pa, 4000 Pa], density_ratio=[0.90309, 0.9] give [112.9 Pa, 4000 Pa]
-    (hand calculation).
+    Example: measured_kind=[fan_pressure, back_pressure], measured_pressure=[125 Pa, 4000 Pa], density_ratio=[0.90309, 0.9], test_gas_share=[1, 80 %] give
+    [112.9 Pa, 6250 Pa] (hand calculation).
     """
-    return measured_pressure * density_ratio if measured_kind == "fan_pressure" else measured_pressure
+    return measured_pressure * density_ratio if measured_kind == "fan_pressure" else measured_pressure / test_gas_share ** 2
 
 
-@formula(source="fan-one-speed")
-def corrected_rise(measured_rise, density_ratio):
-    """The same heat in thinner air of the same volume. Example: measured_rise=[19.88 K], density_ratio=[0.90309] give [22.01 K] (hand calculation)."""
-    return measured_rise / density_ratio
+@formula(source=("fan-one-speed", "heat-by-load"))
+def corrected_rise(measured_kind, measured_rise, test_heat_share, density_ratio):
+    """Full heat, in the room also in thinner air of the same volume. How a radiator works in other air is left out.
+
+    Example: measured_kind=[temperature_rise, coolant_rise], measured_rise=[19.88 K, 40 K], test_heat_share=[1, 80 %], density_ratio=[0.90309, 0.9] give
+    [22.01 K, 50 K] (hand calculation).
+    """
+    return measured_rise / test_heat_share / (density_ratio if measured_kind == "temperature_rise" else 1)
 
 
 @formula(source="definition")
@@ -161,13 +150,13 @@ def corrected_level(measured_level, background_gap):
     return measured_level + 10 * log10(1 - 10 ** (-max(background_gap, 3) / 10))
 
 
-@formula(source="drop-both-parts")
-def corrected_drop(measured_drop, drop_current, test_current, drop_resistance, drop_reactance, drop_power_factor, test_power_factor):
-    """By current and by both parts at both power factors; by current alone it is wrong.
+@formula(source=("drop-both-parts", "iec-60228"))
+def corrected_drop(measured_drop, drop_current, test_current, drop_resistance, test_resistance, drop_reactance, drop_power_factor, test_power_factor):
+    """By current and by both parts at both power factors, the resistance as warm as it was and as it is designed; by current alone it is wrong.
 
-    Example: measured_drop=[12.755 V], drop_current=[2400 A], test_current=[1450 A], drop_resistance=[4.2 mohm], drop_reactance=[3.1 mohm],
-    drop_power_factor=[0.8], test_power_factor=[0.92] give [21.70 V] (hand calculation).
+    Example: measured_drop=[12.755 V], drop_current=[2400 A], test_current=[1450 A], drop_resistance=[4.2 mohm], test_resistance=[4.2 mohm],
+    drop_reactance=[3.1 mohm], drop_power_factor=[0.8], test_power_factor=[0.92] give [21.70 V] (hand calculation).
     """
     return (measured_drop * drop_current / test_current
             * (drop_resistance * drop_power_factor + drop_reactance * sqrt(1 - drop_power_factor ** 2))
-            / (drop_resistance * test_power_factor + drop_reactance * sqrt(1 - test_power_factor ** 2)))
+            / (test_resistance * test_power_factor + drop_reactance * sqrt(1 - test_power_factor ** 2)))

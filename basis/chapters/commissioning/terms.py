@@ -2,11 +2,17 @@
 
 from basis.language.terms import Listed, Term
 
-LISTS = (Listed("measurement", "measurements"),)
+LISTS = (Listed("measurement", "measurements"), Listed("trend", "trends"), Listed("reading", "readings"))
 
 TEST = {"axes": ("measurement",)}
 OPEN = {"axes": ("measurement",), "optional": True}
 DESIGNED = {"axes": ("measurement",), "optional": True, "either": True}
+TREND = {"axes": ("trend",)}
+FOLLOWED = {"axes": ("trend",), "optional": True}
+LIMIT = {"axes": ("trend",), "optional": True, "either": True}
+READING = {"axes": ("reading",)}
+READ = {"axes": ("reading",), "optional": True}
+NO_LIMIT_DAY = "no line comes to its limit within thirty years, or no limit is given"
 HERE = {"choices": ("in_this_book", "not_in_this_book"), "default": "not_in_this_book", "source": "definition", "constant": True}
 POWER = {"shown": ("kW",), "digits": 4, "kind": "active power", "low": 0}
 BURNT = {"shown": ("g/kWh", "lb/hp/h"), "digits": 4, "low": 1e-8, "high": 2e-7}
@@ -16,8 +22,13 @@ RISE = {"shown": ("K", "delta_degF"), "kind": "temperature difference", "low": 0
 LEVEL = {"shown": ("dBA",), "kind": "level", "low": 0, "high": 150}
 DROP = {"shown": ("V",), "low": 0, "high": 5000}
 CURRENT = {"shown": ("A",), "digits": 4, "low": 0.1, "high": 50_000}
+WARMTH = {"shown": ("degC", "degF"), "kind": "temperature", "low": 223.15, "high": 523.15}
 START = {"shown": ("s",), "low": 0.1, "high": 3600}
 PART = {"shown": ("%",), "low": 0, "high": 0.5}
+INSULATION = {"shown": ("Mohm",), "digits": 4, "low": 1, "high": 1e14}
+CONDUCTANCE = {"shown": ("S",), "digits": 4, "low": 0.01, "high": 1e6}
+CAPACITY = {"shown": ("%",), "low": 0.01, "high": 1.5}
+VELOCITY = {"shown": ("mm/s", "in/s"), "low": 1e-6, "high": 1}
 COUNT = {"digits": 4, "whole": True}
 RATIO = {"shown": ("1",), "digits": 4}
 
@@ -26,8 +37,8 @@ TERMS = (
          "Simple: the measured value counts as it is. Guarded: the uncertainty, twice or so that one false acceptance in twenty is left, is taken off first.",
          choices=("simple", "guarded_twice", "guarded_five"), default="guarded_twice", source="jcgm-106"),
     Term("measured_kind", "", "choice", "What is measured", "Decides which of the other inputs count, and how it is corrected.", **TEST,
-         choices=("set_power", "fuel_consumption", "airflow", "fan_pressure", "fan_power", "back_pressure", "temperature_rise", "sound_level", "voltage_drop",
-                  "start_time")),
+         choices=("set_power", "fuel_consumption", "airflow", "fan_pressure", "fan_power", "back_pressure", "temperature_rise", "coolant_rise", "sound_level",
+                  "voltage_drop", "start_time")),
     Term("measurement_stage", "", "choice", "When it was measured", "At the maker's works, before the plant was taken over, or in service after it.", **TEST,
          choices=("factory", "acceptance", "service")),
     Term("measurement_date", "d_m", "s", "Day of the measurement", "Day on which it was read.", **TEST, shown=("date",), kind="date", sample="2027-08-20"),
@@ -44,11 +55,13 @@ TERMS = (
          sample="2 dB"),
 
     Term("measured_power", "P_t", "W", "Power, measured", "Active power of the set, or of the fan.", **OPEN, **POWER, sample="1010 kW"),
-    Term("measured_consumption", "b_t", "kg/J", "Consumption, measured", "Mass of fuel for each unit of energy of the set.", **OPEN, **BURNT,
+    Term("measured_consumption", "b_t", "kg/J", "Consumption, measured",
+         "Mass of fuel for each unit of shaft energy: electrical energy over the efficiency of the alternator.", **OPEN, **BURNT,
          sample="210 g/kWh"),
     Term("measured_airflow", "q_V,t", "m^3/s", "Airflow, measured", "Actual volume in a time.", **OPEN, **FLOW, sample="21 m^3/s"),
     Term("measured_pressure", "Δp_t", "Pa", "Pressure, measured", "Of the fan, or back-pressure of the exhaust.", **OPEN, **PRESSURE, sample="125 Pa"),
-    Term("measured_rise", "ΔT_t", "K", "Temperature rise, measured", "Of the room air above the air that enters.", **OPEN, **RISE, sample="9 K"),
+    Term("measured_rise", "ΔT_t", "K", "Temperature rise, measured",
+         "Of the room air above the air that enters, or of the coolant above the outdoor air, thermostat wide open.", **OPEN, **RISE, sample="9 K"),
     Term("measured_level", "L_t", "dB", "Level, measured", "Machines and background together.", **OPEN, **LEVEL, sample="84 dBA"),
     Term("background_level", "L_b", "dB", "Background level", "At the same place, all machines stopped.", **OPEN, **LEVEL, sample="61 dBA"),
     Term("measured_drop", "ΔU_t", "V", "Voltage drop, measured", "Between the two ends of the cable, conductor to conductor.", **OPEN, **DROP, sample="12 V"),
@@ -66,29 +79,49 @@ TERMS = (
          low=0.8, high=1.2, default="1", source="same-fuel"),
     Term("test_current", "I_t", "A", "Current in the test", "When the drop was read.", **OPEN, **CURRENT, sample="800 A"),
     Term("test_power_factor", "cos φ_t", "1", "Power factor in the test", "Lagging, when the drop was read.", **OPEN, **RATIO, low=0.1, high=1, sample="1"),
-    Term("drop_current", "I_d", "A", "Current designed for", "For which the drop is designed.", **OPEN, **CURRENT, sample="1400 A"),
-    Term("drop_power_factor", "cos φ_d", "1", "Power factor designed for", "Lagging, for which the drop is designed.", **OPEN, **RATIO, low=0.1, high=1,
-         sample="0.8"),
-    Term("drop_resistance", "R_d", "ohm", "Resistance of the conductor", "Of the whole length, at its temperature in the test.", **OPEN, shown=("mohm",),
-         low=0,
-         high=100, sample="4 mohm"),
-    Term("drop_reactance", "X_d", "ohm", "Reactance of the conductor", "Of the whole length.", **OPEN, shown=("mohm",), low=0, high=100, sample="3 mohm"),
+    Term("test_conductor_temperature", "T_w,t", "K", "Conductor in the test", "Temperature of the conductor when the drop was read.", **OPEN, **WARMTH,
+         sample="45 degC"),
+    Term("test_heat_share", "x_Φ,t", "1", "Heat in the test",
+         "Heat given off in the test over that designed for; taken as the share of load from a quarter up.",
+         **DESIGNED, shown=("%",), low=0.05, high=1.5),
+    Term("test_gas_share", "x_q,t", "1", "Exhaust flow in the test", "Over that designed for; one at full load, else from the maker's sheet.", **DESIGNED,
+         shown=("%",), low=0.1, high=1.3),
+    Term("full_load_band", "x_1,±", "1", "Counts as full load", "By how much a load may be off and still count as full load.", shown=("%",), low=0, high=0.1,
+         default="3 %", source="full-load-band", constant=True),
+    Term("measured_cable", "", "reference", "Cable", "Cable over which the drop was read.", **OPEN, refers_to="cable"),
+    Term("drop_current", "I_d", "A", "Current designed for", "For which the drop is designed.", **DESIGNED, **CURRENT),
+    Term("drop_power_factor", "cos φ_d", "1", "Power factor designed for", "Lagging, for which the drop is designed.", **DESIGNED, **RATIO, low=0.1, high=1),
+    Term("drop_resistance", "R_d", "ohm", "Resistance designed for", "Of the whole length, all conductors of a phase together, as warm as it is designed.",
+         **DESIGNED, shown=("mohm",), low=0, high=100),
+    Term("drop_reactance", "X_d", "ohm", "Reactance of the conductor", "Of the whole length, all conductors of a phase together.", **DESIGNED,
+         shown=("mohm",), low=0, high=100),
+    Term("drop_conductor_temperature", "T_w,d", "K", "Conductor designed for", "Temperature of the conductor for which the drop is designed.", **DESIGNED,
+         **WARMTH),
+    Term("drop_zero_temperature", "T_w,0", "K", "Zero-resistance temperature of the conductor", "Of copper −234.5 °C, of aluminium −228 °C.", **DESIGNED,
+         shown=("degC",), digits=4, kind="temperature", low=25, high=60),
+    Term("test_resistance", "R_t", "ohm", "Resistance in the test", "Of the whole length, as warm as it was.", **TEST, shown=("mohm",), low=0, high=200),
 
     Term("loads_chapter", "", "choice", "Loads and sets", "Whether this book rates the sets.", **HERE, chapter="loads"),
     Term("ventilation_chapter", "", "choice", "Ventilation", "Whether this book designs the air.", **HERE, chapter="ventilation"),
     Term("exhaust_chapter", "", "choice", "Exhaust", "Whether this book designs the exhaust.", **HERE, chapter="exhaust"),
     Term("hearing_chapter", "", "choice", "Noise to people", "Whether this book predicts levels at places of work.", **HERE, chapter="hearing"),
+    Term("cooling_chapter", "", "choice", "Cooling", "Whether this book works out how warm the coolant gets.", **HERE, chapter="cooling"),
+    Term("cables_chapter", "", "choice", "Cables", "Whether this book designs the cables.", **HERE, chapter="cables"),
+    Term("starting_chapter", "", "choice", "Starting", "Whether this book works out the time to load.", **HERE, chapter="starting"),
     Term("measured_case", "", "reference", "Sets that ran", "Running case of the test.", **OPEN, refers_to="running_case"),
     Term("measured_exposure", "", "reference", "Place of work", "Where the level was read, as the day of a worker lists it.", **OPEN, refers_to="exposure"),
     Term("designed_power", "P_d", "W", "Power, designed", "Rated power of a set; of a fan what the project states.", **DESIGNED, **POWER),
-    Term("designed_consumption", "b_d", "kg/J", "Consumption, designed", "At rated power and reference conditions.", **DESIGNED, **BURNT),
+    Term("designed_consumption", "b_d", "kg/J", "Consumption, designed", "At rated power and reference conditions; at part load as the maker states it.",
+         **DESIGNED,
+         **BURNT),
     Term("designed_airflow", "q_V,d", "m^3/s", "Airflow, designed", "That of the ventilation for the sets that ran.", **DESIGNED, **FLOW),
     Term("designed_pressure", "Δp_d", "Pa", "Pressure, designed", "Back-pressure of the chosen exhaust; of a fan what the project states.", **DESIGNED,
          **PRESSURE),
-    Term("designed_rise", "ΔT_d", "K", "Temperature rise, designed", "For which the air is designed.", **DESIGNED, **RISE),
+    Term("designed_rise", "ΔT_d", "K", "Temperature rise, designed",
+         "For which the air is designed; of the coolant, that of the hottest loop on the hottest day at full load.", **DESIGNED, **RISE),
     Term("designed_level", "L_d", "dB", "Level, designed", "Predicted at the place of work, or a limit that the project states.", **DESIGNED, **LEVEL),
-    Term("designed_drop", "ΔU_d", "V", "Voltage drop, designed", "At the current and power factor designed for.", **OPEN, **DROP, sample="20 V"),
-    Term("designed_start_time", "t_d", "s", "Start time, designed", "Until load is taken.", **OPEN, **START, sample="10 s"),
+    Term("designed_drop", "ΔU_d", "V", "Voltage drop, designed", "At the current and power factor designed for.", **DESIGNED, **DROP),
+    Term("designed_start_time", "t_d", "s", "Start time, designed", "Until load is taken, the first crank succeeding.", **DESIGNED, **START),
 
     Term("test_air_density", "ρ_t", "kg/m^3", "Air density in the test", "Dry air at the temperature and pressure of the test.", **TEST, shown=("kg/m^3",),
          digits=5, low=0.4, high=2),
@@ -101,9 +134,10 @@ TERMS = (
     Term("corrected_power", "P_c", "W", "Power, corrected", "Set: at reference conditions. Fan: in air of the design.", **TEST, **POWER),
     Term("corrected_consumption", "b_c", "kg/J", "Consumption, corrected", "At reference conditions and with the designed heating value.", **TEST,
          shown=("g/kWh", "lb/hp/h"), digits=5),
-    Term("corrected_pressure", "Δp_c", "Pa", "Pressure, corrected", "Fan: in air of the design. Exhaust: as measured.", **TEST, shown=("Pa", "inH2O"),
+    Term("corrected_pressure", "Δp_c", "Pa", "Pressure, corrected", "Fan: in air of the design. Exhaust: at full load.", **TEST, shown=("Pa", "inH2O"),
          digits=4),
-    Term("corrected_rise", "ΔT_c", "K", "Temperature rise, corrected", "In air of the design, same heat and volume.", **TEST, shown=("K", "delta_degF"),
+    Term("corrected_rise", "ΔT_c", "K", "Temperature rise, corrected", "At full heat; in the room also in air of the design, the same volume moved.", **TEST,
+         shown=("K", "delta_degF"),
          digits=4,
          kind="temperature difference"),
     Term("background_gap", "ΔL_b", "dB", "Above the background", "Measured level above the background.", **TEST, shown=("dB",), kind="level"),
@@ -137,6 +171,8 @@ TERMS = (
     Term("tolerance_used", "x_w", "1", "Tolerance used", "By the reading and by what the rule of acceptance takes off for its uncertainty.", **TEST,
          shown=("%",),
          signed=True),
+    Term("measurement_excess", "x_e", "1", "Beyond the tolerance", "By the reading and the rule of acceptance.", **TEST, shown=("%",),
+         absent="it is within its tolerance, or that is not known"),
     Term("tolerance_whole", "x_1", "1", "Whole tolerance", "No more is there to be used.", shown=("%",), default="100 %", source="definition", constant=True),
     Term("conformity_probability", "p_c", "1", "Probability of conformity", "Chance that the true value lies within the tolerance.", **TEST, shown=("%",),
          digits=4,
@@ -151,4 +187,81 @@ TERMS = (
     Term("deviations_open", "N_o", "1", "Deviations without an action", "Measurements outside their tolerance with which nothing is done.", **COUNT),
     Term("deviations_open_max", "N_o,max", "1", "Deviations without an action allowed", "None.", **COUNT, default="0", source="definition", constant=True),
     Term("measurements_listed", "N_m", "1", "Measurements", "Measurements on record.", **COUNT),
+
+    Term("trend_kind", "", "choice", "What is followed", "Decides which input of its readings counts, and to which side it goes bad.", **TREND,
+         choices=("start_time", "insulation_resistance", "polarisation_index", "battery_voltage", "battery_conductance", "battery_capacity", "vibration")),
+    Term("trend_interval", "I_tr", "s", "Time to the next reading", "From the last reading to the next one.", **TREND, shown=("year",), low=86_400,
+         high=3.2e8, default="1 year", source="yearly-reading"),
+    Term("trend_winding", "", "choice", "Winding", "Decides the least insulation resistance at 40 °C; what is no winding needs a limit of its own.", **TREND,
+         choices=("form_wound", "random_wound_or_below_1_kv", "no_winding"), default="no_winding", source="project"),
+    Term("trend_halving", "ΔT_½", "K", "Warmth that halves insulation resistance", "Another for insulation whose maker states it; thermosetting falls less.",
+         **TREND, shown=("K", "delta_degF"), kind="temperature difference", low=5, high=40, default="10 K", source="insulation-halving"),
+    Term("trend_time_limit", "t_lim", "s", "Start time allowed", "Longest time to load; that of the starting chapter unless given.", **LIMIT, **START),
+    Term("trend_resistance_limit", "R_lim", "ohm", "Insulation resistance allowed", "Least after one minute at 40 °C.", **LIMIT, **INSULATION),
+    Term("trend_index_limit", "PI_lim", "1", "Polarisation index allowed", "Least; of windings of class A 1.5.", **TREND, **RATIO, low=1, high=10, default="2",
+         source="ieee-43-index"),
+    Term("trend_voltage_limit", "U_lim", "V", "Battery voltage allowed", "Least voltage under the load or on the float on which all readings are taken.",
+         **FOLLOWED, **DROP, sample="22 V"),
+    Term("trend_conductance_limit", "G_lim", "S", "Conductance allowed", "Least conductance of the battery.", **FOLLOWED, **CONDUCTANCE, sample="900 S"),
+    Term("trend_capacity_limit", "x_C,lim", "1", "Battery capacity allowed", "Least share of rated capacity; that of the starting chapter unless given.",
+         **LIMIT, **CAPACITY),
+    Term("trend_velocity_limit", "v_lim", "m/s", "Vibration velocity allowed", "Largest root-mean-square velocity.", **FOLLOWED, **VELOCITY,
+         sample="20 mm/s"),
+
+    Term("reading_of", "", "reference", "Trend", "Trend to which the reading belongs.", **READING, refers_to="trend", sample="item_1"),
+    Term("reading_date", "d_r", "s", "Day of the reading", "Days of one trend rise as listed.", **READING, shown=("date",), kind="date", sample="2028-02-11"),
+    Term("reading_instrument", "", "text", "Instrument", "What read it, and its calibration.", **READ, sample="Log of the controls"),
+    Term("reading_role", "", "text", "Role", "Role of who read it.", **READ, sample="Owner's electrician"),
+    Term("reading_start_time", "t_r", "s", "Start time, read", "From the order to start until load is taken.", **READ, **START, sample="9 s"),
+    Term("reading_resistance", "R_1", "ohm", "Insulation resistance, read", "After one minute of steady voltage.", **READ, **INSULATION, sample="600 Mohm"),
+    Term("reading_temperature", "T_r", "K", "Temperature of the insulation", "Of the winding or cable when it was read.", **READ, **WARMTH, sample="28 degC"),
+    Term("reading_late_resistance", "R_10", "ohm", "Insulation resistance after ten minutes", "The voltage held without a break.", **READ, **INSULATION,
+         sample="1900 Mohm"),
+    Term("reading_voltage", "U_r", "V", "Battery voltage, read", "At its terminals, always in the same state.", **READ, **DROP, sample="23.4 V"),
+    Term("reading_conductance", "G_r", "S", "Conductance, read", "Of the battery, at about the same temperature each time.", **READ, **CONDUCTANCE,
+         sample="1150 S"),
+    Term("reading_capacity", "x_C,r", "1", "Battery capacity, read", "By discharge, over rated capacity, brought to 25 °C.", **READ, **CAPACITY, sample="96 %"),
+    Term("reading_velocity", "v_r", "m/s", "Vibration velocity, read", "Root-mean-square value at the same place and load.", **READ, **VELOCITY,
+         sample="9 mm/s"),
+    Term("reading_resistance_corrected", "R_40", "ohm", "Insulation resistance at 40 °C", "As read, brought to 40 °C.", **READING, shown=("Mohm",), low=0,
+         high=1e16),
+    Term("insulation_temperature", "T_40", "K", "Temperature for insulation", "To which insulation resistance is brought.", shown=("degC", "degF"),
+         kind="temperature", default="40 degC", source="ieee-43", constant=True),
+    Term("reading_index", "PI", "1", "Polarisation index", "Resistance after ten minutes over that after one.", **READING, **RATIO, low=0, high=1000),
+    Term("reading_ratio", "z", "1", "Reading over its limit", "Corrected, as a share of what is allowed.", **READING, shown=("%",), digits=4, low=0, high=1e6),
+    Term("reading_age", "t_a", "s", "Age of the plant at the reading", "From commissioning.", **READING, shown=("year",), digits=4),
+
+    Term("trend_number", "i", "1", "Number of the trend", "Its place in the list.", **TREND, **COUNT),
+    Term("reading_number", "k", "1", "Number of its trend", "Place of its trend in the list.", **READING, **COUNT),
+    Term("trend_readings", "n", "1", "Readings", "Readings of the trend.", **TREND, **COUNT),
+    Term("trend_mean_age", "t̄", "s", "Mean age", "Mean age of the plant over the readings.", **TREND, shown=("year",), digits=4),
+    Term("trend_mean_ratio", "z̄", "1", "Mean over the limit", "Mean of the readings, as a share of the limit; nought where there is none.", **TREND,
+         shown=("%",), digits=4),
+    Term("trend_age_spread", "S_tt", "s^2", "Spread of the ages", "Sum of squares about the mean age.", **TREND, shown=("year^2",)),
+    Term("trend_slope", "b", "1/s", "Slope",
+         "Change of the reading in a year, as a share of the limit, by the line of least squares; nought until there are two days.", **TREND,
+         shown=("%/year",), signed=True),
+    Term("trend_lines", "n_l", "1", "Lines", "One where there are readings on two days or more, else none.", **TREND, **COUNT),
+    Term("trend_scatter", "s_z", "1", "Scatter about the line", "Standard deviation of the readings from the line.", **TREND, shown=("%",),
+         absent="there are fewer than three readings on different days"),
+    Term("trend_slope_error", "s_b", "1/s", "Standard error of the slope", "What scatter leaves open of the slope.", **TREND, shown=("%/year",),
+         absent="there are fewer than three readings on different days"),
+    Term("trend_last_age", "t_l", "s", "Age at the last reading", "Age of the plant at the last reading of the trend; nought where there is none.", **TREND,
+         shown=("year",), digits=4),
+    Term("trend_last_ratio", "z_l", "1", "Last reading over its limit", "As a share of what is allowed; nought where there is none.", **TREND, shown=("%",),
+         digits=4),
+    Term("trend_used", "x_l", "1", "Limit used by the last reading",
+         "Reading over limit, or limit over reading where less is worse; nought where there is none.", **TREND,
+         shown=("%",)),
+    Term("trend_used_max", "x_l,max", "1", "Whole limit", "No more is there to be used.", shown=("%",), default="100 %", source="definition", constant=True),
+    Term("trend_worsening", "b_w", "1/s", "Worsening", "Slope towards the limit; below nought where it moves away.", **TREND, shown=("%/year",), signed=True),
+    Term("trend_reach", "t_∞", "s", "Reach of a trend", "No line is carried on further than this.", shown=("year",), default="30 year", source="trend-reach",
+         constant=True),
+    Term("trend_limit_date", "d_lim", "s", "Day on which the limit is met", "Where the line crosses the limit; that of commissioning where it lies before.",
+         **TREND, shown=("date",), kind="date", absent=NO_LIMIT_DAY),
+    Term("trend_next_date", "d_next", "s", "Next reading", "Last reading, or commissioning where there is none, and the time to the next one.", **TREND,
+         shown=("date",), kind="date"),
+    Term("trend_next_headroom", "h_n", "1", "Left at the next reading", "What the line leaves up to the limit on that day, as a share of the limit.", **TREND,
+         shown=("%",), signed=True),
+    Term("trend_headroom_min", "h_min", "1", "To be left", "Nothing need be left.", shown=("%",), default="0 %", source="definition", constant=True),
 )

@@ -3,7 +3,7 @@
 import numpy as np
 
 from basis.language.formula import SOME, check, formula, procedure
-from basis.language.maths import count_over, sqrt, sum_over
+from basis.language.maths import count_over, nothing, sqrt, sum_over
 
 
 @formula(source="definition")
@@ -13,9 +13,8 @@ def measured_ratio(measured_kind, corrected_power, designed_power, corrected_con
     """Each quantity over its own design; volume flow and time need no correction."""
     return (corrected_consumption / designed_consumption if measured_kind == "fuel_consumption" else
             measured_airflow / designed_airflow if measured_kind == "airflow" else
-            corrected_pressure / designed_pressure if measured_kind == "fan_pressure" else
-            corrected_pressure / designed_pressure if measured_kind == "back_pressure" else
-            corrected_rise / designed_rise if measured_kind == "temperature_rise" else
+            corrected_pressure / designed_pressure if measured_kind == "fan_pressure" or measured_kind == "back_pressure" else
+            corrected_rise / designed_rise if measured_kind == "temperature_rise" or measured_kind == "coolant_rise" else
             corrected_drop / designed_drop if measured_kind == "voltage_drop" else
             measured_start_time / designed_start_time if measured_kind == "start_time" else
             corrected_power / designed_power)
@@ -82,6 +81,12 @@ def tolerance_used(acceptance_rule, tolerance_reading, uncertainty_over_toleranc
     """
     return (tolerance_reading if acceptance_rule == "simple" else
             tolerance_reading + (2 if acceptance_rule == "guarded_twice" else 1.645) * uncertainty_over_tolerance)
+
+
+@formula(source="definition")
+def measurement_excess(tolerance_used):
+    """What deviates, and by how much. Example: tolerance_used=[120 %] give [20 %] (hand calculation)."""
+    return tolerance_used - 1 if tolerance_used > 1 else nothing
 
 
 @procedure(source="jcgm-106", equation="p_c = Φ((1 − x_d)/x_u), with two bounds less Φ((−1 − x_d)/x_u)", yields=("conformity_probability",))
