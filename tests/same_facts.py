@@ -31,7 +31,6 @@ DIFFERENT = (
     ("a test has a load of its own, and the rule a floor; the ledger holds the mean of all that ran for a reason", "test_load_ratio yearly_ratio_min",
      "record_load_ratio"),
     ("the bank of a running case may be another than the one that is kept for the tests", "bank_power_factor", "load_bank_power_factor"),
-    ("the one is measured, the other designed", "measured_rise", "room_temperature_rise"),
     ("each cable and conductor has its own size", "earth_conductor_size protective_conductor_size starter_cable_size",
      "cable_size conductor_size feeder_size earth_conductor_size protective_conductor_size starter_cable_size"),
     ("a feeder is no cable of a set", "feeder_size", "conductor_size"),

@@ -72,4 +72,5 @@ def test_demos_give_nothing_in_vain_but_what_is_true(books):
     found = {(one.given.term, *dict.fromkeys(choice.term.id for choice in one.beside)) for book in books.values() for one in unread(book)}
     assert found == {("load_growth_rate", "load_service", "firm_demand"),  # of loads that are cut first, where firm is what is essential
                      ("set_breaker_closing_time", "closing_lead"),  # a synchroniser that allows for it
-                     ("sharing_no_load_frequency", "sharing_mode")}  # isochronous sets hold one frequency
+                     ("sharing_no_load_frequency", "sharing_mode"),  # isochronous sets hold one frequency
+                     ("measurement_load", "measured_kind")}  # the load of a test stands on record also where nothing is corrected by it

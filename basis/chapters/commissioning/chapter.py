@@ -81,7 +81,7 @@ def test_heat_share(measurement_load):
 
 @formula(source="definition")
 def test_gas_share(measurement_load, full_load_band):
-    """One at full load; flow at part load is the maker's to state. Example: measurement_load=[100 %], full_load_band=3 % give [100 %] (definition)."""
+    """One at full load; flow at part load is the maker's to state. Example: measurement_load=[100 %], full_load_band=3 % give [100 %] (hand calculation)."""
     return 1 if abs(measurement_load - 1) <= full_load_band else not_given
 
 

@@ -7,13 +7,13 @@ from basis.language.maths import max_over, not_given, pick
 @formula(source="definition")
 def designed_power(loads_chapter, measured_kind, set_rated_power):
     """Rated power of a set; a fan's stands nowhere else in the book."""
-    return (set_rated_power if measured_kind == "set_power" else not_given) if loads_chapter == "in_this_book" else not_given
+    return (set_rated_power if loads_chapter == "in_this_book" else not_given) if measured_kind == "set_power" else not_given
 
 
 @formula(source="definition")
 def designed_consumption(loads_chapter, measurement_load, full_load_band, specific_fuel_consumption):
     """Consumption of the sets at full load and reference conditions; at part load it is another."""
-    return (specific_fuel_consumption if abs(measurement_load - 1) <= full_load_band else not_given) if loads_chapter == "in_this_book" else not_given
+    return (specific_fuel_consumption if loads_chapter == "in_this_book" else not_given) if abs(measurement_load - 1) <= full_load_band else not_given
 
 
 @formula(source="definition")
@@ -25,7 +25,7 @@ def designed_airflow(ventilation_chapter, measured_case, ventilation_airflow):
 @formula(source="definition")
 def designed_pressure(exhaust_chapter, measured_kind, exhaust_chosen_back_pressure):
     """Back-pressure of the chosen exhaust; a fan's pressure stands with its maker."""
-    return (exhaust_chosen_back_pressure if measured_kind == "back_pressure" else not_given) if exhaust_chapter == "in_this_book" else not_given
+    return (exhaust_chosen_back_pressure if exhaust_chapter == "in_this_book" else not_given) if measured_kind == "back_pressure" else not_given
 
 
 @formula(source="definition")

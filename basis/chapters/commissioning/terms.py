@@ -98,7 +98,7 @@ TERMS = (
     Term("drop_conductor_temperature", "T_w,d", "K", "Conductor designed for", "Temperature of the conductor for which the drop is designed.", **DESIGNED,
          **WARMTH),
     Term("drop_zero_temperature", "T_w,0", "K", "Zero-resistance temperature of the conductor", "Of copper −234.5 °C, of aluminium −228 °C.", **DESIGNED,
-         shown=("degC",), digits=4, kind="temperature", low=25, high=60),
+         shown=("degC",), digits=4, kind="temperature"),
     Term("test_resistance", "R_t", "ohm", "Resistance in the test", "Of the whole length, as warm as it was.", **TEST, shown=("mohm",), low=0, high=200),
 
     Term("loads_chapter", "", "choice", "Loads and sets", "Whether this book rates the sets.", **HERE, chapter="loads"),
@@ -170,7 +170,7 @@ TERMS = (
     Term("tolerance_reading", "x_y", "1", "Tolerance taken by the reading", "In the direction that is bounded.", **TEST, shown=("%",), signed=True),
     Term("tolerance_used", "x_w", "1", "Tolerance used", "By the reading and by what the rule of acceptance takes off for its uncertainty.", **TEST,
          shown=("%",),
-         signed=True),
+         signed=True, low=-1e4, high=1e4),
     Term("measurement_excess", "x_e", "1", "Beyond the tolerance", "By the reading and the rule of acceptance.", **TEST, shown=("%",),
          absent="it is within its tolerance, or that is not known"),
     Term("tolerance_whole", "x_1", "1", "Whole tolerance", "No more is there to be used.", shown=("%",), default="100 %", source="definition", constant=True),

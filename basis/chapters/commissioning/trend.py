@@ -20,7 +20,7 @@ def trend_time_limit(starting_chapter, start_time_max):
 
 @formula(source="ieee-43")
 def trend_resistance_limit(trend_winding):
-    """Least resistance of a winding after one minute at 40 °C. Example: trend_winding=[form_wound] give [100 Mohm] (IEEE 43-2013, from memory)."""
+    """Least resistance of a winding after one minute at 40 °C. Example: trend_winding=[form_wound] give [100 Mohm] (hand calculation)."""
     return 100e6 * ohm if trend_winding == "form_wound" else 5e6 * ohm if trend_winding == "random_wound_or_below_1_kv" else not_given
 
 
@@ -137,7 +137,7 @@ def trend_slope(reading_number, trend_number, reading_age, trend_mean_age, readi
 
 @formula(source="least-squares")
 def trend_lines(trend_age_spread):
-    """Whether there is a line. Example: trend_age_spread=[2 year^2] give [1] (definition)."""
+    """Whether there is a line. Example: trend_age_spread=[2 year^2] give [1] (hand calculation)."""
     return 1 if trend_age_spread > 0 else 0
 
 
@@ -193,7 +193,7 @@ def trend_used(trend_kind, trend_last_ratio, trend_readings):
 def trend_worsening(trend_kind, trend_slope):
     """Towards the limit, whichever side it lies on.
 
-    Example: trend_kind=[start_time, battery_capacity], trend_slope=[5 %/year, 5 %/year] give [5 %/year, -5 %/year] (definition).
+    Example: trend_kind=[start_time, battery_capacity], trend_slope=[5 %/year, 5 %/year] give [5 %/year, -5 %/year] (hand calculation).
     """
     return trend_slope if trend_kind == "start_time" or trend_kind == "vibration" else -trend_slope
 

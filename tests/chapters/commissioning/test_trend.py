@@ -37,6 +37,15 @@ def test_limits_of_windings():
     assert np.isnan(t.trend_resistance_limit.run("no_winding"))
 
 
+def test_limits_and_days_that_the_book_knows():
+    # hand: what the chapter of starting allows; 730 days after 1 January 2027 is 31 December 2028
+    assert t.trend_time_limit.run("in_this_book", 15.0) == 15.0 and np.isnan(t.trend_time_limit.run("not_in_this_book", 15.0))
+    assert t.trend_capacity_limit.run("in_this_book", 0.8) == 0.8 and np.isnan(t.trend_capacity_limit.run("not_in_this_book", 0.8))
+    assert t.trend_next_date.run(seconds_of("2027-01-01"), YEAR, YEAR) == seconds_of("2028-12-31")
+    assert t.reading_age.run(seconds_of("2028-05-16"), seconds_of("2027-05-17")) == YEAR
+    assert t.reading_number.run(1, np.array([1.0, 2.0])) == 2.0
+
+
 def test_polarisation_index():
     # definition as printed in a glossary: ten minutes over one minute
     assert t.reading_index.run(1200e6, 400e6) == 3.0
