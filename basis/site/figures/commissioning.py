@@ -28,7 +28,7 @@ def measured_against_designed(book):
             axes.annotate("not known", (0, row), va="center", ha="center")
         elif abs(at) > EDGE:
             axes.plot([np.sign(at) * EDGE], [row], marker=">" if at > 0 else "<", markersize=7, color=INK, linestyle="none", clip_on=False)
-            axes.annotate(f"{at:.0f} %", (np.sign(at) * EDGE, row), xytext=(-8 * np.sign(at), 0), textcoords="offset points", va="center",
+            axes.annotate(f"{at:.0f} %".replace("-", "−"), (np.sign(at) * EDGE, row), xytext=(-8 * np.sign(at), 0), textcoords="offset points", va="center",
                           ha="right" if at > 0 else "left")
         else:
             axes.plot(np.clip([at - 2 * wide, at + 2 * wide], -EDGE, EDGE), [row, row], color=INK, linestyle="-", linewidth=2.2, solid_capstyle="butt")
@@ -46,7 +46,8 @@ def measured_against_designed(book):
 
 
 @figure("trends", title="Readings over the years",
-        terms=("reading_ratio", "reading_age", "trend_mean_age", "trend_mean_ratio", "trend_slope", "trend_limit_date", "trend_next_date"))
+        terms=("reading_ratio", "reading_age", "trend_mean_age", "trend_mean_ratio", "trend_slope", "trend_lines", "trend_limit_date",
+               "trend_next_date"))
 def trends(book):
     """One panel for each thing that is followed. Points are the readings as a share of the limit, the thin line is that of least squares, carried on to the
     next reading, and the heavy dashed line is the limit. Above each panel stands the day on which the line comes to the limit."""
@@ -54,6 +55,7 @@ def trends(book):
     mine = np.asarray(book["reading_number"].number)
     kept = [place for place in range(len(book.items["trend"])) if np.isfinite(shares[mine == place + 1]).any()]
     means, levels, slopes = (tools.numbers(book[name]) for name in ("trend_mean_age", "trend_mean_ratio", "trend_slope"))
+    lines = np.asarray(book["trend_lines"].number)
     following = tools.numbers(book["trend_last_age"]) + tools.numbers(book["trend_interval"])
     last = 1.03 * float(max(following[kept]))
     height = 0.55 + PANEL * len(kept)
@@ -63,21 +65,22 @@ def trends(book):
         own = mine == place + 1
         axes.axhline(100, color=ALERT, linewidth=1.4, linestyle=(0, (5, 2)))
         axes.plot(ages[own], shares[own], linestyle="none", marker="o", markersize=5, color=INK)
-        if np.isfinite(slopes[place]):
+        if lines[place]:
             along = np.array([ages[own].min(), following[place]])
             axes.plot(along, levels[place] + slopes[place] * (along - means[place]), color=INK, linestyle="-", linewidth=1.0)
         axes.set_xlim(0, last)
         axes.margins(y=0.2)
         axes.locator_params(axis="y", nbins=3)
-        axes.annotate(_told(book, book.items["trend"][place]), (0, 1), xycoords="axes fraction", xytext=(0, 3), textcoords="offset points")
+        axes.annotate(_told(book, book.items["trend"][place], lines[place]), (0, 1), xycoords="axes fraction", xytext=(0, 3), textcoords="offset points")
     tools.name_axes(panels.flat[-1], x="Years from commissioning")
     drawn.supylabel("Share of the limit, %", fontsize=8.5, x=0.01)
     return drawn
 
 
-def _told(book, item: str) -> str:
+def _told(book, item: str, line: float) -> str:
     day = book["trend_limit_date"].element(item)
-    return f"{_short(book.names['trend'][item], PANEL_NAME)}: " + (f"limit on {day.text()}" if day.exists else "no limit in sight")
+    told = f"limit on {day.text()}" if day.exists else "no limit in sight" if line else "no line yet"
+    return f"{_short(book.names['trend'][item], PANEL_NAME)}: {told}"
 
 
 def _short(name: str, longest: int) -> str:

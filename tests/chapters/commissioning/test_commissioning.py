@@ -233,6 +233,7 @@ def test_a_measured_value_flows_on(tmp_path):
 @pytest.mark.parametrize("old, new, told", [
     ("2028-02-11", "2029-02-11", "a day not after the status date"),
     ("2027-06-08", "2027-05-01", "a day not before commissioning"),
+    ("background_level: 58 dBA", "background_level: 108 dBA", "background_gap"),
     ("13.4 s", "0 s", "measured_start_time")])
 def test_what_cannot_be_is_a_fault_with_its_line(tmp_path, old, new, told):
     with pytest.raises(Faults) as caught:

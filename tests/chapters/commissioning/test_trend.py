@@ -14,6 +14,7 @@ from basis.chapters.commissioning import trend as t
 from basis.language.days import seconds_of
 from basis.language.faults import Faults
 from basis.reading.project import read
+from basis.site.figures import figures_of
 from basis.solving.solve import solve
 
 YEAR = 365 * 86_400.0
@@ -187,6 +188,24 @@ def test_readings_that_cannot_be_are_faults_with_their_line(tmp_path, old, new, 
     with pytest.raises(Faults) as caught:
         solve(read(changed(tmp_path, (old, new))))
     assert told in str(caught.value) and re.search(r"commissioning\.yaml:\d+", str(caught.value))
+
+
+def words_in(book, figure: str) -> str:
+    return re.sub(r"<[^>]+>", "\n", figures_of("commissioning")[figure].svg(book))
+
+
+def test_the_figures_say_what_the_numbers_say(tmp_path):
+    # one trend with a line, one with a single reading, and a level far from what was predicted
+    folder = changed(tmp_path, ("{id: battery_2", "{id: battery_x"))
+    file = folder / "commissioning.yaml"
+    text = file.read_text(encoding="utf-8")
+    text = re.sub(r"  - \{id: battery_(x|3|4).*?\}\n", "", text, flags=re.S)
+    file.write_text(text.replace("measured_level: 106.2 dBA", "measured_level: 90 dBA"), encoding="utf-8")
+    book = solve(read(folder))
+    told = words_in(book, "trends")
+    assert f"Start to load: limit on {book['trend_limit_date.start'].text()}" in told and "Starting battery: no line yet" in told
+    # hand: 90 dBA stand 17.7 dB below what was predicted, of 3 dB that it may be above: six times the tolerance to the good side
+    assert re.search("−5[89]\\d %", words_in(book, "measured_against_designed"))
 
 
 def test_what_was_measured_is_listed(tmp_path):
