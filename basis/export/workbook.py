@@ -22,10 +22,10 @@ from basis.language.days import DAY_SECONDS
 from basis.language.sources import sources
 from basis.language.table import table
 from basis.language.words import item_words
-from basis.record.issuing import unit_of
 from basis.solving.book import Book, Verdict
 from basis.solving.lacking import told
 from basis.solving.value import Value
+from basis.solving.working import unit_of
 
 COVER, CHECKS, SOURCES = "The book", "All checks", "All sources"  # with a blank, which no chapter has
 HEADS = {"Id": 34, "Quantity": 38, "Item": 26, "Symbol": 11, "SI value": 17, "SI unit": 13, "Shown": 13, "Unit": 12, "US customary": 13, "US unit": 12,

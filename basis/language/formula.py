@@ -53,11 +53,15 @@ class Formula:
     parameters: tuple
     sources: tuple
     valid: dict = field(compare=False)
-    doc: str = field(compare=False)
     module: str = ""
     tested: tuple = ()  # scalar choices that its conditionals ask for
     looks_up: bool = False  # whether it reads a table
     counts: tuple = ()  # axes whose items it counts
+
+    @cached_property
+    def doc(self) -> str:
+        """What its author says of it."""
+        return inspect.cleandoc(self.run.__doc__)
 
     @cached_property
     def expression(self) -> ast.expr:
@@ -94,10 +98,14 @@ class Procedure:
     equation: str
     sources: tuple
     valid: dict = field(compare=False)
-    doc: str = field(compare=False)
     module: str = ""
     sampled: bool = False  # whether its inputs may have one more leading axis, of samples; if not, it runs once a sample
     tables: tuple = ()  # (id of a table or of the parameter that names it, id of the parameter with which it is entered or "") of each that it reads
+
+    @cached_property
+    def doc(self) -> str:
+        """What its author says of it."""
+        return inspect.cleandoc(self.run.__doc__)
 
     @property
     def looks_up(self) -> bool:
@@ -153,12 +161,13 @@ def caution(text: str, **applies) -> Caution:
 def formula(source, valid: dict | None = None):
     """Make a Formula of the decorated function. Raises FormulaError for anything that a formula may not be or hold."""
     def make(function):
+        _check_doc(function)
         known = known_formulas().get(f"{function.__module__}.{function.__name__}")
         if known is None or known["code"] != _digest_of_code(function.__code__):
             known = _examined(function)
         parameters = function.__code__.co_varnames[:function.__code__.co_argcount]
         return Formula(function.__name__, function, known["written"], parameters, _sources(function.__name__, source),
-                       _range(function.__name__, valid, parameters), _doc(function), function.__module__, tuple(known["tested"]),
+                       _range(function.__name__, valid, parameters), function.__module__, tuple(known["tested"]),
                        "lookup" in function.__code__.co_names, tuple(known["counts"]))
     return make
 
@@ -199,14 +208,15 @@ def procedure(source, equation: str, yields: tuple, valid: dict | None = None, s
     entered, "" for the whole of it. Raises FormulaError for unknown Terms, tables or sources.
     """
     def make(function):
-        parameters = tuple(inspect.signature(function).parameters)
+        _check_doc(function)
+        parameters = function.__code__.co_varnames[:function.__code__.co_argcount]
         for name in (*parameters, *yields):
             _term(function.__name__, name)
         if wrong := [name for name, key in (tables or {}).items() if not (name in parameters and terms()[name].table or name not in terms() and tables_of(name))
                      or key not in ("", *parameters)]:
             raise FormulaError(f"{function.__name__}: {wrong} are no tables, or entered with what it does not take")
         return Procedure(function.__name__, function, parameters, tuple(yields), equation, _sources(function.__name__, source),
-                         _range(function.__name__, valid, parameters), _doc(function), function.__module__, sampled, tuple((tables or {}).items()))
+                         _range(function.__name__, valid, parameters), function.__module__, sampled, tuple((tables or {}).items()))
     return make
 
 
@@ -367,8 +377,6 @@ def _range(owner: str, valid: dict | None, parameters: tuple) -> dict:
     return dict(valid or {})
 
 
-def _doc(function) -> str:
-    doc = inspect.getdoc(function)
-    if not doc:
+def _check_doc(function) -> None:
+    if not function.__doc__:
         raise FormulaError(f"{function.__name__}: has no docstring")
-    return doc

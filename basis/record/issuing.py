@@ -24,6 +24,7 @@ from basis.record.issued import Record, Role
 from basis.solving.book import Book, Verdict
 from basis.solving.digest import of_maker
 from basis.solving.value import MARKS, Value
+from basis.solving.working import unit_of
 
 ROLES = ("prepared", "checked", "verified", "approved")
 SHORT = 6  # characters of a digest: two states of one value agree by chance once in sixteen million
@@ -158,11 +159,6 @@ def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
                        unit_of(value), value.origin, standing, _safe(given.note) if given else "",
                        " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
                        of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
-
-
-def unit_of(value: Value) -> str:
-    """The unit in which it is computed, a price in the currency of the project; of a day "date"."""
-    return "date" if value.term.kind == "date" else value.term.unit.replace("cur", value.currency or "cur")
 
 
 def _shown(value: Value) -> str:

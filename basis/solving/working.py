@@ -167,6 +167,11 @@ def finite(number):
     return float(number) if math.isfinite(number) else None
 
 
+def unit_of(value: Value) -> str:
+    """The unit in which it is computed, a price in the currency of the project; of a day "date"."""
+    return "date" if value.term.kind == "date" else value.term.unit.replace("cur", value.currency or "cur")
+
+
 def formula_text(value: Value) -> str:
     """The formula of a value, or the equation of its procedure, as text; nothing where it is given."""
     if value.origin == "formula":
