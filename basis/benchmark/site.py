@@ -47,6 +47,11 @@ def timed(command: list[str], folder: Path) -> tuple[float, float]:
     return wall, resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before.ru_utime
 
 
+def built(folder: Path, *options: str) -> tuple[float, float]:
+    """Wall and user seconds of `basis build` in a folder; `options` of the command besides."""
+    return timed([sys.executable, "-m", "basis", "build", "--config", str(Path("mkdocs.yml").absolute()), *options], folder)
+
+
 def bench_site() -> None:
     """Whole builds of 3, 30 and 100 projects, and bare MkDocs + Material on the same content."""
     compileall.compile_dir("basis", quiet=1)  # as installing does with both sides
@@ -55,7 +60,7 @@ def bench_site() -> None:
         with tempfile.TemporaryDirectory() as name:
             folder = Path(name)
             copies(folder, count)
-            wall, user = timed([sys.executable, "-m", "basis", "build", "--config", str(Path("mkdocs.yml").absolute())], folder)
+            wall, user = built(folder)
             pages = list((folder / "site").rglob("*.html"))
             size = sum(path.stat().st_size for path in (folder / "site").rglob("*") if path.is_file())
             found[count] = (wall, user, len(pages), size)
@@ -67,7 +72,7 @@ def bench_site() -> None:
             if count == 30:
                 row(f"site layer, {count} projects", f"{1e3 * layer(folder) / len(pages):.1f} ms a page", "MkDocs and the theme, once the content is there")
             if count in (3, 30):
-                _bench_bare(folder, count, wall)
+                _bench_bare(folder, count, {"whole": wall, "--quick": built(folder, "--quick")[0]})
     for low, high in ((3, 30), (30, 100)):
         growth = np.log(found[high][0] / found[low][0]) / np.log(found[high][2] / found[low][2])
         row(f"growth of time from {low} to {high} projects", f"exponent {growth:.2f}", "time against pages")
@@ -98,8 +103,8 @@ BARE = ("site_name: Bare\nuse_directory_urls: false\ndocs_dir: docs\ntheme:\n  n
         "plugins: [search]\nmarkdown_extensions: [attr_list, md_in_html, tables]\n")
 
 
-def _bench_bare(folder: Path, count: int, ours: float) -> None:
-    """The same pages through MkDocs + Material, as Markdown and as finished HTML in a Markdown file."""
+def _bench_bare(folder: Path, count: int, ours: dict[str, float]) -> None:
+    """The same pages through MkDocs + Material, as Markdown and as finished HTML in a Markdown file. `ours`: seconds of our builds by kind."""
     for kind, convert in (("Markdown", markdown_of), ("finished HTML", lambda html: f"<div>\n{html}\n</div>\n")):
         bare = folder / f"bare-{kind.split()[0].lower()}"
         for page in (folder / "site").rglob("*.html"):
@@ -110,8 +115,9 @@ def _bench_bare(folder: Path, count: int, ours: float) -> None:
             target.write_text(convert(closed(main_part(page.read_text("utf-8")))), "utf-8")
         (bare / "mkdocs.yml").write_text(BARE)
         wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
-        row(f"build, {count} projects", f"{wall / ours:.1f} times faster",
-            f"bare MkDocs + Material, same content as {kind}, nothing computed or drawn ({wall:.1f} s)")
+        for name, seconds in ours.items():
+            row(f"build, {count} projects, {name}", f"{seconds:.1f} s; {wall / seconds:.1f} times faster",
+                f"bare MkDocs + Material, same content as {kind}, nothing computed or drawn ({wall:.1f} s)")
 
 
 def main_part(html: str) -> str:
@@ -169,9 +175,11 @@ def bench_serve() -> None:
     for count in (3, 30):
         with tempfile.TemporaryDirectory() as name:
             projects = copies(Path(name), count)
+            whole, _ = built(Path(name))
             for edited, (file, pattern, numbers) in EDITS.items():
                 seconds = refreshed(projects, projects / "larkmere-hospital" / file, pattern, numbers)
-                row(f"saved YAML to rewritten pages, {count} projects", f"{seconds:.2f} s", f"{edited}; without the server's poll of 0.5 s at the most")
+                row(f"saved YAML to rewritten pages, {count} projects", f"{seconds:.2f} s; 1/{whole / seconds:.0f} of a whole build ({whole:.1f} s)",
+                    f"{edited}; without the server's poll of 0.5 s at the most")
 
 
 def refreshed(projects: Path, target: Path, before: str, numbers: tuple[str, ...]) -> float:
