@@ -27,7 +27,16 @@ def calendar(book: Book, values: Iterable[Value]) -> str:
 
 def book_calendar(book: Book) -> str:
     """The calendar of a whole book: every day that it has, but that to which it counts."""
-    return calendar(book, [value for chapter in book.chapters for value in book.of_chapter(chapter.id) if value.term.kind == "date" and value.id != STAMP])
+    return calendar(book, _dated(book))
+
+
+def has_days(book: Book) -> bool:
+    """Whether a book has a calendar."""
+    return STAMP in book.values and any(map(days_of, _dated(book)))
+
+
+def _dated(book: Book) -> list[Value]:
+    return [value for chapter in book.chapters for value in book.of_chapter(chapter.id) if value.term.kind == "date" and value.id != STAMP]
 
 
 def days_of(value: Value) -> list[tuple[tuple[str, ...], float]]:

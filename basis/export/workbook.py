@@ -28,14 +28,15 @@ from basis.solving.value import Value
 from basis.solving.working import unit_of
 
 COVER, CHECKS, SOURCES = "The book", "All checks", "All sources"  # with a blank, which no chapter has
-HEADS = {"Id": 34, "Quantity": 38, "Item": 26, "Symbol": 11, "SI value": 17, "SI unit": 13, "Shown": 13, "Unit": 12, "US customary": 13, "US unit": 12,
-         "How": 26, "Standing": 26, "Formula of the book": 60, "Source, or where it is given": 70}  # head -> width in characters
+HEADS = {"Id": 32, "Quantity": 34, "Item": 20, "Symbol": 11, "SI value": 17, "SI unit": 13, "Shown": 13, "Unit": 12, "US customary": 13, "US unit": 12,
+         "How": 26, "Standing": 26, "Formula of the book": 50, "Source, or where it is given": 60}  # head -> width in characters
 CHECK_HEADS = {"Check": 30, "What it asks": 50, "Chapter": 16, "In the book": 16, "In this sheet": 16, "SI value": 17, "must be": 9, "SI limit": 17,
                "SI unit": 12, "Margin in the book": 16, "Where, or why not": 60}
 SOURCE_HEADS = {"Source": 34, "Citation": 80, "Kind": 18, "How known": 22, "Note": 80}
 LIST_HEADS = {"List": 26, "Id": 30, "Name": 40}
 FIRST_ROW = 4  # of what a sheet lists, counted from one: title, link, heads
 MADE = datetime(2000, 1, 1)  # no clock: the same book gives the same bytes
+A3 = 8  # number of the paper, as spreadsheets have it
 SERIAL_FROM = 693594  # day of the calendar that spreadsheets number 0: 1899-12-30
 LOOKS = {"head": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"}, "title": {"bold": True, "font_size": 14},
          "input": {"font_color": "#0000C0", "bg_color": "#FFFBE0"}, "still": {"font_color": "#606060", "italic": True}, "live": {}, "words": {"align": "right"},
@@ -116,6 +117,7 @@ class _Writer:
         sheet.set_landscape()
         sheet.fit_to_pages(1, 0)
         sheet.repeat_rows(FIRST_ROW - 2)
+        sheet.set_paper(A3)
         sheet.set_footer("&L&A&RPage &P of &N")
         return sheet
 
@@ -210,8 +212,9 @@ class _Writer:
                         (sheet.write_string if isinstance(cell, str) else sheet.write_number)(place, column, cell, self._look("still"))
 
     def _write_cover(self, sheet) -> None:
-        sheet.set_column(0, 0, 30)
+        sheet.set_column(0, 0, 44)
         sheet.set_column(1, 1, 100)
+        sheet.fit_to_pages(1, 0)
         sheet.write_string(0, 0, self.book.project.name, self._look("title"))
         facts = [(term.capitalize().replace("_", " "), str(self.book.values[term].text())) for term in ("document_number", "revision", "revision_date")
                  if term in self.book.values]

@@ -27,6 +27,7 @@ class Workshop:
     keep: bool = False  # whether there will be a next time
     helped: bool = False  # whether copies of this process may make its pages
     turning: bool = False  # whether turning points are searched
+    data: bool = False  # whether the book as data stands beside its pages
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
 

@@ -34,7 +34,7 @@ class Site:
     """All pages by address, data files by address, and what is wrong."""
 
     pages: dict[str, Page] = field(default_factory=dict)
-    files: dict[str, str] = field(default_factory=dict)
+    files: dict[str, str | bytes] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
 
 
@@ -52,11 +52,11 @@ class Done:
 
 class BuildCache:
     """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`. `turning`: turning points are
-    searched.
+    searched. `data`: each book stands beside its pages as data, too.
     """
 
-    def __init__(self, keep: bool = False, turning: bool = False):
-        self.keep, self.turning = keep, turning
+    def __init__(self, keep: bool = False, turning: bool = False, data: bool = False):
+        self.keep, self.turning, self.data = keep, turning, data
         self.searched: Callable[[str, int, int], None] = lambda slug, done, count: None  # hears how far the search of a project is
         self.layouts: tuple[str, dict] = ("", {})
         self.help: dict[str, Page] = {}  # pages that hang on the templates alone
@@ -98,7 +98,7 @@ class BuildCache:
         old = self.kept.get(folder.name)
         parts = old.parts if old else {}
         try:
-            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.turned.setdefault(folder.name, {}),
+            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.data, self.turned.setdefault(folder.name, {}),
                                 partial(self.searched, folder.name))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)

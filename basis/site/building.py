@@ -33,11 +33,11 @@ def config_file(given: Path | None) -> Path:
 
 
 def build_site(projects: Path, site: Path, config: Path | None = None, progress: Callable[[str], None] = lambda slug: None,
-               quick: bool = False, searched: Callable[[str, int, int], None] = lambda slug, done, count: None) -> Path:
+               quick: bool = False, searched: Callable[[str, int, int], None] = lambda slug, done, count: None, data: bool = False) -> Path:
     """Build the book of all projects into `site` and return its first page. Raises Faults; what was in `site` then stays.
 
     `progress` is called with the name of each project that has been solved and drawn. `quick`: without the search for turning points.
-    `searched` is called with a project, how many of its numbers have been moved in that search, and how many there are.
+    `searched` is called with a project, how many of its numbers have been moved in that search, and how many there are. `data`: with each book as data.
     """
     _quiet_theme_notice()
     if found := target.refusals(site, (projects, *template_places(projects.absolute()))):
@@ -47,7 +47,7 @@ def build_site(projects: Path, site: Path, config: Path | None = None, progress:
             settings = _settings(config_file(config), projects, aside)
             settings.plugins.on_startup(command="build", dirty=False)
             plugin = settings.plugins["basis"]
-            plugin.cache.turning, plugin.cache.searched = not quick, searched
+            plugin.cache.turning, plugin.cache.searched, plugin.cache.data = not quick, searched, data
             made = plugin.cache.make(projects, template_folders(projects.absolute()), progress)
             if made.faults:
                 raise Faults(made.faults)

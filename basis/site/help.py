@@ -1,12 +1,14 @@
-"""Pages of help: how to read a book, how to write a project, how to add a chapter. Made from the tables that the program itself goes by."""
+"""Pages of help: how to read a book, write a project, add a chapter, take data out. Made from the tables that the program itself goes by."""
 from __future__ import annotations
 
 import inspect
+import json
 from dataclasses import fields
 
 from markupsafe import Markup, escape
 
 from basis.chapters import catalogue
+from basis.export.book_data import schema_text
 from basis.language.maths import ARGUMENTS, UNIT_NAMES
 from basis.language.sources import HOW_KNOWN, sources
 from basis.language.terms import Term, homes, listed, lists_by_key, terms
@@ -27,7 +29,8 @@ from basis.solving.verdict_words import WORDS
 from basis.solving.verdicts import TIGHT
 
 HELP = {"how_to_read": ("how-to-read.html", "How to read a book"), "how_to_write": ("how-to-write.html", "How to write a project"),
-        "how_to_add": ("how-to-add-a-chapter.html", "How to add a chapter")}  # template -> address and title
+        "how_to_add": ("how-to-add-a-chapter.html", "How to add a chapter"),
+        "how_to_take": ("how-to-take.html", "How to take data out of a book")}  # template -> address and title
 TABLES = (schema.PROJECT, schema.VALUE, schema.HOURLY, schema.ITEM, schema.DECISION, schema.OPTION, schema.REQUIREMENT, schema.QUESTION, schema.EQUIPMENT)
 
 
@@ -89,6 +92,12 @@ class HelpFunctions:
                             + html.tag("details", html.tag("summary", f"{len(rows)} input{'s' if len(rows) > 1 else ''}"), table))
         return html.join(made)
 
+    def data_keys(self) -> Markup:
+        """The keys of a book as JSON, as its schema has them."""
+        whole = json.loads(schema_text())
+        described = [("The file", whole), *((one["description"].rstrip("."), one) for one in whole["$defs"].values() if "properties" in one)]
+        return html.join([html.heading(3, label, id=self._data.place(f"keys-{_anchor(label)}")) + _keys_of(one, label) for label, one in described])
+
     def term_facts(self) -> Markup:
         """What may be said of a Term."""
         return html.paragraph(escape("A Term has the fields "), html.join([html.tag("code", one.name) for one in fields(Term)], ", "),
@@ -109,6 +118,11 @@ class HelpFunctions:
         rows = [(html.tag("code", f"{name}{_signature(function)}"), (inspect.getdoc(function) or "").split("\n\n")[0])
                 for name, function in inspect.getmembers(ChapterFunctions, inspect.isfunction) if not name.startswith("_")]
         return html.table("", ("Function", "What it places"), rows, "words", "Functions of templates")
+
+
+def _keys_of(schema: dict, label: str) -> Markup:
+    rows = [(html.tag("code", key), one["description"]) for key, one in schema["properties"].items()]
+    return html.table("", ("Key", "What it means"), rows, "words", label)
 
 
 def _titled(entry: str) -> str:

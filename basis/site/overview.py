@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
+from basis.export.calendar import has_days
+from basis.export.files import CALENDAR, SAID
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
@@ -90,6 +92,14 @@ class OverviewFunctions(BookFunctions):
                 firsts.setdefault(value.producer.id, value)
         rows = [(reference(self._addresses, value), value.producer.equation, sheet.residual_text(value)) for value in firsts.values()]
         return html.table("", ("Result", "Equation", "Left over"), rows, "words", "Residuals") if rows else html.paragraph("Nothing is solved by steps here.")
+
+    def data(self) -> Markup:
+        """The book as data: links to its files where they are made, else the command that writes them."""
+        how = self._addresses.data.link("../how-to-take.html", "How to take data out of a book")
+        if not self._addresses.workshop.data:
+            return html.paragraph("A command writes this book as data, ", html.tag("code", f"basis export {self._book.project.slug}"), ". ", how, ".")
+        names = [name for name in SAID if name != CALENDAR or has_days(self._book)]
+        return html.bullets([self._addresses.data.link(name, SAID[name], download=True) for name in names]) + html.paragraph(how, ".")
 
     def chapters(self) -> Markup:
         """The chapters of this book with how their checks stand."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from basis.chapters import catalogue
+from basis.export.files import data_files, packed
 from basis.language import user_cache
 from basis.language.digests import digest
 from basis.language.faults import Fault, Faults
@@ -47,7 +48,7 @@ class BookPages:
     """All pages and data files of one book by address, and its line on the page of all books."""
 
     pages: dict[str, Page]
-    files: dict[str, str]
+    files: dict[str, str | bytes]
     summary: Summary
 
 
@@ -116,6 +117,9 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     files = {f"{book.project.slug}/search.js": search_file}
     for _, content in made:
         files |= content.files
+    if workshop.data:
+        data = packed(data_files(book, addressing.of_book(book)))
+        files |= {f"{book.project.slug}/{name}": content for name, content in data.items()}
     return BookPages({one.address: one for one, _ in made}, files, summary(book, frame.text(book, "place")))
 
 

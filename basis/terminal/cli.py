@@ -64,14 +64,15 @@ def main():
 @click.option("--site", default="site", show_default=True, type=click.Path(path_type=Path), help="Folder for the finished book.")
 @click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
 @click.option("--quick", is_flag=True, help="Without the search for turning points, which takes longer than solving.")
-def build(projects, site, config, quick):
+@click.option("--data", is_flag=True, help="With each book as data beside its pages, linked from its first page: JSON, workbook, tables, calendar.")
+def build(projects, site, config, quick, data):
     """Build the book of all projects. A failed build leaves the last good one in place."""
     from basis.site.building import build_site
 
     slugs = _slugs(projects, ())
     label = "Solving" if quick else "Solving, searching turning points"
     with click.progressbar(length=len(slugs), label=label, file=sys.stderr, hidden=not _terminal()) as bar:
-        index = build_site(projects, site, config, lambda slug: bar.update(1), quick, _searched)
+        index = build_site(projects, site, config, lambda slug: bar.update(1), quick, _searched, data)
     click.echo(f"Open {index}")
 
 
