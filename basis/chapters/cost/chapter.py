@@ -77,15 +77,19 @@ def cost_standing_yearly(cost_upkeep_yearly, cost_tests_yearly, cost_other_yearl
 
 
 @formula(source="cost-nothing-stated")
-def cost_income_yearly(cost_running_from, cost_modes_chapter, cost_mode, mode_receipts_yearly):
-    """What the running mode of the way brings, its fuel and upkeep not taken off: they are counted with those of the year. Else none unless it is given."""
-    return 0 if cost_running_from == "ledger" else pick(cost_mode, mode_receipts_yearly) if cost_modes_chapter == "in_this_book" else not_given
+def cost_income_yearly(cost_modes_chapter, cost_running_from, planned_receipts_yearly, cost_mode, mode_receipts_yearly):
+    """What the mode that is planned, or the running mode of the way, brings; its fuel and upkeep are not taken off, for they are counted with those of the
+    year. Where no modes are listed none unless it is given.
+    """
+    return (((planned_receipts_yearly if cost_running_from == "ledger" else pick(cost_mode, mode_receipts_yearly)) if count_over("running_mode") > 0 else 0)
+            if cost_modes_chapter == "in_this_book" else 0 if cost_running_from == "ledger" else not_given)
 
 
 @formula(source="definition")
-def cost_hours_income_yearly(cost_modes_chapter, cost_running_from, cost_mode, mode_energy_receipts):
+def cost_hours_income_yearly(cost_modes_chapter, cost_running_from, planned_energy_receipts, cost_mode, mode_energy_receipts):
     """Part of the income that goes with the hours of running: energy that is not bought, or is paid for when called."""
-    return (0 if cost_running_from == "ledger" else pick(cost_mode, mode_energy_receipts)) if cost_modes_chapter == "in_this_book" else 0
+    return (((planned_energy_receipts if cost_running_from == "ledger" else pick(cost_mode, mode_energy_receipts)) if count_over("running_mode") > 0 else 0)
+            if cost_modes_chapter == "in_this_book" else 0)
 
 
 @formula(source="definition")

@@ -34,7 +34,7 @@ TERMS = (
     Term("cost_price_age_max", "t_p,max", "s", "Age of a price allowed", "An older price is asked for again before anything is decided on it.", **TIME,
          high=315_360_000, default="2 year", source="cost-price-age"),
     Term("cost_running_from", "", "choice", "Whose running",
-         "Whether the way runs as the ledger lists it, or in a running mode, which stands in place of what the ledger lists for income.", axes=CASE,
+         "Whether the way runs as planned, by the ledger and the mode that is planned, or in a running mode of its own in place of that.", axes=CASE,
          choices=("ledger", "mode"), default="ledger", source="cost-nothing-stated"),
     Term("cost_mode", "", "reference", "Running mode of the way", "Mode whose fuel and income the way has.", axes=CASE, refers_to="running_mode",
          optional=True),

@@ -76,6 +76,18 @@ def planned_income_yearly(mode_chosen, mode_income_yearly):
     return pick(mode_chosen, mode_income_yearly)
 
 
+@formula(source="definition")
+def planned_receipts_yearly(mode_chosen, mode_receipts_yearly):
+    """What the mode that is planned brings, its own fuel and upkeep not taken off."""
+    return pick(mode_chosen, mode_receipts_yearly)
+
+
+@formula(source="definition")
+def planned_energy_receipts(mode_chosen, mode_energy_receipts):
+    """Part of it that is received for energy."""
+    return pick(mode_chosen, mode_energy_receipts)
+
+
 @formula(source="mode-hours")
 def planned_ledger_gap(ledger_peak_shaving_hours, planned_paid_hours):
     """Whether the ledger of a usual year lists the hours of the mode that is planned: permit, fuel and air are worked out from the ledger."""

@@ -189,6 +189,8 @@ PLANNED = (
     Term("planned_pollutant_mass", "m_pl", "kg", "Mass in a year as planned", "From all sets.", axes=("pollutant",), shown=("kg", "lb")),
     Term("planned_stock", "V_pl", "m^3", "Stock for mode and outage as planned", "What the store must hold.", **VOLUME),
     Term("planned_income_yearly", "I_pl", "cur", "Income of a year as planned", "Of the mode that is planned, upkeep of its hours paid.", **BALANCE),
+    Term("planned_receipts_yearly", "R_pl", "cur", "Received for a year as planned", "Own fuel and upkeep are not taken off.", **BALANCE),
+    Term("planned_energy_receipts", "R_pl,E", "cur", "Received for energy as planned", "Part of it that goes with the hours.", **MONEY),
     Term("no_income", "I_0", "cur", "Nothing earned", "Nought, below which a mode costs more than it brings.", **MONEY, default="0 cur", source="definition",
          constant=True),
     Term("planned_ledger_gap", "Δt_pl", "s", "Ledger against the planned mode",

@@ -312,9 +312,16 @@ def test_running_mode_of_a_way():
     # hand: the ledger burns 9 m³; the second of two modes 12 m³ with all that runs beside it, and brings 400. Fuel is counted once, income without it
     assert c.cost_fuel_volume_yearly.run(HERE, HERE, "ledger", 9.0, 1, [5.0, 12.0]) == 9.0
     assert c.cost_fuel_volume_yearly.run(HERE, HERE, "mode", 9.0, 1, [5.0, 12.0]) == 12.0
-    assert c.cost_income_yearly.run("ledger", HERE, 1, [0.0, 400.0]) == 0 and c.cost_income_yearly.run("mode", HERE, 1, [0.0, 400.0]) == 400
-    assert math.isnan(c.cost_fuel_volume_yearly.run(HERE, AWAY, "mode", 9.0, 0, [0.0])) and math.isnan(c.cost_income_yearly.run("mode", AWAY, 0, [0.0]))
-    assert math.isnan(c.cost_fuel_volume_yearly.run(AWAY, HERE, "ledger", 9.0, 0, [0.0])) and c.cost_income_yearly.run("ledger", AWAY, 0, [0.0]) == 0
+    def income(formula, modes, running, planned=70.0, listed=2.0):
+        name = "mode_receipts_yearly" if formula is c.cost_income_yearly else "mode_energy_receipts"
+        plan = "planned_receipts_yearly" if formula is c.cost_income_yearly else "planned_energy_receipts"
+        return over(formula, cost_modes_chapter=modes, cost_running_from=[running], cost_mode=[1], **{plan: planned, name: [0.0, 400.0]},
+                    **{count_name("running_mode"): listed, count_name("cost_case"): 1})[0]
+    for formula in (c.cost_income_yearly, c.cost_hours_income_yearly):
+        assert (income(formula, HERE, "ledger"), income(formula, HERE, "mode"), income(formula, AWAY, "ledger")) == (70, 400, 0)
+        assert income(formula, HERE, "ledger", listed=0.0) == 0  # no mode listed, none planned
+    assert math.isnan(income(c.cost_income_yearly, AWAY, "mode")) and math.isnan(c.cost_fuel_volume_yearly.run(HERE, AWAY, "mode", 9.0, 0, [0.0]))
+    assert math.isnan(c.cost_fuel_volume_yearly.run(AWAY, HERE, "ledger", 9.0, 0, [0.0]))
 
 
 def test_island_pays_for_its_mode_once():

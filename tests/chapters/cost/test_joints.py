@@ -185,6 +185,13 @@ def test_fuel_wear_and_income_of_called_days_are_counted_once(books):
     assert of(book, "cost_hours_income_yearly", "interruptible") == approx(45 * 85 * 0.34) and of(book, "cost_hours_income_yearly", "standby_alone") == 0
 
 
+def test_a_way_that_runs_as_planned_has_the_income_of_the_plan(books):
+    # the ledger lists the called days, whose fuel it burns; what they bring is that of the mode that is planned, and on standby nothing
+    assert books[ISLAND]["planned_receipts_yearly"].number == of(books[ISLAND], "mode_receipts_yearly", "called_days")
+    assert books[ISLAND]["planned_energy_receipts"].number == approx(45 * 85 * 0.34)
+    assert np.all(books[HOSPITAL]["cost_income_yearly"].number == 0) and books[HOSPITAL]["planned_receipts_yearly"].number == 0
+
+
 def test_tariff_taken_or_not(books):
     # hand: what the not taken one costs in the book that takes it is what it costs in its own book, for nothing of it hangs on the plan
     other = chosen(ISLAND, "interruptible_tariff_choice", "not_taken")
