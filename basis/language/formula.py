@@ -35,12 +35,13 @@ class Caution:
 
 @dataclass(frozen=True)
 class Chapter:
-    """A chapter of the book: id, title, place in the order, and the cautions of its subject."""
+    """A chapter of the book: id, title, place in the order, the cautions of its subject, and in one sentence what it settles."""
 
     id: str
     title: str
     order: int
     cautions: tuple = ()
+    settles: str = ""
 
 
 @dataclass(frozen=True)
@@ -148,9 +149,9 @@ class Check:
         return self.value, self.limit, *dict(self.applies)
 
 
-def chapter(chapter_id: str, title: str, order: int, cautions: tuple = ()) -> Chapter:
+def chapter(chapter_id: str, title: str, order: int, settles: str = "", cautions: tuple = ()) -> Chapter:
     """Describe a chapter; its formulas and checks are those of its module. A caution that is plain text is told of any plant."""
-    return Chapter(chapter_id, title, order, tuple(one if isinstance(one, Caution) else Caution(one) for one in cautions))
+    return Chapter(chapter_id, title, order, tuple(one if isinstance(one, Caution) else Caution(one) for one in cautions), settles)
 
 
 def caution(text: str, **applies) -> Caution:

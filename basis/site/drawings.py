@@ -29,6 +29,12 @@ def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
     return shown(addresses, known[figure_id])
 
 
+def picture_of(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
+    """A figure alone, without words, for a page that leads to it; nothing where the book has no such chapter, or the figure is not drawn."""
+    drawing = figures_of(chapter_id).get(figure_id) if chapter_id in [one.id for one in addresses.book.chapters] else None
+    return html.EMPTY if drawing is None or _missing(addresses.book, drawing) else _picture(addresses, drawing)
+
+
 def shown(addresses: Addresses, drawing: Drawing) -> Markup:
     """A figure, ready for the page, or why it is not drawn."""
     if missing := _missing(addresses.book, drawing):

@@ -18,6 +18,7 @@ INVENTED = ("Everything in this book is invented: the place, the plant and every
             "It shows how the book works; do not build from it.")
 AID = ("This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide. "
        "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
+COVER = "front"  # kind of the page
 COUNTED = ("index.html", "revisions.html")  # pages that count all that differs in the book from its last issue
 GENERAL = (("options.html", "Options side by side"), ("governs.html", "What governs this design"), ("checks.html", "Checks"),
            ("compliance.html", "Compliance"), ("questions.html", "Questions"), ("assumptions.html", "Open assumptions"), ("revisions.html", "Revisions"),
@@ -71,6 +72,7 @@ def page(around: Surround, addresses: Addresses, kind: str, title: str, content:
 def _framed(around: Surround, name: str, kind: str, title: str, content: Markup, way: Markup, contents: Markup, stamp: Markup,
             data: PageData) -> Page:
     project = around.book.project
+    stamp = html.EMPTY if kind == COVER else stamp  # which has a title block
     body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
                 str(html.join([contents, _here(data)])), around.foot, data)
@@ -131,8 +133,12 @@ def _stamp(data: PageData, book: Book, told: str = "") -> Markup:
     """Document, revision, how the book or the chapter stands to the last issue, and how much is still open; computed, never typed."""
     facts = [(name, text(book, term)) for name, term in (("Document", "document_number"), ("revision", "revision"), ("", "revision_date"))]
     shown = [f"{name} {fact}".strip() for name, fact in facts if fact]
-    still_open = Markup("open: ") + data.link("assumptions.html", book.still_open)
-    return html.paragraph(html.join([*shown, *_issued(data, book, told), still_open], ", "), class_="stamp")
+    return html.paragraph(html.join([*shown, state(data, book, told)], ", "), class_="stamp")
+
+
+def state(data: PageData, book: Book, told: str) -> Markup:
+    """How a book or a chapter stands to the last issue, what marks stand for, and how much is still open."""
+    return html.join([*_issued(data, book, told), Markup("open: ") + data.link("assumptions.html", book.still_open)], ", ")
 
 
 def _issued(data: PageData, book: Book, told: str) -> Iterable[str]:

@@ -48,7 +48,7 @@ def first(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     """The open numbers that turn a verdict soonest."""
     if found is None:
         return html.paragraph(NOT_SEARCHED)
-    rows = [(_name(addresses, one) + html.small(f" {one.mover.standing}"), _stands(addresses, one), _at(addresses, one), _turns(addresses, one))
+    rows = [(_name(addresses, one) + html.small(f" {one.mover.standing}"), _stands(addresses, one), turning_point(addresses, one), _turns(addresses, one))
             for one in found[:FIRST] if one.turns]
     if not rows:
         return html.paragraph("No open number turns a verdict within its physical range.")
@@ -119,7 +119,7 @@ def told(addresses: Addresses, one: Turning | None, is_text: bool) -> Markup:
     if one is None:
         return escape("a word, which has no turning point" if is_text else "cannot be moved")
     if one.turns:
-        return html.join([_at(addresses, one), ": ", _turns(addresses, one)])
+        return html.join([turning_point(addresses, one), ": ", _turns(addresses, one)])
     if not one.reached:
         return escape("turns nothing: it reaches no check that is decided")
     if one.low == one.high:
@@ -149,7 +149,7 @@ def _stands(addresses: Addresses, one: Turning) -> Markup:
     return html.link(addresses.address(value.id), "as listed")
 
 
-def _at(addresses: Addresses, one: Turning) -> Markup:
+def turning_point(addresses: Addresses, one: Turning) -> Markup:
     """The number at which a verdict turns with the way there; of several numbers the way."""
     way = _way(one)
     if one.at is None:

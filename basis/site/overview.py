@@ -12,7 +12,7 @@ from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
 from basis.record.history import Issue
-from basis.site import governs, html, parts, registers, sheet
+from basis.site import cover, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.page_data import PageData
@@ -20,7 +20,7 @@ from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
 from basis.solving.turning import Turning
 from basis.solving.value import Value, written_shown
-from basis.solving.verdict_words import URGENT, WORDS
+from basis.solving.verdict_words import WORDS
 from basis.solving.verdicts import TIGHT
 
 MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
@@ -34,6 +34,10 @@ class OverviewFunctions(BookFunctions):
         super().__init__(addresses)
         self._shown, self._cited, self._turned, self._issue = shown, cited, turned, issue
 
+    def cover(self, *value_ids: str) -> Markup:
+        """The cover; the values are the figures by which the plant is known, as many as there are."""
+        return cover.cover(self._addresses, [found for name in value_ids if (found := self._plain(name))], self._turned, self._issue)
+
     def verdicts(self) -> Markup:
         """The line of verdicts of the whole book, with the names of those that want attention."""
         return parts.tally(self._addresses, self._book.checks)
@@ -42,17 +46,9 @@ class OverviewFunctions(BookFunctions):
         """The line of verdicts of the whole book, as counts."""
         return parts.tally(self._addresses, self._book.checks, names=False)
 
-    def attention(self) -> Markup:
-        """Checks that fail, are undecided or tight, most urgent first."""
-        asked = (*self._book.checks, *(one for one in self._book.self_tests if one.word == "fails"))
-        urgent = [verdict for word in URGENT for verdict in asked if verdict.word == word]
-        return parts.checks_table(self._addresses, urgent, anchors=False) or html.paragraph("No check fails, is undecided or tight.")
-
     def checks(self) -> Markup:
-        """All checks, by chapter."""
-        made = [self._data.heading(chapter.title, f"of-{chapter.id}") + parts.checks_table(self._addresses, own, label=f"Checks of {chapter.title}")
-                for chapter in self._book.chapters if (own := self._book.checks_of(chapter.id))]
-        return html.join(made)
+        """All checks, the most urgent first."""
+        return parts.all_checks(self._addresses)
 
     def tight_rule(self) -> Markup:
         """When a check that holds is called tight."""
@@ -102,10 +98,10 @@ class OverviewFunctions(BookFunctions):
         return html.bullets([self._addresses.data.link(name, SAID[name], download=True) for name in names]) + html.paragraph(how, ".")
 
     def chapters(self) -> Markup:
-        """The chapters of this book with how their checks stand."""
-        rows = [(self._data.link(f"{chapter.id}.html", chapter.title), parts.working_links(self._addresses, chapter), self._standing(chapter))
-                for chapter in self._book.chapters]
-        return html.table("", ("Chapter", "Working", "Checks"), rows, "words", "Chapters")
+        """The chapters of this book, what each settles, and how its checks stand, the worst first."""
+        rows = [(html.join([f"{number} ", self._data.link(f"{chapter.id}.html", chapter.title)]), chapter.settles, self._standing(chapter),
+                 parts.working_links(self._addresses, chapter)) for number, chapter in enumerate(self._book.chapters, start=1)]
+        return html.table("", ("Chapter", "What it settles", "Checks", "Working"), rows, "words", "Chapters")
 
     def _standing(self, chapter: Chapter) -> Markup:
         words = [verdict.word for verdict in self._book.checks_of(chapter.id)]

@@ -12,7 +12,7 @@ from basis.language.terms import terms
 from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.reading.project import Decision
-from basis.site import asked, governs, html, tables
+from basis.site import asked, exports, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
@@ -72,7 +72,31 @@ def missing_text(addresses: Addresses, verdict: Verdict) -> str:
 def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
     """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
     rows = [_check_row(addresses, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
-    return html.table("", ("Check", "Value and limit", "Verdict", "Remark"), rows, "words checks", label) if rows else html.EMPTY
+    return html.table("", ("Check", "Verdict", "Value and limit", "Remark"), rows, "words checks", label) if rows else html.EMPTY
+
+
+def all_checks(addresses: Addresses) -> Markup:
+    """Every check of the book in one table, the most urgent first; it sorts, filters by verdict and chapter, and stands beside the page as CSV."""
+    order = list(WORDS)
+    found = sorted(((chapter, verdict) for chapter in addresses.book.chapters for verdict in addresses.book.checks_of(chapter.id)),
+                   key=lambda pair: order.index(pair[1].word))
+    heads = ("Check", html.tag("th", "Verdict", data_pick="Verdict"), "Value and limit", html.tag("th", "Chapter", data_pick="Chapter"), "Remark")
+    table = html.table("", heads, [_row_of_all(addresses, chapter, verdict) for chapter, verdict in found], "words checks", "Checks")
+    return exports.schedule_of_words(addresses, "checks.csv", table, ("id", "Check", "Verdict", "Margin", "Value", "Limit", "Chapter", "Remark"),
+                                     [_cells(chapter, verdict) for chapter, verdict in found], "These checks as CSV")
+
+
+def _row_of_all(addresses: Addresses, chapter: Chapter, verdict: Verdict) -> Markup:
+    title, told, against, remark = _check_row(addresses, verdict, anchors=True)
+    place = addresses.book.chapters.index(chapter)
+    return html.row((title, html.tag("td", told, data_word=verdict.word, data_key=list(WORDS).index(verdict.word)), against,
+                     html.tag("td", addresses.data.link(f"{chapter.id}.html", chapter.title), data_word=chapter.title, data_key=place), remark))
+
+
+def _cells(chapter: Chapter, verdict: Verdict) -> tuple[str, ...]:
+    value, limit = (side.text() if side else "" for side in (verdict.value, verdict.limit))
+    return (verdict.check.id, verdict.check.title, verdict.word, verdict.margin_text.removeprefix("+"), value,
+            f"{SIDES[verdict.check.safe]} {limit}" if limit else "", chapter.title, verdict.remark)
 
 
 def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
@@ -85,7 +109,7 @@ def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
     told = html.join([verdict_word(verdict.word) + margin, verdict_moved(addresses, verdict), _chance(verdict)])
-    return html.join(title), against, told, verdict.remark or "–"
+    return html.join(title), told, against, verdict.remark or "–"
 
 
 def test_sheet(addresses: Addresses, verdicts: Iterable[Verdict]) -> Markup:
@@ -204,7 +228,7 @@ def headline(addresses: Addresses, values: Iterable[Value]) -> Markup:
 
 def unread_table(addresses: Addresses, found: Sequence[Unread]) -> Markup:
     """Givens that no formula reads, with the choices that say so."""
-    rows = [(_given_name(addresses, one.given), written_shown(terms()[one.given.term], one.given.written),
+    rows = [(given_name(addresses, one.given), written_shown(terms()[one.given.term], one.given.written),
              html.tag("code", tables.place(one.given)), one.reason)
             for one in found]
     return html.table("", ("Given", "As written", "Where", "Not read by formulas, as"), rows, "words", "Given and not read") if rows else html.EMPTY
@@ -218,15 +242,17 @@ def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Seq
 
 def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label: str, turned: bool = False) -> Markup:
     """Givens as written, each with its turning point where that is asked for, with file, line and what is noted."""
-    rows = [(_given_name(addresses, given), written_shown(terms()[given.term], given.written),
+    rows = [(given_name(addresses, given), written_shown(terms()[given.term], given.written),
              *((governs.told(addresses, one, terms()[given.term].is_text),) if turned else ()),
              html.tag("code", tables.place(given)), "; ".join(filter(None, (given.note, given.source))) or "–")
             for given, one in pairs]
     heads = (head, "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
-    return html.table("", heads, rows, "words open", label) if rows else html.EMPTY
+    table = html.table("", heads, rows, "words open", label) if rows else html.EMPTY
+    return html.tag("div", table, class_="schedule") if len(rows) > exports.SHORT else table
 
 
-def _given_name(addresses: Addresses, given: Given) -> Markup:
+def given_name(addresses: Addresses, given: Given) -> Markup:
+    """What a given gives, and of which item, leading to its working."""
     value = addresses.book.values.get(given.term)
     name = reference(addresses, value) if value is not None else escape(terms()[given.term].name)
     axis = terms()[given.term].axes[:1]

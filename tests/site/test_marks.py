@@ -65,7 +65,8 @@ def switches(tree) -> list:
 
 
 def head(tree) -> str:
-    return tree.all("p", "stamp")[0].text
+    """What a page says of the last issue in its head; the cover in its title block."""
+    return (tree.all("p", "stamp") or tree.all("dl", "block")[0].all("dd")[-1:])[0].text
 
 
 def test_one_edit_marks_the_input_and_what_rests_on_it(tmp_path):

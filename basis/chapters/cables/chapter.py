@@ -10,7 +10,9 @@ from basis.language.formula import chapter, check, formula, procedure
 from basis.language.maths import ceil, log, lookup, not_given, pick, sqrt, sum_over
 from basis.language.table import table
 
-CHAPTER = chapter("cables", "Cables as installed", order=170, cautions=(
+CHAPTER = chapter("cables", "Cables as installed", order=170,
+                  settles="Whether the cables carry, drop, withstand and can be pulled as they lie.",
+                  cautions=(
     "Prove dead, lock, earth and short-circuit both ends before a cable is touched, cut or spiked. A cable on the floor may be live, or fed back from its "
     "far end; "
     "drawings and labels lie, so identify it by test.",

@@ -7,7 +7,9 @@ in the air of fans, noise at part load.
 from basis.language.formula import chapter, formula
 from basis.language.maths import log10, not_given, sqrt
 
-CHAPTER = chapter("commissioning", "Commissioning record", order=270, cautions=(
+CHAPTER = chapter("commissioning", "Commissioning record", order=270,
+                  settles="What was measured beside what was designed, and what deviates.",
+                  cautions=(
     "A test on load can black out what the plant feeds. Who switches, who watches and who calls it off is agreed before anything is started.",
     "A value within its tolerance says nothing about protection, interlocks or labels. They have their own tests.",
     "Rule, tolerance and uncertainty are agreed before the test. Chosen afterwards, they prove nothing.",

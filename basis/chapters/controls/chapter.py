@@ -9,7 +9,9 @@ import numpy as np
 from basis.language.formula import SOME, chapter, check, formula, procedure
 from basis.language.maths import cumulative_over, lookup, pick, sum_over
 
-CHAPTER = chapter("controls", "Controls and signals", order=210, cautions=(
+CHAPTER = chapter("controls", "Controls and signals", order=210,
+                  settles="Which signals run between the machines, and whether wire and supply carry them.",
+                  cautions=(
     "A set may start without warning, at any moment, by a signal from far away. Before anybody reaches in: mode switch off, emergency stop pressed, battery "
     "isolated or "
     "start air shut and vented, locked and tagged. A stop button alone is no isolation.",

@@ -8,7 +8,9 @@ from basis.language.formula import GIVEN, chapter, check, formula, procedure
 from basis.language.maths import K, lookup, pick, sum_over
 from basis.physics.pipe import friction_factor
 
-CHAPTER = chapter("cooling", "Cooling", order=50, cautions=(
+CHAPTER = chapter("cooling", "Cooling", order=50,
+                  settles="How the heat of the coolant is carried off on the hottest day, and what the coolant must stand.",
+                  cautions=(
     "Hot coolant is under pressure and above its open boiling point: a cap opened on a warm engine throws scalding liquid and steam. Wait until it is cold.",
     "Radiator fans start without warning, remote ones by their thermostat even while the set stands. Isolate and lock off before you reach past a guard.",
     "Radiators, headers, hoses and pipes burn the skin. Lag or guard what can be touched.",

@@ -7,7 +7,9 @@ inflation: rate and prices are real.
 from basis.language.formula import chapter, check, formula
 from basis.language.maths import ceil, count_over, h, not_given, pick, sum_over
 
-CHAPTER = chapter("cost", "Life-cycle cost", order=260, cautions=(
+CHAPTER = chapter("cost", "Life-cycle cost", order=260,
+                  settles="What the plant costs over its life, one way against another.",
+                  cautions=(
     "The cheapest way over the life is no reason to give up what keeps people safe or the load supplied: limits of the other chapters come first.",
     "Tests, drills and upkeep are not a saving to be found. What is not spent on them is paid for on the day the plant is needed.",
 ))

@@ -6,7 +6,9 @@ The transients in time are solved in transient.py.
 from basis.language.formula import SOME, chapter, check, formula, order
 from basis.language.maths import lookup, pick, sqrt, sum_over
 
-CHAPTER = chapter("dips", "Voltage and frequency at load steps", order=180, cautions=(
+CHAPTER = chapter("dips", "Voltage and frequency at load steps", order=180,
+                  settles="How far voltage and frequency sag when loads come on, and whether they recover in time.",
+                  cautions=(
     "The transients here come from a simple model. What a set does is shown by test, at the works and on site, with the loads it will have.",
     "Step and rejection tests are run with guards on, nobody beside coupling or fan, and overspeed protection proved first. Overspeed throws parts.",
     ("Voltage may rise far above rated when capacitive load is left on a lightly loaded set. Filters and capacitors that can be alone with a set are "

@@ -6,7 +6,9 @@ design of the electrode.
 from basis.language.formula import SOME, chapter, check, formula
 from basis.language.maths import lookup, min_over, sin, sqrt, sum_over
 
-CHAPTER = chapter("earthing", "Earthing", order=160, cautions=(
+CHAPTER = chapter("earthing", "Earthing", order=160,
+                  settles="How neutrals and frames are earthed, and what an earth fault raises.",
+                  cautions=(
     "During an earth fault every exposed metal part may be at a voltage that kills, at the plant and along cable screens and pipes that leave it. "
     "Touch and step voltages are proved by a licensed engineer with measurements of the soil, not by one number.",
     "A neutral that is opened, or closed twice, changes what protection sees. The neutral point of a running set may be live; "

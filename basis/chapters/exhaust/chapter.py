@@ -8,7 +8,9 @@ from basis.language.formula import SOME, caution, chapter, check, formula, order
 from basis.language.maths import Pa, ft, inch, lb, lookup, minute, pick, sqrt, sum_over
 from basis.physics.pipe import friction_factor
 
-CHAPTER = chapter("exhaust", "Exhaust", order=60, cautions=(
+CHAPTER = chapter("exhaust", "Exhaust", order=60,
+                  settles="Whether the gas leaves without choking the engine, burning anything or reaching anybody.",
+                  cautions=(
     "Exhaust carries carbon monoxide, which has no smell and kills. Every joint inside the building must be tight, and detectors must sound where people are.",
     "Exhaust pipes, silencers and turbochargers burn skin and light fuel, oil and timber, long after the engine stops. Insulate, guard, keep clearances.",
     "Insulation stops at bellows and flanges only under removable mattresses; a bare flange above a fuel line starts fires.",

@@ -10,7 +10,9 @@ from basis.chapters.foundation.footing import corner_pressure
 from basis.language.formula import chapter, check, formula, procedure
 from basis.language.maths import max_over, min_over, sqrt, sum_over
 
-CHAPTER = chapter("foundation", "Foundation", order=140, cautions=(
+CHAPTER = chapter("foundation", "Foundation", order=140,
+                  settles="Whether the base carries, spreads and steadies the sets on this soil.",
+                  cautions=(
     "Figures here are for the structural engineer to take up, not to build from. Licensed structural practice and the code in force decide block, floor and "
     "anchors.",
     "Anchors are placed only by the approved design, with the product, hole, cleaning and torque that it names. A set held by the wrong anchor walks, or "

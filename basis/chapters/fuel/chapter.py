@@ -10,7 +10,9 @@ from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import K, h, log10, max_over, mm, s, sum_over
 from basis.physics.fuel_curve import site_rates
 
-CHAPTER = chapter("fuel", "Fuel", order=80, cautions=(
+CHAPTER = chapter("fuel", "Fuel", order=80,
+                  settles="How long the fuel lasts, and how it gets from the tanks to the engines and back.",
+                  cautions=(
     "Diesel and its vapour burn. A leak that sprays on exhaust or turbocharger catches fire at once: shield flanges, sheath pipes, and fit a valve that fire "
     "closes.",
     "Returned fuel and day tanks can be hot enough to scald and, near the flash point, to give off vapour that a spark lights. No smoking, no welding, no "

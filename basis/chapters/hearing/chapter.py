@@ -6,7 +6,9 @@ The day is that of one person; list the tasks of the most exposed. Left out: imp
 from basis.language.formula import SOME, chapter, check, formula, order
 from basis.language.maths import energy_sum_over, log10, m2, max_over, pick, sum_over
 
-CHAPTER = chapter("hearing", "Noise to people in the plant", order=120, cautions=(
+CHAPTER = chapter("hearing", "Noise to people in the plant", order=120,
+                  settles="What people in the plant hear, how long they may stay, and what protects them.",
+                  cautions=(
     "A running set destroys hearing within minutes, without pain. What is lost does not come back.",
     "Nobody enters while a set runs without hearing protection put on before the door. Sets start without warning: keep protectors outside the door, not "
     "inside.",

@@ -7,7 +7,9 @@ from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import K, Pa, h, s, sum_over
 from basis.physics.pipe import friction_factor
 
-CHAPTER = chapter("hours", "Crankcase breather and running hours", order=70, cautions=(
+CHAPTER = chapter("hours", "Crankcase breather and running hours", order=70,
+                  settles="How long the engines run in a year, what they give off, and whether rule and permit allow it.",
+                  cautions=(
     "Crankcase gas is warm, oily and burns. Never open the filler or a crankcase door of a hot engine: air that enters can set off an explosion.",
     "A breather that is blocked by oil sludge or by ice blows out shaft seals and sprays oil on hot exhaust. Slope it, drain it, and look at its outlet in "
     "frost.",

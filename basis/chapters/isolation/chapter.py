@@ -11,7 +11,9 @@ from basis.language.maths import max_over, min_over, sqrt, sum_over
 
 ON_MOUNTS = {"set_mounting": ("springs", "elastomer")}  # a bolted set has no mounts, and nothing of it is isolated
 
-CHAPTER = chapter("isolation", "Vibration isolation", order=130, cautions=(
+CHAPTER = chapter("isolation", "Vibration isolation", order=130,
+                  settles="How much of the shaking of the sets reaches the building.",
+                  cautions=(
     "Nobody works or reaches under a set that hangs from a crane or rests on jacks. It is let down on packing of its full strength first.",
     caution("Springs are set under load: a set that drops by a few millimetres crushes fingers between base, spring housing and snubber. Keep hands out "
             "of gaps.",

@@ -6,7 +6,9 @@ Site rating stands in rating.py, load steps, motor starts and distortion in step
 from basis.language.formula import GIVEN, SOME, caution, chapter, check, formula, order
 from basis.language.maths import acos, ceil, floor, h, sqrt, sum_over, tan
 
-CHAPTER = chapter("loads", "Loads and sets", order=20, cautions=(
+CHAPTER = chapter("loads", "Loads and sets", order=20,
+                  settles="What must be carried, and how many sets of what rating carry it.",
+                  cautions=(
     "A load that is missing from the schedule is still there when the supply fails. Check the schedule against the site, not against last year's drawing.",
     caution("Sets in parallel feed each other and every fault. Synchronising out of step can wreck a machine and injure whoever stands beside it.",
             other_sets=SOME),

@@ -7,7 +7,9 @@ and heat that a running set could sell.
 from basis.language.formula import SOME, caution, chapter, formula
 from basis.language.maths import h, lookup, nothing, sum_over
 
-CHAPTER = chapter("modes", "Running modes", order=230, cautions=(
+CHAPTER = chapter("modes", "Running modes", order=230,
+                  settles="Which hours besides outages the plant may run, and what they bring.",
+                  cautions=(
     "Ask the permit before the supplier. In some laws one hour run for income makes an emergency engine another kind of engine, with other limits.",
     "A set that is worn, out of fuel or under repair because it ran for income is missing in the outage for which it was bought.",
     caution("Running beside the public supply takes its owner's consent, protection at the point of connection, and an agreement on who switches.",

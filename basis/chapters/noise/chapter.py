@@ -11,7 +11,9 @@ from basis.language.maths import MW, Hz, Pa, count_over, energy_sum_over, kW, lo
 
 RISING = {"exhaust_mouth": "exhaust", "turbocharger_inlet": "turbocharger_inlet"}  # kinds that get louder at the ends of the scale -> column of the table
 
-CHAPTER = chapter("noise", "Noise to neighbours", order=110, cautions=(
+CHAPTER = chapter("noise", "Noise to neighbours", order=110,
+                  settles="What the neighbours hear, by which way it reaches them, and what must be taken off.",
+                  cautions=(
     "Predicted levels are design values. A licensed acoustic engineer decides what is built and measures what was built; the authority that enforces the "
     "ordinance decides whether it is met.",
     "Estimates stand in for test reports by five decibels either way. Ask for spectra of the very set, silencer and attenuator, and for the conditions of "

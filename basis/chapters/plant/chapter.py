@@ -2,7 +2,9 @@
 
 from basis.language.formula import chapter, check, formula, order
 
-CHAPTER = chapter("plant", "Plant and cautions", order=10, cautions=(
+CHAPTER = chapter("plant", "Plant and cautions", order=10,
+                  settles="Where the plant stands, what it is for, and what everybody must know before touching it.",
+                  cautions=(
     "This book is a design aid. Local codes, the authority having jurisdiction and a licensed engineer decide.",
     "Exhaust carries carbon monoxide, which cannot be seen or smelt and kills within minutes. Keep it out of rooms, shafts and air intakes, "
     "and fit alarms where it could reach people.",

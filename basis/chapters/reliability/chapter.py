@@ -9,7 +9,9 @@ import numpy as np
 from basis.language.formula import SOME, chapter, check, formula, order, procedure
 from basis.language.maths import ceil, count_over, exp, log, lookup, min_over, not_given, nothing, sqrt
 
-CHAPTER = chapter("reliability", "Reliability", order=250, cautions=(
+CHAPTER = chapter("reliability", "Reliability", order=250,
+                  settles="How likely the plant starts and carries its load to the end, and what would help most.",
+                  cautions=(
     "A chance is not a promise. The figures are those of many sets of other owners; this plant has its own fitters, its own fuel and its own dust.",
     "No set is called ready because this page says so. It is ready when it has started and carried load the last time that it was asked.",
     "Repair during a mission is work beside machines that start by themselves: isolate, lock and tag the set, and keep those that run away from it.",

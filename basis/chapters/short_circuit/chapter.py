@@ -5,7 +5,9 @@ duty.py. Left out: unit blocks of set and transformer, three-winding transformer
 from basis.language.formula import chapter, formula, order
 from basis.language.maths import MVA, MW, count_over, kV, lookup, max_over, not_given, pick, sqrt
 
-CHAPTER = chapter("short_circuit", "Short circuit", order=150, cautions=(
+CHAPTER = chapter("short_circuit", "Short circuit", order=150,
+                  settles="What flows into a fault, and whether breakers, bars and relays stand it and see it.",
+                  cautions=(
     "An arc at these fault levels burns and blinds from metres away, and the least current may make the longest arc. No panel is opened live. "
     "An arc-flash study by a licensed engineer sets distances and clothing; this chapter is not one.",
     "A bus that is dead may be fed back: from a set that starts by itself, through a transformer from its other side, from running motors, "

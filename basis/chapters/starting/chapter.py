@@ -7,7 +7,9 @@ Compressed air, hydrogen and cost are in air.py. Left out: the inrush of the fir
 from basis.language.formula import caution, chapter, check, formula, order
 from basis.language.maths import cumulative_over, floor, lookup, sum_over
 
-CHAPTER = chapter("starting", "Starting", order=90, cautions=(
+CHAPTER = chapter("starting", "Starting", order=90,
+                  settles="Whether the sets start in the cold with what is left in batteries or air receivers.",
+                  cautions=(
     "The set starts by itself. Lock off the starting supply, battery lead or air valve, before any guard is opened or any hand goes near a belt or fan.",
     "What is in a battery, acid or lye, burns skin and eyes. Wear goggles, apron and gloves, keep an eye wash within reach, and pour acid into water, never "
     "water into acid.",

@@ -6,7 +6,9 @@ temperature.
 from basis.language.formula import SOME, chapter, check, formula, order
 from basis.language.maths import count_over, lookup, max_over, not_given, nothing, pick, sqrt, sum_over
 
-CHAPTER = chapter("station_supply", "Station supply", order=200, cautions=(
+CHAPTER = chapter("station_supply", "Station supply", order=200,
+                  settles="What the plant itself takes, and from where.",
+                  cautions=(
     "A transformer is fed back from its other side: through the station board, a temporary supply, a UPS or a set that starts by itself. "
     "Isolate, lock and earth both sides before either is touched.",
     "A UPS and its battery keep the outgoing circuits live with every breaker of the supply open. A battery cannot be switched off: cover one pole, take off "

@@ -6,7 +6,9 @@ The dead bus, the public supply and interlocks are in bus.py.
 from basis.language.formula import SOME, chapter, check, formula
 from basis.language.maths import acos, lookup, max_over, sin, sqrt, sum_over, tan
 
-CHAPTER = chapter("synchronising", "Synchronising and sharing", order=190, cautions=(
+CHAPTER = chapter("synchronising", "Synchronising and sharing", order=190,
+                  settles="How sets come to one bus, share the load and stand to the public supply.",
+                  cautions=(
     ("Closing out of step can break a shaft, tear a winding from its slots and burst switchgear. Phase rotation and phasing across every breaker "
      "that joins two sources are proved on site before it is first closed, and again after any work on cables, transformers or voltage circuits."),
     ("A set that runs can feed back into a dead supply, and through a transformer at its full voltage. Utility crews are then at risk. The bar "

@@ -8,7 +8,9 @@ import numpy as np
 from basis.language.formula import chapter, check, formula, order, procedure
 from basis.language.maths import ceil, count_over, floor, h, lookup, min_over, not_given, sum_over
 
-CHAPTER = chapter("testing", "Exercise and tests", order=220, cautions=(
+CHAPTER = chapter("testing", "Exercise and tests", order=220,
+                  settles="What is run in a year to know that the plant will answer, and what each test proves.",
+                  cautions=(
     "A set that runs light gathers unburnt fuel in cylinders and exhaust; it may burn there when load comes. After light running, load it well and watch the "
     "stack while it clears.",
     "Do not skip a transfer test for convenience. What it proves, that the building is let go and taken up again, no load bank proves.",

@@ -14,7 +14,9 @@ from basis.language.maths import count_over, h, lookup, sum_over
 from basis.physics.months import each_months_later
 
 YEAR = 8760 * 3600.0  # seconds
-CHAPTER = chapter("upkeep", "Upkeep and life", order=240, cautions=(
+CHAPTER = chapter("upkeep", "Upkeep and life", order=240,
+                  settles="What is due when, by hours and by calendar, and what it costs.",
+                  cautions=(
     "A set on standby starts by itself. Before anybody works on it: mode switch off, emergency stop pressed, battery isolated or start air shut and vented, "
     "breaker racked out, all of it locked and tagged by those who do the work.",
     "Oil, coolant and exhaust stay hot for hours, and a radiator cap that is opened on a hot loop scalds. Let it cool, and release pressure slowly.",

@@ -7,7 +7,9 @@ building, sun, and the transient after a start.
 from basis.language.formula import chapter, check, formula
 from basis.language.maths import K, Pa, exp, log, max_over, sum_over
 
-CHAPTER = chapter("ventilation", "Ventilation", order=40, cautions=(
+CHAPTER = chapter("ventilation", "Ventilation", order=40,
+                  settles="How much air the room needs, by which openings it comes and goes, and what pressure that costs.",
+                  cautions=(
     "Fans and dampers start without warning when the set starts. Isolate and lock off the set, its heater and its starting supply before you work in an air "
     "path.",
     "Exhaust that leaks into the room, or comes back through the intake, carries carbon monoxide. It has no smell. Keep a detector and leave at once when it "

@@ -5,7 +5,9 @@ are in cost.py. Copper conductors only; aluminium, proximity effect and the loss
 from basis.language.formula import GIVEN, SOME, chapter, check, formula, order
 from basis.language.maths import ceil, log, lookup, sqrt
 
-CHAPTER = chapter("voltage", "Generating voltage", order=30, cautions=(
+CHAPTER = chapter("voltage", "Generating voltage", order=30,
+                  settles="At which voltage power is generated, weighed by the copper and the switchgear that it asks for.",
+                  cautions=(
     "A generator circuit is live from either end: from the set, which may start by itself, and from the bus. Lock the set against starting, "
     "isolate, prove dead and earth both ends before a hand goes near a terminal.",
     "Arc flash and touch voltage rise with fault level and voltage. Medium voltage is for authorised persons only, with written switching "

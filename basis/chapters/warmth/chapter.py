@@ -7,7 +7,9 @@ sets leave behind when they have run.
 from basis.language.formula import GIVEN, chapter, check, formula, order
 from basis.language.maths import h, log, max_over, min_over, nothing, pick, sum_over
 
-CHAPTER = chapter("warmth", "Standby warmth", order=100, cautions=(
+CHAPTER = chapter("warmth", "Standby warmth", order=100,
+                  settles="What keeps block, coolant and room warm enough to start, and what that takes in a year.",
+                  cautions=(
     "Block heaters are live whenever the set stands still. Isolate and lock off heater, charger and starting supply before any work on the set.",
     "Coolant is held hot and scalds; it is poisonous and slippery. Let the circuit cool and release its pressure before a hose or element comes off.",
     "A heater that is switched on dry burns out within minutes and can set fire to what is near. Fill, vent and circulate before it is switched on.",
