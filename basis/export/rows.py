@@ -10,7 +10,7 @@ from itertools import product
 
 from basis.export.spreadsheet import Refused, Translator
 from basis.export.tables import table_name
-from basis.export.values import long_axis
+from basis.export.values import long_axis, standing_of
 from basis.language.sources import sources
 from basis.language.words import item_words
 from basis.reading.givens import Given
@@ -31,6 +31,7 @@ class Row:
     number: float | str | None
     live: str
     how: str
+    standing: str
     first: bool  # of the value: the formula as text and the sources stand here
     source: str
 
@@ -55,14 +56,16 @@ def rows_of(book: Book, value: Value, expression: ast.expr | None, translator: T
     cited = "; ".join(sources()[name].citation for name in value.source_ids)
     if long_axis(value) or not value.elements():
         how = f"{value.number.size} numbers, in {table_name(value.axes)}" if long_axis(value) else "no item is listed"
-        yield Row(value, (), "", None, "", how, True, cited)
+        yield Row(value, (), "", None, "", how, standing_of(value), True, cited)
         return
     numbers = value.number.ravel().tolist() if value.axes else [value.number]
     for place, (ids, number) in enumerate(zip(product(*value.items), numbers)):
         given = value.givens.get(ids[0] if ids else "") or value.givens.get("")
         live, how = _how(value, ids, number, given, expression, translator)
         named = [book.names.get(axis, {}).get(item) or item_words(item) for axis, item in zip(value.axes, ids)]
-        yield Row(value, ids, ", ".join(named), _told(number), live, how, place == 0, _where(given) if given else cited if place == 0 else "")
+        first = place == 0
+        standing, source = (given.standing, _where(given)) if given else (value.standing, cited) if first else ("", "")
+        yield Row(value, ids, ", ".join(named), _told(number), live, how, standing, first, source)
 
 
 def _told(number) -> float | str | None:

@@ -13,6 +13,7 @@ from itertools import product
 
 from basis.chapters import catalogue
 from basis.export.pages import Pages
+from basis.export.values import standing_of
 from basis.language import units
 from basis.language.days import day_text
 from basis.language.sources import sources
@@ -72,14 +73,14 @@ def _plain_rows(book: Book, values: Sequence[Value], pages: Pages) -> Iterator[S
     for value in values:
         us = (cell_of(value, value.number, "us"), value.unit_text("us")) if value.two_systems else ("", "")
         yield (value.id, safe_text(value.term.name), value.term.symbol, book.home[value.id], cell_of(value, value.number), value.unit_text(), *us,
-               value.origin, value.standing, safe_text(formula_text(value)), " ".join(value.source_ids), pages.address(value.id))
+               value.origin, standing_of(value), safe_text(formula_text(value)), " ".join(value.source_ids), pages.address(value.id))
 
 
 def _column_rows(book: Book, values: Sequence[Value], pages: Pages) -> Iterator[Sequence[str]]:
     yield "id", "name", "symbol", "chapter", "table", "unit", "meaning", "origin", "standing", "formula", "sources", "page"
     for value in values:
         yield (value.id, safe_text(value.term.name), value.term.symbol, book.home[value.id], table_name(value.axes), value.unit_text(),
-               safe_text(value.term.meaning), value.origin, value.standing, safe_text(formula_text(value)), " ".join(value.source_ids),
+               safe_text(value.term.meaning), value.origin, standing_of(value), safe_text(formula_text(value)), " ".join(value.source_ids),
                pages.address(value.id))
 
 

@@ -30,7 +30,7 @@ def value_facts(book: Book, value: Value, pages: Pages) -> dict:
         "value_si": _numbers(value) if long else _by_item(value, _plain), "why_null": {} if long else _reasons(value),
         "shown_si": value.text() if long else _by_item(value, value.shown),
         **({"shown_us": _by_item(value, lambda number: value.shown(number, "us"))} if value.two_systems and not long else {}),
-        "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks), "formula": formula_text(value), "inputs": list(value.inputs),
+        "origin": value.origin, "standing": standing_of(value), "marks": sorted(value.marks), "formula": formula_text(value), "inputs": list(value.inputs),
         "used_by": list(value.used_by), "checked_by": [one.check.id for one in book.checks_on(value.id)], "sources": list(value.source_ids),
         "tables": [f"{used.id}: {how}" for used, how in tables_used(book.values, value)], "givens": given_records(value), "to_give": [],
         "warnings": list(value.warnings), "residual": largest_residual(value), "digest": value.digest, "foundation": book.foundations[value.id]}
@@ -44,6 +44,13 @@ def undecided_facts(book: Book, term: Term) -> dict:
         "why_null": {"": told(book, missing)}, "shown_si": None, "origin": "undecided", "standing": "", "marks": [], "formula": "", "inputs": [],
         "used_by": [], "checked_by": [one.check.id for one in book.checks_on(term.id)], "sources": [], "tables": [], "givens": [],
         "to_give": [vars(lack) for lack in lacks(book, missing)], "warnings": [], "residual": None, "digest": None, "foundation": None}
+
+
+def standing_of(value: Value) -> str:
+    """How it is known: of inputs over items what is said of them, each once."""
+    if value.origin == "given" and value.axes:
+        return ", ".join(dict.fromkeys(given.standing for given in value.givens.values())) or "no item is listed"
+    return value.standing
 
 
 def verdict_record(book: Book, verdict: Verdict) -> dict:

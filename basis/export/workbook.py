@@ -28,7 +28,7 @@ from basis.solving.value import Value
 from basis.solving.working import unit_of
 
 COVER, CHECKS, SOURCES = "The book", "All checks", "All sources"  # with a blank, which no chapter has
-HEADS = {"Id": 32, "Quantity": 34, "Item": 20, "Symbol": 11, "SI value": 17, "SI unit": 13, "Shown": 13, "Unit": 12, "US customary": 13, "US unit": 12,
+HEADS = {"Id": 40, "Quantity": 34, "Item": 20, "Symbol": 11, "SI value": 17, "SI unit": 13, "Shown": 13, "Unit": 12, "US customary": 13, "US unit": 12,
          "How": 26, "Standing": 26, "Formula of the book": 50, "Source, or where it is given": 60}  # head -> width in characters
 CHECK_HEADS = {"Check": 30, "What it asks": 50, "Chapter": 16, "In the book": 16, "In this sheet": 16, "SI value": 17, "must be": 9, "SI limit": 17,
                "SI unit": 12, "Margin in the book": 16, "Where, or why not": 60}
@@ -36,10 +36,11 @@ SOURCE_HEADS = {"Source": 34, "Citation": 80, "Kind": 18, "How known": 22, "Note
 LIST_HEADS = {"List": 26, "Id": 30, "Name": 40}
 FIRST_ROW = 4  # of what a sheet lists, counted from one: title, link, heads
 MADE = datetime(2000, 1, 1)  # no clock: the same book gives the same bytes
+NOTE_WIDTH, LINE = 100, 15  # of the notes on the first sheet, in characters; of a line, in points
 A3 = 8  # number of the paper, as spreadsheets have it
 SERIAL_FROM = 693594  # day of the calendar that spreadsheets number 0: 1899-12-30
 LOOKS = {"head": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"}, "title": {"bold": True, "font_size": 14},
-         "input": {"font_color": "#0000C0", "bg_color": "#FFFBE0"}, "still": {"font_color": "#606060", "italic": True}, "live": {}, "words": {"align": "right"},
+         "input": {"font_color": "#0000C0", "bg_color": "#FFFBE0"}, "still": {"font_color": "#606060", "italic": True}, "live": {}, "unit": {"indent": 1},
          "link": {"font_color": "#0050A0", "underline": 1}, "text": {}, "wrapped": {"text_wrap": True, "valign": "top"}}
 READING = (
     "Numbers under SI value run; temperatures there are kelvins, days are seconds. A blue number on yellow is an input and may be tried out.",
@@ -129,11 +130,11 @@ class _Writer:
             sheet.write_string(place, 0, row.id)
         self._texts(sheet, place, 1, (term.name, row.item, term.symbol))
         self._number(sheet, place, row)
-        self._texts(sheet, place, 5, ("" if term.is_text else "s" if term.kind == "date" else unit_of(value),))
+        self._texts(sheet, place, 5, (_unit(value),), "unit")
         self._shown(sheet, place, 6, row, "si")
         if value.two_systems:
             self._shown(sheet, place, 8, row, "us")
-        self._texts(sheet, place, 10, (row.how, value.standing if row.first else "", row.formula, row.source))
+        self._texts(sheet, place, 10, (row.how, row.standing, row.formula, row.source))
 
     def _number(self, sheet, place: int, row: Row) -> None:
         """The cell in SI, and count how it stands."""
@@ -150,7 +151,8 @@ class _Writer:
         """The same in the unit shown, made from the cell in SI."""
         value, cell = row.value, f"E{place + 1}"
         if not isinstance(row.number, float):
-            sheet.write_string(place, column, value.shown(row.number) if row.number else "", self._look("words"))
+            shown = value.shown(row.number) if row.number else ""
+            self._texts(sheet, place, column, (shown if shown != row.number else "",))  # a word as readers see it, if that is another
             return
         if value.term.kind == "date":
             shown, formula, form = row.number / DAY_SECONDS - SERIAL_FROM, f"{cell}/{DAY_SECONDS:g}-{SERIAL_FROM}", "yyyy-mm-dd"
@@ -160,7 +162,7 @@ class _Writer:
             minus = f"({cell}-{unit.offset!r})" if unit.offset else cell
             formula, form = f"{minus}/{unit.factor!r}" if unit.factor != 1 else minus, _form(shown, value)
         sheet.write_formula(place, column, f"={formula}", self._look("live", form), shown)
-        self._texts(sheet, place, column + 1, (value.unit_text(system),))
+        self._texts(sheet, place, column + 1, (value.unit_text(system),), "unit")
 
     def _write_checks(self, translator: Translator) -> None:
         sheet = self._sheet(CHECKS, CHECKS, CHECK_HEADS, "checks.html")
@@ -181,7 +183,7 @@ class _Writer:
         met = one.value.number <= one.limit.number if below else one.value.number >= one.limit.number
         sheet.write_formula(place, 4, f'=IF(F{row}{"<=" if below else ">="}H{row},"met","not met")', self._look("live"), "met" if met else "not met")
         self._texts(sheet, place, 6, ("≤" if below else "≥",))
-        self._texts(sheet, place, 8, ("s" if one.value.term.kind == "date" else unit_of(one.value),))
+        self._texts(sheet, place, 8, (_unit(one.value),), "unit")
 
     def _write_sources(self) -> None:
         sheet = self._sheet(SOURCES, SOURCES, SOURCE_HEADS, "sources.html")
@@ -212,8 +214,8 @@ class _Writer:
                         (sheet.write_string if isinstance(cell, str) else sheet.write_number)(place, column, cell, self._look("still"))
 
     def _write_cover(self, sheet) -> None:
-        sheet.set_column(0, 0, 44)
-        sheet.set_column(1, 1, 100)
+        sheet.set_column(0, 0, 60)
+        sheet.set_column(1, 1, NOTE_WIDTH)
         sheet.fit_to_pages(1, 0)
         sheet.write_string(0, 0, self.book.project.name, self._look("title"))
         facts = [(term.capitalize().replace("_", " "), str(self.book.values[term].text())) for term in ("document_number", "revision", "revision_date")
@@ -224,6 +226,7 @@ class _Writer:
         for head, text in (*facts, *notes, ("Still open", self.book.still_open), *(("", text) for text in READING), *counts):
             self._texts(sheet, row, 0, (head,))
             sheet.write_string(row, 1, text, self._look("wrapped"))
+            sheet.set_row(row, LINE * (1 + len(text) // NOTE_WIDTH))
             row += 1
         titles = {sheet_name(chapter.id): chapter.title for chapter in self.book.chapters} | dict.fromkeys((CHECKS, SOURCES, LISTS, TABLES), "")
         for name, title in titles.items():
@@ -231,11 +234,11 @@ class _Writer:
             self._texts(sheet, row, 1, (title,))
             row += 1
 
-    def _texts(self, sheet, row: int, column: int, texts: tuple) -> None:
+    def _texts(self, sheet, row: int, column: int, texts: tuple, look: str = "text") -> None:
         """Words as words, whatever they begin with."""
         for place, text in enumerate(texts, start=column):
             if text:
-                sheet.write_string(row, place, text)
+                sheet.write_string(row, place, text, self._look(look))
 
     def _link(self, sheet, row: int, column: int, address: str, text: str) -> None:
         sheet.write_url(row, column, address if "://" in address else f"external:{address}", self._look("link"), text)
@@ -244,6 +247,11 @@ class _Writer:
         if (name, form) not in self.looks:
             self.looks[name, form] = self.made.add_format({**LOOKS[name], "num_format": form})
         return self.looks[name, form]
+
+
+def _unit(value: Value) -> str:
+    """The unit of the cell in SI as readers see it; a day counts in seconds."""
+    return "" if value.term.is_text else "s" if value.term.kind == "date" else units.pretty(unit_of(value))
 
 
 def _form(number: float, value: Value) -> str:

@@ -140,5 +140,11 @@ def test_links_lead_to_where_the_pages_are_said_to_stand(tmp_path):
     assert (tmp_path / "taken").read_text() == "mine"
 
 
+def test_what_is_given_for_items_says_how_it_is_known(told):
+    # projects/larkmere-hospital: all gross areas are stated; of the fittings that give off heat one figure is assumed
+    values = told[HOSPITAL]["values"]
+    assert values["gross_area"]["standing"] == "stated" and "assumed – confirm" in values["heat_source_fixed"]["standing"].split(", ")
+
+
 def test_the_schema_is_printed():
     assert CliRunner().invoke(main, ["schema", "book"]).output == schema_text()
