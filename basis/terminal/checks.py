@@ -130,7 +130,7 @@ def check_lines(found: Checked, everything: bool = False) -> Iterator[str]:
         yield click.style(f"{project['name']} ({project['project']})", bold=True)
         told = found.asked(project["checks"])
         shown = told if everything else sorted((one for one in told if _word(one) in ASKING), key=lambda one: ASKING.index(_word(one)))
-        broken = [one for one in found.asked(project["self_tests"]) if _word(one) != "holds"]
+        broken = [one for one in found.asked(project["self_tests"]) if _word(one) in ASKING]
         yield from (f"  {one['line']}" for one in (*shown, *broken))
         if everything and not found.chapters:
             yield from (f"  {line}" for line in project["rest"])

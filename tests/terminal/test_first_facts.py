@@ -67,6 +67,13 @@ def test_an_answer_that_is_the_usual_one_is_given_all_the_same(run, tmp_path, at
     assert givens["set_rated_power", ""].note == "given"
 
 
+def test_check_does_not_tell_of_a_self_test_that_has_nothing_to_test(run):
+    """Of a plant without ways to compare there is nothing to add up twice; that is no news to a reader of what fails."""
+    assert run(*COLD_YARD).exit_code == 0
+    told = run("check", "cold-yard").output
+    assert "fails" in told and not [line for line in told.splitlines() if line.startswith("  nothing to check")]
+
+
 def test_what_was_written_is_told_as_seen_from_here(run, tmp_path):
     told = run(*COLD_YARD).output.splitlines()
     assert {".gitignore", "mkdocs.yml", "projects/project.schema.json"} <= set(told) and not any(line.startswith("/") for line in told)
