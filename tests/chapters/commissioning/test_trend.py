@@ -12,7 +12,7 @@ from scipy.stats import linregress
 
 from basis.chapters.commissioning import trend as t
 from basis.language.days import seconds_of
-from basis.language.faults import Faults
+from basis.language.faults import Faults, ItemTroubles
 from basis.reading.project import read
 from basis.site.figures import figures_of
 from basis.solving.solve import solve
@@ -122,6 +122,27 @@ def test_two_trends_keep_apart():
     counts = over(t.trend_readings, **own)
     assert list(counts) == [2, 1, 0]
     assert list(over(t.trend_mean_ratio, **own, reading_ratio=[0.8, 5.0, 0.9], trend_readings=counts)[:2]) == approx([0.85, 5.0])
+
+
+def readings(**changes):
+    """Arguments of the procedure: a start of 9 s in one trend and, in the other, insulation, of which one reading each."""
+    blank = np.array([np.nan, np.nan])
+    limits = {f"trend_{name}_limit": blank for name in ("time", "resistance", "index", "voltage", "conductance", "capacity", "velocity")}
+    read = {name: blank for name in t.shares_of_limits.parameters if name.startswith("reading_") and name not in ("reading_of", "reading_date")}
+    return limits | read | {"trend_kind": ["start_time", "insulation_resistance"], "reading_of": np.array([0, 1]), "reading_date": np.array([1.0, 1.0]),
+                            "reading_start_time": np.array([9.0, np.nan]), "trend_time_limit": np.array([10.0, np.nan]),
+                            "reading_resistance": np.array([np.nan, 400e6]), "reading_resistance_corrected": np.array([np.nan, 200e6]),
+                            "trend_resistance_limit": np.array([np.nan, 100e6])} | changes
+
+
+def test_each_reading_over_the_limit_of_its_own_trend():
+    # hand: 9 s of 10 s; insulation as brought to 40 °C over its limit, not as read
+    (found,), _, _ = t.shares_of_limits.run(**readings())
+    assert list(found) == approx([0.9, 2.0])
+    with pytest.raises(ItemTroubles):
+        t.shares_of_limits.run(**readings(reading_start_time=np.array([np.nan, np.nan])))
+    with pytest.raises(ItemTroubles):
+        t.shares_of_limits.run(**readings(reading_of=np.array([0, 0]), reading_start_time=np.array([9.0, 9.1])))
 
 
 # ---- books ----
