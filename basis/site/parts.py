@@ -122,9 +122,16 @@ def test_sheet(addresses: Addresses, verdicts: Iterable[Verdict]) -> Markup:
 def _sheet_row(addresses: Addresses, verdict: Verdict) -> tuple:
     where = _element_name(addresses, verdict)
     title = html.link(addresses.check_address(verdict.check), verdict.check.title) + (html.small(f" worst: {where}") if where else "")
-    designed = number(addresses, verdict.value) if verdict.value else absent("not known")
-    limit = escape(SIDES[verdict.check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else absent("limit not known")
-    return title, designed, limit, verdict_word(verdict.word), html.cell("", class_="reading")
+    value, limit = verdict.value or _plain(addresses, verdict.check.value), verdict.limit or _plain(addresses, verdict.check.limit)
+    designed = number(addresses, value) if value else absent("not known")
+    passes = escape(SIDES[verdict.check.safe] + " ") + number(addresses, limit) if limit else absent("limit not known")
+    return title, designed, passes, verdict_word(verdict.word), html.cell("", class_="reading")
+
+
+def _plain(addresses: Addresses, term_id: str) -> Value | None:
+    """The one number of a side of a check that is undecided for want of the other side."""
+    found = addresses.book.values.get(term_id)
+    return found if found is not None and not found.axes and found.exists else None
 
 
 def _chance(verdict: Verdict) -> Markup:

@@ -16,6 +16,8 @@ from basis.guessing.facts import read_facts
 from basis.guessing.first import first_guess
 from basis.language.faults import Faults
 from basis.reading.project import read
+from basis.site import addresses, parts
+from basis.site.figures import figures_of
 from basis.solving.solve import solve
 from basis.terminal.starter import starter_files
 
@@ -344,3 +346,67 @@ def test_a_book_without_tests_does_not_say_that_the_sets_run_for_none(tmp_path):
     (tmp_path / "testing.yaml").write_text(re.sub(r"(?ms)^plant_tests:\n.*?(?=^\S|\Z)", "", text), "utf-8")
     page = chapter_page(solve(read(tmp_path)), "testing").text
     assert "The project lists no tests yet" in page and "runs 0" not in page
+
+
+# ---- books of few chapters, the strip of a year, the sheet ----
+
+ALONE = "set_rated_power: 320 kW\nspare_sets: 1\naltitude: 20 m\noutdoor_temperature_max: 32 degC\noutdoor_relative_humidity: 60 %\ngenerating_voltage: 400 V\n"
+BOUGHT = """test_rule: nfpa-110-2005-tests
+test_load_way: bank_bought
+bank_rated_power: 300 kW
+bank_rated_voltage: 480 V
+bank_sound_power: 96 dBA
+bank_distance: 25 m
+bank_level_max: 55 dBA
+plant_tests:
+  - {id: weekly, name: Weekly, test_kind: exercise, test_load_ratio: 15 %, test_duration: 20 min, test_times_yearly: 52}
+  - {id: bank, name: Bank, test_kind: load_bank, test_times_yearly: 1}
+bank_steps:
+  - {id: quarter, name: Quarter, bank_step_ratio: 25 %, bank_step_time: 30 min}
+  - {id: half, name: Half, bank_step_ratio: 50 %, bank_step_time: 30 min}
+  - {id: most, name: Most, bank_step_ratio: 75 %, bank_step_time: 60 min}
+"""
+
+
+def alone(folder, text):
+    """The book of this chapter without any other."""
+    folder.mkdir(parents=True)
+    (folder / "project.yaml").write_text("name: Dock end\nchapters: [testing]\ncurrency: EUR\n", "utf-8")
+    (folder / "testing.yaml").write_text(ALONE + text, "utf-8")
+    return solve(read(folder))
+
+
+def test_a_plant_that_lists_no_test_is_told_so(tmp_path):
+    found = words(alone(tmp_path / "none", ""))
+    assert found["common_exercises"] == "fails" and "holds" not in found.values()
+
+
+def test_the_chapter_alone_judges_what_it_can_and_tells_what_is_left_out(tmp_path):
+    # hand, 320 kW: 15 % misses 30 %; 25, 50 and 75 % for two hours meet the rule of 2005; 17.3 light hours want two good runs and get one;
+    # 300 kW at 480 V are 208 kW at 400 V, too few for 240; 96 - 28 - 8 = 60 dB at 25 m
+    found = words(alone(tmp_path / "bank", BOUGHT))
+    assert {name: found[name] for name in ("exercise_load", "yearly_run", "yearly_top", "burn_off", "bank_enough", "bank_noise")} == {
+        "exercise_load": "fails", "yearly_run": "holds", "yearly_top": "holds", "burn_off": "fails", "bank_enough": "fails", "bank_noise": "fails"}
+    assert found["test_noise"] == found["test_ledger"] == "nothing to check" and found["exercise_planned"] == found["long_run"] == "undecided"
+
+
+def rows_drawn(book, chapter, figure):
+    return list(figures_of(chapter)[figure].draw(book).axes[0].yaxis.get_major_formatter().seq)
+
+
+def test_tests_and_upkeep_stand_in_one_strip():
+    book = solve(read(ROOT / "projects" / "cobble-key-exchange"))
+    tests = rows_drawn(book, "testing", "test_year")
+    assert [name[:15] for name in tests] == ["Monthly run on ", "Four hours on t", "Transfer from t"] and max(map(len, tests)) <= 24
+    both = rows_drawn(book, "upkeep", "upkeep_year")
+    assert both[-3:] == tests and len(both) == 3 + len(book.items["task"])
+
+
+def test_the_sheet_holds_limit_and_room_for_the_reading():
+    book = solve(read(ROOT / "projects" / "high-tarn-waterworks"))
+    verdicts = [book.check(name) for name in ("time_to_load", "dip_on_start", "exercise_exhaust")]
+    sheet = str(parts.test_sheet(addresses.of_book(book), verdicts))
+    assert sheet.count('class="reading"') == 2  # what does not apply is not read
+    for verdict in verdicts[:2]:
+        assert verdict.check.title in sheet and verdict.limit.text() in sheet and verdict.value.text() in sheet and verdict.word in sheet
+    assert "No chapter" in str(parts.test_sheet(addresses.of_book(book), verdicts[2:]))
