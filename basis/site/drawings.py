@@ -1,6 +1,7 @@
 """A figure on a page: drawn from the book, with its title, its meaning in words, and the table of the same numbers."""
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +20,8 @@ from basis.solving.lacking import told_shortly
 
 if TYPE_CHECKING:
     from basis.site.figure import Drawing
+
+TO_VALUE = re.compile(r'xlink:href="value:([^"]+)" target="_blank"')  # as a figure writes where a text leads
 
 
 def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
@@ -42,7 +45,7 @@ def shown(addresses: Addresses, drawing: Drawing) -> Markup:
         empty = [listed(axis).key for axis in terms()[drawing.terms[0]].own_axes if not addresses.book.items[axis]]
         why = f"no {item_words(empty[0])} listed" if empty else told_shortly(addresses.book, waits) if waits else "it shows what this design does not have"
         return html.paragraph(f"{drawing.title}: not drawn; {why}.", class_="mark")
-    return framed(addresses, drawing, _picture(addresses, drawing))
+    return framed(addresses, drawing, _linked(addresses, _picture(addresses, drawing)))
 
 
 def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
@@ -68,6 +71,11 @@ def _is_blank(number) -> bool:
 def _picture(addresses: Addresses, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed."""
     return kept(addresses, ("figure", drawing.id), lambda addresses: Markup(drawing.svg(addresses.book)))
+
+
+def _linked(addresses: Addresses, picture: Markup) -> Markup:
+    """The drawing with the address of each value to which a text of it leads."""
+    return html.made(TO_VALUE.sub(lambda found: f'href="{addresses.address(found[1])}" class="n"', picture))
 
 
 def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:

@@ -29,6 +29,7 @@ FAINT = "#8c8c8c"      # grid, help lines
 FILL = "#c9c9c9"       # bars and areas
 PAPER = "#fdfdfd"      # what hides something behind it
 ALERT = "#b3261e"      # a limit, and what is beyond it
+TO_VALUE = "value:"
 TICKS = 5
 LETTERS, LARGEST = 9.0, 16.0  # of the smallest letters on a screen, in CSS pixels: never under the first, unless a figure asks for more; not above the second
 SERIES = ("#1d5a96", "#8a4b00", "#2d6a2d", "#6b3fa0", "#7a6a00", "#005f66")
@@ -110,6 +111,11 @@ def axis_name(value, words: str = "") -> str:
     """Name and unit for an axis, `Ventilation airflow, m³/s`; other `words` where an axis carries more than one value."""
     name, unit = words or value.term.name, value.unit_text()
     return f"{name}, {unit}" if unit else name
+
+
+def leads_to(value_id: str) -> str | None:
+    """What a text of a figure has as its `url` to lead to the working of a value; the page puts the address there."""
+    return f"{TO_VALUE}{value_id}" if value_id else None
 
 
 # ---- axes in our style: to be called inside a figure function ----
@@ -240,7 +246,8 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
     text = ALIKE.sub(_alike_once, text)
     width, height = (inches * 72 for inches in drawn.get_size_inches())
     left, top, width, height = _view_box(text, width, height)
-    opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
+    role = "graphics-document" if f'"{TO_VALUE}' in text else "img"  # of an image nobody who listens could follow a link
+    opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="{role}" '
                f'aria-labelledby="{prefix}-title" viewBox="{left} {top} {width} {height}" '
                f'style="{_widths(text, width, letters)}" fill="currentColor" stroke-linejoin="round">'
                f'<title id="{prefix}-title">{escape(title)}</title>')

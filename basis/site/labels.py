@@ -15,10 +15,11 @@ Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 @dataclass(frozen=True)
 class Label:
-    """Lines of text with the room that they take."""
+    """Lines of text with the room that they take, and for each the id of the value to which it leads, if it leads anywhere."""
 
     lines: tuple[str, ...] = ()
     width: float = 0.0
+    values: tuple[str, ...] = ()
 
     @property
     def height(self) -> float:
@@ -26,10 +27,13 @@ class Label:
         return LINE * len(self.lines)
 
 
-def label(kind: str, *paragraphs: str) -> Label:
-    """A label of several paragraphs, each broken at its spaces where it would grow too wide; empty ones are left out."""
-    lines = tuple(line for paragraph in paragraphs if paragraph for line in _broken(paragraph, WRAP[kind]))
-    return Label(lines, max(map(_width, lines), default=0.0))
+def label(kind: str, *paragraphs: str | tuple[str, str]) -> Label:
+    """A label of several paragraphs, each broken at its spaces where it would grow too wide; empty ones are left out. A paragraph is text, or text and the
+    id of the value that it shows."""
+    told = [(one, "") if isinstance(one, str) else one for one in paragraphs]
+    found = [(line, value_id) for text, value_id in told if text for line in _broken(text, WRAP[kind])]
+    lines = tuple(line for line, _ in found)
+    return Label(lines, max(map(_width, lines), default=0.0), tuple(value_id for _, value_id in found))
 
 
 @lru_cache(maxsize=1024)

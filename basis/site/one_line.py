@@ -280,5 +280,5 @@ def _draw_link(axes, buses: tuple[Bus, Bus], link: Link, x: float, near: float, 
 def _write(axes, x: float, y: float, words: Label, across: str, along: str) -> None:
     """Lines of text at even distances, whatever letters are in them; `along` says which end of the block stands at `y`."""
     top = y + words.height * {"top": 0.0, "center": 0.5, "bottom": 1.0}[along]
-    for number, line in enumerate(words.lines):
-        axes.text(x, top - LINE * (number + 0.75), line, ha=across, va="baseline", fontsize=TEXT)
+    for number, (line, value_id) in enumerate(zip(words.lines, words.values)):
+        axes.text(x, top - LINE * (number + 0.75), line, ha=across, va="baseline", fontsize=TEXT, url=tools.leads_to(value_id))

@@ -116,13 +116,13 @@ def _in_tree(link: Link, before: dict[str, str]) -> bool:
 def _rings_opened(network: Network, before: dict[str, str]) -> Network:
     """The network with each link that closes a ring replaced by two ends that name the bus at which it goes on."""
     closing = [link for link in network.links if not _in_tree(link, before) and link.one in before | dict.fromkeys(before.values(), "")]
-    ends = tuple(Part("onward", bus, Label(*_joined(link.label, label("part", f"to {network.buses[link.far(bus)].label.lines[0]}"))))
+    ends = tuple(Part("onward", bus, _joined(link.label, label("part", f"to {network.buses[link.far(bus)].label.lines[0]}")))
                  for link in closing for bus in (link.one, link.other))
     return Network(network.buses, tuple(link for link in network.links if link not in closing), network.parts + ends)
 
 
-def _joined(first: Label, second: Label) -> tuple[tuple[str, ...], float]:
-    return first.lines + second.lines, max(first.width, second.width)
+def _joined(first: Label, second: Label) -> Label:
+    return Label(first.lines + second.lines, max(first.width, second.width), first.values + second.values)
 
 
 def _node(network: Network, before: dict[str, str], bus: str, links: tuple[Link, ...]) -> Node:

@@ -12,9 +12,10 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
 import basis
-from basis.site import one_line
+from basis.site import drawings, one_line
+from basis.site.addresses import of_book
 from basis.site.figure import STYLE, to_svg
-from basis.site.figures import short_circuit
+from basis.site.figures import loads, short_circuit
 from basis.site.labels import TEXT, label
 from basis.site.ranks import Bus, Link, Network, Part
 
@@ -42,6 +43,22 @@ def test_every_part_stands_in_it_with_its_figures(books, slug):
                 assert book.names[axis][item] in words, item
         for bus in book.items["bus"]:
             assert all(plain(book[term].element(bus).text()) in words for term in ("largest_initial_current", "bus_voltage")), bus
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_each_number_leads_to_its_value(books, slug):
+    """What a text of the diagram shows is the value to which it leads, whatever words stand before it."""
+    book, led = books[slug], set()
+    for drawing in (short_circuit.network_one_line, loads.one_line):
+        found = re.findall(r'<a href="([^"]+)" class="n"><text[^>]*>(.*?)</text>', drawings.shown(of_book(book, "elsewhere.html"), drawing))
+        for address, text in found:
+            value_id = address.partition("#")[2]
+            assert address.partition("#")[0] in (f"{book.home[value_id.partition('.')[0]]}-{kind}.html" for kind in ("sheet", "inputs"))
+            assert plain(unescape(text)).endswith(plain(book[value_id].text())) or plain(unescape(text)) in plain(f"only {book[value_id].text()}")
+            led.add(value_id)
+    wanted = {f"{term}.{item}" for axis, terms in (("bus", ("bus_voltage", "largest_initial_current")), ("transformer", ("transformer_rating",)),
+                                                    ("generator", ("generator_rated_apparent_power",))) for term in terms for item in book.items[axis]}
+    assert wanted | {"demand_power", "installed_sets"} <= led
 
 
 def units(count: int) -> Network:

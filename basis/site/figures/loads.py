@@ -4,13 +4,9 @@ from __future__ import annotations
 import numpy as np
 
 from basis.site import figure as tools
-from basis.site import symbols
+from basis.site import one_line as diagram
 from basis.site.figure import ALERT, FAINT, figure
-
-SETS_DRAWN = 8       # more than this are told in words
-FEEDERS_DRAWN = 4
-BUS, SET, END = 1.5, 3.3, -0.2   # heights of bus, sets and end of a feeder, in symbol widths
-TRANSFORMER = 1.1    # how much longer a feeder is with a transformer
+from basis.site.network import single_bus
 
 
 @figure("load_steps", title="Load steps against what the running sets take",
@@ -45,71 +41,6 @@ def _step_name(book, item: str) -> str:
 @figure("one_line", title="One-line diagram of the plant", letters=11.0,
         terms=("installed_sets", "set_rated_power", "set_rated_apparent_power", "demand_power"))
 def one_line(book):
-    """Generating sets, each with its circuit-breaker, feed a common bus; feeders leave the bus through circuit-breakers, and
-    through transformers where there are any. Symbols are those of IEC 60617."""
-    sets = min(int(book["installed_sets"].number), SETS_DRAWN)
-    feeders = _feeders(book)
-    wide = max(sets, feeders, 2)
-    end = END - (TRANSFORMER if _has_transformers(book) else 0)
-    drawn, axes = tools.new_axes(0.56 * (wide + 3.0), 0.56 * (SET - end + 0.7))
-    drawn.subplots_adjust(left=0, right=1, bottom=0, top=1)
-    axes.set_axis_off()
-    axes.set_aspect("equal")
-    axes.set_xlim(-0.7, wide + 2.3)
-    axes.set_ylim(end - 0.2, SET + 0.5)
-    for number, x in enumerate(_places(sets, wide), start=1):
-        _generator(axes, x, number)
-    symbols.busbar(axes, -0.55, wide - 0.45, BUS)
-    for x in _places(feeders, wide):
-        _feeder(axes, x, end, transformer=_has_transformers(book))
-    _write(axes, wide, _words(book, end))
-    return drawn
-
-
-def _places(count: int, wide: int):
-    """Places along the bus for `count` symbols, spread evenly over its length."""
-    return (np.arange(count) + 0.5) * wide / count - 0.5
-
-
-def _has_transformers(book) -> bool:
-    return "transformer_need" in book and book["transformer_need"].number in ("step_up", "step_down") and "transformer_count" in book
-
-
-def _feeders(book) -> int:
-    return min(int(book["transformer_count"].number), FEEDERS_DRAWN) if _has_transformers(book) else 1
-
-
-def _generator(axes, x: float, number: int) -> None:
-    """An alternating-current generator above its circuit-breaker and the bus."""
-    symbols.machine(axes, x, SET, f"G{number}")
-    symbols.upright(axes, x, BUS + 1.1, SET - symbols.RADIUS)
-    symbols.circuit_breaker(axes, x, BUS + 0.6)
-    symbols.upright(axes, x, BUS, BUS + 0.6)
-
-
-def _feeder(axes, x: float, end: float, transformer: bool) -> None:
-    """A feeder below the bus: circuit-breaker, transformer if there is one, and the arrow of a load."""
-    symbols.upright(axes, x, BUS - 0.4, BUS)
-    symbols.circuit_breaker(axes, x, BUS - 0.9)
-    start = BUS - 0.9
-    if transformer:
-        symbols.upright(axes, x, start - 0.12, start)
-        symbols.transformer(axes, x, start - 0.12)
-        start -= 0.12 + symbols.TRANSFORMER
-    symbols.arrow(axes, x, start, end)
-
-
-def _words(book, end: float) -> tuple[tuple[float, str], ...]:
-    """What stands beside the diagram: height and text."""
-    count = int(book["installed_sets"].number)
-    sets = f"{book['installed_sets'].text()} × {book['set_rated_power'].text()}\n{book['set_rated_apparent_power'].text()}"
-    if count > SETS_DRAWN:
-        sets += f"\n{SETS_DRAWN} drawn"
-    voltage = f"{book['generating_voltage'].text()}, " if "generating_voltage" in book else ""
-    below = f"{book['transformer_count'].text()} × transformer\n" if _has_transformers(book) else ""
-    return ((SET, sets), (BUS, f"{voltage}{book['power_frequency'].text()}"), (end + 0.35, f"{below}demand\n{book['demand_power'].text()}"))
-
-
-def _write(axes, wide: int, words) -> None:
-    for height, text in words:
-        axes.text(wide - 0.25, height, text, ha="left", va="center")
+    """Generating sets, each with its circuit-breaker, feed a common bus; the demand leaves the bus through a circuit-breaker, and through transformers where
+    there are any. Symbols are those of IEC 60617. The project lists no network, so nothing of it is drawn."""
+    return diagram.draw(single_bus(book))

@@ -8,8 +8,7 @@ from basis.language import units
 from basis.site import figure as tools
 from basis.site import one_line
 from basis.site.figure import figure
-from basis.site.labels import label
-from basis.site.ranks import Bus, Link, Network, Part
+from basis.site.network import listed_network
 
 MARKED_TIMES = (0, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000)  # ms
 STEPS = (1, 2, 5)  # of each decade of current
@@ -77,66 +76,4 @@ def network_one_line(book):
     transformers with rating and impedance voltage uk, and cables with length and conductors. Circuits leave through circuit-breakers where the project
     lists breakers
     for the bus. Symbols are those of IEC 60617."""
-    return one_line.draw(Network(_buses(book), tuple(_transformers(book) + _cables(book)), tuple(_parts(book))))
-
-
-def _items(book, axis: str):
-    """Id and name of each item along an axis; nothing where the project lists none."""
-    return [(item, book.names[axis][item]) for item in book.items.get(axis, ())]
-
-
-def _buses(book) -> dict[str, Bus]:
-    breakers = [(item, book["breaker_bus"].element(item).number) for item, _ in _items(book, "breaker")]
-    found = {}
-    for bus, name in _items(book, "bus"):
-        here = [item for item, at in breakers if at == bus]
-        words = [name, book["bus_voltage"].element(bus).text(), f"I″k\u00a0{book['largest_initial_current'].element(bus).text()}", *_ratings(book, here)]
-        found[bus] = Bus(bus, label("bus", *words), bool(here))
-    return found
-
-
-def _ratings(book, breakers: list[str]) -> list[str]:
-    """Breaking ratings of the breakers of one bus, those that are given."""
-    if "breaker_breaking_rating" not in book:
-        return []
-    ratings = [book["breaker_breaking_rating"].element(item) for item in breakers]
-    return [f"breakers {rating.text()}" for rating in ratings if np.isfinite(rating.number)]
-
-
-def _service(book, term: str, item: str) -> str:
-    """When a link is closed, unless it always is."""
-    value = book[term].element(item)
-    return "" if value.number == "always" else f"only {value.text()}"
-
-
-def _transformers(book) -> list[Link]:
-    found = []
-    for item, name in _items(book, "transformer"):
-        ends = (book[term].element(item).number for term in ("transformer_high_bus", "transformer_low_bus"))
-        words = [name, book["transformer_rating"].element(item).text(), f"uk\u00a0{book['transformer_impedance_voltage'].element(item).text()}",
-                 _service(book, "transformer_service", item)]
-        found.append(Link("transformer", *ends, label("transformer", *words)))
-    return found
-
-
-def _cables(book) -> list[Link]:
-    found = []
-    for item, name in _items(book, "feeder"):
-        ends = (book[term].element(item).number for term in ("feeder_from_bus", "feeder_to_bus"))
-        words = [name, book["feeder_length"].element(item).text(), _conductors(book, item), _service(book, "feeder_service", item)]
-        found.append(Link("feeder", *ends, label("feeder", *words)))
-    return found
-
-
-def _conductors(book, item: str) -> str:
-    """Size of the conductors of a phase, and how many there are where there are several."""
-    size, parallel = book["feeder_size"].element(item).text(), book["feeder_parallel"].element(item)
-    return f"{parallel.text()} × {size}" if size and parallel.number > 1 else size
-
-
-def _parts(book) -> list[Part]:
-    """Sets, supplies and motors, each with its bus and what it is rated for."""
-    kinds = (("generator", "generator_bus", "generator_rated_apparent_power", ""), ("grid_infeed", "infeed_bus", "infeed_short_circuit_power", "S″k\u00a0"),
-             ("motor_group", "motor_group_bus", "motor_group_power", ""))
-    return [Part(axis, book[bus].element(item).number, label("part", name, before + book[rating].element(item).text()))
-            for axis, bus, rating, before in kinds for item, name in _items(book, axis)]
+    return one_line.draw(listed_network(book))

@@ -105,7 +105,7 @@
   if (!card || !card.showPopover) { return; }
   function show(link) {
     load().then(function () {
-      var id = decodeURIComponent(link.hash.slice(1));
+      var id = decodeURIComponent(link.getAttribute("href").split("#")[1]); // also of a link within a drawing;
       var record = records.find(function (one) { return one.id === id; }) || records.find(function (one) { return one.id === id.split(".")[0]; });
       if (!record || !link.isConnected) { return; }
       card.textContent = "";
