@@ -154,10 +154,10 @@ def _numbers(addresses: Addresses, wanted: Sequence[tuple[str, str]]) -> Markup:
     """Numbers that lead to their working, each behind its words. A weakness that all of them share is said once; where a number is not known that is said,
     and what the design does not have is left out."""
     found = [(words, value_id, find(addresses.book, value_id)) for words, value_id in wanted]
-    marks = {weakness(value) for _, _, value in found if value is not None and not is_blank(value)}
-    once = len(marks) == 1 and len(found) > 1 and any(marks)
+    marks = [weakness(value) for _, _, value in found if value is not None and not is_blank(value)]
+    once = len(marks) > 1 and len(set(marks)) == 1 and any(marks)
     cells = [_number(addresses, *one, mark=not once) for one in found]
-    return html.join([*cells, html.tag("span", html.small("all ", marks.pop().striptags().strip())) if once else ""])
+    return html.join([*cells, html.tag("span", html.small("all ", marks[0].striptags().strip())) if once else ""])
 
 
 def _number(addresses: Addresses, words: str, value_id: str, value: Value | None, mark: bool) -> Markup:

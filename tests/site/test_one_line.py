@@ -164,7 +164,7 @@ def test_its_letters_can_be_read_on_a_phone_and_only_it_scrolls(open_page, tmp_p
 def test_it_is_reached_and_scrolled_by_keyboard(open_page):
     page = open_page(PAGE, width=360, height=740)
     box = page.get_by_role("group", name="One-line diagram of the network")
-    page.locator(f"{FIGURE} summary").focus()
+    page.locator(f"{FIGURE} svg a").first.focus()
     page.keyboard.press("Shift+Tab")
     assert box.evaluate("box => box === document.activeElement")
     page.keyboard.press("ArrowRight")

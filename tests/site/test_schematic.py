@@ -190,3 +190,18 @@ def test_a_plant_without_a_list_says_so(all_books):
     bare = all_books["harbour-light"]
     assert "not drawn; no control run is listed" in drawn(bare, "signals")
     assert "not drawn; no element of an air path is listed" in drawn(bare, "air_path")
+
+
+def test_what_the_plant_does_not_have_is_not_drawn(all_books):
+    """No silencer, no expansion tank of which anything is known, no stages of a start: nothing stands there with a nought."""
+    bare = all_books["harbour-light"]
+    assert bare["silencer_drop"].number == 0 and "Silencing" not in names(bare, "exhaust_run") and "Expansion tank" not in names(bare, "coolant")
+    asked = [value_id for part in plan(bare, "starting_supply").parts for _, value_id in part.shown]
+    assert not bare.items["start_stage"] and "start_time" not in asked and "heating_block_to_outdoors" not in str(plan(bare, "cold_night").parts)
+
+
+def test_a_weakness_is_said_once_where_all_numbers_of_a_part_share_it(all_books):
+    page = read(drawn(all_books["larkmere-hospital"], "air_path"))
+    for row in page.all("li"):
+        numbers, whole = row.all("a", class_="n"), [one.text for one in row.all("small") if one.text.startswith("all ")]
+        assert not whole or (len(numbers) > 1 and len([one for one in row.all("small") if "place" not in one.classes]) == 1)

@@ -15,12 +15,12 @@ def cold_night(book: Book) -> Plan:
     way = word(book, "heating_case_chosen")
     if not way:
         return Plan(none="no way of heating is chosen")
-    blocks, room, outdoors = _blocks(way), _room(way), Part("outdoors", "outdoors", "Outdoors, coldest day", (("at", "outdoor_temperature_min"),))
+    blocks, room, outdoors = _blocks(book, way), _room(way), Part("outdoors", "outdoors", "Outdoors, coldest day", (("at", "outdoor_temperature_min"),))
     heaters, into_room, leaving = _block_heaters(book, way), _room_heaters(book, way), [*_surfaces(book), _air(way)]
     lines = [Line((heaters[0].id,), (blocks.id,), "heat")] if heaters else []
     lines += [Line((blocks.id, *(part.id for part in into_room)), (room.id,), "heat"), Line((room.id,), tuple(part.id for part in leaving), "heat"),
               Line(tuple(part.id for part in leaving), (outdoors.id,), "heat")]
-    if amount(book, f"heating_block_to_outdoors.{way}") > 0:
+    if _straight(book, way):
         lines.append(Line((blocks.id,), (outdoors.id,), "heat"))
     return Plan((*heaters, blocks, *into_room, room, *leaving, outdoors), tuple(lines), under=(f"Way of heating: {named(book, 'heating_case', way)}.",))
 
@@ -30,10 +30,15 @@ def _block_heaters(book: Book, way: str) -> list[Part]:
     return [Part("block_heaters", "heater", "Block heaters", shown)] if amount(book, f"heating_heater_power.{way}") > 0 else []
 
 
-def _blocks(way: str) -> Part:
+def _blocks(book: Book, way: str) -> Part:
+    straight = (("and outdoors", f"heating_block_to_outdoors.{way}"),) if _straight(book, way) else ()
     return Part("blocks", "engine", "Blocks of the engines", (
-        ("kept at", f"heating_design_block_temperature.{way}"), ("each gives the room", f"heating_block_to_room.{way}"),
-        ("and outdoors", f"heating_block_to_outdoors.{way}")))
+        ("kept at", f"heating_design_block_temperature.{way}"), ("each gives the room", f"heating_block_to_room.{way}"), *straight))
+
+
+def _straight(book: Book, way: str) -> bool:
+    """Whether a block loses heat straight to outdoors."""
+    return amount(book, f"heating_block_to_outdoors.{way}") > 0
 
 
 def _room_heaters(book: Book, way: str) -> list[Part]:

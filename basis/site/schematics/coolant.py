@@ -67,11 +67,10 @@ def _core(book: Book, loop: str, case: str) -> Part:
 
 def _tank(book: Book, loop: str) -> list[Part]:
     """The expansion tank, where anything is known of it."""
-    shown = (("volume", f"loop_tank_volume.{loop}"), ("needed", f"loop_tank_needed.{loop}"), ("coolant grows by", f"loop_expansion.{loop}"),
-             ("cap", f"loop_cap_pressure.{loop}"))
+    shown = (("volume", f"loop_tank_volume.{loop}"), ("needed", f"loop_tank_needed.{loop}"), ("coolant grows by", f"loop_expansion.{loop}"))
     if not any(known(book, value_id) for _, value_id in shown):
         return []
-    return [Part(f"tank-{loop}", "vessel", "Expansion tank", shown, named(book, "coolant_loop", loop))]
+    return [Part(f"tank-{loop}", "vessel", "Expansion tank", (*shown, ("cap", f"loop_cap_pressure.{loop}")), named(book, "coolant_loop", loop))]
 
 
 def _stream(book: Book, loops: tuple[str, ...]) -> list[Line]:

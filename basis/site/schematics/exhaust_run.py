@@ -13,7 +13,7 @@ def exhaust_run(book: Book) -> Plan:
     size = word(book, "exhaust_size_chosen")
     if not size:
         return Plan(none="no size of pipe is chosen")
-    run = [_engine(), *_bellows(book), _pipe(size), *_bends(book, size), _silencer(), _outlet(size)]
+    run = [_engine(), *_bellows(book), _pipe(size), *_bends(book, size), *_silencer(book), _outlet(size)]
     openings = [_opening(book, item) for item in items(book, "exhaust_receptor")]
     away = (Line((run[-1].id,), tuple(part.id for part in openings), "gas"),) if openings else ()
     return Plan((*run, *openings), (*through("gas", *([[part.id]] for part in run)), *away),
@@ -42,8 +42,9 @@ def _bends(book: Book, size: str) -> list[Part]:
     return [Part("bends", "resistance", "Bends and fittings", shown)] if amount(book, f"exhaust_fitting_drop.{size}") > 0 else []
 
 
-def _silencer() -> Part:
-    return Part("silencer", "silencer", "Silencing", (("drop", "silencer_drop"),))
+def _silencer(book: Book) -> list[Part]:
+    """All silencers together; nothing where none takes any pressure."""
+    return [Part("silencer", "silencer", "Silencing", (("drop", "silencer_drop"),))] if not amount(book, "silencer_drop") <= 0 else []
 
 
 def _outlet(size: str) -> Part:

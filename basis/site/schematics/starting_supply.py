@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from basis.site.lanes import Line
-from basis.site.schematic import Part, Plan, amount, known, schematic, through, word
+from basis.site.schematic import Part, Plan, amount, items, known, schematic, through, word
 from basis.solving.book import Book
 
 
@@ -70,4 +70,6 @@ def _engine() -> Part:
 
 
 def _load(book: Book) -> Part:
-    return Part("load", "set", "Set on load", (("after", "start_time"), ("with a second crank", "start_time_second_crank"), ("allowed", "start_time_max")))
+    """The set on load; the times are a sum over stages, of which some must be listed."""
+    staged = (("after", "start_time"), ("with a second crank", "start_time_second_crank")) if items(book, "start_stage") else ()
+    return Part("load", "set", "Set on load", (*staged, ("allowed", "start_time_max")))
