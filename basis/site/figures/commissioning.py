@@ -41,7 +41,7 @@ def measured_against_designed(book):
     axes.tick_params(axis="y", length=0)
     axes.set_xlim(low, high)
     axes.set_ylim(len(names) - 0.5, -0.5)
-    tools.name_axes(axes, x="Part of the tolerance, %")
+    tools.name_axes(axes, x=tools.axis_name(book["tolerance_reading"], "Part of the tolerance"))
     return drawn
 
 
