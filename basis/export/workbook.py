@@ -22,7 +22,7 @@ from basis.language.days import DAY_SECONDS
 from basis.language.sources import sources
 from basis.language.table import table
 from basis.language.words import item_words
-from basis.solving.book import Book, Verdict
+from basis.solving.book import SAME, Book, Verdict
 from basis.solving.lacking import told
 from basis.solving.value import Value
 from basis.solving.working import unit_of
@@ -180,8 +180,10 @@ class _Writer:
         for column, side in ((5, one.value), (7, one.limit)):
             term_id, *ids = side.id.split(".")
             sheet.write_formula(place, column, f"={translator.cell(self.book.values[term_id], tuple(ids))}", self._look("live"), float(side.number))
-        met = one.value.number <= one.limit.number if below else one.value.number >= one.limit.number
-        sheet.write_formula(place, 4, f'=IF(F{row}{"<=" if below else ">="}H{row},"met","not met")', self._look("live"), "met" if met else "not met")
+        value, limit = float(one.value.number), float(one.limit.number)
+        over, beyond = (value - limit, f"F{row}-H{row}") if below else (limit - value, f"H{row}-F{row}")
+        met = "met" if over <= SAME * (abs(limit) or 1.0) else "not met"  # what is less is rounding, as in the book
+        sheet.write_formula(place, 4, f'=IF({beyond}<={SAME!r}*IF(H{row}=0,1,ABS(H{row})),"met","not met")', self._look("live"), met)
         self._texts(sheet, place, 6, ("≤" if below else "≥",))
         self._texts(sheet, place, 8, (_unit(one.value),), "unit")
 
