@@ -83,7 +83,8 @@ class BuildCache:
 
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
-        digests = {folder: stamp + digest([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
+        asked = f"{stamp}{self.data}"
+        digests = {folder: asked + digest([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first

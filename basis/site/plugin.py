@@ -48,6 +48,7 @@ class BasisPlugin(BasePlugin[Settings]):
     def on_startup(self, *, command, dirty):
         """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
         self.serving = self.cache.keep = command == "serve"
+        self.cache.data = False  # unless who calls says otherwise: MkDocs has one of this object for all builds of a process
 
     def on_config(self, config):
         """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""
