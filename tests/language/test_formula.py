@@ -49,6 +49,7 @@ REFUSED = {
     "floor division": ("trial_length // 2", "not allowed"),
     "a comprehension": ("sum([trial_length for _ in (1, 2)])", "neither a parameter nor a unit"),
     "axis that is not there": ('sum_over("opening", trial_length)', "nothing here runs over"),
+    "an item for each pair": ("pick(trial_place, trial_room_area * trial_area) / trial_length", "runs over 'opening' twice"),
     "two arguments for one": ("sqrt(trial_length ** 2, trial_length)", "sqrt.. takes 1, not 2"),
     "one argument for two": ("max(trial_length)", "max.. takes 2 or more, not 1"),
     "no argument": ("log10() * trial_length", "log10.. takes 1, not 0"),
