@@ -338,12 +338,10 @@ def axes_of(node: ast.expr, known: dict[str, Term]) -> tuple[str, ...]:
                 raise FormulaError(f"'{ast.unparse(node)}': nothing here runs over '{axis}'")
             return tuple(have for have in inner if have != axis)
         case ast.Call(func=ast.Name(id="pick"), args=[ast.Name(id=reference), values]):
-            inner = axes_of(values, known)
-            if known[reference].refers_to not in inner:
-                raise FormulaError(f"'{ast.unparse(node)}': nothing here runs over '{known[reference].refers_to}'")
-            if twice := [axis for axis in known[reference].axes if axis in inner and axis != known[reference].refers_to]:
-                raise FormulaError(f"'{ast.unparse(node)}': runs over '{twice[0]}' twice; pick() takes one item for each, not one for each pair")
-            return ordered({*inner, *known[reference].axes} - {known[reference].refers_to})
+            inner, own, taken = axes_of(values, known), known[reference].axes, known[reference].refers_to
+            if taken not in inner or {*own} & {*inner} - {taken}:
+                raise FormulaError(f"'{ast.unparse(node)}': " + (f"runs over '{own[0]}' twice" if taken in inner else f"nothing here runs over '{taken}'"))
+            return ordered({*inner, *own} - {taken})
     return ordered({axis for child in ast.iter_child_nodes(node) if isinstance(child, ast.expr) for axis in axes_of(child, known)})
 
 
