@@ -10,13 +10,13 @@ from itertools import product
 
 from basis.export.spreadsheet import Refused, Translator
 from basis.export.tables import table_name
-from basis.export.values import long_axis, standing_of
+from basis.export.values import long_axis
 from basis.language.sources import sources
 from basis.language.words import item_words
 from basis.reading.givens import Given
 from basis.solving.book import Book
 from basis.solving.value import Value
-from basis.solving.working import formula_text
+from basis.solving.working import formula_text, standing_of
 
 BY_STEPS = "number: calculated by steps"
 

@@ -13,7 +13,6 @@ from itertools import product
 
 from basis.chapters import catalogue
 from basis.export.pages import Pages
-from basis.export.values import standing_of
 from basis.language import units
 from basis.language.days import day_text
 from basis.language.sources import sources
@@ -21,7 +20,7 @@ from basis.language.terms import list_key
 from basis.language.words import item_words
 from basis.solving.book import Book
 from basis.solving.value import Value
-from basis.solving.working import formula_text
+from basis.solving.working import formula_text, standing_of
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins so
 BYTE_ORDER_MARK = "\ufeff"  # without it spreadsheets misread m³ and °C

@@ -12,7 +12,7 @@ from basis.language.terms import Term, homes
 from basis.solving.book import Book, Verdict
 from basis.solving.lacking import lacks, told
 from basis.solving.value import Value
-from basis.solving.working import finite, formula_text, given_records, largest_residual, tables_used, unit_of
+from basis.solving.working import finite, formula_text, given_records, largest_residual, standing_of, tables_used, unit_of
 
 MANY = 100  # elements along one axis, such as the hours of a year, beyond which numbers stand in order and none is shown in words
 
@@ -44,13 +44,6 @@ def undecided_facts(book: Book, term: Term) -> dict:
         "why_null": {"": told(book, missing)}, "shown_si": None, "origin": "undecided", "standing": "", "marks": [], "formula": "", "inputs": [],
         "used_by": [], "checked_by": [one.check.id for one in book.checks_on(term.id)], "sources": [], "tables": [], "givens": [],
         "to_give": [vars(lack) for lack in lacks(book, missing)], "warnings": [], "residual": None, "digest": None, "foundation": None}
-
-
-def standing_of(value: Value) -> str:
-    """How it is known: of inputs over items what is said of them, each once."""
-    if value.origin == "given" and value.axes:
-        return ", ".join(dict.fromkeys(given.standing for given in value.givens.values())) or "no item is listed"
-    return value.standing
 
 
 def verdict_record(book: Book, verdict: Verdict) -> dict:

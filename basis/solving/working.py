@@ -125,7 +125,7 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
         "id": value.id, "name": value.term.name, "symbol": value.term.symbol, "meaning": value.term.meaning,
         "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
         "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
-        "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks),
+        "origin": value.origin, "standing": standing_of(value), "marks": sorted(value.marks),
         "said": list(said(value)), "holds_for": range_text(value),
         "formula": formula_text(value), "numbers_put_in": put_in, "because": because, "used_by": list(value.used_by),
         "inputs": [_input_record(values[name]) if name in values else {"id": name, "value_si": None} for name in value.inputs],
@@ -134,6 +134,13 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
                     for source_id in value.source_ids],
         "givens": given_records(value), "warnings": list(value.warnings), "residual": largest_residual(value),
     }
+
+
+def standing_of(value: Value) -> str:
+    """How it is known: of inputs over items what is said of them, each once; of what was typed for a trial that it was given."""
+    if value.origin != "given" or value.given:
+        return value.standing
+    return ", ".join(dict.fromkeys(given.standing for given in value.givens.values())) or ("given" if np.size(value.number) else "no item is listed")
 
 
 def given_records(value: Value) -> list[dict]:
@@ -151,7 +158,7 @@ def largest_residual(value: Value) -> list | None:
 def _input_record(value: Value) -> dict:
     return {"id": value.id, "name": value.term.name, "value_si": _plain(value), "unit_si": "" if value.term.is_text else value.term.unit,
             "shown_si": value.text("si"), "shown_us": value.text("us"), "axes": list(value.axes), "items": [list(ids) for ids in value.items],
-            "origin": value.origin, "standing": value.standing, "marks": sorted(value.marks)}
+            "origin": value.origin, "standing": standing_of(value), "marks": sorted(value.marks)}
 
 
 def _plain(value: Value):
@@ -213,7 +220,7 @@ def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     found += [f"  used by {', '.join(value.used_by)}"] if value.used_by else []
     found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
     found += [f"  holds for {facts['holds_for']}"] if facts["holds_for"] else []
-    found += [f"  standing {value.standing}"]
+    found += [f"  standing {standing_of(value)}"]
     found += [f"  warning {warning}" for warning in value.warnings]
     found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
     return found

@@ -54,6 +54,7 @@ def test_try_takes_other_units_and_plain_data(run):
     facts = json.loads(told.output)[0]
     assert facts["value_si"] == pytest.approx(83.67, rel=5e-4)  # 2000 kVA at 13.8 kV: 83.67 A, hand calculation
     assert facts["formula"] and facts["sources"]
+    assert {one["id"]: one["standing"] for one in facts["inputs"]} == {"set_rated_apparent_power": "given", "generating_voltage": "given"}  # not computed
 
 
 def test_try_tells_faults_together(run):
