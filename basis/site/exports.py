@@ -4,7 +4,7 @@ One file a page and axis, `<page>-<axis>.csv`, holds the columns of all tables o
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import PurePosixPath
 
 from markupsafe import Markup
@@ -24,7 +24,7 @@ def schedule(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup
     if len(addresses.book.items.get(axis, ())) <= SHORT or addresses.option:
         return tables.of_items(addresses, axis, values)
     name = f"{PurePosixPath(addresses.here).stem}-{axis}.csv"
-    addresses.data.files.setdefault(name, {}).update({value.id: value for value in values})
+    addresses.data.files.setdefault(name, {}).update(dict.fromkeys(value.id for value in values))
     link = addresses.data.link(name, f"{tables.axis_title(axis)}: these columns as CSV", download=True)
     items = tables.of_items(addresses, axis, values, _with_key(tables.linked(addresses)))
     return html.tag("div", items, html.paragraph(link, class_="export"), class_="schedule")
@@ -49,13 +49,12 @@ def _with_key(cell: tables.Cell) -> tables.Cell:
 
 def files(addresses: Addresses) -> dict[str, str]:
     """Address -> text of every file that a page has asked for."""
-    return {f"{addresses.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(addresses, asked)
+    return {f"{addresses.main.project.slug}/{name}": asked if isinstance(asked, str) else _csv(addresses, [addresses.book[value_id] for value_id in asked])
             for name, asked in addresses.data.files.items()}
 
 
-def _csv(addresses: Addresses, columns: Mapping[str, Value]) -> str:
+def _csv(addresses: Addresses, values: Sequence[Value]) -> str:
     """Id, name and every column; a column that two unit systems show differently stands twice."""
-    values = list(columns.values())
     (axis,), (items,) = values[0].axes, values[0].items
     sides = [(value, system) for value in values for system in (("si", "us") if value.two_systems else ("si",))]
     heads = ["id", tables.axis_title(axis), *(_head(value, system) for value, system in sides)]

@@ -20,7 +20,7 @@ class PageData:
     links: set[str] = field(default_factory=set)
     headings: dict[str, Markup] = field(default_factory=dict)  # of the second level: id -> title
     cited: set[str] = field(default_factory=set)  # ids of sources
-    files: dict = field(default_factory=dict)  # name -> Values by id, or text
+    files: dict = field(default_factory=dict)  # name -> ids of Values in order, or text
     told: set[str] = field(default_factory=set)
 
     def place(self, name: str) -> str:

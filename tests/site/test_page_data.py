@@ -1,11 +1,13 @@
 """What is noted of a page while it is made, against what Python's own HTML parser finds on the finished page."""
 
+import threading
 from collections import Counter
 from html.parser import HTMLParser
 
 import pytest
 from conftest import ROOT
 
+from basis.site import pages, worker_processes
 from basis.site.build_cache import BuildCache
 from basis.site.page_data import PageData
 from basis.site.render import OWN
@@ -46,8 +48,23 @@ class Found(HTMLParser):
 
 
 @pytest.fixture(scope="module")
-def made():
-    return BuildCache().make(ROOT / "projects", (OWN,)).pages
+def built():
+    """The pages of the demos, and the projects of which this process has made them itself."""
+    here, plain = [], pages.of_book
+    with pytest.MonkeyPatch.context() as changed:
+        changed.setattr(worker_processes, "processors", lambda: 2)
+        changed.setattr(pages, "of_book", lambda book, *others: here.append(book.project.slug) or plain(book, *others))
+        return BuildCache().make(ROOT / "projects", (OWN,)).pages, here
+
+
+@pytest.fixture(scope="module")
+def made(built):
+    return built[0]
+
+
+def test_what_copies_of_the_process_have_made_reaches_it_whole(built):
+    """What a copy cannot send is made again here: the same pages, in twice the time."""
+    assert built[1] == [] or threading.active_count() > 1
 
 
 def test_what_is_noted_is_what_stands_on_the_page(made):
