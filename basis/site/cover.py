@@ -52,9 +52,13 @@ def _part(title: str, content: Markup, more: Markup | None = None, class_: str =
 
 
 def _diagram(addresses: Addresses) -> Markup:
-    """The one-line diagram, which leads to itself in its chapter; none without that chapter, or where it waits for an input."""
-    picture = drawings.picture_of(addresses, "loads", "one_line")
-    return html.tag("div", addresses.data.link("loads.html#figure-one_line", picture, aria_label="One-line diagram, in its chapter"),
+    """The one-line diagram, which leads to itself in its chapter: of the network where one is listed; none without that chapter, or where it waits for an
+    input.
+    """
+    book = addresses.book
+    chapter, name = ("short_circuit", "network_one_line") if book.items.get("bus") and "largest_initial_current" in book.values else ("loads", "one_line")
+    picture = drawings.picture_of(addresses, chapter, name)
+    return html.tag("div", addresses.data.link(f"{chapter}.html#figure-{name}", picture, aria_label="One-line diagram, in its chapter"),
                     class_="diagram") if picture else html.EMPTY
 
 

@@ -21,6 +21,7 @@ from basis.solving.lacking import told_shortly
 if TYPE_CHECKING:
     from basis.site.figure import Drawing
 
+LINK = re.compile(r"</?a\b[^>]*>")
 TO_VALUE = re.compile(r'xlink:href="value:([^"]+)" target="_blank"')  # as a figure writes where a text leads
 
 
@@ -33,9 +34,11 @@ def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
 
 
 def picture_of(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
-    """A figure alone, without words, for a page that leads to it; nothing where the book has no such chapter, or the figure is not drawn."""
+    """A figure alone, without words and without links of its own, for a page that leads to it; nothing where the book has no such chapter, or the figure is
+    not drawn.
+    """
     drawing = figures_of(chapter_id).get(figure_id) if chapter_id in [one.id for one in addresses.book.chapters] else None
-    return html.EMPTY if drawing is None or _missing(addresses.book, drawing) else _picture(addresses, drawing)
+    return html.EMPTY if drawing is None or _missing(addresses.book, drawing) else html.made(LINK.sub("", _picture(addresses, drawing)))
 
 
 def shown(addresses: Addresses, drawing: Drawing) -> Markup:
