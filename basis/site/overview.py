@@ -12,7 +12,7 @@ from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
 from basis.record.history import Issue
-from basis.site import cover, governs, html, parts, registers, sheet
+from basis.site import cover, frame, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.page_data import PageData
@@ -37,10 +37,6 @@ class OverviewFunctions(BookFunctions):
     def cover(self, *value_ids: str) -> Markup:
         """The cover; the values are the figures by which the plant is known, as many as there are."""
         return cover.cover(self._addresses, [found for name in value_ids if (found := self._plain(name))], self._turned, self._issue)
-
-    def verdicts(self) -> Markup:
-        """The line of verdicts of the whole book, with the names of those that want attention."""
-        return parts.tally(self._addresses, self._book.checks)
 
     def standing(self) -> Markup:
         """The line of verdicts of the whole book, as counts."""
@@ -101,7 +97,7 @@ class OverviewFunctions(BookFunctions):
         """The chapters of this book, what each settles, and how its checks stand, the worst first."""
         rows = [(html.join([f"{number} ", self._data.link(f"{chapter.id}.html", chapter.title)]), chapter.settles, self._standing(chapter),
                  parts.working_links(self._addresses, chapter)) for number, chapter in enumerate(self._book.chapters, start=1)]
-        return html.table("", ("Chapter", "What it settles", "Checks", "Working"), rows, "words", "Chapters")
+        return html.table("", ("Chapter", "What it settles", "Checks", "Working"), rows, "words chapters", "Chapters")
 
     def _standing(self, chapter: Chapter) -> Markup:
         words = [verdict.word for verdict in self._book.checks_of(chapter.id)]
@@ -258,7 +254,11 @@ class Summary:
     slug: str
     name: str
     place: str
+    document: str  # number and revision
+    state: str  # to the last issue
+    sets: tuple[str, str]  # in SI and in US units
     words: tuple[str, ...]
+    worst: str
     still_open: str
     invented: bool
 
@@ -271,14 +271,27 @@ class ShelfFunctions:
 
     def books(self) -> Markup:
         """All books with how their checks stand."""
-        rows = [(self._data.link(f"{one.slug}/index.html", one.name), one.place or "–", _counts(one), one.still_open, "invented" if one.invented
-                 else "as given") for one in self._summaries]
-        return html.table("", ("Book", "Place", "Checks", "Still open", "Data"), rows, "words", "Books")
+        rows = [(html.join([self._data.link(f"{one.slug}/index.html", one.name), html.small(f" {one.place}")]),
+                 html.join([html.tag("div", one.document), html.tag("div", one.state, class_="from")]), both(*one.sets), _counts(one), one.worst or "–",
+                 one.still_open, "invented" if one.invented else "as given") for one in self._summaries]
+        return html.table("", ("Book", "Document", "Sets", "Checks", "Furthest past its limit, or nearest", "Still open", "Data"), rows, "words chapters",
+                          "Books")
 
 
-def summary(book: Book, place: str) -> Summary:
+def summary(book: Book) -> Summary:
     """The line of one book on the page of all books."""
-    return Summary(book.project.slug, book.project.name, place, tuple(verdict.word for verdict in book.checks), book.still_open, book.project.invented)
+    document = " ".join(filter(None, (frame.text(book, "document_number") or "no number", frame.text(book, "revision"))))
+    first = next(iter(cover.worst(book.checks)), None)
+    return Summary(book.project.slug, book.project.name, frame.text(book, "place"), document, book.since.told if book.since else "not issued yet",
+                   (_sets(book, "si"), _sets(book, "us")), tuple(verdict.word for verdict in book.checks),
+                   f"{first.check.title}: {first.word}" if first else "", book.still_open, book.project.invented)
+
+
+def _sets(book: Book, system: str) -> str:
+    """Number, rated power and voltage of the sets, as far as the book has them."""
+    number, power, voltage = (book.values[name].text(system).replace(" ", "\N{NO-BREAK SPACE}") if name in book.values else ""
+                              for name in ("installed_sets", "set_rated_power", "generating_voltage"))
+    return ", ".join(filter(None, (" × ".join(filter(None, (number, power))), voltage))) or "–"
 
 
 def _counts(one: Summary) -> Markup:

@@ -120,7 +120,7 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     if workshop.data:
         data = packed(data_files(book, addressing.of_book(book)))
         files |= {f"{book.project.slug}/{name}": content for name, content in data.items()}
-    return BookPages({one.address: one for one, _ in made}, files, summary(book, frame.text(book, "place")))
+    return BookPages({one.address: one for one, _ in made}, files, summary(book))
 
 
 def _all(around: Surround, sketches: Sequence[Sketch], helped: bool = False) -> list[tuple[Page, Content]]:
