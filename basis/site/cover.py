@@ -52,14 +52,13 @@ def _part(title: str, content: Markup, more: Markup | None = None, class_: str =
 
 
 def _diagram(addresses: Addresses) -> Markup:
-    """The one-line diagram, which leads to itself in its chapter: of the network where one is listed; none without that chapter, or where it waits for an
-    input.
-    """
-    book = addresses.book
-    chapter, name = ("short_circuit", "network_one_line") if book.items.get("bus") and "largest_initial_current" in book.values else ("loads", "one_line")
-    picture = drawings.picture_of(addresses, chapter, name)
-    return html.tag("div", addresses.data.link(f"{chapter}.html#figure-{name}", picture, aria_label="One-line diagram, in its chapter"),
-                    class_="diagram") if picture else html.EMPTY
+    """The sets on their bus as a one-line diagram, with the way to the one in full; nothing where loads and sets are not in the book, or not known."""
+    picture = drawings.picture_of(addresses, "loads", "one_line")
+    if not picture:
+        return html.EMPTY
+    network = drawings.is_drawn(addresses.book, "short_circuit", "network_one_line")
+    more = addresses.data.link("short_circuit.html" if network else "loads.html", "the network" if network else "loads and sets")
+    return html.tag("div", picture, html.paragraph(more, class_="more"), class_="diagram")
 
 
 def worst(checks: Iterable[Verdict]) -> list[Verdict]:

@@ -34,11 +34,13 @@ def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
 
 
 def picture_of(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
-    """A figure alone, without words and without links of its own, for a page that leads to it; nothing where the book has no such chapter, or the figure is
-    not drawn.
-    """
-    drawing = figures_of(chapter_id).get(figure_id) if chapter_id in [one.id for one in addresses.book.chapters] else None
-    return html.EMPTY if drawing is None or _missing(addresses.book, drawing) else html.made(LINK.sub("", _picture(addresses, drawing)))
+    """A figure alone, without words, for a page that leads to it; nothing where it is not drawn."""
+    return _linked(addresses, _picture(addresses, figures_of(chapter_id)[figure_id])) if is_drawn(addresses.book, chapter_id, figure_id) else html.EMPTY
+
+
+def is_drawn(book: Book, chapter_id: str, figure_id: str) -> bool:
+    """Whether a figure is drawn: its chapter is in the book, and all that it shows is known."""
+    return chapter_id in [one.id for one in book.chapters] and not _missing(book, figures_of(chapter_id)[figure_id])
 
 
 def shown(addresses: Addresses, drawing: Drawing) -> Markup:
