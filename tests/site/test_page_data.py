@@ -42,9 +42,9 @@ class Found(HTMLParser):
             self.drawn.add(facts["id"]) if inside else self.ids.update([facts["id"]])
             if tag == "h2":
                 self.headings.append(facts["id"])
-        self.referred |= {facts[name][1:] for name in ("xlink:href", "href") if inside and facts.get(name, "").startswith("#")}
+        self.referred |= {facts[name][1:] for name in ("xlink:href", "href") if inside and tag != "a" and facts.get(name, "").startswith("#")}
         self.referred |= {text.split(")")[0] for value in facts.values() if inside and value for text in value.split("url(#")[1:]}
-        self.links |= {facts[name] for name in ("href", "src") if name in facts and not inside}
+        self.links |= {facts[name] for name in ("href", "src") if name in facts and (not inside or tag == "a")}
 
 
 @pytest.fixture(scope="module")
