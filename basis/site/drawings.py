@@ -21,7 +21,6 @@ from basis.solving.lacking import told_shortly
 if TYPE_CHECKING:
     from basis.site.figure import Drawing
 
-LINK = re.compile(r"</?a\b[^>]*>")
 TO_VALUE = re.compile(r'xlink:href="value:([^"]+)" target="_blank"')  # as a figure writes where a text leads
 
 
