@@ -21,6 +21,8 @@ def sound_way(book: Book) -> Plan:
     themselves. Over the open all of it reaches every receiver. Levels are A-weighted."""
     if not items(book, "sound_source") or not items(book, "receiver") or "receiver_level" not in book.values:
         return Plan(none="no source or no receiver of sound is listed")
+    if np.isnan(book["receiver_level"].number).all():
+        return Plan(none="no level at a receiver is known")
     case, receiver = loudest(book)
     sources, receivers = _loud(book, case, receiver), _near(book)
     indoors = [one for one in items(book, "machine") if word(book, f"machine_place.{one}") == "in_room"]
