@@ -25,10 +25,10 @@ def test_an_input_that_is_confirmed_takes_its_mark_from_all_that_rests_on_it(tmp
     place, cache = written(tmp_path / "projects"), BuildCache(keep=True)
     assumed = cache.make(place.parent, (OWN,)).pages["pump-house/plant-sheet.html"].body
     text = (place / "plant.yaml").read_text("utf-8")
-    assert "Rests on<dd>assumed" in assumed and text.count("standing: assumed") == 1
+    assert "Rests on</dt><dd>assumed" in assumed and text.count("standing: assumed") == 1
     (place / "plant.yaml").write_text(text.replace("standing: assumed", "standing: measured"), "utf-8")
     confirmed = cache.make(place.parent, (OWN,)).pages
-    assert "Rests on<dd>assumed" not in confirmed["pump-house/plant-sheet.html"].body
+    assert "Rests on</dt><dd>assumed" not in confirmed["pump-house/plant-sheet.html"].body
     assert confirmed == BuildCache().make(place.parent, (OWN,)).pages
 
 
