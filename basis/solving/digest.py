@@ -26,7 +26,8 @@ def of_shown(value, names: dict, arm: tuple) -> str:
     told = [sorted(part) if isinstance(part, frozenset) else part for part in _facts(type(value), APART)(value)]
     givens = [(element, _facts(type(given), NUMBERS)(given)) for element, given in value.givens.items()]
     items = [along for axis, along in zip(value.axes, value.items) if axis in own]
-    return digests.digest(repr((told, givens, items, [names.get(axis) for axis in own], arm)), digests.text_of(value.number))
+    called = [sorted(names.get(axis, {}).items()) for axis in own]  # the order of items is told by `items`
+    return digests.digest(repr((told, givens, items, called, arm)), digests.text_of(value.number))
 
 
 @cache

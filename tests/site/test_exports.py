@@ -60,7 +60,7 @@ def test_numbers_of_the_file_are_those_of_the_values(addresses):
 
 def test_every_file_of_the_site_holds_the_numbers_of_its_book(site, books):
     seen = 0
-    for path in sorted(path for path in site.rglob("*.csv") if path.name != "compliance.csv"):  # that one holds words
+    for path in sorted(path for path in site.rglob("*.csv") if path.name not in ("compliance.csv", "checks.csv")):  # those hold words
         book = books[path.parent.name]
         head, rows = table_of(path.read_text("utf-8"))
         axis = path.stem.split("-", 1)[1] if path.stem.startswith("index-") else next(axis for axis in book.items if path.stem.endswith(f"-{axis}"))
@@ -123,6 +123,8 @@ def test_every_schedule_of_the_site_leads_to_its_file(site):
     found = 0
     for path in sorted(site.rglob("*.html")):
         for box in read(path.read_text("utf-8")).all("div", "schedule"):
+            if box.all("table", "open"):  # what is open changes with every edit: it sorts, and has no file
+                continue
             link = box.all("p", "export")[0].all("a")[0]
             _, rows = table_of((path.parent / link.attributes["href"]).read_text("utf-8"))
             assert len(rows) == len(box.all("tbody")[0].all("tr")) > exports.SHORT
