@@ -117,7 +117,7 @@ class BookFunctions:
     def measured_inputs(self) -> Markup:
         """Every input of the book that was measured, as written, with file, line and note."""
         pairs = [(given, None) for given in self._book.measured]
-        none = html.paragraph("No input of this book is measured yet.", class_="none")
+        none = html.paragraph("No input of this book is measured yet.")
         return parts.givens_table(self._addresses, pairs, "Measured", "Measured inputs") or none
 
     # ---- verdicts ----
@@ -181,6 +181,13 @@ class BookFunctions:
     def listed(self, axis: str) -> bool:
         """Whether the project lists any item along the axis."""
         return bool(self._items(axis))
+
+    def has_chapter(self, chapter_id: str) -> bool:
+        """Whether the book has a chapter."""
+        known = [chapter.id for chapter in catalogue().chapters]
+        if chapter_id not in known:
+            raise Refused(f"unknown chapter '{chapter_id}'", "the id of a chapter", nearest_name(chapter_id, known))
+        return chapter_id in [chapter.id for chapter in self._book.chapters]
 
     def several(self, axis: str) -> bool:
         """Whether the project lists more than one item along the axis."""

@@ -23,7 +23,7 @@ from basis.solving.value import Value, written_shown
 from basis.solving.verdict_words import WORDS
 from basis.solving.verdicts import TIGHT
 
-MANY = 24  # of what rests on one source or option, this many are named; the rest is counted
+MANY = 8  # of what rests on one source or option, this many are named; the rest is counted
 
 
 class OverviewFunctions(BookFunctions):

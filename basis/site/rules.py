@@ -18,7 +18,7 @@ COMPUTING = {
 }
 ALLOWED_NODES = (nodes.Template, nodes.Output, nodes.TemplateData, nodes.If, nodes.And, nodes.Or, nodes.Not, nodes.Call, nodes.Name, nodes.Const)
 PLACES_A_VALUE = 'only value("…"), table("…") and the like, placed as they are'
-ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), undecided("…"), nothing("…"), choice("…", "…"), has("…"), given("…"), listed("…") or several("…")'
+ASKS_A_VERDICT = 'holds("…"), tight("…"), fails("…"), choice("…", "…"), has("…"), given("…"), listed("…"), several("…") or has_chapter("…")'
 DIGIT = re.compile(r"\S*\d\S*")
 # What may hold a digit in prose: names of standards, clause numbers, dates, classes such as G3, N+1, and numbered lists.
 DIGITS_ALLOWED = re.compile(r"""

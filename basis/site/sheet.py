@@ -79,8 +79,9 @@ def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tupl
 
 
 def _input_facts(addresses: Addresses, value: Value) -> list[tuple]:
-    shown = [_input(addresses, name) for name in value.inputs if name in addresses.book.values]
-    return [("Inputs", html.join(shown, "; "))] if shown else []
+    """All inputs; of an option those that are not as in the chosen book."""
+    asked = [name for name in value.inputs if name in addresses.book.values and (not addresses.option or name in addresses.moved)]
+    return [("Inputs that differ" if addresses.option else "Inputs", html.join([_input(addresses, name) for name in asked], "; "))] if asked else []
 
 
 def _facts(addresses: Addresses, value: Value) -> list[tuple]:

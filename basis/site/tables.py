@@ -101,7 +101,7 @@ def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cel
         return _none(addresses, axis)
     columns = [(value, _numbers(value)) for value in values]
     lines = [(addresses.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
-    label = f"{axis_title(axis)}: {', '.join(in_sentence(value.term.name) for value in values)}"
+    label = f"{axis_title(axis)}: {in_sentence(values[0].term.name)}{' and more' if len(values) > 1 else ''}" if values else axis_title(axis)
     return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
 
 

@@ -69,9 +69,13 @@ def test_values_of_a_procedure_cite_the_tables_that_it_read(read_while_running):
     assert "from memory" in value.own_marks  # method E of IEC 60364-5-52 was not read by anybody here
 
 
+def rating_of_nothing(band_frequency):
+    """Nothing."""
+
+
 def test_a_procedure_cannot_declare_what_is_no_table():
     with pytest.raises(FormulaError, match="no tables"):
-        procedure(source="definition", equation="x", yields=("nc_rating",), tables={"nc-curves-2020": ""})(lambda band_frequency: None)
+        procedure(source="definition", equation="x", yields=("nc_rating",), tables={"nc-curves-2020": ""})(rating_of_nothing)
 
 
 # ---- rows from memory ----

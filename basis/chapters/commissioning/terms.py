@@ -209,7 +209,7 @@ TERMS = (
     Term("trend_velocity_limit", "v_lim", "m/s", "Vibration velocity allowed", "Largest root-mean-square velocity.", **FOLLOWED, **VELOCITY,
          sample="20 mm/s"),
 
-    Term("reading_of", "", "reference", "Trend", "Trend to which the reading belongs.", **READING, refers_to="trend", sample="item_1"),
+    Term("reading_of", "", "reference", "Trend", "Trend to which the reading belongs.", **READING, refers_to="trend", sample="trend_1"),
     Term("reading_date", "d_r", "s", "Day of the reading", "Days of one trend rise as listed.", **READING, shown=("date",), kind="date", sample="2028-02-11"),
     Term("reading_instrument", "", "text", "Instrument", "What read it, and its calibration.", **READ, sample="Log of the controls"),
     Term("reading_role", "", "text", "Role", "Role of who read it.", **READ, sample="Owner's electrician"),
