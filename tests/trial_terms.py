@@ -1,10 +1,10 @@
 """A few Terms and a helper to define formulas on them, for tests of the core that must not lean on a chapter."""
 
 import sys
+from functools import lru_cache
 
 from basis.language import terms
 from basis.language.terms import Term
-from basis.solving import asked
 
 TRIAL = (
     Term("trial_area", "A", "m^2", "Area", "", shown=("m^2", "ft^2"), axes=("opening",), low=0),
@@ -45,15 +45,16 @@ KNOWN = {term.id: term for term in TRIAL}
 
 
 def patch(monkeypatch):
-    """Make the trial Terms known to every module of the core beside the real ones."""
+    """Make the trial Terms known to every module of the core beside the real ones; what the solving room keeps of the real Terms is left alone meanwhile."""
     real, homes = terms.terms(), terms.homes()
     merged = {**real, **KNOWN}
-    keeping = {name: getattr(asked, name) for name in ("asked_in", "asked_by_formulas")}
-    for module in [module for name, module in sys.modules.items() if name.startswith("basis.") and module is not terms]:
+    modules = [module for name, module in sys.modules.items() if name.startswith("basis.") and module is not terms]
+    keeping = {id(one): lru_cache(one.__wrapped__) for module in modules if module.__name__.startswith("basis.solving.")
+               for one in vars(module).values() if hasattr(one, "cache_clear") and one.__module__ == module.__name__}
+    for module in modules:
         if vars(module).get("terms") is terms.terms:
             monkeypatch.setattr(module, "terms", lambda: merged)
         if vars(module).get("homes") is terms.homes:
             monkeypatch.setattr(module, "homes", lambda: {**homes, **dict.fromkeys(KNOWN, "plant")})
-        for name, real_one in keeping.items():  # what these keep is of the real Terms
-            if vars(module).get(name) is real_one:
-                monkeypatch.setattr(module, name, real_one.__wrapped__)
+        for name, one in [(name, one) for name, one in vars(module).items() if id(one) in keeping]:
+            monkeypatch.setattr(module, name, keeping[id(one)])
