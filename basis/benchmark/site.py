@@ -112,7 +112,7 @@ def _bench_bare(folder: Path, count: int, ours: dict[str, float]) -> None:
                 continue
             target = bare / "docs" / page.relative_to(folder / "site").with_suffix(".md")
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(convert(closed(main_part(page.read_text("utf-8")))), "utf-8")
+            target.write_text(convert(main_part(page.read_text("utf-8"))), "utf-8")
         (bare / "mkdocs.yml").write_text(BARE)
         wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
         for name, seconds in ours.items():
@@ -124,18 +124,6 @@ def main_part(html: str) -> str:
     """What stands in the article of a finished page."""
     found = re.search(r"<article[^>]*>(.*)</article>", html, re.DOTALL)
     return found[1] if found else ""
-
-
-ENDS = {"t[hd]": r"<t[hdr]\b|<tbody|</table", "tr": r"<tr\b|<tbody|</table", "thead": "<tbody", "tbody": "</table",
-        "li": r"<li\b|</[ou]l", "d[td]": r"<d[td]\b|</dl"}  # elements that our pages leave open -> what ends them
-
-
-def closed(html: str) -> str:
-    """The same HTML with every end tag: without them Python-Markdown takes minutes."""
-    text = re.sub(r"</(?:t[hdr]|thead|tbody|li|d[td])>", "", html)
-    for name, end in ENDS.items():
-        text = re.sub(rf"<({name})\b[^>]*>.*?(?={end})", r"\g<0></\1>", text, flags=re.DOTALL)
-    return text
 
 
 def markdown_of(html: str) -> str:

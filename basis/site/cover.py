@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
+from basis.reading.schema import OPEN
 from basis.record.history import Issue
 from basis.site import drawings, frame, governs, html, parts
 from basis.site.addresses import Addresses
@@ -16,7 +17,7 @@ from basis.solving.value import Value, written_shown
 from basis.solving.verdict_words import URGENT
 from basis.solving.verdicts import nearness
 
-WORST, OPEN, TURNED = 5, 4, 3  # checks, open points and turned verdicts shown here; all stand on their own pages
+WORST, POINTS, TURNED = 5, 4, 3  # checks, open points and turned verdicts shown here; all stand on their own pages
 FIELDS = (("Document", "document_number"), ("Revision", "revision"))  # of every drawing
 MORE_FIELDS = (("Date", "revision_date"), ("Place", "place"))
 
@@ -28,8 +29,9 @@ def cover(addresses: Addresses, values: Sequence[Value], turned: Sequence[Turnin
     made = (title_block(addresses, issue), _diagram(addresses), _part("The plant in figures", parts.headline(addresses, values), class_="figures"),
             html.tag("div", _part("Checks", parts.tally(addresses, book.checks, names=False), link("checks.html", "all checks")),
                      _part("Since the last issue", _changed(addresses), link("revisions.html", "revisions"))),
-            _part("Furthest past their limits, or nearest", _worst(addresses)),
-            _part("First to settle", _open(addresses, turned or ()), link("assumptions.html", "all that is open")))
+            _part("What wants attention first", _worst(addresses)),
+            _part("First to settle" if turned is not None else "Some that is open", _open(addresses, turned or ()),
+                  link("assumptions.html", "all that is open")))
     return html.tag("div", *made, class_="cover")
 
 
@@ -87,8 +89,8 @@ def _changed(addresses: Addresses) -> Markup:
 def _open(addresses: Addresses, turned: Sequence[Turning]) -> Markup:
     """Open questions, then what is assumed: where turning points are known, what turns a verdict soonest first."""
     book = addresses.book
-    asked = [one for one in book.project.questions if not one.answer][:OPEN]
-    pairs = governs.ranked([(given, governs.of_given(given, turned)) for given in book.assumptions() if given.term in book.values])[:OPEN - len(asked)]
+    asked = [one for one in book.project.questions if one.state == OPEN][:POINTS]
+    pairs = governs.ranked([(given, governs.of_given(given, turned)) for given in book.assumptions() if given.term in book.values])[:POINTS - len(asked)]
     lines = [addresses.data.link(f"questions.html#{anchor(one)}", f"{one.id}: {one.text}") for one in asked]
     lines += [html.join([parts.given_name(addresses, given), f", {written_shown(book.values[given.term].term, given.written)}", _turns(addresses, one)])
               for given, one in pairs]

@@ -274,7 +274,7 @@ class ShelfFunctions:
         rows = [(html.join([self._data.link(f"{one.slug}/index.html", one.name), html.small(f" {one.place}")]),
                  html.join([html.tag("div", one.document), html.tag("div", one.state, class_="from")]), both(*one.sets), _counts(one), one.worst or "–",
                  one.still_open, "invented" if one.invented else "as given") for one in self._summaries]
-        return html.table("", ("Book", "Document", "Sets", "Checks", "Furthest past its limit, or nearest", "Still open", "Data"), rows, "words chapters",
+        return html.table("", ("Book", "Document", "Sets", "Checks", "What wants attention first", "Still open", "Data"), rows, "words chapters",
                           "Books")
 
 

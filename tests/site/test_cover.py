@@ -8,7 +8,7 @@ from small_project import written
 
 from basis.chapters import catalogue
 from basis.site.build_cache import BuildCache
-from basis.site.cover import OPEN, WORST, worst
+from basis.site.cover import POINTS, WORST, worst
 from basis.site.render import OWN
 
 BOOKS = ("larkmere-hospital", "cobble-key-exchange", "high-tarn-waterworks")
@@ -33,7 +33,7 @@ def test_the_title_block_tells_document_issue_roles_and_state(covers):
 
 def test_the_worst_checks_stand_first_and_the_rest_is_a_link_away(covers, books):
     for slug, page in covers.items():
-        lines = parts_of(page)["Furthest past their limits, or nearest"].all("li")
+        lines = parts_of(page)["What wants attention first"].all("li")
         assert len(lines) == WORST
         expected = worst(books[slug].checks)[:WORST]
         assert [line.all("a")[0].text for line in lines] == [one.check.title for one in expected], slug
@@ -49,7 +49,7 @@ def test_twelve_figures_each_lead_to_their_working(covers):
 
 def test_open_points_are_few_and_named(covers):
     for page in covers.values():
-        assert 1 <= len(parts_of(page)["First to settle"].all("li")) <= OPEN
+        assert 1 <= len(next(part for title, part in parts_of(page).items() if title in ("First to settle", "Some that is open")).all("li")) <= POINTS
 
 
 def test_every_chapter_says_in_one_sentence_what_it_settles(covers):
@@ -64,6 +64,17 @@ def test_a_plant_of_one_chapter_has_a_cover(tmp_path):
     made = BuildCache().make(place.parent, (OWN,))
     cover = read(made.pages[f"{place.name}/index.html"].body)
     assert not made.faults and cover.all("dl", "block") and not cover.all("div", "diagram")
+
+
+def test_a_question_that_was_withdrawn_is_no_open_point(tmp_path):
+    place = written(tmp_path / "projects")
+    asked = "questions:\n" + "".join(f"  - {{id: Q-{number}, date: 2026-03-0{number}, role: checker, about: altitude, text: 'Why {number}?', state: {state}}}\n"
+                                     for number, state in ((1, "withdrawn"), (2, "open")))
+    (place / "project.yaml").write_text((place / "project.yaml").read_text("utf-8") + asked, "utf-8")
+    made = BuildCache().make(place.parent, (OWN,))
+    assert not made.faults
+    told = parts_of(read(made.pages[f"{place.name}/index.html"].body))["Some that is open"].text  # nobody searched for turning points
+    assert "Q-2: Why 2?" in told and "Q-1" not in told
 
 
 @pytest.mark.parametrize("slug", BOOKS)
