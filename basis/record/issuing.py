@@ -11,7 +11,7 @@ import numpy as np
 
 from basis import __version__
 from basis.chapters import catalogue
-from basis.language import digests, notation, units
+from basis.language import digests, units
 from basis.language.days import is_day
 from basis.language.faults import Fault, Faults, OutOfTable, nearest_name
 from basis.language.formula import Formula
@@ -21,13 +21,12 @@ from basis.reading.folder import EQUIPMENT
 from basis.reading.schema import STANDINGS
 from basis.record import issued
 from basis.record.issued import Record, Role
+from basis.record.makers import SHORT, told_of
 from basis.solving.book import Book, Verdict
-from basis.solving.digest import of_maker
 from basis.solving.value import MARKS, Value
 from basis.solving.working import unit_of
 
 ROLES = ("prepared", "checked", "verified", "approved")
-SHORT = 6  # characters of a digest: two states of one value agree by chance once in sixteen million
 DIGITS = 11  # of a number: a hundred times finer than what is told apart; further ones differ from machine to machine, and would only fill a diff
 STATED = STANDINGS["stated"]
 CELL_DIGITS = 10
@@ -153,12 +152,11 @@ def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
 
 def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
     maker, given = value.producer, value.given
-    how = notation.text(value.id, maker.expression) if isinstance(maker, Formula) else maker.equation if maker else ""
     standing = ", ".join(mark for mark in MARKS if mark in value.marks) if maker else STATED if value.givens and value.axes else value.standing
     return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value),
                        unit_of(value), value.origin, standing, _safe(given.note) if given else "",
                        " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
-                       of_maker(maker)[:SHORT] if maker else "", " ".join(how.split()))
+                       *told_of(value.id, maker))
 
 
 def _shown(value: Value) -> str:
