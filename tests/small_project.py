@@ -57,7 +57,7 @@ def by_id(found) -> dict:
 
 def with_number(have, value_id: str, number: str):
     """A record in which one number is another."""
-    return dataclasses.replace(have, values={**have.values, value_id: dataclasses.replace(have.values[value_id], number=number)})
+    return dataclasses.replace(have, values={**have.values, value_id: have.values[value_id]._replace(number=number)})
 
 
 def exchange(folder: Path, chapters: str = "") -> Path:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
+from typing import NamedTuple
 
 from basis.language.days import is_day
 from basis.language.faults import Fault, Faults
@@ -40,16 +41,14 @@ class Head:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Role:
+class Role(NamedTuple):
     """Somebody's part in an issue, and the day; no person is named."""
 
     role: str
     date: str
 
 
-@dataclass(frozen=True)
-class Chosen:
+class Chosen(NamedTuple):
     """The option that stands for a decision."""
 
     decision: str
@@ -57,8 +56,7 @@ class Chosen:
     name: str
 
 
-@dataclass(frozen=True)
-class Item:
+class Item(NamedTuple):
     """An item of a list, with its name."""
 
     axis: str
@@ -66,8 +64,7 @@ class Item:
     name: str
 
 
-@dataclass(frozen=True)
-class TableRow:
+class TableRow(NamedTuple):
     """A row of a table that something in the book reads, cells in printed units; the key `rule` tells how the table is read."""
 
     table: str
@@ -75,16 +72,14 @@ class TableRow:
     cells: str
 
 
-@dataclass(frozen=True)
-class Chapter:
+class Chapter(NamedTuple):
     """A chapter of the book."""
 
     id: str
     title: str
 
 
-@dataclass(frozen=True)
-class IssuedCheck:
+class IssuedCheck(NamedTuple):
     """A verdict. `sides`: the ids of value, limit and choices; `why`: what is missing or why there is nothing to check."""
 
     id: str
@@ -100,8 +95,7 @@ class IssuedCheck:
     sides: str
 
 
-@dataclass(frozen=True)
-class IssuedValue:
+class IssuedValue(NamedTuple):
     """A value. `inputs`, `counts`, `tables`: ids of what it rests on; `maker` a digest of its own formula, `how` its text."""
 
     id: str
@@ -120,8 +114,7 @@ class IssuedValue:
     how: str = ""
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """One element of the value above it, or a row of elements along its last axis; origin and standing are empty where they are those of the whole."""
 
     element: str
@@ -169,7 +162,7 @@ def text_of(record: Record) -> str:
     """The record as text, sealed."""
     file = io.StringIO()
     file.write(f"# {FIRST}\n")
-    file.writelines(f"# {sort or 'with nothing in front'}: {', '.join(one.name for one in fields(kind))}\n" for sort, kind in SORTS.items())
+    file.writelines(f"# {sort or 'with nothing in front'}: {', '.join(kind._fields)}\n" for sort, kind in SORTS.items())
     write = csv.writer(file, lineterminator="\n").writerow
     write(("record", FORMAT))
     for name in HEADS:
@@ -177,7 +170,7 @@ def text_of(record: Record) -> str:
     plain = (*record.roles, *record.decisions, *record.items, *record.tables, *record.chapters, *record.checks.values())
     parted = (one for value in record.values.values() for one in (value, *record.parts.get(value.id, ())))
     for one in (*plain, *parted):
-        write(_trimmed([SORT_OF[type(one)], *vars(one).values()]))
+        write(_trimmed([SORT_OF[type(one)], *one]))
     return f"{file.getvalue()}seal,{_seal_of(file.getvalue())}\n"
 
 

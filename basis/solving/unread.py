@@ -6,6 +6,7 @@ Data given in vain is told, at its line. What an option reads is read; so is wha
 from __future__ import annotations
 
 import ast
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
@@ -135,19 +136,26 @@ class _Reading:
         return tuple(one.element(*(at[axis] for axis in one.axes)) for one in asked)
 
 
-@cache
 def _hides(user, name: str) -> bool:
     """Whether a formula reads a name in arms only that words decide."""
-    return isinstance(user, Formula) and _in_arms(user.expression, name)
+    return isinstance(user, Formula) and name not in _surely_asked(user)
 
 
-def _in_arms(node: ast.expr, name: str) -> bool:
-    if name not in names_in(node):
-        return True
-    if isinstance(node, ast.IfExp) and name not in names_in(node.test) and all(terms()[one].is_text for one in names_in(node.test)):
-        return True
-    parts = [part for part in ast.iter_child_nodes(node) if isinstance(part, ast.expr)]
-    return bool(parts) and all(_in_arms(part, name) for part in parts)
+@cache
+def _surely_asked(user: Formula) -> frozenset[str]:
+    """Names that a formula reads whatever words decide: those of its conditions, and those outside of their arms."""
+    return frozenset(_outside(user.expression))
+
+
+def _outside(node: ast.expr) -> Iterator[str]:
+    if isinstance(node, ast.IfExp) and all(terms()[one].is_text for one in names_in(node.test)):
+        yield from names_in(node.test)
+    elif isinstance(node, ast.Name):
+        yield from names_in(node)
+    else:
+        for part in ast.iter_child_nodes(node):
+            if isinstance(part, ast.expr):
+                yield from _outside(part)
 
 
 def _axis(value: Value) -> str:

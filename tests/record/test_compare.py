@@ -63,7 +63,7 @@ def test_an_input_taken_away_leaves_a_verdict_undecided(tmp_path):
 @pytest.mark.parametrize("verdict, worse", [("holds", True), ("tight", True), ("fails", True), ("undecided", True), ("nothing to check", False)])
 def test_a_check_that_is_made_no_more_proves_nothing(tmp_path, verdict, worse):
     have = record(tmp_path)
-    before = dataclasses.replace(have, checks={"test_hours": dataclasses.replace(have.checks["test_hours"], verdict=verdict)})
+    before = dataclasses.replace(have, checks={"test_hours": have.checks["test_hours"]._replace(verdict=verdict)})
     later = dataclasses.replace(have, head=dataclasses.replace(have.head, program="9.0"), checks={})
     (check,) = (found := compare(before, later)).turned
     assert (check.old, check.new, check.worse, len(found.worse)) == (verdict, "", worse, worse)
@@ -76,15 +76,15 @@ def test_a_check_that_is_made_no_more_proves_nothing(tmp_path, verdict, worse):
 @pytest.mark.parametrize("verdict, worse", [("holds", False), ("nothing to check", False), ("tight", True), ("undecided", True), ("fails", True)])
 def test_a_check_that_is_new(tmp_path, verdict, worse):
     have = record(tmp_path)
-    now = dataclasses.replace(have, checks={"test_hours": dataclasses.replace(have.checks["test_hours"], verdict=verdict)})
+    now = dataclasses.replace(have, checks={"test_hours": have.checks["test_hours"]._replace(verdict=verdict)})
     (check,) = compare(dataclasses.replace(have, checks={}), now).turned
     assert (check.old, check.new, check.worse) == ("", verdict, worse)
 
 
 def test_results_that_a_check_or_another_chapter_takes(tmp_path):
     def elsewhere(have):
-        ratio = dataclasses.replace(have.values["air_pressure_ratio"], chapter="cooling")
-        hours = dataclasses.replace(have.checks["test_hours"], sides="running_hours_per_year test_hours_max")
+        ratio = have.values["air_pressure_ratio"]._replace(chapter="cooling")
+        hours = have.checks["test_hours"]._replace(sides="running_hours_per_year test_hours_max")
         return dataclasses.replace(have, values={**have.values, "air_pressure_ratio": ratio}, checks={"test_hours": hours})
 
     old, new = (record(tmp_path, *edits) for edits in ((), ((TESTS, "hours_per_year_tests: {value: 60 h"), ("value: 0 m", "value: 900 m"), (TEMPERATURE, HOT))))
@@ -102,7 +102,7 @@ def test_titles():
 def test_a_decision_taken_otherwise(books):
     book = books["larkmere-hospital"]
     have = record_of(book)
-    other = dataclasses.replace(have, decisions=(dataclasses.replace(have.decisions[0], option="low_voltage", name="480 V"), *have.decisions[1:]))
+    other = dataclasses.replace(have, decisions=(have.decisions[0]._replace(option="low_voltage", name="480 V"), *have.decisions[1:]))
     assert compare(have, other).decisions == (Moved("generating_voltage_choice", have.decisions[0].name, "480 V"),)
 
 
@@ -124,7 +124,7 @@ print(told / (process_time() - started))
 
 def test_two_records_cost_less_than_three_imports_of_numpy(books, tmp_path):
     have = record_of(books["larkmere-hospital"], "B", "2", "2026-11-20", "for construction")
-    parts = {name: tuple(dataclasses.replace(part, number=" ".join(repr(float(number) * 1.01) for number in part.number.split()))
+    parts = {name: tuple(part._replace(number=" ".join(repr(float(number) * 1.01) for number in part.number.split()))
                          if value.chapter == "noise" and value.origin == "formula" else part for part in have.parts.get(name, ()))
              for name, value in have.values.items()}
     paths = [tmp_path / "larkmere-hospital" / "issued" / f"{name}.csv" for name in "AB"]

@@ -36,7 +36,7 @@ def test_rounding_of_another_machine_is_no_change(tmp_path, share, differs):
 
 def test_a_formula_overruled_by_the_project(tmp_path):
     have = record(tmp_path)
-    pressure = dataclasses.replace(have.values["air_pressure"], origin="given", standing="measured", note="barometer")
+    pressure = have.values["air_pressure"]._replace(origin="given", standing="measured", note="barometer")
     found = compare(have, dataclasses.replace(have, values={**have.values, "air_pressure": pressure}))
     ((moved,),) = (value.numbers for value in found.inputs)
     assert (moved.number, moved.old_standing, moved.new_standing, moved.note) == (False, "computed", "measured", "barometer")
