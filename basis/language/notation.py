@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import ast
 import math
-from functools import lru_cache
+import re
+from functools import cache, lru_cache
 from html import escape
+from string import ascii_lowercase, ascii_uppercase
 
 from basis.language.maths import UNIT_NAMES
+from basis.language.signs import Part, parts
 from basis.language.table import table as table_of
 from basis.language.terms import Term, lists_by_axis, terms
 from basis.language.units import pretty, superscript
@@ -19,8 +22,12 @@ from basis.language.words import in_sentence, item_words
 
 LOOSE, SIGN, SUM, PRODUCT, POWER, ATOM = range(6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
-_NAMED_NUMBERS = {math.pi: "π", 2 * math.pi: "2π", math.pi / 6: "(π/6)"}
+_PI_TIMES, _PI_PARTS, _PI_DIGITS = range(1, 9), (1, 2, 3, 4, 6, 8, 12, 180), 1e-9  # a fraction of π stands in a formula with ten figures at least
 _ADD = {ast.Add: "+", ast.Sub: "−", ast.BitXor: "⊕"}  # the last one adds levels that are spelled out
+_MATH_ITALIC = {ord(letter): chr(0x1D434 + place) for place, letter in enumerate(ascii_uppercase + ascii_lowercase)} | {ord("h"): "ℎ"}
+LINE = 28  # characters of a formula that the line of a phone takes
+_TAGS, _TALL = re.compile("<[^>]*>"), re.compile("<m(frac|table|under|sqrt|sup)")
+_OPENING, _CLOSING = ("<mo stretchy='false'>" + bracket + "</mo>" for bracket in "()")  # of brackets that a line may be broken within
 _REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
 _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
 
@@ -31,9 +38,7 @@ class MathML:
     cases_bind = SUM  # a brace holds them together
 
     def symbol(self, text: str) -> str:
-        base, _, below = text.partition("_")
-        shown = f"<mi>{escape(base)}</mi>"
-        return f"<msub>{shown}<mtext>{escape(below)}</mtext></msub>" if below else shown
+        return _symbol(text)
 
     def number(self, text: str, unit: str = "") -> str:
         return f"<mn>{escape(text)}</mn>" + (f"<mspace width='0.2em'/><mtext>{escape(unit)}</mtext>" if unit else "")
@@ -72,6 +77,23 @@ class MathML:
     def cases(self, arms: list[tuple[str, str]]) -> str:
         rows = "".join(f"<mtr><mtd>{value}</mtd><mtd>{test}</mtd></mtr>" for value, test in arms)
         return f"<mrow><mo>{{</mo><mtable columnalign='left left'>{rows}</mtable></mrow>"
+
+
+@cache  # as many as there are symbols
+def _symbol(text: str) -> str:
+    """A symbol as MathML, in the slants that `signs` tells."""
+    stem, below = map(_in_parts, parts(text))
+    return f"<msub>{stem}{below}</msub>" if below else stem
+
+
+def _in_parts(found: tuple[Part, ...]) -> str:
+    written = "".join([_slanted(part) if slanted else f"<mtext>{escape(part)}</mtext>" for part, slanted in found])
+    return written if len(found) < 2 else f"<mrow>{written}</mrow>"
+
+
+def _slanted(part: str) -> str:
+    """A single letter slants by itself, two of them do not."""
+    return f"<mi>{escape(part if len(part) == 1 else part.translate(_MATH_ITALIC))}</mi>"
 
 
 class Text:
@@ -131,11 +153,26 @@ def _written(number: float) -> str:
     return (f"{mantissa} × 10{superscript(int(exponent))}" if exponent else mantissa).replace("-", "−")
 
 
+@lru_cache(maxsize=1 << 12)
+def _of_pi(number: float) -> tuple[str, str] | None:
+    """A number that is a simple fraction of π: what stands over the line with π, and under it."""
+    for part in _PI_PARTS:
+        times = number * part / math.pi
+        if round(times) in _PI_TIMES and abs(times - round(times)) < _PI_DIGITS:
+            return f"{'' if round(times) == 1 else round(times)}π", "" if part == 1 else str(part)
+    return None
+
+
 def _unit_text(powers: dict[str, int]) -> str:
     """The unit as a reader sees it: kg/m³ for one kilogram and minus three metres."""
     over = "*".join(name if power == 1 else f"{name}^{power}" for name, power in powers.items() if power > 0)
     under = "".join(f"/{name}" if power == -1 else f"/{name}^{-power}" for name, power in powers.items() if power < 0)
     return pretty((over or "1") + under) if over or under else ""
+
+
+def sign_of(term: Term, writer) -> str:
+    """What stands for a quantity: its symbol, or in words its name where it has none."""
+    return writer.symbol(term.symbol) if term.symbol else writer.word(term.name)
 
 
 def symbol_shown(term: Term) -> str:
@@ -145,14 +182,22 @@ def symbol_shown(term: Term) -> str:
 
 def shown(expression: ast.expr, writer, stands_for=None) -> str:
     """The expression in the writer's notation. `stands_for(name, writer)` gives what stands for a Term; its symbol if left out."""
-    return _Walk(writer, stands_for or (lambda name, writer: writer.symbol(symbol_shown(terms()[name]))))(expression)[0]
+    return _Walk(writer, stands_for or (lambda name, writer: sign_of(terms()[name], writer)))(expression)[0]
 
 
 def mathml(term_id: str, expression: ast.expr, stands_for=None, left: bool = True) -> str:
-    """`symbol = expression` as one <math> element."""
-    writer = MathML()
-    start = writer.symbol(symbol_shown(terms()[term_id])) if left else ""
-    return f"<math>{start}<mo>=</mo>{shown(expression, writer, stands_for)}</math>"
+    """`symbol = expression` as one <math> element; of a long one as several, between which a line may be broken: within one no browser breaks."""
+    walk = _Walk(MathML(), stands_for or (lambda name, writer: sign_of(terms()[name], writer)))
+    first, *rest = walk.stretches(expression)
+    start = sign_of(terms()[term_id], walk.writer) if left else ""
+    together = f"{start}<mo>=</mo>{first}"
+    found = [together, *rest] if not start or fits(together) else [start, f"<mo>=</mo>{first}", *rest]
+    return " ".join([f"<math>{stretch}</math>" for stretch in found])
+
+
+def fits(written: str) -> bool:
+    """Whether MathML is no wider than the line of a phone."""
+    return len(written) <= LINE or len(_TAGS.sub("", written)) <= LINE
 
 
 def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
@@ -166,6 +211,10 @@ def is_quantity(expression: ast.expr) -> bool:
         case ast.Constant() | ast.UnaryOp(operand=ast.Constant()) | ast.Name(id="nothing" | "not_given"):
             return True
     return _Walk(Text(), lambda name, writer: "")._quantity(expression) is not None
+
+
+def _led(sign: str, found: list[str]) -> list[str]:
+    return [sign + found[0], *found[1:]]
 
 
 class _Walk:
@@ -188,8 +237,9 @@ class _Walk:
                 return self._name(self.stands_for(name, w))
             case ast.Constant(value=str() as word):
                 return w.word(word.replace("_", " ")), ATOM
-            case ast.Constant(value=number) if number in _NAMED_NUMBERS:
-                return w.symbol(_NAMED_NUMBERS[number]), ATOM
+            case ast.Constant(value=float() as number) if found := _of_pi(number):
+                times, part = found
+                return (w.fraction(w.number(times), w.number(part)), PRODUCT) if part else (w.number(times), ATOM)
             case ast.Constant(value=number):
                 return w.number(_written(number)), ATOM if number >= 0 else SIGN
             case ast.UnaryOp(op=ast.USub(), operand=operand):
@@ -251,6 +301,29 @@ class _Walk:
             case ast.Name(id=name) if name not in UNIT_NAMES:
                 return self.writer.figures(self.stands_for(name, self.writer))
         return ""
+
+    def stretches(self, node: ast.expr, needed: int = LOOSE) -> list[str]:
+        """The same as MathML, in stretches: broken before + and −, and where a product is long before · (ISO 80000-2, from memory)."""
+        whole, strength = self(node)
+        bound = self.writer.bracket(whole) if strength < needed else whole
+        members = [] if fits(bound) else self._members(node)
+        if len(members) < 2 or strength < needed and _TALL.search(whole):  # brackets round what is tall are one piece, to stretch together
+            return [bound]
+        found = [stretch for sign, part, binding in members for stretch in _led(sign, self.stretches(part, binding))]
+        return [_OPENING + found[0], *found[1:-1], found[-1] + _CLOSING] if strength < needed else found
+
+    def _members(self, node: ast.expr) -> list[tuple[str, ast.expr, int]]:
+        """Terms of a sum or factors of a product: the sign before each, what it is, and how strongly it has to bind."""
+        match node:
+            case ast.BinOp(left=left, op=ast.Add() | ast.Sub() | ast.BitXor() as op, right=right):
+                before = self._members(left) if isinstance(left, ast.BinOp) and type(left.op) in _ADD else [("", left, SIGN)]
+                return [*before, (self.writer.sign(_ADD[type(op)]), right, PRODUCT if isinstance(op, ast.Sub) else SUM)]
+            case ast.BinOp(left=ast.BinOp(left=left, op=ast.Mult(), right=last), op=ast.Mult(), right=unit) if self._counts(last, unit):
+                return self._members(ast.BinOp(left, ast.Mult(), ast.BinOp(last, ast.Mult(), unit)))
+            case ast.BinOp(left=left, op=ast.Mult(), right=right) if self._quantity(node) is None:
+                before = self._members(left) if isinstance(left, ast.BinOp) and isinstance(left.op, ast.Mult) else [("", left, PRODUCT)]
+                return [*before, (self.writer.sign("·"), right, PRODUCT)]
+        return [("", node, LOOSE)]
 
     @staticmethod
     def _name(stands: str) -> tuple[str, int]:

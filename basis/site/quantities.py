@@ -1,8 +1,11 @@
 """A Value as readers see it: number and unit in both systems, a link to its working, the word that weakens it. No number reaches a page by another way."""
 from __future__ import annotations
 
+from functools import cache
+
 from markupsafe import Markup
 
+from basis.language import signs
 from basis.language.terms import terms
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, span, tag
@@ -72,12 +75,11 @@ def moved_from(addresses: Addresses, was: str) -> Markup:
     return made(f"<u-was><i> moved since issue </i><b>{safe(addresses.book.marked_since)}</b><i> (was {safe(was)})</i></u-was>")
 
 
+@cache  # as many as there are symbols
 def symbol(text: str) -> Markup:
-    """A symbol with its subscript; nothing for a quantity without one."""
-    if not text:
-        return EMPTY
-    stem, _, below = text.partition("_")
-    return made(f"<i>{safe(stem)}</i><sub>{safe(below)}</sub>" if below else f"<i>{safe(stem)}</i>")
+    """A symbol with its subscript, slanted and upright as in formulas; nothing for a quantity without one."""
+    stem, below = ("".join([f"<i>{safe(part)}</i>" if slanted else safe(part) for part, slanted in found]) for found in signs.parts(text))
+    return made(f"{stem}<sub>{below}</sub>" if below else stem)
 
 
 def named(value: Value) -> Markup:

@@ -7,47 +7,50 @@ from markupsafe import Markup, escape
 
 from basis.language import notation
 from basis.site.addresses import Addresses
-from basis.site.html import EMPTY, made, scroll_box, tag
+from basis.site.html import EMPTY, made, safe, scroll_box, tag
 from basis.site.quantities import both_amounts, moved, symbol
 from basis.solving.value import Value
 from basis.solving.working import at_element, numbers_put_in, said, why_constant
 
 SPACING = "<mspace width='0.2em'/><mtext>"
+STACKED = re.compile("<m(?:frac|sup|sqrt|under|table)")  # what is not said in the order in which it is written
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
-TAGS = re.compile(r'<span class="spoken">.*?</span>|<[^>]*>')
-LONG = 28  # characters beyond which a line may be wider than a phone
+MATHS = re.compile("<math>.*?</math>")
 
 
 def of_value(addresses: Addresses, value: Value, first: bool = True) -> Markup:
-    """Symbol = formula, = numbers put in, = result; in a box that scrolls when it may be wider than a phone.
+    """Symbol = formula, = numbers put in, = result; in a box that scrolls when a stretch of it may be wider than a phone.
 
     Of the results of one procedure only the `first` repeats its equation.
     """
     lines = _formula_lines(addresses, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
     if not value.axes:
         left = EMPTY if lines else symbol(value.term.symbol)
-        lines.append(tag("div", left, " = ", tag("strong", both_amounts(addresses, value)), moved(addresses, value)))
+        lines.append(tag("div", left, " =\u00a0", tag("strong", both_amounts(addresses, value)), moved(addresses, value)))
     if not lines:
         return EMPTY
-    if any(len(TAGS.sub("", line)) > LONG for line in lines):
-        return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
-    return tag("div", *lines, class_="working")
+    if all(notation.fits(stretch) for line in lines for stretch in MATHS.findall(line)):
+        return tag("div", *lines, class_="working")
+    return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
 
 
 def _formula_lines(addresses: Addresses, value: Value) -> list[Markup]:
-    lines = [_symbols(addresses, value)]
     element = next((ids for ids in value.elements() if ids[0] not in value.givens), None) if value.axes else ()
-    if element is None:
-        return lines
-    values = addresses.book.values
-    at = dict(zip(value.axes, element))
+    numbers = [] if element is None else row_with_numbers(addresses, value, element)
+    return [_symbols(addresses, value, spoken=not any("<math>" in line for line in numbers)), *numbers]
+
+
+def row_with_numbers(addresses: Addresses, value: Value, element: tuple[str, ...]) -> list[Markup]:
+    """The line in which an element is computed: the arm that runs there with its numbers; a number of the formula itself with what chose it."""
+    values, at = addresses.book.values, dict(zip(value.axes, element))
     shown = at_element(values, value, at, addresses.book.names)
     named = tag("span", f"for {addresses.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
     if notation.is_quantity(shown):
-        return lines + _constant(addresses, value, element, named, why_constant(values, value, at))
-    numbers = _compact(notation.mathml(value.id, shown, numbers_put_in(values), left=bool(value.axes)))
-    lines.append(tag("div", named, numbers, _element_result(addresses, value, element)))
-    return lines
+        return _constant(addresses, value, element, named, why_constant(values, value, at))
+    put_in = numbers_put_in(values)
+    maths = _compact(notation.mathml(value.id, shown, put_in, left=bool(value.axes)))
+    said = _said(maths, notation.text(value.id, shown, put_in)) if STACKED.search(maths) else maths
+    return [tag("div", named, said, _element_result(addresses, value, element))]
 
 
 def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
@@ -58,17 +61,22 @@ def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], name
     return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, because)]
 
 
-def _symbols(addresses: Addresses, value: Value) -> Markup:
-    """The formula in symbols, as MathML and for those who listen; the same in every book."""
-    key = ("symbols", value.producer.module, value.id)
+def _symbols(addresses: Addresses, value: Value, spoken: bool) -> Markup:
+    """The formula in symbols, the same in every book; `spoken` where no row with numbers is."""
+    key = ("symbols", value.producer.module, value.id, spoken)
     if key not in addresses.workshop.notes:
-        written = _compact(notation.mathml(value.id, value.producer.expression))
-        addresses.workshop.notes[key] = tag("div", written, tag("span", plain(addresses, value), class_="spoken"))
+        maths = _compact(notation.mathml(value.id, value.producer.expression))
+        addresses.workshop.notes[key] = tag("div", _said(maths, plain(addresses, value)) if spoken and STACKED.search(maths) else maths)
     return addresses.workshop.notes[key]
 
 
+def _said(maths: Markup, words: str) -> Markup:
+    """Mathematics for the eye, the same in words for those who listen."""
+    return made(f'<span aria-hidden="true">{maths}</span><span class="spoken">{safe(words)}</span>')
+
+
 def _element_result(addresses: Addresses, value: Value, element: tuple[str, ...]) -> Markup:
-    return Markup(" = ") + both_amounts(addresses, value.element(*element)) if element else EMPTY
+    return Markup(" =\u00a0") + both_amounts(addresses, value.element(*element)) if element else EMPTY
 
 
 def _equation_line(value: Value) -> list[Markup]:

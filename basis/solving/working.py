@@ -55,7 +55,7 @@ def numbers_put_in(values: dict):
         if value is None:
             return writer.word(name)
         if len(ids) != len(value.axes):
-            return writer.symbol(notation.symbol_shown(value.term))
+            return notation.sign_of(value.term, writer)
         value = value.element(*ids)
         if value.term.is_text:
             return writer.word(value.text())

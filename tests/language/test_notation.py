@@ -10,6 +10,7 @@ from trial_terms import KNOWN, patch
 from basis.chapters import catalogue
 from basis.language.formula import Formula
 from basis.language.notation import MathML, Text, mathml, shown, text
+from basis.site.quantities import symbol
 
 
 @pytest.fixture(autouse=True)
@@ -67,12 +68,63 @@ def test_plain_text(expression, expected):
 @pytest.mark.parametrize("expression", ["trial_flow / trial_area", "sqrt(trial_length ** 2 + 3)", 'max_over("opening", trial_area)',
                                         'trial_length if trial_mode == "short" else -trial_time', "min(trial_length, 3)", "abs(trial_length)"])
 def test_mathml_is_well_formed(expression):
-    parsed = ElementTree.fromstring(mathml("trial_result", tree(expression)))
-    assert parsed.tag == "math" and parsed.find(".//mo") is not None
+    parsed = ElementTree.fromstring(f"<p>{mathml('trial_result', tree(expression))}</p>")
+    assert {part.tag for part in parsed} == {"math"} and parsed.find(".//mo") is not None
+
+
+def test_a_long_row_can_be_broken_at_its_signs():
+    # ISO 80000-2 (from memory): a line is broken before = + − and, if it has to be, before ·. No browser breaks within <math>, so each stretch is one.
+    long = mathml("trial_result", tree("trial_time * (trial_area + 1234567 + 2345678 + 3456789 + 4567891) - trial_factor"))
+    stretches = re.findall("<math>(.*?)</math>", long)
+    assert len(stretches) == 7 and all(stretch.startswith("<mo>") for stretch in stretches[1:])
+    assert "stretchy='false'>(" in stretches[1] and "stretchy='false'>)" in stretches[5]  # its brackets stand apart
+    assert re.sub("<[^>]*>", "", "".join(stretches)).replace("lr", "l_r") == text("trial_result", tree(
+        "trial_time * (trial_area + 1234567 + 2345678 + 3456789 + 4567891) - trial_factor")).replace(" ", "")
+
+
+def test_brackets_round_what_is_tall_are_not_broken():
+    tall = mathml("trial_result", tree("trial_time * (trial_area / 1234567 + 12345678901 + 34567890123 + 4567891)"))
+    assert "stretchy" not in tall and tall.count("<math>") == 2
+
+
+def test_a_short_row_is_one_piece():
+    assert mathml("trial_result", tree("trial_length + trial_time")).count("<math>") == 1
 
 
 def test_symbols_with_marks_are_escaped():
-    assert MathML().symbol("Δ<T_a&b") == "<msub><mi>Δ&lt;T</mi><mtext>a&amp;b</mtext></msub>"
+    assert MathML().symbol("Δ<T_a&b") == "<msub><mrow><mtext>Δ&lt;</mtext><mi>T</mi></mrow><mtext>a&amp;b</mtext></msub>"
+
+
+@pytest.mark.parametrize("written, html, mathml", [
+    # IEC 60909-0 and ISO 80000-4, -6, -8 print these so: signs of quantities slanted, in a subscript too; words, numbers, primes, Δ and cos upright
+    ("I″_k", "<i>I</i>″<sub>k</sub>", "<msub><mrow><mi>I</mi><mtext>″</mtext></mrow><mtext>k</mtext></msub>"),
+    ("ΔU_n,max", "Δ<i>U</i><sub>n,max</sub>", "<msub><mrow><mtext>Δ</mtext><mi>U</mi></mrow><mtext>n,max</mtext></msub>"),
+    ("q_V", "<i>q</i><sub><i>V</i></sub>", "<msub><mi>q</mi><mi>V</mi></msub>"),
+    ("L_W,cas", "<i>L</i><sub><i>W</i>,cas</sub>", "<msub><mi>L</mi><mrow><mi>W</mi><mtext>,cas</mtext></mrow></msub>"),
+    ("cos φ", "cos <i>φ</i>", "<mrow><mtext>cos </mtext><mi>φ</mi></mrow>"),
+    ("Re", "<i>Re</i>", "<mi>𝑅𝑒</mi>"),
+    ("THD", "THD", "<mtext>THD</mtext>"),
+    ("P_l,Σ", "<i>P</i><sub>l,Σ</sub>", "<msub><mi>P</mi><mtext>l,Σ</mtext></msub>"),
+    ("T_0", "<i>T</i><sub>0</sub>", "<msub><mi>T</mi><mtext>0</mtext></msub>"),
+])
+def test_slanted_and_upright_are_alike_in_text_and_formula(written, html, mathml):
+    assert symbol(written) == html
+    assert MathML().symbol(written) == mathml
+
+
+@pytest.mark.parametrize("expression, expected", [
+    ("trial_length / 0.7853981634", "l / (π / 4)"),  # 45 degrees in radians
+    ("4.1887902047863905 * trial_length", "4π / 3 · l"),
+    ("3.1416 * trial_length", "3.1416 · l"),         # five figures are no π
+    ("6 * trial_length", "6 · l"),
+])
+def test_fractions_of_pi_are_written_with_it(expression, expected):
+    assert shown(tree(expression), Text()) == expected
+
+
+def test_pi_stands_upright():
+    # ISO 80000-2: mathematical constants are upright; a single letter in <mi> would slant
+    assert shown(tree("3.141592653589793 * trial_length"), MathML()) == "<mn>π</mn><mo>·</mo><mi>l</mi>"
 
 
 def test_numbers_put_in_keep_precedence():

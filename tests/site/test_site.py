@@ -71,7 +71,7 @@ def test_every_book_has_its_pages(pages, books):
 
 def test_only_generated_pages_and_parts_of_the_theme_are_published(site):
     endings = {path.suffix or path.name for path in site.rglob("*") if path.is_file()}
-    assert endings <= {".html", ".js", ".css", ".png", ".csv", ".ics", MARK}, endings
+    assert endings <= {".html", ".js", ".css", ".png", ".csv", ".ics", ".woff2", ".txt", MARK}, endings
     assert not list(site.rglob("*.yaml")) and not list(site.rglob("sitemap*"))
 
 
@@ -111,7 +111,10 @@ def test_nothing_is_fetched_from_outside(site, pages):
                    if re.match(r"(https?:)?//", one.attributes.get(name) or "")]
         assert not outside, (address, outside[:3])
     for path in site.rglob("basis.*"):
-        assert not re.search(r"https?://|@import|url\((?!#)", path.read_text("utf-8")), path
+        text = path.read_text("utf-8")
+        assert not re.search(r"https?://|@import|url\((?!#|fonts/)", text), path
+        for name in re.findall(r"url\((fonts/[^)]*)\)", text):  # ours, of open licence, which lies beside it
+            assert (path.parent / name).is_file() and "SIL OPEN FONT LICENSE Version 1.1" in (path.parent / "fonts" / "OFL.txt").read_text("utf-8")
 
 
 # ---- every number can be followed ----
@@ -180,8 +183,9 @@ def test_the_formula_shown_is_the_one_that_runs(anchors, books):
     # Written out by hand from DIN/IEC usage: apparent power is active power over power factor.
     entry = anchors["larkmere-hospital/loads-sheet.html", "set_rated_apparent_power"]
     assert entry.all("math") and entry.all("mfrac")
-    assert [one.text for one in entry.all("span", "spoken")] == ["S_r = P_r / λ_r"]
     book = books["larkmere-hospital"]
+    said = f"S_r = {book['set_rated_power'].text()} / {book['set_rated_power_factor'].text()}"
+    assert [one.text for one in entry.all("span", "spoken")] == [said]  # once, with the numbers
     shown = entry.all("math")[1].text.replace("\u2009", " ")
     for name in ("set_rated_power", "set_rated_power_factor"):
         assert " ".join(book[name].text(unit=False).split()) in shown
