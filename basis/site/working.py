@@ -48,24 +48,28 @@ def row_with_numbers(addresses: Addresses, value: Value, element: tuple[str, ...
     if notation.is_quantity(shown):
         return _constant(addresses, value, element, named, why_constant(values, value, at))
     put_in = numbers_put_in(values)
-    maths = _compact(notation.mathml(value.id, shown, put_in, left=bool(value.axes)))
+    maths = compact(notation.mathml(value.id, shown, put_in, left=bool(value.axes)))
     said = _said(maths, notation.text(value.id, shown, put_in)) if STACKED.search(maths) else maths
     return [tag("div", named, said, _element_result(addresses, value, element))]
 
 
 def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
     """The line of a number that is the formula's own: the result once, and why it is that one. Of a plain value the result follows by itself."""
-    because = tag("span", f"as {reason}", class_="mark") if reason else EMPTY
     if not element:
-        return [tag("div", because)] if reason else []
-    return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, because)]
+        return [tag("div", because(reason))] if reason else []
+    return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, because(reason))]
+
+
+def because(reason: str) -> Markup:
+    """What chose the arm that is a number of the formula itself; nothing of a formula that is never another."""
+    return tag("span", f"as {reason}", class_="mark") if reason else EMPTY
 
 
 def _symbols(addresses: Addresses, value: Value, spoken: bool) -> Markup:
     """The formula in symbols, the same in every book; `spoken` where no row with numbers is."""
     key = ("symbols", value.producer.module, value.id, spoken)
     if key not in addresses.workshop.notes:
-        maths = _compact(notation.mathml(value.id, value.producer.expression))
+        maths = compact(notation.mathml(value.id, value.producer.expression))
         addresses.workshop.notes[key] = tag("div", _said(maths, plain(addresses, value)) if spoken and STACKED.search(maths) else maths)
     return addresses.workshop.notes[key]
 
@@ -83,7 +87,7 @@ def _equation_line(value: Value) -> list[Markup]:
     return [tag("div", value.producer.equation)]
 
 
-def _compact(mathml: str) -> Markup:
+def compact(mathml: str) -> Markup:
     """The same MathML in fewer bytes: a thin space in place of a spacing element, no row round a single sign or symbol."""
     mathml = mathml.replace(SPACING, "<mtext>\u2009").replace(" columnalign='left left'", "")
     mathml = mathml.replace("<mtext> ", "<mtext>\u00a0").replace(" </mtext>", "\u00a0</mtext>")  # spaces at the ends would be dropped

@@ -41,6 +41,7 @@ class Spelling:
 
     def __init__(self, values: dict[str, Value], names: dict):
         self.values, self.names = values, names
+        self._found: dict[int, tuple] = {}  # of parts of formulas: the part, what it comes to, over which axes
 
     def of(self, node: ast.expr, at: dict[str, str]) -> ast.expr:
         match node:
@@ -101,21 +102,25 @@ class Spelling:
 
     def comes_to(self, node: ast.expr, at: dict[str, str], along: str = ""):
         """What a part of the formula comes to at an element, or along one axis there; None when the values at hand do not tell."""
+        _, found, axes = self._found.get(id(node)) or self._found.setdefault(id(node), (node, *self._whole(node)))
+        if found is None or not set(axes) - {along} <= set(at):
+            return None
+        return np.asarray(found)[tuple(slice(None) if axis == along else self._items(axis).index(at[axis]) for axis in axes)] if axes else found
+
+    def _whole(self, node: ast.expr) -> tuple:
+        """What a part comes to at all elements, and over which axes; None when the values at hand do not tell."""
         names = names_in(node)
         if any(name not in self.values for name in names):
-            return None
+            return None, ()
         code, axes, _ = Code({name: self.values[name].term for name in names}, False).of(node)
         counted = [call.args[0].value for call in ast.walk(node) if isinstance(call, ast.Call) and call.func.id == "count_over"]
         counts = {count_name(axis): float(len(self._items(axis))) for axis in counted}
         inputs = {name: self._data(name) for name in names} | counts
         try:
             with np.errstate(all="ignore"):
-                found = compile_chain(f"def run({', '.join(inputs)}):\n    return {code}\n")(*inputs.values())
+                return compile_chain(f"def run({', '.join(inputs)}):\n    return {code}\n")(*inputs.values()), axes
         except (ArithmeticError, ValueError, OutOfTable):
-            return None
-        if not set(axes) - {along} <= set(at):
-            return None
-        return np.asarray(found)[tuple(slice(None) if axis == along else self._items(axis).index(at[axis]) for axis in axes)] if axes else found
+            return None, ()
 
     def _data(self, name: str):
         """A value as formulas take it: an item referred to by its place."""

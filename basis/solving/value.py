@@ -92,12 +92,18 @@ class Value:
             raise KeyError(f"{self.id} runs over {self.axes}, not {ids}")
         if not ids:
             return self
-        places = tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))
-        number = self.number[places]
+        number = self.number_at(*ids)
         given = self.givens.get(ids[0]) or self.givens.get("")  # over a fixed list one key gives all
         origin = "given" if given else "default" if self.origin == "given" and self.term.default is not None else self.origin
-        return replace(self, id=".".join((self.id, *ids)), number=number if self.term.is_text else float(number), axes=(), items=(), origin=origin,
+        return replace(self, id=".".join((self.id, *ids)), number=number, axes=(), items=(), origin=origin,
                        givens={"": given} if given else {})
+
+    def number_at(self, *ids: str):
+        """The number or word of one element. Raises KeyError."""
+        if not ids:
+            return self.number
+        number = self.number[tuple(along.index(item) if item in along else _missing(self.id, item) for along, item in zip(self.items, ids))]
+        return number if self.term.is_text else float(number)
 
     def text(self, system: str = "si", unit: bool = True) -> str:
         """The number as shown, in "si" or "us" units; texts and "not given" as words."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -47,8 +48,11 @@ def why_constant(values: dict, value: Value, element: dict[str, str]) -> str:
     return " and ".join(f"{in_sentence(one.term.name)} is {one.text()}" for one in asked)
 
 
-def numbers_put_in(values: dict):
-    """A `stands_for` for the notation of an expression at an element: the number behind a name, or the symbol of a whole array."""
+def numbers_put_in(values: dict, shown: Callable[[Value, tuple], str] | None = None):
+    """A `stands_for` for the notation of an expression at an element: the number behind a name, or the symbol of a whole array. `shown`: a number or word of
+    a value at an element as it stands in a formula."""
+    shown = shown or shown_in_formula
+
     def stands_for(name: str, writer) -> str:
         term_id, *ids = name.split(".")
         value = values.get(term_id)
@@ -56,13 +60,18 @@ def numbers_put_in(values: dict):
             return writer.word(name)
         if len(ids) != len(value.axes):
             return notation.sign_of(value.term, writer)
-        value = value.element(*ids)
         if value.term.is_text:
-            return writer.word(value.text())
-        if value.term.kind == "temperature":  # formulas run on kelvins: 34 °C put in would not give the result
-            return writer.number(units.format_number(value.number, max(KELVIN_DIGITS, value.term.digits)), "K")
-        return writer.number(value.text(unit=False), value.unit_text())
+            return writer.word(shown(value, ids))
+        return writer.number(shown(value, ids), "K" if value.term.kind == "temperature" else value.unit_text())
     return stands_for
+
+
+def shown_in_formula(value: Value, ids: Sequence[str]) -> str:
+    """The number of an element without its unit, or its word. Formulas run on kelvins: 34 °C put in would not give the result."""
+    number = value.number_at(*ids)
+    if value.term.kind == "temperature":
+        return units.format_number(number, max(KELVIN_DIGITS, value.term.digits))
+    return value.shown(number, unit=False)
 
 
 def tables_used(values: dict, value: Value) -> tuple[tuple[Table, str], ...]:
