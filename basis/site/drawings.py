@@ -14,6 +14,7 @@ from basis.site import html, tables
 from basis.site.addresses import Addresses
 from basis.site.figures import figures_of
 from basis.site.kept import kept
+from basis.site.numbering import figure_title
 from basis.site.render import Refused
 from basis.solving.book import Book
 from basis.solving.lacking import told_shortly
@@ -55,8 +56,10 @@ def shown(addresses: Addresses, drawing: Drawing) -> Markup:
 def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
     """A drawn figure with its caption and its numbers."""
     picture = html.scroll_box(picture, drawing.title)
-    caption = html.tag("figcaption", html.tag("strong", drawing.title), ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
-    return html.tag("figure", picture, caption, _numbers(addresses, drawing), class_="drawing", id=addresses.data.place(f"figure-{drawing.id}"))
+    place = addresses.data.place(f"figure-{drawing.id}")
+    title = figure_title(addresses, drawing.title, drawing.id, place)
+    told = html.tag("figcaption", title, ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
+    return html.tag("figure", picture, told, _numbers(addresses, drawing), class_="drawing", id=place)
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:
@@ -87,7 +90,7 @@ def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:
     values = [addresses.book.values[name] for name in (*drawing.terms, *drawing.also) if name in addresses.book.values]
     plain = [value for value in values if not value.axes]
     axes = list(dict.fromkeys(value.axes[0] for value in values if len(value.axes) == 1 and value.axes != ("band",)))
-    shown = [tables.rows(addresses, plain)] if plain else []
-    shown += [tables.of_items(addresses, axis, [value for value in values if value.axes == (axis,)]) for axis in axes]
-    shown += [tables.of_axes(addresses, value) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
+    shown = [tables.rows(addresses, plain, count=False)] if plain else []
+    shown += [tables.of_items(addresses, axis, [value for value in values if value.axes == (axis,)], count=False) for axis in axes]
+    shown += [tables.of_axes(addresses, value, count=False) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
     return html.tag("details", html.tag("summary", "The numbers of this figure"), *shown) if shown else html.EMPTY

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from basis.language.formula import Chapter
 from basis.language.words import in_sentence
-from basis.site import html
+from basis.site import html, paper
 from basis.site.addresses import WORKINGS, Addresses, option_page, working_page, workings
 from basis.site.kept import kept
+from basis.site.numbering import GENERAL, LETTERS, chapter_pages, part_number, titled
 from basis.site.page_data import PageData
 from basis.solving.book import Book
 
@@ -20,15 +20,11 @@ AID = ("This book is a design aid. Local codes, the authority having jurisdictio
        "Diesel plant can kill by carbon monoxide, electric shock, fire, noise, moving parts and stored energy.")
 COVER = "front"  # kind of the page
 COUNTED = ("index.html", "revisions.html")  # pages that count all that differs in the book from its last issue
-GENERAL = (("options.html", "Options side by side"), ("governs.html", "What governs this design"), ("checks.html", "Checks"),
-           ("compliance.html", "Compliance"), ("questions.html", "Questions"), ("assumptions.html", "Open assumptions"), ("revisions.html", "Revisions"),
-           ("self-tests.html", "Self-tests of the program"),
-           ("sources.html", "Sources"), ("terms.html", "Terms and symbols"))
 
 
 @dataclass(frozen=True)
 class Page:
-    """A finished page: address in the site, kind, title, its three parts, and what was noted of it."""
+    """A finished page: address in the site, kind, title, its three parts, what was noted of it, and what the style sheets ask of it."""
 
     address: str
     kind: str
@@ -37,6 +33,7 @@ class Page:
     sidebar: str
     foot: str
     data: PageData = field(default_factory=PageData, repr=False, compare=False)
+    style: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,9 +70,11 @@ def _framed(around: Surround, name: str, kind: str, title: str, content: Markup,
             data: PageData) -> Page:
     project = around.book.project
     stamp = html.EMPTY if kind == COVER else stamp  # which has a title block
-    body = html.join([_bar(way, "search.js", "../", around.switch), html.heading(1, title, id="top"), stamp, around.notice, content])
+    part = part_number(around.book, name)
+    head = html.heading(1, titled(part, title), id="top")
+    body = html.join([_bar(way, "search.js", "../", around.switch), head, stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
-                str(html.join([contents, _here(data)])), around.foot, data)
+                str(html.join([contents, _here(data)])), around.foot, data, paper.running(document(around.book), titled(part, title), part))
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, data: PageData, searched: Sequence[str] = (), way: Markup = html.EMPTY) -> Page:
@@ -115,7 +114,7 @@ def _way(data: PageData, book: Book, title: str, name: str) -> Markup:
     steps = [data.link("../index.html", "All books")]
     if name != "index.html":
         steps.append(data.link("index.html", book.project.name))
-    if chapter := next((one for one in book.chapters if name in _working_pages(one)), None):
+    if chapter := next((one for one in book.chapters if name in chapter_pages(one.id)[1:]), None):
         steps.append(data.link(f"{chapter.id}.html", chapter.title))
     return html.tag("nav", html.join(steps, " › "), aria_label="Way back")
 
@@ -126,7 +125,7 @@ def _stamps(data: PageData, book: Book) -> dict[str, Markup]:
         return {}
     whole = dict.fromkeys(COUNTED, _stamp(data, book, book.since.told))
     return whole | {name: _stamp(data, book, book.since.told_of(chapter.id))
-                    for chapter in book.chapters for name in (f"{chapter.id}.html", *_working_pages(chapter))}
+                    for chapter in book.chapters for name in chapter_pages(chapter.id)}
 
 
 def _stamp(data: PageData, book: Book, told: str = "") -> Markup:
@@ -153,24 +152,26 @@ def text(book: Book, term_id: str) -> str:
     return str(book.values[term_id].number) if term_id in book.values else ""
 
 
+def document(book: Book) -> str:
+    """Project, number of the document and revision in one line."""
+    revision = f"revision {text(book, 'revision')}" if "revision" in book.values else ""
+    return ", ".join(filter(None, (book.project.name, text(book, "document_number"), revision)))
+
+
 def _contents(data: PageData, book: Book, name: str) -> Markup:
     """Contents of this book only: no page carries those of all books."""
     lines = [_entry(data, "index.html", book.project.name, name)]
     for number, chapter in enumerate(book.chapters, start=1):
-        inside = name in (f"{chapter.id}.html", *_working_pages(chapter))
+        inside = name in chapter_pages(chapter.id)
         within = [_entry(data, working_page(chapter.id, kind), WORKINGS[kind], name) for kind in workings(book, chapter.id)] if inside else ()
-        lines.append(_entry(data, f"{chapter.id}.html", f"{number} {chapter.title}", name) + html.bullets(within))
-    general = [_entry(data, address, title, name) for address, title in GENERAL]
+        lines.append(_entry(data, f"{chapter.id}.html", titled(str(number), chapter.title), name) + html.bullets(within))
+    general = [_entry(data, address, titled(LETTERS[address], title), name) for address, title in GENERAL]
     options = {option_page(decision.id, option.id): f"Working of {in_sentence(decision.name)}: {option.name}"
                for decision in book.project.decisions for option in decision.options if option.id != decision.chosen}
     if name in (GENERAL[0][0], *options):
         general[0] += html.bullets([_entry(data, address, title, name) for address, title in options.items()])
     inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
     return _sidebar("primary", "navigation", inner)
-
-
-def _working_pages(chapter: Chapter) -> list[str]:
-    return [working_page(chapter.id, kind) for kind in WORKINGS]
 
 
 def _entry(data: PageData, address: str, title: str, name: str) -> Markup:
@@ -193,7 +194,5 @@ def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
 
 
 def _foot(data: PageData, book: Book) -> Markup:
-    facts = [fact for fact in (book.project.name, text(book, "document_number"), f"revision {text(book, 'revision')}" if "revision" in book.values else "")
-             if fact]
-    lines: Iterable = [html.paragraph(", ".join(facts)), html.paragraph(AID), html.paragraph(data.link("../how-to-read.html", "How to read this book"))]
+    lines: Iterable = [html.paragraph(document(book)), html.paragraph(AID), html.paragraph(data.link("../how-to-read.html", "How to read this book"))]
     return html.tag("footer", *lines, class_="foot")

@@ -11,7 +11,7 @@ from basis.language.faults import nearest_name
 from basis.language.formula import Chapter
 from basis.language.sources import sources
 from basis.language.terms import lists_by_axis, terms
-from basis.site import dates, drawings, exports, html, parts, schematics, tables
+from basis.site import dates, drawings, exports, html, numbering, parts, schematics, tables
 from basis.site.addresses import Addresses
 from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
@@ -95,6 +95,11 @@ class BookFunctions:
         if wrong := [value.id for value in found if value.term.kind != "date" or not value.axes]:
             raise Refused(f"{wrong} holds no days of items", "values of kind date over an axis")
         return dates.calendar(self._addresses, found)
+
+    def caption(self, words: str) -> Markup:
+        """Number and caption of a table that is written in the text, right above it; it says what the table holds."""
+        found = numbering.caption(self._addresses, escape(words))
+        return html.tag("caption", found.words, id=found.anchor) if isinstance(found, html.Caption) else html.tag("caption", found)
 
     def bands(self, *value_ids: str) -> Markup:
         """Items by bands, one table a value. Along one list only, each item leads to its own working: that is `items`."""
@@ -247,7 +252,6 @@ class ChapterFunctions(BookFunctions):
             self._known(value_id)
         return html.join([parts.compared(self._addresses, decision, self._chapter, value_ids) for decision in self._book.decisions_of(self._chapter.id)])
 
-
     def verdicts(self) -> Markup:
         """The line of verdicts of this chapter."""
         return parts.tally(self._addresses, self._own_verdicts())
@@ -261,6 +265,16 @@ class ChapterFunctions(BookFunctions):
         if schematic_id not in schematics.known():
             raise Refused(f"unknown schematic '{schematic_id}'", "one of the schematics", nearest_name(schematic_id, schematics.known()))
         return drawn_as_schematic(self._addresses, schematics.schematic_of(schematic_id))
+
+    def see(self, shown: str) -> Markup:
+        """In brackets the number of the table or figure of this page that shows this first, such as (Table 4.2); nothing where none does.
+
+        `shown` is the id of a figure, of a schematic or of a value in a table.
+        """
+        known = [*terms(), *schematics.known(), *drawings.figures_of(self._chapter.id)]
+        if shown not in known:
+            raise Refused(f"unknown figure or value '{shown}'", "what a figure or table of this chapter shows", nearest_name(shown, known))
+        return numbering.see(self._data, shown)
 
     def _own_verdicts(self) -> tuple[Verdict, ...]:
         return self._book.checks_of(self._chapter.id)

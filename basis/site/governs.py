@@ -12,6 +12,7 @@ from basis.reading.givens import Given
 from basis.site import html
 from basis.site.addresses import Addresses
 from basis.site.kept import kept
+from basis.site.numbering import caption
 from basis.site.quantities import amount, number, reference
 from basis.site.sheet import verdict_word
 from basis.solving.book import Verdict
@@ -52,7 +53,7 @@ def first(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
             for one in found[:FIRST] if one.turns]
     if not rows:
         return html.paragraph("No open number turns a verdict within its physical range.")
-    return html.table("", ("Open number", "Stands at", "Turns at", "Then"), rows, "words moves", "To settle first")
+    return html.table(caption(addresses, "To settle first"), ("Open number", "Stands at", "Turns at", "Then"), rows, "words moves")
 
 
 def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
@@ -67,7 +68,7 @@ def worth(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     still = html.paragraph(f"{rest}{len(found) - len(moving)} move none by such a step. All stand, in this order, on ",
                            addresses.data.link("assumptions.html", "open assumptions"), ".")
     heads = ("Open number", "Stands at", "Checks reached", "A small step", "Moves most")
-    return html.table("", heads, rows, "words moves", "What each open number is worth") + still
+    return html.table(caption(addresses, "What each open number is worth"), heads, rows, "words moves") + still
 
 
 def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
@@ -81,7 +82,7 @@ def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
         lines = [_name(addresses, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in moving]
         rows.append((_check(addresses, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
                      html.join([html.tag("div", line) for line in lines]) or "no open number"))
-    return html.table("", ("Check", "Verdict", "Moved most by"), rows, "words moves", "What moves each check") if rows else html.EMPTY
+    return html.table(caption(addresses, "What moves each check"), ("Check", "Verdict", "Moved most by"), rows, "words moves") if rows else html.EMPTY
 
 
 def chances(addresses: Addresses) -> Markup:
@@ -93,7 +94,8 @@ def chances(addresses: Addresses) -> Markup:
         return html.paragraph("No input with a plus or minus reaches a check of this book.")
     sure = html.paragraph(f"{len(counted) - len(rows)} of the {len(counted)} checks that such inputs reach are met in every sample. "
                           f"{HOW_SAMPLED.capitalize()}.")
-    return (html.table("", ("Check", "Verdict", "Met in", "Of"), rows, "words moves", "Chances") if rows else html.EMPTY) + sure
+    heads = ("Check", "Verdict", "Met in", "Of")
+    return (html.table(caption(addresses, "Chances that checks are met"), heads, rows, "words moves") if rows else html.EMPTY) + sure
 
 
 # ---- the page of open assumptions ----

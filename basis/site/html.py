@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache, partial
 
 from markupsafe import Markup, escape
@@ -89,9 +90,18 @@ def definitions(pairs: Iterable[tuple], **attributes) -> Markup:
     return tag("dl", inner, **attributes) if inner else EMPTY
 
 
-def scroll_box(content: Markup, label: str, class_: str = "wide") -> Markup:
-    """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard."""
-    return made(f'<div class="{class_}" tabindex="0" role="group" aria-label="{safe(label)}">{safe(content)}</div>')
+@dataclass(frozen=True)
+class Caption:
+    """A caption with a place of its own, to which links lead."""
+
+    anchor: str
+    words: Markup
+
+
+def scroll_box(content: Markup, label: str, class_: str = "wide", by: str = "") -> Markup:
+    """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard. `by`: the id of what names it, in place of a label."""
+    named = f'aria-labelledby="{by}"' if by else f'aria-label="{safe(label)}"'
+    return made(f'<div class="{class_}" tabindex="0" role="group" {named}>{safe(content)}</div>')
 
 
 def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:
@@ -102,9 +112,10 @@ def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "val
     heads = list(heads)
     head = "".join([name if _is_cell(name, "<th") else f"<th>{safe(name)}</th>" for name in heads])
     body = "".join([cells if isinstance(cells, Markup) else row(cells) for cells in rows])
-    named = f"<caption>{safe(caption)}</caption>" if caption else ""
+    place, words = (caption.anchor, caption.words) if isinstance(caption, Caption) else ("", caption)
+    named = f'<caption id="{place}">{words}</caption>' if place else f"<caption>{safe(words)}</caption>" if words else ""
     whole = made(f'<table class="{class_}">{named}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>')
-    return scroll_box(whole, label or Markup(caption).striptags()) if len(heads) > 2 else made(f'<div class="wide">{whole}</div>')
+    return scroll_box(whole, label or Markup(words).striptags(), by=place) if len(heads) > 2 else made(f'<div class="wide">{whole}</div>')
 
 
 def row(cells: Iterable, **attributes) -> Markup:

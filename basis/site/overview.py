@@ -15,6 +15,7 @@ from basis.record.history import Issue
 from basis.site import cover, frame, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
+from basis.site.numbering import caption
 from basis.site.page_data import PageData
 from basis.site.quantities import both, number, reference, symbol
 from basis.solving.book import Book
@@ -83,7 +84,8 @@ class OverviewFunctions(BookFunctions):
             if value.residual:
                 firsts.setdefault(value.producer.id, value)
         rows = [(reference(self._addresses, value), value.producer.equation, sheet.residual_text(value)) for value in firsts.values()]
-        return html.table("", ("Result", "Equation", "Left over"), rows, "words", "Residuals") if rows else html.paragraph("Nothing is solved by steps here.")
+        heads = ("Result", "Equation", "Left over")
+        return self._table("Residuals", heads, rows) or html.paragraph("Nothing is solved by steps here.")
 
     def data(self) -> Markup:
         """The book as data: links to its files where they are made, else the command that writes them."""
@@ -142,7 +144,7 @@ class OverviewFunctions(BookFunctions):
                  *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), self.source(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
-        return html.table("", heads, rows, "words open", "Defaults") if rows else html.paragraph("No default is in use.")
+        return self._table("Defaults in use", heads, rows, "words open") or html.paragraph("No default is in use.")
 
     def ranking(self) -> Markup:
         """By what the lists of open numbers are ordered."""
@@ -152,7 +154,11 @@ class OverviewFunctions(BookFunctions):
         """Formulas that rest on memory or common practice."""
         rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(self.source, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
-        return html.table("", ("Value", "How known", "Source"), rows, "words", "Formulas from memory") if rows else html.paragraph("None.")
+        return self._table("Formulas from memory or common practice", ("Value", "How known", "Source"), rows) or html.paragraph("None.")
+
+    def _table(self, words: str, heads: Sequence[str], rows: Sequence[tuple], class_: str = "words") -> Markup:
+        """A table with its number; nothing without rows."""
+        return html.table(caption(self._addresses, words), heads, rows, class_) if rows else html.EMPTY
 
     def undecided_checks(self) -> Markup:
         """Checks that wait for an input."""
@@ -227,8 +233,8 @@ class OverviewFunctions(BookFunctions):
                      both(_unit(value, "si"), _unit(value, "us")))
                     for value in self._book.of_chapter(chapter.id)]
             if rows:
-                made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + html.table("", ("Symbol", "Name", "Meaning", "Unit"), rows, "words",
-                    f"Terms of {chapter.title}"))
+                heads = ("Symbol", "Name", "Meaning", "Unit")
+                made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + self._table(f"Terms of {chapter.title}", heads, rows))
         return html.join(made)
 
     def codes(self) -> Markup:

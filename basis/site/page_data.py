@@ -22,6 +22,9 @@ class PageData:
     cited: set[str] = field(default_factory=set)  # ids of sources
     files: dict = field(default_factory=dict)  # name -> ids of Values in order, or text
     told: set[str] = field(default_factory=set)
+    counted: Counter[str] = field(default_factory=Counter)  # tables and figures that have a number
+    numbered: dict[str, tuple[str, str]] = field(default_factory=dict)  # id of what a table or figure shows -> its place and its number
+    referred: bool = False  # whether its text refers to any by number
 
     def place(self, name: str) -> str:
         """An id."""
@@ -37,6 +40,11 @@ class PageData:
         """The id of a heading of the second level."""
         self.headings[name] = title
         return self.place(name)
+
+    def count(self, kind: str) -> int:
+        """The next of a kind, from 1."""
+        self.counted[kind] += 1
+        return self.counted[kind]
 
     def link(self, address: str, *content, **attributes) -> Markup:
         """A link."""
@@ -59,5 +67,6 @@ class PageData:
         self.headings |= part.headings
         self.cited |= part.cited
         self.told |= part.told
+        self.numbered |= part.numbered
         for name, asked in part.files.items():
             self.files[name] = self.files.get(name, {}) | asked if isinstance(asked, dict) else asked

@@ -22,6 +22,7 @@ from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
 from basis.site.help import HELP, HelpFunctions
 from basis.site.kept import kept
+from basis.site.numbering import referred
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.page_data import PageData
 from basis.site.read_tracker import TrackedBook
@@ -151,7 +152,7 @@ def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
 
 def _content(addresses: Addresses, sketch: Sketch) -> Content:
     content = sketch.before(addresses) + fill(sketch.layout, sketch.functions(addresses), addresses.data)
-    content += sketch.after(addresses)
+    content = referred(content + sketch.after(addresses), addresses.data)
     return Content(content, exports.files(addresses), frozenset(addresses.data.cited))
 
 

@@ -14,6 +14,7 @@ from basis.reading.givens import Given
 from basis.reading.project import Decision
 from basis.site import asked, exports, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
+from basis.site.numbering import caption
 from basis.site.quantities import absent, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
 from basis.solving.book import Verdict
@@ -69,10 +70,10 @@ def missing_text(addresses: Addresses, verdict: Verdict) -> str:
     return verdict.nothing_text if verdict.word == NOTHING else told(addresses.book, verdict.missing)
 
 
-def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks") -> Markup:
+def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks of this chapter") -> Markup:
     """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
     rows = [_check_row(addresses, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
-    return html.table("", ("Check", "Verdict", "Value and limit", "Remark"), rows, "words checks", label) if rows else html.EMPTY
+    return html.table(caption(addresses, label), ("Check", "Verdict", "Value and limit", "Remark"), rows, "words checks") if rows else html.EMPTY
 
 
 def all_checks(addresses: Addresses) -> Markup:
@@ -81,7 +82,7 @@ def all_checks(addresses: Addresses) -> Markup:
     found = sorted(((chapter, verdict) for chapter in addresses.book.chapters for verdict in addresses.book.checks_of(chapter.id)),
                    key=lambda pair: order.index(pair[1].word))
     heads = ("Check", html.tag("th", "Verdict", data_pick="Verdict"), "Value and limit", html.tag("th", "Chapter", data_pick="Chapter"), "Remark")
-    table = html.table("", heads, [_row_of_all(addresses, chapter, verdict) for chapter, verdict in found], "words checks", "Checks")
+    table = html.table(caption(addresses, "Checks of all chapters"), heads, [_row_of_all(addresses, *pair) for pair in found], "words checks")
     return exports.schedule_of_words(addresses, "checks.csv", table, ("id", "Check", "Verdict", "Margin", "Value", "Limit", "Chapter", "Remark"),
                                      [_cells(chapter, verdict) for chapter, verdict in found], "These checks as CSV")
 
@@ -116,7 +117,8 @@ def test_sheet(addresses: Addresses, verdicts: Iterable[Verdict]) -> Markup:
     """What is read in a test: designed value, limit, verdict of the design, and an empty cell for the reading of the day."""
     rows = [_sheet_row(addresses, verdict) for verdict in verdicts if verdict.word != NOTHING]
     heads = ("What is read", "Designed", "Passes if", "The design", "Read on the day")
-    return html.table("", heads, rows, "words", "Test sheet") if rows else html.paragraph("No chapter of this book computes what a test could be held against.")
+    none = html.paragraph("No chapter of this book computes what a test could be held against.")
+    return html.table(caption(addresses, "Test sheet"), heads, rows, "words") if rows else none
 
 
 def _sheet_row(addresses: Addresses, verdict: Verdict) -> tuple:
@@ -155,7 +157,7 @@ def option_table(addresses: Addresses, decision: Decision, value_ids: Sequence[s
     sides = _sides(addresses, decision)
     heads = ["Quantity", *(_option_head(decision, option) for option in decision.options)]
     rows = [(_row_name(sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
-    return html.table(decision.name, heads, rows, label=decision.name)
+    return html.table(caption(addresses, f"{decision.name}: what each option comes to"), heads, rows)
 
 
 def _sides(addresses: Addresses, decision: Decision) -> list[Addresses]:
@@ -196,8 +198,8 @@ def option_checks(addresses: Addresses, decision: Decision) -> Markup:
             rows.append((html.link(sides[0].check_address(verdict.check), verdict.check.title),
                          *(verdict_inline(side, line) for side, line in zip(sides, lines))))
     heads = ["Check", *(_option_head(decision, option) for option in decision.options)]
-    return html.table("Checks that differ", heads, rows, "words",
-                      f"{decision.name}: checks that differ") if rows else html.paragraph("No check tells the options apart.")
+    none = html.paragraph("No check tells the options apart.")
+    return html.table(caption(addresses, f"{decision.name}: checks that differ"), heads, rows, "words") if rows else none
 
 
 def gives_up(decision: Decision) -> Markup:
@@ -238,7 +240,8 @@ def unread_table(addresses: Addresses, found: Sequence[Unread]) -> Markup:
     rows = [(given_name(addresses, one.given), written_shown(terms()[one.given.term], one.given.written),
              html.tag("code", tables.place(one.given)), one.reason)
             for one in found]
-    return html.table("", ("Given", "As written", "Where", "Not read by formulas, as"), rows, "words", "Given and not read") if rows else html.EMPTY
+    heads = ("Given", "As written", "Where", "Not read by formulas, as")
+    return html.table(caption(addresses, "Given and not read"), heads, rows, "words") if rows else html.EMPTY
 
 
 def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
@@ -254,7 +257,7 @@ def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label:
              html.tag("code", tables.place(given)), "; ".join(filter(None, (given.note, given.source))) or "–")
             for given, one in pairs]
     heads = (head, "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
-    table = html.table("", heads, rows, "words open", label) if rows else html.EMPTY
+    table = html.table(caption(addresses, label), heads, rows, "words open") if rows else html.EMPTY
     return html.tag("div", table, class_="schedule") if len(rows) > exports.SHORT else table
 
 

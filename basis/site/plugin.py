@@ -195,5 +195,5 @@ def _is_spare(address: str) -> bool:
 def _dress(page, made: Page) -> None:
     """Give MkDocs' page the finished content, side lists and title; the theme writes the title as it is."""
     page.content = made.body
-    page.meta = {"title": escape(made.title), "sidebar": made.sidebar, "foot": made.foot}
+    page.meta = {"title": escape(made.title), "sidebar": made.sidebar, "foot": made.foot, "style": made.style}
     page.toc = TableOfContents([AnchorLink(made.title, "top", 1)])

@@ -25,9 +25,10 @@ IF, END_IF = re.compile(r"\{%-? *if\b"), re.compile(r"\{%-? *endif\b")
 CALL = re.compile(r"\{\{-?\s*(\w+)\(")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
 TABLE_OPENS = '<div class="wide" tabindex="0" role="group" aria-label="Table"><table class="words">'
+ABOVE_TABLE = re.compile(rf"(qjq\d+qjq)\s*({re.escape(TABLE_OPENS)})")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
-    "answered", "bands", "books", "chapters", "checks", "choices", "codes", "compared", "cover", "defaults", "entries", "fields", "figure",
+    "answered", "bands", "books", "caption", "chapters", "checks", "choices", "codes", "compared", "cover", "defaults", "entries", "fields", "figure",
     "formula_words", "headline", "input_keys", "items", "items_with", "kinds", "known_meanings", "lists", "mark_meanings", "matrix",
     "measured_inputs", "not_read", "open_assumptions", "options", "questions", "residuals", "self_tests", "sign_off", "standing", "standing_meanings",
     "symbols", "table", "template_functions", "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks", "used_sources",
@@ -46,6 +47,7 @@ def to_html(source: str) -> str:
     settings = {"smarty": SMARTY, "toc": {"slugify": _slug}}
     text = markdown.markdown(TAG.sub(hold, source), extensions=list(EXTENSIONS), extension_configs=settings)
     text = PARAGRAPH.sub(lambda found: _unwrapped(found, tags), text).replace("<table>", TABLE_OPENS).replace("</table>", "</table></div>")
+    text = ABOVE_TABLE.sub(lambda found: f"{found[2]}{found[1]}" if tags[int(found[1][3:-3])].startswith("{{ caption(") else found[0], text)
     return HOLDER.sub(lambda found: tags[int(found[1])], text)
 
 

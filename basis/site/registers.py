@@ -17,6 +17,7 @@ from basis.record.requirements import NO_VERDICT, UNANSWERED, Answer, answers
 from basis.site import exports, html, tables
 from basis.site.addresses import Addresses
 from basis.site.asked import anchor, told
+from basis.site.numbering import caption
 from basis.site.quantities import number
 from basis.site.sheet import verdict_word
 from basis.solving.verdict_words import NOTHING
@@ -49,7 +50,7 @@ def matrix(addresses: Addresses) -> Markup:
     found = answers(addresses.book)
     heads = ("No.", html.tag("th", "Code, edition, clause", data_pick="Code"), "Requirement", html.tag("th", "Chapter", data_pick="Chapter"), "Answered by",
              html.tag("th", "Verdict", data_pick="Verdict"), "Evidence")
-    table = html.table("", heads, [_row(addresses, one) for one in found], "words matrix", "Requirements")
+    table = html.table(caption(addresses, "Requirements and what answers each"), heads, [_row(addresses, one) for one in found], "words matrix")
     return exports.schedule_of_words(addresses, "compliance.csv", table, HEADS, [_cells(one) for one in found], "Requirements: this table as CSV")
 
 
@@ -107,7 +108,7 @@ def questions(addresses: Addresses) -> Markup:
         if own := [one for one in found if one.state == state]:
             heads = ("No.", "Asked", "About", "Question", "Answer" if state != OPEN else "To be answered in")
             rows = [html.row((one.id, _asked(one), _about(addresses, one.about), one.text, _answer(one)), id=addresses.data.place(anchor(one))) for one in own]
-            made.append(addresses.data.heading(title, f"state-{state}") + html.table("", heads, rows, "words questions", f"{title} questions"))
+            made.append(addresses.data.heading(title, f"state-{state}") + html.table(caption(addresses, f"{title} questions"), heads, rows, "words questions"))
     return html.join(made) or html.paragraph(NO_QUESTION)
 
 

@@ -22,6 +22,7 @@ from basis.site import html
 from basis.site.addresses import Addresses
 from basis.site.functions import BookFunctions
 from basis.site.kept import kept
+from basis.site.numbering import caption, figure_title
 from basis.site.sheet import verdict_word
 from basis.solving.verdict_words import WORDS
 
@@ -49,7 +50,8 @@ class RevisionFunctions(BookFunctions):
                  html.join([html.tag("div", f"{role.role} {role.date}") for role in record.roles]) or "none given", _tally(record.checks.values()))
                 for place, record in enumerate(self._history.records)]
         present = (self._data.link(f"#{_anchor(self._history.now.head)}", NOW), "–", "not issued", "–", _tally(self._history.now.checks.values()))
-        return html.table("", ("Revision", "Date", "Note", "Roles", "Checks"), [present, *reversed(rows)], "words issues", "Issues")
+        heads = ("Revision", "Date", "Note", "Roles", "Checks")
+        return html.table(caption(self._addresses, "Issues and the book as it stands"), heads, [present, *reversed(rows)], "words issues")
 
     def margins(self) -> Markup:
         """The margins of the checks that matter most over the issues, as a figure and as a table."""
@@ -58,9 +60,9 @@ class RevisionFunctions(BookFunctions):
             return html.paragraph("Nothing to draw: no verdict has turned between the issues and now, and no margin that is tight or short has moved.")
         titles = tuple(_check_title(course.check) for course in found)
         picture = kept(self._addresses, ("figure", "margins"), lambda addresses: _drawn(found, titles), found, titles)
-        return html.tag("figure", html.scroll_box(picture, "Margins over the issues"),
-                        html.tag("figcaption", html.tag("strong", "Margins over the issues"), ". ", MEANING), _courses_table(self._addresses, found),
-                        class_="drawing", id=self._data.place("figure-margins"))
+        title = figure_title(self._addresses, "Margins over the issues", "margins", "figure-margins")
+        return html.tag("figure", html.scroll_box(picture, "Margins over the issues"), html.tag("figcaption", title, ". ", MEANING),
+                        _courses_table(self._addresses, found), class_="drawing", id=self._data.place("figure-margins"))
 
     def changes(self) -> Markup:
         """What has changed since the last issue, then from each issue to the next, the newest first."""

@@ -16,6 +16,7 @@ from basis.site import html, lanes
 from basis.site.addresses import Addresses
 from basis.site.html import made, safe
 from basis.site.lanes import PLACE, Line, Route
+from basis.site.numbering import figure_title
 from basis.site.plant_symbols import LINES, SIDE, SYMBOLS, Symbol
 from basis.site.quantities import absent, number, weakness
 from basis.solving.book import Book
@@ -136,8 +137,10 @@ def shown(addresses: Addresses, drawn: Schematic) -> Markup:
     rows = html.join([_row(addresses, drawn, plan, placed, place) for place in range(len(plan.parts))])
     left = lanes.symbol_left(placed)
     style = f"--left:{left:g}px;--words:{left + PLACE + AFTER:g}px"
-    caption = html.tag("figcaption", html.tag("strong", drawn.title), ". ", drawn.meaning, *(f" {line}" for line in plan.under), _legend(drawn, plan))
-    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=addresses.data.place(f"schematic-{drawn.id}"))
+    anchor = addresses.data.place(f"schematic-{drawn.id}")
+    title = figure_title(addresses, drawn.title, drawn.id, anchor)
+    caption = html.tag("figcaption", title, ". ", drawn.meaning, *(f" {line}" for line in plan.under), _legend(drawn, plan))
+    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=anchor)
 
 
 def _row(addresses: Addresses, drawn: Schematic, plan: Plan, placed: Sequence[Route], place: int) -> Markup:

@@ -1,7 +1,7 @@
 """Tables of values: rows of plain values, one row an item, items by bands. Used by chapter pages and sheets alike."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import PurePosixPath
 
@@ -14,6 +14,7 @@ from basis.reading.givens import Given
 from basis.site import html
 from basis.site.addresses import Addresses, is_long
 from basis.site.html import safe
+from basis.site.numbering import caption, first_names
 from basis.site.quantities import absent, amount, as_issued, moved_from, named, unit_name, weakness
 from basis.site.quantities import number as number_link
 from basis.solving.value import Value, written_shown
@@ -88,21 +89,28 @@ def _numbers(value: Value) -> dict[tuple, object]:
     return dict(zip(value.elements(), np.ravel(value.number).tolist()))
 
 
-def rows(addresses: Addresses, values: Iterable[Value], caption: str = "") -> Markup:
-    """Plain values, one a row."""
+def rows(addresses: Addresses, values: Sequence[Value], count: bool = True) -> Markup:
+    """Plain values, one a row. `count`: with a number of its own, as here below."""
     lines = [(named(value), number_link(addresses, value)) for value in values]
-    return html.table(caption, ("Quantity", "Value"), lines, label=caption or "Values") if lines else html.EMPTY
+    held = first_names(in_sentence(value.term.name) if place else value.term.name for place, value in enumerate(values))
+    return html.table(_counted(addresses, held, values) if count else "", ("Quantity", "Value"), lines, label="Values") if lines else html.EMPTY
 
 
-def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None, only: Sequence[str] | None = None) -> Markup:
+def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None, only: Sequence[str] | None = None,
+             count: bool = True) -> Markup:
     """One row an item of the axis, or of those in `only`, one column a value."""
     items, show = addresses.book.items.get(axis, ()) if only is None else only, cell or linked(addresses)
     if not items:
         return _none(addresses, axis)
     columns = [(value, _numbers(value)) for value in values]
     lines = [(addresses.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
-    label = f"{axis_title(axis)}: {in_sentence(values[0].term.name)}{' and more' if len(values) > 1 else ''}" if values else axis_title(axis)
-    return html.table("", (axis_title(axis), *map(_head, values)), lines, label=label)
+    held = f"{axis_title(axis)}: {first_names(in_sentence(value.term.name) for value in values)}" if values else axis_title(axis)
+    return html.table(_counted(addresses, held, values) if count else "", (axis_title(axis), *map(_head, values)), lines, label=held)
+
+
+def _counted(addresses: Addresses, held: str | Markup, values: Sequence[Value]) -> html.Caption | str:
+    """The caption of a table of values with its number."""
+    return caption(addresses, held, [value.id for value in values])
 
 
 def _none(addresses: Addresses, *axes: str, of: Value | None = None) -> Markup:
@@ -112,22 +120,24 @@ def _none(addresses: Addresses, *axes: str, of: Value | None = None) -> Markup:
     return html.paragraph(said) if addresses.data.first(said) else html.EMPTY
 
 
-def of_axes(addresses: Addresses, value: Value) -> Markup:
+def of_axes(addresses: Addresses, value: Value, count: bool = True) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return _none(addresses, *value.axes, of=value)
+    held = _counted(addresses, _caption(value), [value]) if count else _caption(value)
     return _across(addresses, value, _row_numbers(value), lambda ids: html.link(addresses.address(_anchor(value, (*ids, value.items[-1][0]))),
-        _start(addresses, value, ids), class_="n row"))
+        _start(addresses, value, ids), class_="n row"), held)
 
 
-def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], anchors: bool = False) -> Markup:
+def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], held: html.Caption | Markup,
+            anchors: bool = False) -> Markup:
     *down, across = value.axes
     items = value.items[-1]
     cells = [html.row((html.join((head(ids), _row_mark(addresses, value, ids))), *[_plain_cell(addresses, value, number) for number in numbers]),
                       id=addresses.data.place(_anchor(value, ids)) if anchors and ids else None)
              for ids, numbers in lines.items()]
     corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
-    return html.table(_caption(value), (corner, *(addresses.item_name(across, item) for item in items)), cells, label=value.term.name)
+    return html.table(held, (corner, *(addresses.item_name(across, item) for item in items)), cells, label=value.term.name)
 
 
 def _row_numbers(value: Value) -> dict[tuple, list]:
@@ -161,7 +171,7 @@ def _moved_rows(addresses: Addresses, value: Value) -> Markup:
     """Rows of a value over axes; for an option only those that are not as in the chosen book."""
     lines = _row_numbers(value)
     kept = {ids: numbers for ids, numbers in lines.items() if not addresses.option or _moved(addresses, value, ids, numbers)}
-    table = _across(addresses, value, kept, lambda ids: _start(addresses, value, ids), anchors=True)
+    table = _across(addresses, value, kept, lambda ids: _start(addresses, value, ids), _caption(value), anchors=True)
     as_chosen = len(lines) - len(kept)
     return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
 

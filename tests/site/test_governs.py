@@ -42,9 +42,9 @@ def searched(folder):
     return made, cache, heard
 
 
-def rows_of(site, name, label):
-    """Cells of each row of a table, as text."""
-    (table,) = [one for one in page(site.pages[f"{SLUG}/{name}"].body).all("div") if one.attributes.get("aria-label") == label]
+def rows_of(site, name, caption):
+    """Cells of each row of a table, as text; its caption stands behind its number."""
+    (table,) = [one for one in page(site.pages[f"{SLUG}/{name}"].body).all("table") if one.all("caption")[0].text.endswith(f" {caption}")]
     return [[cell.text for cell in (*row.all("th"), *row.all("td"))] for row in table.all("tr")][1:]
 
 

@@ -298,7 +298,7 @@ def test_tables_have_heads_and_long_formulas_scroll_by_keyboard(pages):
             assert heads and all(head.text for head in heads), address
             assert len(heads) <= 2 or table.parent.attributes.get("tabindex") == "0", address
         for box in page.tree.all(class_="wide", role="group") + page.tree.all(class_="working", role="group"):
-            assert box.attributes.get("tabindex") == "0" and box.attributes.get("aria-label")
+            assert box.attributes.get("tabindex") == "0" and (box.attributes.get("aria-label") or box.attributes.get("aria-labelledby"))
 
 
 # ---- bytes and copies ----
