@@ -30,6 +30,7 @@ class Workshop:
     data: bool = False  # whether the book as data stands beside its pages
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
+    page_data: Callable[[str], PageData] = lambda here: PageData()  # notes what stands on a page of this name
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,8 @@ def is_long(axes: tuple[str, ...]) -> bool:
 
 def of_book(book: Book, here: str = "", workshop: Workshop | None = None) -> Addresses:
     """The addresses of the chosen book, for one page."""
-    return Addresses(book, book, here=here, workshop=workshop or Workshop())
+    workshop = workshop or Workshop()
+    return Addresses(book, book, here=here, workshop=workshop, data=workshop.page_data(here))
 
 
 def of_option(main: Book, decision: Decision, option: Option, here: str = "", workshop: Workshop | None = None) -> Addresses:

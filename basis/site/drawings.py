@@ -34,8 +34,10 @@ def figure(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
 
 
 def picture_of(addresses: Addresses, chapter_id: str, figure_id: str) -> Markup:
-    """A figure alone, without words, for a page that leads to it; nothing where it is not drawn."""
-    return _linked(addresses, _picture(addresses, figures_of(chapter_id)[figure_id])) if is_drawn(addresses.book, chapter_id, figure_id) else html.EMPTY
+    """A figure alone, without words, for a page that leads to it; nothing where it is not drawn. Its ids are other than those of the figure itself."""
+    if not is_drawn(addresses.book, chapter_id, figure_id):
+        return html.EMPTY
+    return html.made(_linked(addresses, _picture(addresses, figures_of(chapter_id)[figure_id])).replace(f"figure-{figure_id}-", f"picture-{figure_id}-"))
 
 
 def is_drawn(book: Book, chapter_id: str, figure_id: str) -> bool:
@@ -56,10 +58,10 @@ def shown(addresses: Addresses, drawing: Drawing) -> Markup:
 def framed(addresses: Addresses, drawing: Drawing, picture: Markup) -> Markup:
     """A drawn figure with its caption and its numbers."""
     picture = html.scroll_box(picture, drawing.title)
-    place = addresses.data.place(f"figure-{drawing.id}")
-    title = figure_title(addresses, drawing.title, drawing.id, place)
+    name = f"figure-{drawing.id}"
+    title = figure_title(addresses, drawing.title, drawing.id, name)
     told = html.tag("figcaption", title, ". " if not drawing.title.endswith((".", "?")) else " ", drawing.meaning)
-    return html.tag("figure", picture, told, _numbers(addresses, drawing), class_="drawing", id=place)
+    return html.tag("figure", picture, told, _numbers(addresses, drawing), class_="drawing", id=addresses.data.place(name))
 
 
 def _missing(book: Book, drawing: Drawing) -> list[str]:

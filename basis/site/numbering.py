@@ -50,17 +50,17 @@ def caption(addresses: Addresses, words: str | Markup, shown: Iterable[str] = ()
     number = _next(addresses, TABLE)
     if not number:
         return words
-    anchor = addresses.data.place(f"table-{addresses.data.counted[TABLE]}")
+    name = f"table-{addresses.data.counted[TABLE]}"
     for one in shown:
-        addresses.data.numbered.setdefault(one, (anchor, number))
-    return html.Caption(anchor, html.tag("b", number) + " " + words)
+        addresses.data.numbered.setdefault(one, (name, number))
+    return html.Caption(addresses.data.place(name), html.tag("b", number) + " " + words)
 
 
-def figure_title(addresses: Addresses, title: str, shown: str, anchor: str) -> Markup:
-    """`Figure 4.1` and the title of a figure that has its place already. `shown`: its id."""
+def figure_title(addresses: Addresses, title: str, shown: str, name: str) -> Markup:
+    """`Figure 4.1` and the title of a figure. `shown`: its id, `name`: that of its place on the page."""
     number = _next(addresses, FIGURE)
     if number:
-        addresses.data.numbered[shown] = (anchor, number)
+        addresses.data.numbered[shown] = (name, number)
     return html.tag("strong", f"{number} {title}" if number else title)
 
 
@@ -92,5 +92,5 @@ def referred(content: Markup, data: PageData) -> Markup:
 def _reference(data: PageData, shown: str) -> str:
     if shown not in data.numbered:
         return ""
-    anchor, number = data.numbered[shown]
-    return escape(" (") + data.link(f"#{anchor}", number) + ")"
+    name, number = data.numbered[shown]
+    return escape(" (") + data.link(f"#{name}", number) + ")"

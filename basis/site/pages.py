@@ -22,7 +22,7 @@ from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
 from basis.site.help import HELP, HelpFunctions
 from basis.site.kept import kept
-from basis.site.numbering import referred
+from basis.site.numbering import GENERAL, referred
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.page_data import PageData
 from basis.site.read_tracker import TrackedBook
@@ -122,6 +122,22 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
         data = packed(data_files(book, addressing.of_book(book)))
         files |= {f"{book.project.slug}/{name}": content for name, content in data.items()}
     return BookPages({one.address: one for one, _ in made}, files, summary(book))
+
+
+def names_in_order(book: Book, working: bool) -> list[str]:
+    """The pages of a book in the order in which they are read from front to back; `working`: with those of the working of each chapter."""
+    after = [working_page(chapter.id, kind) for chapter in book.chapters for kind in workings(book, chapter.id)] if working else []
+    return [OVERVIEWS["front"], *(f"{chapter.id}.html" for chapter in book.chapters), *(address for address, _ in GENERAL), *after]
+
+
+def contents(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History, working: bool) -> list[tuple[Sketch, Content]]:
+    """What these pages hold, without what stands round them. Raises Faults of the template that is wrong first."""
+    turned = _turned(book, workshop)
+    sketches = [*_chapter_sketches(book, ready, workshop), *(_working_sketches(book, ready, workshop) if working else ()),
+                *_overview_sketches(book, ready, workshop, turned, history), revisions_sketch(book, history, ready, workshop)]
+    made = [(sketch, _content(sketch.addresses, sketch)) for sketch in sketches]
+    last = _overview(book, "sources", ready, workshop, frozenset().union(*(content.cited for _, content in made)))
+    return [*made, (last, _content(last.addresses, last))]
 
 
 def _all(around: Surround, sketches: Sequence[Sketch], helped: bool = False) -> list[tuple[Page, Content]]:

@@ -137,10 +137,10 @@ def shown(addresses: Addresses, drawn: Schematic) -> Markup:
     rows = html.join([_row(addresses, drawn, plan, placed, place) for place in range(len(plan.parts))])
     left = lanes.symbol_left(placed)
     style = f"--left:{left:g}px;--words:{left + PLACE + AFTER:g}px"
-    anchor = addresses.data.place(f"schematic-{drawn.id}")
-    title = figure_title(addresses, drawn.title, drawn.id, anchor)
+    name = f"schematic-{drawn.id}"
+    title = figure_title(addresses, drawn.title, drawn.id, name)
     caption = html.tag("figcaption", title, ". ", drawn.meaning, *(f" {line}" for line in plan.under), _legend(drawn, plan))
-    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=anchor)
+    return html.tag("figure", html.tag("ol", rows, style=style), caption, class_="schematic", id=addresses.data.place(name))
 
 
 def _row(addresses: Addresses, drawn: Schematic, plan: Plan, placed: Sequence[Route], place: int) -> Markup:
