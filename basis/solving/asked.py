@@ -7,6 +7,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from basis.chapters import Catalogue, catalogue
+from basis.language.formula import Formula, Procedure
+from basis.language.maths import decided, names_in
 from basis.language.terms import Term, homes, terms
 
 CURRENCY = "currency"  # of every price, which no formula reads and every price needs
@@ -37,8 +39,20 @@ def reached(found: Catalogue, chapters: tuple[str, ...], book: tuple[str, ...]) 
         name = waiting.pop()
         if name not in seen:
             seen.add(name)
-            waiting += () if stands_by_default(terms()[name], found, book) or name not in found.producers else found.producers[name].parameters
+            waiting += () if stands_by_default(terms()[name], found, book) or name not in found.producers else read_by(found.producers[name], book)
     return frozenset(seen)
+
+
+@lru_cache(maxsize=4096)
+def read_by(producer: Formula | Procedure, book: tuple[str, ...]) -> tuple[str, ...]:
+    """Ids of what a formula or procedure asks for in a book of these chapters: not what stands in arms for other chapters than those that are there."""
+    known = {name: _word(terms()[name], book) for name in producer.tested if terms()[name].chapter} if isinstance(producer, Formula) else {}
+    return (*producer.tested, *names_in(decided(producer.expression, known))) if known else producer.parameters
+
+
+def _word(term: Term, book: tuple[str, ...]) -> str:
+    """Of a choice that says whether its chapter is in the book."""
+    return term.choices[0] if not book or term.chapter in book else term.default
 
 
 @lru_cache(maxsize=32)

@@ -13,7 +13,7 @@ from basis.language.formula import Formula
 from basis.language.maths import decided, names_in
 from basis.language.table import families
 from basis.language.terms import Term, listed, terms
-from basis.solving.asked import asked_in, reached, stands_by_default
+from basis.solving.asked import asked_in, reached, read_by, stands_by_default
 
 
 def words_of(term: Term) -> tuple[str, ...]:
@@ -44,7 +44,9 @@ def lists_needed(chapters: tuple[str, ...] = ()) -> frozenset[str]:
     found = catalogue()
     names = reached(found, chapters or tuple(chapter.id for chapter in found.chapters), chapters)
     needed = {terms()[name].needs_list for name in names} - {""}
-    asked = [term for term in map(terms().get, asked_in(chapters)) if term.refers_to and term.required and term.id not in hanging_in(chapters)]
+    # the word of an item decides what is read of items only: a plain key is asked for whatever it is
+    asked = [term for term in map(terms().get, asked_in(chapters)) if term.refers_to and term.required
+             and all(terms()[choice].own_axes and not term.own_axes for choice in hanging_in(chapters).get(term.id, ()))]
     while more := {term.refers_to for term in asked if not term.own_axes or term.own_axes[0] in needed} - needed:
         needed |= more
     return frozenset(axis for axis in needed if not listed(axis).fixed)
@@ -88,7 +90,7 @@ class _Readers:
             if name not in seen:
                 seen.add(name)
                 one = makers.get(name)
-                waiting += () if one is None else reads.get(id(one), one.parameters)
+                waiting += () if one is None else reads.get(id(one)) or read_by(one, self.chapters)
         return frozenset(seen)
 
     @staticmethod

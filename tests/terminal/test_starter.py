@@ -130,6 +130,15 @@ def test_what_a_chapter_needs_of_one_that_is_left_out_is_asked_for_in_its_file(t
     assert "fuel.yaml: missing 'set_rated_power'" in told  # not loads.yaml, which this book does not have
 
 
+@pytest.mark.parametrize("chapter, other, key", [
+    ("cost", "warmth", "block_emissivity"), ("cost", "upkeep", "task_interval_hours"), ("testing", "noise", "barrier_height"),
+    ("commissioning", "hearing", "surface_absorption"), ("commissioning", "cables", "cable_ampacity_table"), ("modes", "reliability", "start_failure")])
+def test_nothing_is_asked_for_that_only_a_chapter_needs_which_is_left_out(chapter, other, key):
+    assert key not in asked_in((chapter,)) and key in asked_in((chapter, other))
+    text = starter_files("bell-yard", (chapter,))[f"{chapter}.yaml"]
+    assert f"{key}:" not in text
+
+
 def test_the_values_and_items_of_a_draft_are_written_with_what_is_said_of_them(tmp_path):
     draft = Draft()
     draft.say("name", "Cold yard")

@@ -4,7 +4,7 @@ Masses put into the air stand in emission.py. Left out: oil in the blow-by, and 
 """
 
 from basis.language.formula import chapter, check, formula, order, procedure
-from basis.language.maths import K, Pa, h, s, sum_over
+from basis.language.maths import K, Pa, h, min_over, s, sum_over
 from basis.physics.pipe import friction_factor
 
 CHAPTER = chapter("hours", "Crankcase breather and running hours", order=70,
@@ -193,18 +193,36 @@ def peak_shaving_hours_max(hours_rule, us_peak_shaving_hours_max, permit_peak_sh
 # ---- overhaul ----
 
 @formula(source="overhaul-clocks")
-def overhaul_years_by_hours(overhaul_hours, hours_run, ledger_total_hours, overhaul_counted_max):
-    """Time until the hours are used up at the rate of the ledger, none if they are; counted as if they were used up in ten thousand years at the latest.
+def first_overhaul_hours(hours_upkeep_chapter, overhaul_stage_hours, overhaul_hours):
+    """Of the first stage that the chapter on upkeep knows, where it is in the book; else the one overhaul that is asked for here.
 
-    Example: overhaul_hours=16000 h, hours_run=0 h, ledger_total_hours=13.5 h give 1185 year (hand calculation).
+    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_hours=[30000 h, 50000 h, 100000 h] give 30000 h (the least of them).
     """
-    return max(0, overhaul_hours - hours_run) / max(ledger_total_hours / (8760 * h), overhaul_hours / overhaul_counted_max)
+    return min_over("overhaul_stage", overhaul_stage_hours) if hours_upkeep_chapter == "in_this_book" else overhaul_hours
 
 
 @formula(source="overhaul-clocks")
-def overhaul_years(overhaul_years_by_hours, overhaul_calendar):
+def first_overhaul_calendar(hours_upkeep_chapter, overhaul_stage_calendar, overhaul_calendar):
+    """The same of the years.
+
+    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_calendar=[10 year, 20 year, 30 year] give 10 year (the least of them).
+    """
+    return min_over("overhaul_stage", overhaul_stage_calendar) if hours_upkeep_chapter == "in_this_book" else overhaul_calendar
+
+
+@formula(source="overhaul-clocks")
+def overhaul_years_by_hours(first_overhaul_hours, hours_run, ledger_total_hours, overhaul_counted_max):
+    """Time until the hours are used up at the rate of the ledger, none if they are; counted as if they were used up in ten thousand years at the latest.
+
+    Example: first_overhaul_hours=16000 h, hours_run=0 h, ledger_total_hours=13.5 h give 1185 year (hand calculation).
+    """
+    return max(0, first_overhaul_hours - hours_run) / max(ledger_total_hours / (8760 * h), first_overhaul_hours / overhaul_counted_max)
+
+
+@formula(source="overhaul-clocks")
+def overhaul_years(overhaul_years_by_hours, first_overhaul_calendar):
     """Time to the next overhaul: seals, hoses and oil age whether the engine runs or not, so a standby set is overhauled by the calendar."""
-    return min(overhaul_years_by_hours, overhaul_calendar)
+    return min(overhaul_years_by_hours, first_overhaul_calendar)
 
 
 @formula(source="hours-ledger")
@@ -234,7 +252,7 @@ peak_shaving = check("peak_shaving", "ledger_peak_shaving_hours", limit="peak_sh
 ledger_agrees = check("ledger_agrees", "ledger_gap", limit="ledger_gap_max", safe="below", source="project", title="Ledger agrees with the plant's hours")
 low_load_hours = check("low_load_hours", "ledger_low_load_hours", limit="ledger_low_load_hours_max", safe="below", source="low-load-burn-off",
                        title="Hours at low load")
-overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="overhaul_hours", safe="below", source="tm-5-685-overhaul",
+overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="first_overhaul_hours", safe="below", source="tm-5-685-overhaul",
                              title="Hours of a life within one overhaul")
 
 # What no sound text gives the other way round.

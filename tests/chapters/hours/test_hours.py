@@ -236,6 +236,14 @@ def test_years_to_overhaul():
     assert b.lifetime_hours.run(400 * HOUR, 32 * HOUR, 25 * YEAR) / HOUR == approx(1200)  # hand: 400 + 32 x 25
 
 
+def test_the_overhaul_is_that_of_the_chapter_on_upkeep(books):
+    # the first of some 30 000, 50 000 and 100 000 h and of 10, 20 and 30 years, as that chapter states them, not the 16 000 h of a book without it
+    for book in books.values():
+        assert book["first_overhaul_hours"].number == 30_000 * HOUR == min(book["overhaul_stage_hours"].number) and "overhaul_hours" not in book.values
+        assert book["first_overhaul_calendar"].number == min(book["overhaul_stage_calendar"].number)
+    assert b.first_overhaul_hours.run("not_in_this_book", [], 16_000 * HOUR) == 16_000 * HOUR
+
+
 # ---- books ----
 
 PLANT = """
