@@ -47,13 +47,14 @@ class Surround:
     notice: Markup
     foot: str
     data: PageData  # of all this
+    beside: dict[str, tuple]  # name of a page -> name and title of the one before and of the one after it, or None
 
 
 def of_book(book: Book) -> Surround:
     """What stands round the pages of a book."""
     notice = html.paragraph(INVENTED, class_="notice") if book.project.invented else html.EMPTY
     data = PageData()
-    return Surround(book, _stamp(data, book), _stamps(data, book), _marks_switch(book), notice, str(_foot(data, book)), data)
+    return Surround(book, _stamp(data, book), _stamps(data, book), _marks_switch(book), notice, str(_foot(data, book)), data, _beside(book))
 
 
 def page(around: Surround, addresses: Addresses, kind: str, title: str, content: Markup) -> Page:
@@ -62,6 +63,7 @@ def page(around: Surround, addresses: Addresses, kind: str, title: str, content:
     data.add(around.data)
     data.place("top")
     way, contents, stamp = _way(data, book, title, name), _contents(data, book, name), around.stamps.get(name, around.stamp)
+    content += _before_and_after(data, *around.beside.get(name, ()))
     return kept(addresses, ("framed", name), lambda addresses: _framed(around, name, kind, title, content, way, contents, stamp, data),
                 kind, title, content, way, contents, stamp, around.switch, around.notice, around.foot, book.project.name)
 
@@ -172,6 +174,20 @@ def _contents(data: PageData, book: Book, name: str) -> Markup:
         general[0] += html.bullets([_entry(data, address, title, name) for address, title in options.items()])
     inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
     return _sidebar("primary", "navigation", inner)
+
+
+def _beside(book: Book) -> dict[str, tuple]:
+    """The page before and the page after each, in reading order: of cover, chapters and what is about the whole book, and of the workings among themselves."""
+    read = [("index.html", book.project.name), *((f"{chapter.id}.html", chapter.title) for chapter in book.chapters), *GENERAL]
+    worked = [(working_page(chapter.id, kind), f"{chapter.title}: {in_sentence(WORKINGS[kind])}") for chapter in book.chapters
+              for kind in workings(book, chapter.id)]
+    return {one[0]: (before, after) for row in (read, worked) for before, one, after in zip([None, *row], row, [*row[1:], None])}
+
+
+def _before_and_after(data: PageData, before: tuple | None = None, after: tuple | None = None) -> Markup:
+    """Links to the page before and to the page after."""
+    links = [data.link(*one, rel=rel) for one, rel in ((before, "prev"), (after, "next")) if one]
+    return html.tag("nav", *links, class_="turn", aria_label="Before and after") if links else html.EMPTY
 
 
 def _entry(data: PageData, address: str, title: str, name: str) -> Markup:

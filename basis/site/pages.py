@@ -16,7 +16,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import exports, frame, html, parts, registers, search, worker_processes
+from basis.site import exports, follow, frame, html, parts, registers, search, worker_processes
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -115,7 +115,9 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
     search_file = kept(addressing.of_book(read, workshop=workshop), ("search",), search.script)
-    files = {f"{book.project.slug}/search.js": search_file}
+    shown = follow.shown_on(book, (one for one, _ in made))
+    graph_file = kept(addressing.of_book(read, workshop=workshop), ("graph",), lambda addresses: follow.script(addresses, shown), shown)
+    files = {f"{book.project.slug}/search.js": search_file, f"{book.project.slug}/graph.js": graph_file}
     for _, content in made:
         files |= content.files
     if workshop.data:

@@ -26,7 +26,7 @@ from basis.site.pages import Page
 from basis.site.render import template_folders, template_places
 
 THEME = Path(__file__).parent / "theme"
-STYLE, SCRIPT = "assets/basis.css", "assets/basis.js"
+STYLES, SCRIPTS = ("assets/basis.css", "assets/follow.css"), ("assets/basis.js", "assets/follow.js")
 TURNING = "turning_points"  # in `extra` of mkdocs.yml: whether they are searched
 NOT_SHIPPED = ("assets/javascripts/lunr/", "assets/javascripts/workers/", "sitemap.xml")  # no page of ours loads them
 log = get_plugin_logger(__name__)
@@ -57,8 +57,8 @@ class BasisPlugin(BasePlugin[Settings]):
         if config.use_directory_urls:
             raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
         config.theme.dirs.insert(0, str(THEME))
-        config.extra_css.append(STYLE)
-        config.extra_javascript.append(SCRIPT)
+        config.extra_css.extend(STYLES)
+        config.extra_javascript.extend(SCRIPTS)
         config.nav = [{"All books": "index.md"}]
         if not config.site_url or self.serving:
             config.theme.static_templates.discard("sitemap.xml")  # empty without an address, and it changes with the clock

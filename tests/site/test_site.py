@@ -110,7 +110,7 @@ def test_nothing_is_fetched_from_outside(site, pages):
         outside = [one.attributes.get(name) for one in page.tree for name in ("href", "src", "srcset", "action")
                    if re.match(r"(https?:)?//", one.attributes.get(name) or "")]
         assert not outside, (address, outside[:3])
-    for path in site.rglob("basis.*"):
+    for path in [path for kind in ("css", "js") for path in (site / "assets").glob(f"*.{kind}")]:
         text = path.read_text("utf-8")
         assert not re.search(r"https?://|@import|url\((?!#|fonts/)", text), path
         for name in re.findall(r"url\((fonts/[^)]*)\)", text):  # ours, of open licence, which lies beside it

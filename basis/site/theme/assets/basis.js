@@ -1,4 +1,4 @@
-// Units switch, change marks on and off, search in the book, and a card beside a number. Every page works without this file.
+// Units switch, change marks on and off, search in the book, schedules. Every page works without this file.
 (function () {
   "use strict";
   var root = document.documentElement;
@@ -89,50 +89,6 @@
     if (event.key === "Escape") { shut(); }
   });
   document.addEventListener("click", function (event) { if (!event.target.closest(".find")) { shut(); } });
-
-  // ---- a row whose head is a link: each of its numbers leads there too ----
-  function rowLink(event) {
-    var cell = event.target.closest && event.target.closest("td");
-    return cell && !event.target.closest("a") ? cell.parentNode.querySelector("a.row") : null;
-  }
-  document.addEventListener("click", function (event) {
-    var link = rowLink(event);
-    if (link && String(getSelection()) === "") { link.click(); }
-  });
-
-  // ---- card: what a number is, beside the number ----
-  var card = document.getElementById("card"), timer = 0;
-  if (!card || !card.showPopover) { return; }
-  function show(link) {
-    load().then(function () {
-      var id = decodeURIComponent(link.getAttribute("href").split("#")[1]); // also of a link within a drawing;
-      var record = records.find(function (one) { return one.id === id; }) || records.find(function (one) { return one.id === id.split(".")[0]; });
-      if (!record || !link.isConnected) { return; }
-      card.textContent = "";
-      var moved = link.nextElementSibling, was = moved && moved.matches("u-was") ? moved.textContent : "";
-      [["strong", record.title], ["span", record.detail], ["span", was], ["small", record.source]].forEach(function (part) {
-        if (!part[1]) { return; }
-        var line = document.createElement(part[0]);
-        line.textContent = part[1]; card.appendChild(line);
-      });
-      card.showPopover();
-      var box = link.getBoundingClientRect(), high = card.offsetHeight, wide = card.offsetWidth;
-      card.style.left = Math.max(8, Math.min(box.left, innerWidth - wide - 8)) + "px";
-      card.style.top = (box.bottom + high + 8 < innerHeight ? box.bottom + 4 : box.top - high - 4) + "px";
-    });
-  }
-  function hide() { clearTimeout(timer); if (card.matches(":popover-open")) { card.hidePopover(); } }
-  function later(action, pause) { clearTimeout(timer); timer = setTimeout(action, pause); }
-  function number(event) { return event.target.closest && (event.target.closest("a.n") || rowLink(event)); }
-  document.addEventListener("mouseover", function (event) {
-    var link = number(event);
-    if (link) { later(function () { show(link); }, 250); }
-    else if (event.target.closest && event.target.closest("#card")) { clearTimeout(timer); }
-    else if (card.matches(":popover-open")) { later(hide, 250); } else { clearTimeout(timer); }
-  });
-  document.addEventListener("focusin", function (event) { var link = number(event); if (link) { show(link); } else { hide(); } });
-  document.addEventListener("keydown", function (event) { if (event.key === "Escape") { hide(); } });
-  document.addEventListener("scroll", hide, { passive: true });
 })();
 
 // Schedules: long tables of items sort by their heads and filter by a text. Without this file they are whole and in the project's order.
