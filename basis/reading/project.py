@@ -267,10 +267,11 @@ def _out_of_place(reading: Reading, key: str, axis: str, scope: Scope) -> tuple[
 
 def _terms_of(reading: Reading, axis: str) -> dict[str, Term]:
     """Terms that may be given as plain keys (no axis) or as keys of an item of `axis`; listed once a reading."""
-    if axis not in reading.allowed:
-        own = (axis,) if axis else ()
-        reading.allowed[axis] = {term.id: term for term in terms().values() if term.own_axes == own and len(term.axes) <= len(own) + 1}
-    return reading.allowed[axis]
+    if not reading.allowed:
+        for term in terms().values():
+            if len(term.own_axes) < 2 and len(term.axes) <= len(term.own_axes) + 1:
+                reading.allowed.setdefault("".join(term.own_axes), {})[term.id] = term
+    return reading.allowed.get(axis, {})
 
 
 def _read_decision(reading: Reading, node: Node) -> None:

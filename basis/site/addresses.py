@@ -11,6 +11,7 @@ from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.reading.project import Decision, Option
 from basis.site.page_data import PageData
+from basis.site.read_tracker import Asked
 from basis.solving.book import Book
 from basis.solving.value import Value
 
@@ -24,6 +25,7 @@ class Workshop:
 
     notes: dict = field(default_factory=dict)  # the same in every book: formulas as MathML
     kept: dict = field(default_factory=dict)  # by place: what was made there and what it was made from; see kept.py
+    asked: Asked = field(default_factory=Asked)  # what was asked of this book for that
     keep: bool = False  # whether there will be a next time
     helped: bool = False  # whether copies of this process may make its pages
     turning: bool = False  # whether turning points are searched

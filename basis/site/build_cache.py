@@ -20,6 +20,7 @@ from basis.site.addresses import Workshop
 from basis.site.help import HELP, pages_of_help
 from basis.site.page_data import PageData
 from basis.site.pages import BookPages, Page
+from basis.site.read_tracker import Asked
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
 
@@ -62,6 +63,7 @@ class BuildCache:
         self.help: dict[str, Page] = {}  # pages that hang on the templates alone
         self.kept: dict[str, Done] = {}
         self.turned: dict[str, dict] = {}  # turning points of each project, by what they rest on
+        self.asked: dict[str, Asked] = {}  # of the books of each project, for their pages
         self.notes: dict = {}  # what is the same in every book: formulas as MathML, citations
 
     def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
@@ -99,8 +101,9 @@ class BuildCache:
         old = self.kept.get(folder.name)
         parts = old.parts if old else {}
         try:
-            workshop = Workshop(self.notes, parts, self.keep, helped and not self.keep, self.turning, self.data, self.turned.setdefault(folder.name, {}),
-                                partial(self.searched, folder.name))
+            workshop = Workshop(notes=self.notes, kept=parts, asked=self.asked.setdefault(folder.name, Asked()), keep=self.keep,
+                                helped=helped and not self.keep, turning=self.turning, data=self.data, turned=self.turned.setdefault(folder.name, {}),
+                                searched=partial(self.searched, folder.name))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)

@@ -26,6 +26,7 @@ MANY = 40    # open numbers of which the worth is told on one page
 CHECKS = 30  # of which it is told what moves them
 MOVING = 3   # numbers that move a check
 DRAWN = 30   # checks: more cannot be read in one figure
+SEEN = 2     # decimals of a bar's length, in parts of what is called tight: a hundredth is a pixel
 NOTHING = 5e-5  # a share, kelvins or decibels: less is no way at all
 ORDER = ("What would turn a verdict soonest stands first, what can turn nothing last. Each number was moved by itself within its physical range, and all that "
          "rests on it computed again.")
@@ -40,7 +41,7 @@ def margins(addresses: Addresses) -> Markup:
     from basis.site.drawings import framed  # here, as the next: drawing takes a quarter of a second to load
     from basis.site.margins import Bar, nearest_margins
 
-    bars = tuple(Bar(one.check.title, one.margin_text, nearness(one)) for one in found)
+    bars = tuple(Bar(one.check.title, one.margin_text, round(nearness(one), SEEN)) for one in found)
     picture = kept(addresses, ("figure", nearest_margins.id), lambda addresses: html.made(nearest_margins.svg(bars)), bars)  # other margins may move
     return framed(addresses, nearest_margins, picture)
 

@@ -25,7 +25,7 @@ from basis.site.kept import kept
 from basis.site.numbering import GENERAL, referred
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.page_data import PageData
-from basis.site.read_tracker import TrackedBook
+from basis.site.read_tracker import Answers, TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 from basis.site.revisions import RevisionFunctions
 from basis.solving.book import Book
@@ -107,7 +107,7 @@ class Sketch:
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History()) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it."""
     around = frame.of_book(book)
-    read = TrackedBook(book) if workshop.keep else book
+    read = TrackedBook(book, Answers(book, workshop.asked)) if workshop.keep else book
     turned = _turned(book, workshop)
     made = _all(around, [*_chapter_sketches(read, ready, workshop), *_working_sketches(read, ready, workshop),
                          *_overview_sketches(read, ready, workshop, turned, history), revisions_sketch(read, history, ready, workshop),

@@ -12,24 +12,44 @@ from basis.reading.project import Project
 from basis.solving.book import Book, Verdict
 from basis.solving.value import Value
 
-Readings = dict[tuple, object]  # what was asked -> the fingerprint of the answer
+Readings = dict[int, object]  # number of what was asked -> the fingerprint of the answer
+
+
+class Asked:
+    """All that was ever asked of the states of one book, numbered: what was asked is long to look up, and looked up a hundred thousand times a save."""
+
+    def __init__(self):
+        self._numbers: dict[tuple, int] = {}
+        self._asked: list[tuple] = []
+
+    def number(self, asked: tuple) -> int:
+        """Its number, a new one where it was never asked."""
+        if (found := self._numbers.get(asked)) is None:
+            found = self._numbers[asked] = len(self._asked)
+            self._asked.append(asked)
+        return found
+
+    def __getitem__(self, number: int) -> tuple:
+        return self._asked[number]
 
 
 class Answers:
-    """What one book, and the books of its options, answer to what has been asked: each found once, with its fingerprint."""
+    """What one state of a book, and of its options, answers to what has been asked: each found once, with its fingerprint."""
 
-    def __init__(self, book: Book):
+    def __init__(self, book: Book, asked: Asked | None = None):
         self._book = book
-        self._found: dict[tuple, tuple] = {}
+        self.asked = asked or Asked()
+        self._found: dict[int, tuple] = {}
 
-    def to(self, asked: tuple) -> tuple:
-        """The answer and its fingerprint; an error is an answer too."""
-        if (found := self._found.get(asked)) is None:
+    def to(self, number: int) -> tuple:
+        """The answer to what has this number, and its fingerprint; an error is an answer too."""
+        if (found := self._found.get(number)) is None:
+            asked = self.asked[number]
             try:
                 answer = self._answer(*asked)
             except (KeyError, AttributeError) as none:
                 answer = none
-            found = self._found[asked] = answer, answer if asked[2] in ("keys", "has") else fingerprint(answer)
+            found = self._found[number] = answer, answer if asked[2] in ("keys", "has") else fingerprint(answer)
         return found
 
     def _answer(self, option: tuple, path: tuple, how: str, arguments: tuple = ()):
@@ -51,7 +71,11 @@ class Answers:
 
     def same(self, readings: Readings) -> bool:
         """Whether everything that was read would read the same."""
-        return all(self.to(asked)[1] == before for asked, before in readings.items())
+        known = self._found
+        for number, before in readings.items():
+            if (known.get(number) or self.to(number))[1] != before:
+                return False
+        return True
 
 
 class TrackedBook:
@@ -67,8 +91,8 @@ class TrackedBook:
         return TrackedBook(self._book, self.answers, readings, self._option, self._path)
 
     def _note(self, path: tuple, how: str, *arguments):
-        asked = (self._option, path, how, arguments)
-        answer, self.readings[asked] = self.answers.to(asked)
+        number = self.answers.asked.number((self._option, path, how, arguments))
+        answer, self.readings[number] = self.answers.to(number)
         if isinstance(answer, Exception):
             raise answer
         return answer

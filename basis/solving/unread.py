@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property, lru_cache
 
 from basis.chapters import catalogue
 from basis.language.formula import Formula
@@ -43,10 +43,10 @@ class Unread:
 def unread(book) -> tuple[Unread, ...]:
     """Givens that nothing reads in any option in which they stand, by file and line."""
     found: dict[tuple, tuple] = {}
-    askers = _Askers(book.chapters)
+    askers = _askers(book.chapters)
     for one in {id(one): one for one in (book, *book.options.values())}.values():
         reading = _Reading(one, askers)
-        for value in filter(lambda value: askers.may_be_unread(value.id), one.values.values()):
+        for value in (one.values[name] for name in askers.perhaps_unread if name in one.values):
             for item, given in value.givens.items():
                 place = given.file, given.line, given.term, given.element
                 if found.get(place, (given, ()))[1] is not READ:
@@ -71,6 +71,11 @@ class _Askers:
         checks = [check for chapter in self.chapters for check in catalogue().checks[chapter.id] if not check.order]
         self.judged = {name for check in checks for name in check.sides}
 
+    @cached_property
+    def perhaps_unread(self) -> tuple[str, ...]:
+        """Ids of all Terms that may be."""
+        return tuple(filter(self.may_be_unread, terms()))
+
     def may_be_unread(self, name: str) -> bool:
         """Whether a Term is asked for, and only in arms that words decide: most are not, whatever the items."""
         if name not in self.hidden:
@@ -82,6 +87,12 @@ class _Askers:
     def asked(self, user) -> list[str]:
         """Of what a producer yields that for which anything asks: what a procedure yields beside is for the reader only."""
         return [one for one in user.yields if one in self.users or one in self.judged]
+
+
+@lru_cache(maxsize=32)
+def _askers(chapters: tuple) -> _Askers:
+    """The same for every book of the same chapters."""
+    return _Askers(chapters)
 
 
 @dataclass

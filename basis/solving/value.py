@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -72,7 +73,7 @@ class Value:
             return self.origin
         return "computed" + (f"; upstream: {', '.join(mark for mark in MARKS if mark in self.marks)}" if self.marks else "")
 
-    @property
+    @cached_property
     def source_ids(self) -> tuple:
         """Ids of the sources of its formula or of its default."""
         if self.producer and self.origin in ("formula", "procedure"):

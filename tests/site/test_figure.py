@@ -163,7 +163,7 @@ def test_a_figure_is_drawn_again_only_when_something_that_it_shows_has_changed(b
 
 def unchanged(book, read: TrackedBook) -> bool:
     """Whether another book answers as the one that was read."""
-    return Answers(book).same(read.readings)
+    return Answers(book, read.answers.asked).same(read.readings)
 
 
 def test_a_map_is_drawn_again_when_an_input_of_its_run_has_changed(books):
