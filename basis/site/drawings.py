@@ -94,5 +94,5 @@ def _numbers(addresses: Addresses, drawing: Drawing) -> Markup:
     axes = list(dict.fromkeys(value.axes[0] for value in values if len(value.axes) == 1 and value.axes != ("band",)))
     shown = [tables.rows(addresses, plain, count=False)] if plain else []
     shown += [tables.of_items(addresses, axis, [value for value in values if value.axes == (axis,)], count=False) for axis in axes]
-    shown += [tables.of_axes(addresses, value, count=False) for value in values if len(value.axes) > 1 or value.axes == ("band",)]
-    return html.tag("details", html.tag("summary", "The numbers of this figure"), *shown) if shown else html.EMPTY
+    shown.append(tables.of_several(addresses, [value for value in values if len(value.axes) > 1 or value.axes == ("band",)], count=False))
+    return html.tag("details", html.tag("summary", "The numbers of this figure"), *shown) if any(shown) else html.EMPTY

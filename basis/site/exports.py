@@ -39,8 +39,8 @@ def schedule_of_words(addresses: Addresses, name: str, table: Markup, heads: Seq
 
 def _with_key(cell: tables.Cell) -> tables.Cell:
     """Cells that carry the number by which they are sorted; words are sorted as they read."""
-    def show(value: Value, ids: tuple, number) -> Markup:
-        content = cell(value, ids, number)
+    def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
+        content = cell(value, ids, number, text)
         if value.term.is_text or number != number:
             return content
         return html.made(f'<td data-key="{number:.7g}">{safe(content)}</td>')

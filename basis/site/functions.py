@@ -106,7 +106,7 @@ class BookFunctions:
         found = [value for name in value_ids if (value := self._find(name))]
         if wrong := [value.id for value in found if len(value.axes) < 2 and value.axes != ("band",)]:
             raise Refused(f"{wrong} runs neither over bands nor over two axes", 'items("axis", "…") or table("…")')
-        return html.join([tables.of_axes(self._addresses, value) for value in found])
+        return tables.of_several(self._addresses, found)
 
     def headline(self, *value_ids: str) -> Markup:
         """The figures by which a plant is known, as many as there are."""

@@ -52,7 +52,8 @@ def weakness(value: Value) -> Markup:
 
 def number(addresses: Addresses, value: Value, unit: bool = True, mark: bool = True) -> Markup:
     """A number that leads to its working."""
-    link = f'<a href="{safe(addresses.address(value.id))}" class="n">{shown(addresses, value, unit)}</a>'
+    kind = "n w" if value.term.is_text or not value.exists else "n"  # words wrap, a number with its unit never
+    link = f'<a href="{safe(addresses.address(value.id))}" class="{kind}">{shown(addresses, value, unit)}</a>'
     return made(f"{link}{moved(addresses, value)}{weakness(value) if mark and value.exists else EMPTY}")
 
 

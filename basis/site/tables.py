@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cache
+from itertools import groupby
 from pathlib import PurePosixPath
 
 import numpy as np
@@ -13,6 +14,7 @@ from basis.language.words import in_sentence
 from basis.reading.givens import Given
 from basis.site import html
 from basis.site.addresses import Addresses, is_long
+from basis.site.columns import MOST, amounts, parted
 from basis.site.html import safe
 from basis.site.numbering import caption, first_names
 from basis.site.quantities import absent, amount, as_issued, moved_from, named, unit_name, weakness
@@ -20,36 +22,37 @@ from basis.site.quantities import number as number_link
 from basis.solving.value import Value, written_shown
 
 WORD = ' class="word"'
+FEW = 5  # items that may be the columns of a table with more quantities than it may have columns
 MOST_TOLD = 10  # old numbers of one row, as many as there are octave bands; of more the rest is counted
-Cell = Callable[[Value, tuple, object], Markup]  # how one element of a value is shown, from its ids and its number or word
+Cell = Callable[[Value, tuple, object, Markup], Markup]  # how one element of a value is shown, from its ids, its number or word, and that as text
 
 
 def linked(addresses: Addresses) -> Cell:
     """Cells that lead to the working; unit and weakness stand in the head."""
     mark = _marks(addresses)
 
-    def show(value: Value, ids: tuple, number) -> Markup:
-        content = _blank(value, number) if _is_blank(number) else _linked_number(addresses, value, ids, number)
+    def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
+        content = _blank(value, number) if _is_blank(number) else _linked_number(addresses, value, ids, text)
         content += mark(value, ids)
         return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
 
 
-def _linked_number(addresses: Addresses, value: Value, ids: tuple, number) -> Markup:
-    return html.made(f'<a href="{addresses.address(".".join((value.id, *ids)))}" class="n">{amount(addresses, value, number, unit=False)}</a>')
+def _linked_number(addresses: Addresses, value: Value, ids: tuple, text: Markup) -> Markup:
+    return html.made(f'<a href="{addresses.address(".".join((value.id, *ids)))}" class="n">{text}</a>')
 
 
 def plain(addresses: Addresses) -> Cell:
     """Cells that hold nothing but the number or word: the working itself is here."""
     mark = _marks(addresses)
 
-    def show(value: Value, ids: tuple, number) -> Markup:
-        return _plain_cell(addresses, value, number, mark(value, ids))
+    def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
+        return _plain_cell(value, number, text, mark(value, ids))
     return show
 
 
-def _plain_cell(addresses: Addresses, value: Value, number, mark: Markup = html.EMPTY) -> Markup:
-    content = (_blank(value, number) if _is_blank(number) else amount(addresses, value, number, unit=False)) + mark
+def _plain_cell(value: Value, number, text: Markup, mark: Markup = html.EMPTY) -> Markup:
+    content = (_blank(value, number) if _is_blank(number) else text) + mark
     return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
 
 
@@ -89,6 +92,13 @@ def _numbers(value: Value) -> dict[tuple, object]:
     return dict(zip(value.elements(), np.ravel(value.number).tolist()))
 
 
+def _cells(addresses: Addresses, value: Value, show: Cell, items: Sequence[str]) -> dict[tuple, Markup]:
+    """Ids of each of these elements -> its cell, of a value that is one column."""
+    numbers = _numbers(value)
+    found = {(item,): numbers[(item,)] for item in items}
+    return {ids: show(value, ids, number, text) for (ids, number), text in zip(found.items(), amounts(addresses, value, list(found.values())))}
+
+
 def rows(addresses: Addresses, values: Sequence[Value], count: bool = True) -> Markup:
     """Plain values, one a row. `count`: with a number of its own, as here below."""
     lines = [(named(value), number_link(addresses, value)) for value in values]
@@ -102,10 +112,22 @@ def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cel
     items, show = addresses.book.items.get(axis, ()) if only is None else only, cell or linked(addresses)
     if not items:
         return _none(addresses, axis)
-    columns = [(value, _numbers(value)) for value in values]
-    lines = [(addresses.item_name(axis, item), *[show(value, (item,), found[(item,)]) for value, found in columns]) for item in items]
+    columns = [(_head(value), _cells(addresses, value, show, items)) for value in values]
     held = f"{axis_title(axis)}: {first_names(in_sentence(value.term.name) for value in values)}" if values else axis_title(axis)
-    return html.table(_counted(addresses, held, values) if count else "", (axis_title(axis), *map(_head, values)), lines, label=held)
+    told = _counted(addresses, held, values) if count else ""
+    if len(columns) >= MOST and len(items) <= FEW:  # turned: a row a value
+        lines = [(_row_head(head), *[found[(item,)] for item in items]) for head, found in columns]
+        return html.table(told, ("Quantity", *(addresses.item_name(axis, item) for item in items)), lines, "values turned", held)
+    made = []
+    for part in parted(columns) or [[]]:
+        lines = [(addresses.item_name(axis, item), *[found[(item,)] for _, found in part]) for item in items]
+        made.append(html.table("" if made else told, (axis_title(axis), *[head for head, _ in part]), lines, label=held))
+    return html.join(made)
+
+
+def _row_head(head: Markup) -> Markup:
+    """What stands in the head of a column, as the head of a row."""
+    return html.made(head.removeprefix(f"<th{WORD}>").removesuffix("</th>"))
 
 
 def _counted(addresses: Addresses, held: str | Markup, values: Sequence[Value]) -> html.Caption | str:
@@ -120,24 +142,66 @@ def _none(addresses: Addresses, *axes: str, of: Value | None = None) -> Markup:
     return html.paragraph(said) if addresses.data.first(said) else html.EMPTY
 
 
+def of_several(addresses: Addresses, values: Sequence[Value], count: bool = True) -> Markup:
+    """Values over axes; those over one and the same list that follow each other are the rows of one table."""
+    groups = [list(group) for _, group in groupby(values, key=lambda value: (value.axes, value.items) if len(value.axes) == 1 else value.id)]
+    return html.join([of_axes(addresses, group[0], count) if len(group) == 1 else _stacked(addresses, group, count) for group in groups])
+
+
+def _stacked(addresses: Addresses, values: Sequence[Value], count: bool) -> Markup:
+    """Values over one list as rows; the head of a row leads to the working of its numbers."""
+    (axis,), (items,) = values[0].axes, values[0].items
+    if not items:
+        return _none(addresses, axis)
+    lines = []
+    for value in values:
+        head = _link_to_row(addresses, value, (), named(value)) + _unit(value) + weakness(value) + _row_mark(addresses, value, ())
+        lines.append((head, *[_plain_cell(value, number, amount(addresses, value, number, unit=False)) for number in _row_numbers(value)[()]]))
+    held = first_names(in_sentence(value.term.name) if place else value.term.name for place, value in enumerate(values))
+    heads = ("Quantity", *(addresses.item_name(axis, item) for item in items))
+    return html.table(_counted(addresses, held, values) if count else "", heads, lines, label=held)
+
+
 def of_axes(addresses: Addresses, value: Value, count: bool = True) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return _none(addresses, *value.axes, of=value)
     held = _counted(addresses, _caption(value), [value]) if count else _caption(value)
-    return _across(addresses, value, _row_numbers(value), lambda ids: html.link(addresses.address(_anchor(value, (*ids, value.items[-1][0]))),
-        _start(addresses, value, ids), class_="n row"), held)
+    return _across(addresses, value, _row_numbers(value), lambda ids, part: _link_to_row(addresses, value, ids, _start(addresses, value, ids), part), held)
 
 
-def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple], Markup | str], held: html.Caption | Markup,
+def _link_to_row(addresses: Addresses, value: Value, ids: tuple, name: Markup | str, part: int = 0) -> Markup:
+    """Where the working of a row is; the row has its address in the first part of a parted table, so others lead to the value."""
+    return html.link(addresses.address(value.id if part else _anchor(value, (*ids, value.items[-1][0]))), name, class_="n row")
+
+
+def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple, int], Markup | str], held: html.Caption | Markup,
             anchors: bool = False) -> Markup:
-    *down, across = value.axes
-    items = value.items[-1]
-    cells = [html.row((html.join((head(ids), _row_mark(addresses, value, ids))), *[_plain_cell(addresses, value, number) for number in numbers]),
-                      id=addresses.data.place(_anchor(value, ids)) if anchors and ids else None)
-             for ids, numbers in lines.items()]
-    corner = " and ".join(axis_title(axis) for axis in down) or value.term.name
-    return html.table(held, (corner, *(addresses.item_name(across, item) for item in items)), cells, label=value.term.name)
+    """The last axis across and the others down; where that is too wide, turned; where that is too wide too, in parts. `lines`: ids of a row -> its numbers."""
+    if not lines:
+        return html.EMPTY
+    places = {ids: addresses.data.place(_anchor(value, ids)) if anchors and ids else None for ids in lines}
+    names = [addresses.item_name(value.axes[-1], item) for item in value.items[-1]]
+
+    def heads(part: int) -> list[Markup]:
+        return [html.join((head(ids, part), _row_mark(addresses, value, ids))) for ids in lines]
+
+    if len(lines) < MOST <= len(names):
+        turned = [html.tag("th", made, id=places[ids]) for ids, made in zip(lines, heads(0))]
+        rows = zip(names, *[_column(addresses, value, numbers) for numbers in lines.values()])
+        return html.table(held, (axis_title(value.axes[-1]), *turned), rows, "values turned", value.term.name)
+    corner = " and ".join(axis_title(axis) for axis in value.axes[:-1]) or value.term.name
+    columns = list(zip(names, [_column(addresses, value, numbers) for numbers in zip(*lines.values())]))
+    tables = []
+    for place, part in enumerate(parted(columns)):
+        rows = [html.row((made, *cells), id=None if place else places[ids]) for ids, made, *cells in zip(lines, heads(place), *[cells for _, cells in part])]
+        tables.append(html.table(_caption(value) if place else held, (corner, *[name for name, _ in part]), rows, label=value.term.name))
+    return html.join(tables)
+
+
+def _column(addresses: Addresses, value: Value, numbers: Sequence) -> list[Markup]:
+    """Numbers one under another, without links."""
+    return [_plain_cell(value, number, text) for number, text in zip(numbers, amounts(addresses, value, numbers))]
 
 
 def _row_numbers(value: Value) -> dict[tuple, list]:
@@ -159,9 +223,8 @@ def of_elements(addresses: Addresses, value: Value) -> Markup:
     axis, show = value.axes[0], plain(addresses)
     heads = [axis_title(axis), html.tag("th", unit_name(value) or "Value", class_="word" if value.term.is_text else None)]
     as_given = bool(value.givens) and not listed(axis).fixed
-    lines = [html.row((addresses.item_name(axis, *ids), show(value, ids, number), *([_written(value, *ids)] if as_given else ())),
-                      id=addresses.data.place(_anchor(value, ids)))
-             for ids, number in _numbers(value).items()]
+    lines = [html.row((addresses.item_name(axis, *ids), cell, *([_written(value, *ids)] if as_given else ())), id=addresses.data.place(_anchor(value, ids)))
+             for ids, cell in _cells(addresses, value, show, value.items[0]).items()]
     if as_given:
         heads.append(html.tag("th", "As given", class_="word"))
     return html.table("", heads, lines, label=value.term.name)
@@ -171,7 +234,7 @@ def _moved_rows(addresses: Addresses, value: Value) -> Markup:
     """Rows of a value over axes; for an option only those that are not as in the chosen book."""
     lines = _row_numbers(value)
     kept = {ids: numbers for ids, numbers in lines.items() if not addresses.option or _moved(addresses, value, ids, numbers)}
-    table = _across(addresses, value, kept, lambda ids: _start(addresses, value, ids), _caption(value), anchors=True)
+    table = _across(addresses, value, kept, lambda ids, _: _start(addresses, value, ids), _caption(value), anchors=True)
     as_chosen = len(lines) - len(kept)
     return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
 
@@ -225,9 +288,13 @@ def _start(addresses: Addresses, value: Value, ids: tuple[str, ...]) -> Markup |
     return ", ".join(addresses.item_name(axis, item) for axis, item in zip(value.axes, ids)) or named(value)
 
 
-def _caption(value: Value) -> Markup:
+def _unit(value: Value) -> Markup:
     unit = unit_name(value)
-    return named(value) + (Markup(", ") + unit if unit else html.EMPTY) + weakness(value)
+    return Markup(", ") + unit if unit else html.EMPTY
+
+
+def _caption(value: Value) -> Markup:
+    return named(value) + _unit(value) + weakness(value)
 
 
 def _head(value: Value) -> Markup:

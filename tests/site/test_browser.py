@@ -44,15 +44,24 @@ def test_a_number_is_followed_from_chapter_to_formula_to_given_and_back(open_pag
 
 
 def test_a_number_of_a_row_leads_where_its_head_does(open_page):
-    page = open_page(f"{BOOK}/dips.html")
-    page.locator(".drawing details").first.evaluate("one => { one.open = true }")
-    row = page.locator("tr:has(a.row)").first
+    page = open_page(f"{BOOK}/noise.html")
+    row = page.locator("tbody tr:has(a.row):visible").first
     wanted = row.locator("a.row").get_attribute("href")
-    assert row.get_by_role("rowheader").count() == 1 and page.locator("thead tr").first.get_by_role("columnheader").count() > 2
-    row.locator("td").nth(2).hover()  # brings it into view
+    assert row.get_by_role("rowheader").count() == 1 and row.locator("xpath=ancestor::table").get_by_role("columnheader").count() > 2
+    row.locator("td").nth(0).hover()  # brings it into view
     row.locator("td").nth(1).hover()
     page.wait_for_selector("#card:popover-open")
     row.locator("td").nth(1).click()
+    page.wait_for_url(re.compile(re.escape(wanted) + "$"))
+    page.locator(f"[id='{wanted.split('#')[1]}']").wait_for(state="visible")
+
+
+def test_a_number_of_a_turned_table_leads_where_the_head_of_its_column_does(open_page):
+    page = open_page(f"{BOOK}/dips.html")
+    page.locator(".drawing details").first.evaluate("one => { one.open = true }")
+    table = page.locator("table.turned:has(a.row)").first
+    wanted = table.locator("thead th").nth(2).locator("a.row").get_attribute("href")
+    table.locator("tbody tr").nth(3).locator("td").nth(1).click()
     page.wait_for_url(re.compile(re.escape(wanted) + "$"))
     page.locator(f"[id='{wanted.split('#')[1]}']").wait_for(state="visible")
 

@@ -122,9 +122,11 @@
       make("small", { class: "hint" }, "→ leads into this card, Esc closes it")];
   }
   let timer = 0, shown = null, quiet = false;
-  function rowLink(event) { // a row whose head is a link: each of its numbers leads there too
+  function rowLink(event) { // a row or column whose head is a link: each of its numbers leads there too
     const cell = event.target.closest && event.target.closest("td");
-    return cell && !event.target.closest("a") ? cell.parentNode.querySelector("a.row") : null;
+    if (!cell || event.target.closest("a")) { return null; }
+    const turned = cell.closest(".turned");
+    return (turned ? turned.tHead.rows[0].cells[cell.cellIndex] : cell.parentNode).querySelector("a.row");
   }
   document.addEventListener("click", (event) => {
     const link = rowLink(event);
