@@ -229,11 +229,10 @@ class OverviewFunctions(BookFunctions):
         """Terms of this book with symbol, meaning and units, by chapter."""
         made = []
         for chapter in self._book.chapters:
-            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._addresses, value), value.term.meaning,
-                     both(_unit(value, "si"), _unit(value, "us")))
+            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._addresses, value) + f": {value.term.meaning}", _units(value))
                     for value in self._book.of_chapter(chapter.id)]
             if rows:
-                heads = ("Symbol", "Name", "Meaning", "Unit")
+                heads = ("Symbol", "Name and meaning", "Unit")
                 made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + self._table(f"Terms of {chapter.title}", heads, rows))
         return html.join(made)
 
@@ -304,7 +303,6 @@ def _counts(one: Summary) -> Markup:
     return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in WORDS if word in one.words], ", ")
 
 
-def _unit(value: Value, system: str) -> str:
-    if value.term.is_text:
-        return "words"
-    return value.unit_text(system) or "1"
+def _units(value: Value) -> str:
+    """The unit in which a value is shown; in both systems where they differ."""
+    return "words" if value.term.is_text else ", ".join(dict.fromkeys(filter(None, map(value.unit_text, ("si", "us"))))) or "1"

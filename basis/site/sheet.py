@@ -23,7 +23,7 @@ from basis.solving.value import MARKS, Value, written_shown
 from basis.solving.working import range_text, tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
-ORIGINS = {"default": "default of this book; the project gives none", "constant": "constant of this book"}
+ORIGINS = {"default": "default of this book", "constant": "constant of this book"}
 
 
 def entries(addresses: Addresses, value_ids: Iterable[str]) -> Markup:
@@ -73,7 +73,7 @@ def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tupl
     """Facts of a value of an option that the chosen book has too: meaning, source and users stand there."""
     there = replace(addresses, book=addresses.main, option=None, here="")
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
-    facts = [*_given_facts(value), *_input_facts(addresses, value), ("In the chosen book, with its source", shown)]
+    facts = [*_given_facts(value), *_input_facts(addresses, value), ("Chosen book", shown)]
     facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
     return facts + [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
 
