@@ -121,7 +121,8 @@ def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cel
     made = []
     for part in parted(columns) or [[]]:
         lines = [(addresses.item_name(axis, item), *[found[(item,)] for _, found in part]) for item in items]
-        made.append(html.table("" if made else told, (axis_title(axis), *[head for head, _ in part]), lines, label=held))
+        told = _counted(addresses, f"{held}, continued", values) if count and made else told
+        made.append(html.table(told, (axis_title(axis), *[head for head, _ in part]), lines, label=held))
     return html.join(made)
 
 
@@ -166,8 +167,7 @@ def of_axes(addresses: Addresses, value: Value, count: bool = True) -> Markup:
     """A value over bands, or over two axes and more: the last axis runs across, the others down. The head of a row leads to the working of its numbers."""
     if not all(value.items):
         return _none(addresses, *value.axes, of=value)
-    held = _counted(addresses, _caption(value), [value]) if count else _caption(value)
-    return _across(addresses, value, _row_numbers(value), lambda ids, part: _link_to_row(addresses, value, ids, _start(addresses, value, ids), part), held)
+    return _across(addresses, value, _row_numbers(value), lambda ids, part: _link_to_row(addresses, value, ids, _start(addresses, value, ids), part), count)
 
 
 def _link_to_row(addresses: Addresses, value: Value, ids: tuple, name: Markup | str, part: int = 0) -> Markup:
@@ -175,7 +175,7 @@ def _link_to_row(addresses: Addresses, value: Value, ids: tuple, name: Markup | 
     return html.link(addresses.address(value.id if part else _anchor(value, (*ids, value.items[-1][0]))), name, class_="n row")
 
 
-def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple, int], Markup | str], held: html.Caption | Markup,
+def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: Callable[[tuple, int], Markup | str], count: bool = False,
             anchors: bool = False) -> Markup:
     """The last axis across and the others down; where that is too wide, turned; where that is too wide too, in parts. `lines`: ids of a row -> its numbers."""
     if not lines:
@@ -183,19 +183,23 @@ def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: 
     places = {ids: addresses.data.place(_anchor(value, ids)) if anchors and ids else None for ids in lines}
     names = [addresses.item_name(value.axes[-1], item) for item in value.items[-1]]
 
+    def held(part: int = 0) -> html.Caption | Markup:
+        words = _caption(value) + ", continued" if part else _caption(value)
+        return _counted(addresses, words, [value]) if count else words
+
     def heads(part: int) -> list[Markup]:
         return [html.join((head(ids, part), _row_mark(addresses, value, ids))) for ids in lines]
 
     if len(lines) < MOST <= len(names):
         turned = [html.tag("th", made, id=places[ids]) for ids, made in zip(lines, heads(0))]
         rows = zip(names, *[_column(addresses, value, numbers) for numbers in lines.values()])
-        return html.table(held, (axis_title(value.axes[-1]), *turned), rows, "values turned", value.term.name)
+        return html.table(held(), (axis_title(value.axes[-1]), *turned), rows, "values turned", value.term.name)
     corner = " and ".join(axis_title(axis) for axis in value.axes[:-1]) or value.term.name
     columns = list(zip(names, [_column(addresses, value, numbers) for numbers in zip(*lines.values())]))
     tables = []
     for place, part in enumerate(parted(columns)):
         rows = [html.row((made, *cells), id=None if place else places[ids]) for ids, made, *cells in zip(lines, heads(place), *[cells for _, cells in part])]
-        tables.append(html.table(_caption(value) if place else held, (corner, *[name for name, _ in part]), rows, label=value.term.name))
+        tables.append(html.table(held(place), (corner, *[name for name, _ in part]), rows, label=value.term.name))
     return html.join(tables)
 
 
@@ -234,7 +238,7 @@ def _moved_rows(addresses: Addresses, value: Value) -> Markup:
     """Rows of a value over axes; for an option only those that are not as in the chosen book."""
     lines = _row_numbers(value)
     kept = {ids: numbers for ids, numbers in lines.items() if not addresses.option or _moved(addresses, value, ids, numbers)}
-    table = _across(addresses, value, kept, lambda ids, _: _start(addresses, value, ids), _caption(value), anchors=True)
+    table = _across(addresses, value, kept, lambda ids, _: _start(addresses, value, ids), anchors=True)
     as_chosen = len(lines) - len(kept)
     return table + html.paragraph(f"Rows as in the chosen book, not repeated: {as_chosen}.") if as_chosen else table
 
