@@ -166,6 +166,18 @@ def test_the_card_of_an_option_does_not_tell_inputs_of_the_chosen_one(open_page)
     assert shown in card.inner_text() and "not chosen" in card.inner_text() and card.get_by_role("button", name="Path").count() == 0
 
 
+def test_decisions_stand_in_card_and_path(open_page, books):
+    page, book = open_page(f"{BOOK}/exhaust.html"), books[BOOK]
+    decision = next(one for one in book.project.decisions if one.id == "exhaust_side")
+    card = shown_card(page, "a.n[href='exhaust-inputs.html#exhaust_pipe_length']")
+    assert "Set by" in card.inner_text() and decision.name in card.inner_text()
+    assert next(one.name for one in decision.options if one.id == decision.chosen) in card.inner_text()
+    card.get_by_role("button", name="Path").click()
+    assert page.locator(f".path .from a[href$='options.html#decision-{decision.id}']").count() == 1
+    compared = [one.name for one in book.project.decisions if "exhaust_pipe_length" in book.differing(one.id)]
+    assert page.locator(".path .onto > ul > li > .node > a[href*='options.html#decision-']").all_inner_texts() == compared != []
+
+
 def test_the_card_is_entered_and_left_by_keyboard(open_page):
     page = open_page(f"{BOOK}/loads.html")
     shown_card(page, POWER)
@@ -271,7 +283,9 @@ def test_a_link_to_a_heading_and_to_a_working_is_copied_by_keyboard(open_page):
     page = open_page(SHEET)
     page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: {writeText: (text) => { window.copied = text; return Promise.resolve(); }}})")
     page.locator("#set_site_power h3 a").focus()
-    press_tab_to(page, "document.activeElement.textContent === 'Copy link'")
+    press_tab_to(page, "document.activeElement.textContent === 'Path'")  # one stop for the three buttons
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
     page.keyboard.press("Enter")
     page.wait_for_function("document.activeElement.textContent === 'Copied'")
     assert page.evaluate("window.copied") == page.url.split("#")[0] + "#set_site_power"

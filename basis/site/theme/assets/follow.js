@@ -142,6 +142,7 @@
       card.showPopover();
       card.scrollTop = 0;
       shown = link;
+      if (byKey) { Object.entries({ "aria-haspopup": "dialog", "aria-keyshortcuts": "ArrowRight" }).forEach((fact) => link.setAttribute(...fact)); }
       put(spot || link);
     });
   }
@@ -181,7 +182,7 @@
 
   // ---- links to copy ----
   function copied(text) {
-    const field = make("textarea", { class: "spoken", readonly: "" }, text), place = document.querySelector("dialog[open]") || card;
+    const field = make("textarea", { class: "spoken", readonly: "" }, text), place = (document.activeElement || document.body).closest("dialog, #card, body");
     const plain = () => {
       place.append(field); field.select();
       const done = document.execCommand("copy");
@@ -220,7 +221,13 @@
     main.querySelectorAll("h2[id]:not(.cover h2), section[id] > h3").forEach((heading) => {
       const section = heading.parentNode.matches("section") ? heading.parentNode : null, href = location.href.split("#")[0] + "#" + (heading.id || section.id);
       const more = section && !option ? [button("Path", (event) => pathOf(section, event.currentTarget)), button("Shown in", () => shownIn(section, true))] : [];
-      heading.after(make("div", { class: "tools", role: "group", "aria-label": heading.textContent.trim() }, [...more, copier(href)]));
+      const tools = make("div", { class: "tools", role: "toolbar", "aria-label": heading.textContent.trim() }, [...more, copier(href)]);
+      [...tools.children].slice(1).forEach((one) => { one.tabIndex = -1; }); // one stop of the tab key, arrows lead on
+      heading.after(tools);
+    });
+    main.addEventListener("keydown", (event) => {
+      const other = within(event, "[role=toolbar]") && { ArrowRight: "nextSibling", ArrowLeft: "previousSibling" }[event.key], next = other && event.target[other];
+      if (next) { event.target.tabIndex = -1; next.tabIndex = 0; next.focus(); event.preventDefault(); }
     });
   }
   function arrive() {
