@@ -110,7 +110,7 @@ def test_our_scripts_are_small(site):
 
 def test_pages_lead_on_in_reading_order(site, books):
     def turns(slug, name):
-        nav = next(iter(read((site / slug / name).read_text("utf-8")).all("nav", "turn")))
+        nav = read("<nav" + (site / slug / name).read_text("utf-8").rpartition('<nav class="turn"')[2].partition("</nav>")[0] + "</nav>")
         return {link.attributes["rel"]: (link.attributes["href"], link.text) for link in nav.all("a")}
 
     for slug, book in books.items():
