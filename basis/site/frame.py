@@ -74,7 +74,7 @@ def _framed(around: Surround, name: str, kind: str, title: str, content: Markup,
     stamp = html.EMPTY if kind == COVER else stamp  # which has a title block
     part = part_number(around.book, name)
     head = html.heading(1, titled(part, title), id="top")
-    body = html.join([_bar(way, "search.js", "../", around.switch), head, stamp, around.notice, content])
+    body = html.join([_bar(way, "./", "../", around.switch), head, stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
                 str(html.join([contents, _here(data)])), around.foot, data, paper.running(document(around.book), titled(part, title), part))
 
@@ -104,7 +104,7 @@ def _marks_switch(book: Book) -> Markup:
 
 def _search(books: str, root: str) -> Markup:
     """Hidden until the script has woken: without it there is nothing to type into. The card for numbers lives here too."""
-    field = html.void("input", type="search", placeholder="Find a quantity", aria_label="Find a quantity", role="combobox", aria_expanded="false",
+    field = html.void("input", type="search", placeholder="Find", aria_label="Find in the book", role="combobox", aria_expanded="false",
                       aria_controls="found", aria_autocomplete="list", autocomplete="off", data_books=books, data_root=root)
     found = html.tag("ul", id="found", role="listbox", aria_label="Found", hidden=True)
     card = html.tag("div", id="card", popover="manual", role="note")

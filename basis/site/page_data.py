@@ -25,6 +25,7 @@ class PageData:
     counted: Counter[str] = field(default_factory=Counter)  # tables and figures that have a number
     numbered: dict[str, tuple[str, str]] = field(default_factory=dict)  # id of what a table or figure shows -> its place and its number
     referred: bool = False  # whether its text refers to any by number
+    said: dict[str, str] = field(default_factory=dict)  # id of the heading, or nothing before the first -> the words of its template below it, for the search
 
     def place(self, name: str) -> str:
         """An id."""
@@ -54,6 +55,14 @@ class PageData:
         """A heading of the second level, which is listed beside the page."""
         return html.heading(2, title, id=self.head(anchor, escape(title)))
 
+    def say(self, words: str) -> str:
+        """Words of a template, as they stand escaped; `{id}` is the number of a value. Nothing is written."""
+        self._add_said(next(reversed(self.headings), ""), words)
+        return ""
+
+    def _add_said(self, under: str, words: str) -> None:
+        self.said[under] = f"{self.said.get(under, '')} {words}".strip()
+
     def first(self, text: str) -> bool:
         """Whether this is said for the first time."""
         new = text not in self.told
@@ -68,5 +77,7 @@ class PageData:
         self.cited |= part.cited
         self.told |= part.told
         self.numbered |= part.numbered
+        for under, words in part.said.items():
+            self._add_said(under, words)
         for name, asked in part.files.items():
             self.files[name] = self.files.get(name, {}) | asked if isinstance(asked, dict) else asked

@@ -16,7 +16,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import exports, follow, frame, html, parts, registers, search, worker_processes
+from basis.site import exports, follow, frame, html, parts, registers, search_index, worker_processes
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -114,10 +114,11 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
                          *_option_sketches(read, ready, workshop)], workshop.helped)
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
-    search_file = kept(addressing.of_book(read, workshop=workshop), ("search",), search.script)
+    told = search_index.told(book, [one for one, _ in made])
     shown = follow.shown_on(book, (one for one, _ in made))
     graph_file = kept(addressing.of_book(read, workshop=workshop), ("graph",), lambda addresses: follow.script(addresses, shown), shown)
-    files = {f"{book.project.slug}/search.js": search_file, f"{book.project.slug}/graph.js": graph_file}
+    index = kept(addressing.of_book(read, workshop=workshop), ("search index",), lambda addresses: search_index.script(addresses, told), told)
+    files = {f"{book.project.slug}/search-index.js": index, f"{book.project.slug}/graph.js": graph_file}
     for _, content in made:
         files |= content.files
     if workshop.data:
@@ -276,7 +277,7 @@ def _added(addresses: Addresses, chapter: Chapter) -> Markup:
 
 def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:
     """The page of all books."""
-    searched = [f"{one.slug}/search.js" for one in summaries]
+    searched = [f"{one.slug}/" for one in summaries]
     data = PageData()
     return frame.outer_page("index.html", "books", "Design basis books", fill(ready["books"], ShelfFunctions(summaries, data), data), data, searched)
 

@@ -18,6 +18,12 @@ from basis.site.page_data import PageData
 TAG = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", re.DOTALL)
 HOLDER = re.compile(r"qjq(\d+)qjq")
 PARAGRAPH = re.compile(r"<p>(.*?)</p>", re.DOTALL)
+WORDS = re.compile(r"<(p|li|td|h3)\b[^>]*>(.*?)</\1>", re.DOTALL)  # what holds words of a template
+ARM = re.compile(r"(\{%.*?%\})", re.DOTALL)
+NUMBER = re.compile(r"""\{\{-? *value\(["'](\w+)["']\) *-?\}\}""")
+NAMED = re.compile(r"\{\w+\}")  # a value as noted words name it
+MARK = re.compile(r"<[^>]*>")
+LETTERS = re.compile(r"[^\W\d_]{2}")
 HEADING = re.compile(r'<h2 id="([^"{]*)">(.*?)</h2>')  # as Markdown writes it
 ATTRIBUTE = re.compile(r'(<[a-z][^>{]*?) id="([^"{]*)"')
 LINK = re.compile(r'(<[a-z][^>{]*?) (href|src)="([^"{]*)"')
@@ -78,10 +84,12 @@ def lines_of(source: str, html: str) -> dict[int, int]:
 
 
 def noted(html: str) -> str:
-    """The same HTML template, which notes each id, link and heading that it writes when a page is made, and leaves out a paragraph without words.
+    """The same HTML template, which notes each id, link and heading that it writes when a page is made, and what it says, and leaves out a paragraph
+    without words.
 
     Raises nothing: an attribute with a tag in it is left as it is.
     """
+    html = WORDS.sub(lambda found: "".join(arm + _said(arm) for arm in ARM.split(found[0])), html)
     html = PARAGRAPH.sub(lambda found: _optional(found) if _balanced(found[1]) else found[0], html)
     html = HEADING.sub(lambda found: f'<h2 id="{_call("note_heading", unescape(found[1]), TAG.sub("", found[2]))}">{found[2]}</h2>', html)
     html = ATTRIBUTE.sub(lambda found: f'{found[1]} id="{_call("note_id", unescape(found[2]))}"', html)
@@ -90,7 +98,15 @@ def noted(html: str) -> str:
 
 def noting(data: PageData) -> dict[str, Callable]:
     """What `noted` calls."""
-    return {"note_id": data.place, "note_link": data.lead, "note_heading": lambda name, title: data.head(name, Markup(title)), "paragraph": _paragraph}
+    return {"note_words": data.say, "note_id": data.place, "note_link": data.lead, "note_heading": lambda name, title: _headed(data, name, title),
+            "paragraph": _paragraph}
+
+
+def _headed(data: PageData, name: str, title: str) -> str:
+    """A heading of a template, under which something may be said."""
+    data.head(name, Markup(title))
+    data.say("")
+    return name
 
 
 def written_in(source: str, html: str) -> dict[str, int]:
@@ -98,6 +114,14 @@ def written_in(source: str, html: str) -> dict[str, int]:
     places = [*(found[2] for found in ATTRIBUTE.finditer(html)), *(found[3] for found in LINK.finditer(html))]
     found = {place: re.search(rf"[\"(]{re.escape(place)}", source) for place in places}
     return {place: source.count("\n", 0, at.start()) + 1 if at else 0 for place, at in found.items()}
+
+
+def _said(arm: str) -> str:
+    """Notes the words of a part of a template that stands or is left out as a whole; of what tags write only numbers of values."""
+    if arm.startswith("{%"):
+        return ""
+    words = " ".join(MARK.sub("", TAG.sub("…", NUMBER.sub(r"{\1}", arm))).split())
+    return _call("note_words", words) if LETTERS.search(NAMED.sub("", words)) else ""
 
 
 def _call(name: str, *words: str) -> str:

@@ -1,4 +1,4 @@
-// Units switch, change marks on and off, search in the book, schedules. Every page works without this file.
+// Units switch, change marks on and off, the door of the search, schedules. Every page works without this file.
 (function () {
   "use strict";
   var root = document.documentElement;
@@ -22,73 +22,15 @@
   });
   mark();
 
-  // ---- data of a book: scripts, because a page opened from a folder may not fetch ----
+  // ---- search: hidden until this has woken, and loaded with the field's first focus ----
   var field = document.querySelector("input[data-books]");
   if (!field) { return; }
-  var records = [], waiting = null;
-  window.basisBook = function (book) {
-    book.records.forEach(function (record) {
-      records.push({ id: record[0], title: record[1], detail: record[2], source: record[3], page: record[4], book: book });
-    });
-  };
-  function load() {
-    if (waiting) { return waiting; }
-    waiting = Promise.all(field.dataset.books.split(" ").map(function (address) {
-      return new Promise(function (done) {
-        var script = document.createElement("script");
-        script.src = address; script.onload = done; script.onerror = done;
-        document.head.appendChild(script);
-      });
-    }));
-    return waiting;
-  }
-  function address(record) { return field.dataset.root + record.book.slug + "/" + record.page + (record.id ? "#" + record.id : ""); }
-
-  // ---- search ----
-  var list = document.getElementById("found"), active = -1;
-  function wordsOf(text) { return text.toLowerCase().split(/[\s_.]+/).filter(Boolean); }
-  function score(record, words) {
-    var title = record.title.toLowerCase(), all = (title + " " + record.id + " " + record.detail).toLowerCase().replace(/_/g, " ");
-    if (!words.every(function (word) { return all.indexOf(word) >= 0; })) { return 0; }
-    return (title.indexOf(words[0]) === 0 ? 4 : 1) + words.filter(function (word) { return title.indexOf(word) >= 0; }).length;
-  }
-  function find() {
-    var words = wordsOf(field.value), several = field.dataset.books.indexOf(" ") >= 0;
-    var hits = words.length ? records.map(function (record) { return [score(record, words), record]; })
-      .filter(function (hit) { return hit[0]; }).sort(function (a, b) { return b[0] - a[0]; }).slice(0, 12) : [];
-    list.textContent = ""; active = -1;
-    hits.forEach(function (hit, number) {
-      var item = document.createElement("li"), link = document.createElement("a"), detail = document.createElement("small");
-      item.id = "found-" + number; item.setAttribute("role", "option");
-      link.href = address(hit[1]); link.tabIndex = -1; link.textContent = hit[1].title;
-      detail.textContent = (several ? hit[1].book.name + ": " : "") + hit[1].detail;
-      link.appendChild(detail); item.appendChild(link); list.appendChild(item);
-    });
-    list.hidden = !words.length;
-    if (words.length && !hits.length) {
-      var none = document.createElement("li");
-      none.textContent = "Nothing found"; none.setAttribute("role", "option"); none.setAttribute("aria-disabled", "true"); list.appendChild(none);
-    }
-    field.setAttribute("aria-expanded", String(!list.hidden));
-  }
-  function step(by) {
-    var links = list.querySelectorAll("a");
-    if (!links.length) { return; }
-    active = (active + by + links.length) % links.length;
-    links.forEach(function (link, number) { link.parentNode.setAttribute("aria-selected", String(number === active)); });
-    field.setAttribute("aria-activedescendant", links[active].parentNode.id);
-    links[active].scrollIntoView({ block: "nearest" });
-  }
-  function shut() { list.hidden = true; field.setAttribute("aria-expanded", "false"); field.removeAttribute("aria-activedescendant"); }
   field.parentNode.hidden = false;
-  field.addEventListener("focus", load);
-  field.addEventListener("input", function () { load().then(find); });
-  field.addEventListener("keydown", function (event) {
-    if (event.key === "ArrowDown" || event.key === "ArrowUp") { step(event.key === "ArrowDown" ? 1 : -1); event.preventDefault(); }
-    if (event.key === "Enter") { var link = list.querySelectorAll("a")[Math.max(active, 0)]; if (link) { location.href = link.href; shut(); } event.preventDefault(); }
-    if (event.key === "Escape") { shut(); }
-  });
-  document.addEventListener("click", function (event) { if (!event.target.closest(".find")) { shut(); } });
+  field.addEventListener("focus", function () {
+    var script = document.createElement("script");
+    script.src = field.dataset.root + "assets/search.js";
+    document.head.appendChild(script);
+  }, { once: true });
 })();
 
 // Schedules: long tables of items sort by their heads and filter by a text. Without this file they are whole and in the project's order.
