@@ -46,7 +46,8 @@
     function amount(place) {
       return function () {
         var units = book.units[values[place].units], us = root.dataset.units === "us" && units.length > 1;
-        return (typed(columns[us ? 5 : 4][values[place].row]) + " " + units[us ? 1 : 0]).trim();
+        var number = typed(columns[us ? 5 : 4][values[place].row]), unit = units[us ? 1 : 0];
+        return number + (unit ? (/values$/.test(number) ? ", " : " ") + unit : "");
       };
     }
     var titles = book.chapters.map(function (chapter) { return chapter[1]; }), ofPage = {};
@@ -190,7 +191,7 @@
   function excerpt(text, asked) { // the sentence that holds what is asked
     var sentences = text.split(/(?<=[.;:])\s+/), own = split(asked);
     var held = sentences.map(function (sentence) { var have = split(sentence); return own.filter(function (word) { return have.some(function (one) { return alike(word, one); }); }).length; });
-    return sentences[held.indexOf(Math.max.apply(null, held))];
+    return sentences[held.indexOf(Math.max.apply(null, held))].replace(/[;:]$/, " …");
   }
   function find() {
     var text = field.value.trim(), hits = text ? ranked(text) : [];
