@@ -144,7 +144,7 @@ def _asked(book: Book) -> Iterator[list[str]]:
         code = f"{one.code} {one.requirement.clause}".strip()
         yield ["compliance", anchor(one.requirement), f"{one.requirement.id} {one.requirement.text}", ", ".join(filter(None, ("requirement", one.word, code)))]
     for one in book.project.questions:
-        yield ["questions", anchor(one), f"{one.id} {one.text}", f"question, {one.state}, {one.role}"]
+        yield ["questions", anchor(one), f"{one.id} {one.text}", f"question, {one.state}, {one.role}, {one.date}"]
     for one in book.project.decisions:
         names = [option.name for option in one.options]
         yield ["options", f"decision-{one.id}", one.name, f"decision, of {len(names)}: {'; '.join(names)}"]

@@ -138,21 +138,21 @@ def test_a_plant_without_either_says_one_sentence(tmp_path):
 
 def searched(desk):
     """What the search field of a page may find, by its anchor."""
-    text = desk.site.files["pump-house/search.js"]
-    return {anchor: (title, detail, page) for anchor, title, detail, _, page in json.loads(text.removeprefix("basisBook(").removesuffix(");\n"))["records"]}
+    text = desk.site.files["pump-house/search-index.js"]
+    return {anchor: (title, detail, page) for page, anchor, title, detail in json.loads(text.removeprefix("basisIndex(").removesuffix(");\n"))["asked"]}
 
 
 def test_the_search_finds_requirements_and_questions(tmp_path):
     desk = Desk(tmp_path)
     found = searched(desk)
-    assert found["requirement-R-1"] == ("R-1 Tests shall stay within the permit.", "requirement: holds; Estates brief 4.2", "compliance.html")
-    assert found["requirement-R-2"][1] == "requirement: not answered; Act"
-    assert found["question-Q-3"] == ("Q-3 Is it the yard?", "question: answered; surveyor, 2026-01-05", "questions.html")
+    assert found["requirement-R-1"] == ("R-1 Tests shall stay within the permit.", "requirement, holds, Estates brief 4.2", "compliance")
+    assert found["requirement-R-2"][1] == "requirement, not answered, Act"
+    assert found["question-Q-3"] == ("Q-3 Is it the yard?", "question, answered, surveyor, 2026-01-05", "questions")
     for name in ("compliance", "questions"):
         anchors = {row.attributes.get("id") for row in desk.page(name).all("tr")}
-        assert {anchor for anchor, (_, _, page) in found.items() if page == f"{name}.html"} <= anchors
+        assert {anchor for anchor, (_, _, page) in found.items() if page == name} <= anchors
     desk.save(ASKED.replace("Somebody shall see to it.", "Somebody shall see to it., statement: We do."))
-    assert searched(desk)["requirement-R-2"][1] == "requirement: no verdict; Act"
+    assert searched(desk)["requirement-R-2"][1] == "requirement, no verdict, Act"
 
 
 def test_an_answer_moves_the_pages_that_show_it(tmp_path):
