@@ -127,7 +127,10 @@ def _word(addresses: Addresses, value: Value, word) -> str:
 
 def _items(book: Book) -> Iterator[list]:
     """Of each list that the project has filled: the value in whose rows its items stand, what it is called, and id and name of each item."""
-    first = {value.axes[0]: value.id for value in reversed(book.values.values()) if len(value.axes) == 1 and not book.computed(value.id)}
+    first: dict[str, str] = {}
+    for value in book.values.values():
+        if len(value.axes) == 1 and not book.computed(value.id):
+            first.setdefault(value.axes[0], value.id)
     for key, listed in lists_by_key().items():
         if listed.axis in first and book.names.get(listed.axis):
             yield [first[listed.axis], key.replace("_", " "), [[_short(item, name), name] for item, name in book.names[listed.axis].items()]]
