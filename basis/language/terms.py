@@ -143,11 +143,15 @@ class Term:
     @property
     def range_text(self) -> str:
         """The physical range in words, in the SI unit shown; whole numbers for a count."""
-        return f"a whole number, {self._bounds_text}" if self.whole else self._bounds_text
+        return self.range_in("si")
 
-    @property
-    def _bounds_text(self) -> str:
-        low, high = (f"{units.format_si(bound, self.si_unit, 4)} {units.pretty(self.si_unit, 'currency')}".strip() for bound in self.bounds)
+    def range_in(self, system: str) -> str:
+        """The physical range in words, in the unit of "si" or "us"."""
+        return f"a whole number, {self._bounds_text(system)}" if self.whole else self._bounds_text(system)
+
+    def _bounds_text(self, system: str) -> str:
+        unit = self.unit_in(system)
+        low, high = (f"{units.format_si(bound, unit, 4)} {units.pretty(unit, 'currency')}".strip() for bound in self.bounds)
         if math.isinf(self.bounds[1]):
             return f"at least {low}"
         return f"at most {high}" if math.isinf(self.bounds[0]) else f"{low} to {high}"
@@ -161,6 +165,10 @@ class Term:
     def us_unit(self) -> str:
         """The unit shown to readers of US customary units."""
         return self.shown[-1] if self.shown else self.unit
+
+    def unit_in(self, system: str) -> str:
+        """The unit shown to readers of "si" or "us"."""
+        return self.si_unit if system == "si" else self.us_unit
 
     @cached_property
     def kind_asked(self) -> str:

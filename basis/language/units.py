@@ -70,6 +70,7 @@ _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_
            "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
            "gpm": "US gal/min", "Nm": "N·m",
            "date": "", "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
+_BETWEEN = {"degC": "K", "degF": "°F", "delta_degF": "°F", "dBA": "dB"}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)  # 12 500.5: spaces join groups of three only
 # What the book prints and keyboards do not: it is read back as it stands.
 _RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
@@ -330,6 +331,11 @@ def format_si(number: float, unit_text: str, digits: int = 3) -> str:
     if unit_text == "date" and math.isfinite(number):
         return day_text(number)
     return format_number(float(from_si(number, unit_text)), digits)
+
+
+def difference_shown(size: float, unit_text: str, currency: str = "", digits: int = 2) -> str:
+    """What lies between two SI numbers that are shown in that unit, with the unit of a difference: kelvins, degrees Fahrenheit, decibels."""
+    return f"{format_number(size / unit(unit_text).factor, digits)} {_BETWEEN.get(unit_text) or pretty(unit_text, currency)}".strip()
 
 
 def superscript(exponent: int) -> str:

@@ -14,6 +14,8 @@ from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextToPath
 
+from basis.site.paired import sides
+
 POINTS = 72  # of an inch: the unit of our SVG
 
 
@@ -38,7 +40,8 @@ class _Renderer(RendererSVG):
             return super().get_text_width_height_descent(s, prop, ismath)
         size, weight = prop.get_size_in_points(), prop.get_weight()
         height, descent = _line(weight)
-        return size * sum([_advance(letter, weight) for letter in s]), size * height, size * descent
+        wide = max(sum([_advance(letter, weight) for letter in side]) for side in sides(s))
+        return size * wide, size * height, size * descent
 
 
 @lru_cache(maxsize=1024)

@@ -20,7 +20,9 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 
 from basis.language import units
+from basis.site import paired
 from basis.site.canvas import draw
+from basis.site.paired import SI, US, as_spans, longest, unit_of
 from basis.site.ticks import CHARACTER as CHARACTER_WIDTH
 from basis.site.ticks import Unticked, lighten
 
@@ -107,9 +109,12 @@ def numbers(value):
     return units.from_si(value.number, value.term.si_unit)
 
 
+told = paired.told  # a number as a figure writes it
+
+
 def axis_name(value, words: str = "") -> str:
     """Name and unit for an axis, `Ventilation airflow, m³/s`; other `words` where an axis carries more than one value."""
-    name, unit = words or value.term.name, value.unit_text()
+    name, unit = words or value.term.name, unit_of(value)
     return f"{name}, {unit}" if unit else name
 
 
@@ -176,9 +181,9 @@ def bars(axes: Axes, names: Sequence[str], numbers: Sequence[float], number: int
 
 def _room_for_names(axes: Axes, names: Sequence[str]) -> None:
     """Move the left edge of the axes so that the longest name fits, up to half of the figure."""
-    longest = max((len(name) for name in names), default=0)
+    most = max(map(longest, names), default=0)
     width = axes.figure.get_size_inches()[0] * 72
-    left = (CHARACTER_WIDTH * STYLE["ytick.labelsize"] * longest + 10) / width
+    left = (CHARACTER_WIDTH * STYLE["ytick.labelsize"] * most + 10) / width
     axes.figure.subplots_adjust(left=min(max(left, STYLE["figure.subplot.left"]), 0.5))
 
 
@@ -218,6 +223,7 @@ STYLES = re.compile(r"<defs>\s*<style.*?</style>\s*</defs>", re.DOTALL)
 OPENING = re.compile(r"<svg[^>]*>")
 COLOUR = re.compile("|".join(map(re.escape, ON_PAGE)))
 ID = re.compile(r'id="([^"]+)"')
+SYSTEM = re.compile(f'id="({SI}|{US})"')
 REFERRED = re.compile(r'(?:url\(#|href="#)([^)"]+)')
 DECIMALS = re.compile(r"(\d+\.\d\d)\d+")
 PATH_DATA = re.compile(r' d="([^"]*)"')
@@ -241,7 +247,7 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
     text = STYLES.sub("", METADATA.sub("", PROLOGUE.sub("", text)))
     text = PATH_DATA.sub(lambda found: f' d="{" ".join(found[1].split())}"', text)
     text = GAPS.sub("><", TAG.sub(lambda tag: DECIMALS.sub(r"\1", tag[0]), text))  # in places only: words keep their digits
-    text = _own_ids(text, prefix)
+    text = _own_ids(SYSTEM.sub(r'class="\1"', text), prefix)
     text = FAMILY.sub("", UNSEEN.sub("", COLOUR.sub(lambda found: ON_PAGE[found[0]], text)))
     text = ALIKE.sub(_alike_once, text)
     width, height = (inches * 72 for inches in drawn.get_size_inches())
@@ -251,7 +257,7 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
                f'aria-labelledby="{prefix}-title" viewBox="{left} {top} {width} {height}" '
                f'style="{_widths(text, width, letters)}" fill="currentColor" stroke-linejoin="round">'
                f'<title id="{prefix}-title">{escape(title)}</title>')
-    return OPENING.sub(lambda _: opening, text, count=1).strip()
+    return as_spans(OPENING.sub(lambda _: opening, text, count=1).strip())
 
 
 def _saved(drawn: Figure) -> str:
@@ -298,7 +304,7 @@ def _text_box(style: str, place: str, content: str) -> tuple[float, float, float
     if not (size and at and content.strip()):
         return None
     x, y, high = float(at[1]), float(at[2]), float(size[1])
-    wide = CHARACTER_WIDTH * high * len(content)
+    wide = CHARACTER_WIDTH * high * longest(content)
     start = {"middle": -wide / 2, "end": -wide}.get(_anchor(style), 0.0)
     if re.search(r"rotate\(-?90", place):
         return x - high, y - start - wide, x, y - start

@@ -13,12 +13,13 @@ from basis.site import html
 from basis.site.addresses import Addresses
 from basis.site.kept import kept
 from basis.site.numbering import caption
-from basis.site.quantities import amount, number, reference
+from basis.site.paired import paired
+from basis.site.quantities import amount, both, change, default_shown, margin, number, reference
 from basis.site.sheet import verdict_word
 from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.turning import Turning, by_check
-from basis.solving.value import Value, written_shown
+from basis.solving.value import Value
 from basis.solving.verdicts import little, nearest_first, nearness
 
 FIRST = 10   # to settle first
@@ -41,7 +42,7 @@ def margins(addresses: Addresses) -> Markup:
     from basis.site.drawings import framed  # here, as the next: drawing takes a quarter of a second to load
     from basis.site.margins import Bar, nearest_margins
 
-    bars = tuple(Bar(one.check.title, one.margin_text, round(nearness(one), SEEN)) for one in found)
+    bars = tuple(Bar(one.check.title, paired(one.margin_text, one.margin_in("us")), round(nearness(one), SEEN)) for one in found)
     picture = kept(addresses, ("figure", nearest_margins.id), lambda addresses: html.made(nearest_margins.svg(bars)), bars)  # other margins may move
     return framed(addresses, nearest_margins, picture)
 
@@ -80,8 +81,8 @@ def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
     rows = []
     for verdict in nearest_first(addresses.book.checks)[:CHECKS]:
         moving = by.get(verdict.check.id, ())[:MOVING]
-        lines = [_name(addresses, one) + html.small(f" {verdict.change_text(change)} for {_step(one)}") for one, change in moving]
-        rows.append((_check(addresses, verdict), verdict_word(verdict.word) + html.small(f" {verdict.margin_text}"),
+        lines = [_name(addresses, one) + html.small(" ", change(verdict, by), " for ", _step(one)) for one, by in moving]
+        rows.append((_check(addresses, verdict), verdict_word(verdict.word) + html.small(" ", margin(verdict)),
                      html.join([html.tag("div", line) for line in lines]) or "no open number"))
     return html.table(caption(addresses, "What moves each check"), ("Check", "Verdict", "Moved most by"), rows, "words moves") if rows else html.EMPTY
 
@@ -89,7 +90,7 @@ def moved(addresses: Addresses, found: Sequence[Turning] | None) -> Markup:
 def chances(addresses: Addresses) -> Markup:
     """Checks that inputs with a plus or minus reach, the least sure first."""
     counted = sorted((one for one in addresses.book.checks if one.samples), key=lambda one: one.chance)
-    rows = [(_check(addresses, one), verdict_word(one.word) + html.small(f" {one.margin_text}"), one.chance_text, one.samples_text)
+    rows = [(_check(addresses, one), verdict_word(one.word) + html.small(" ", margin(one)), one.chance_text, one.samples_text)
             for one in counted if one.chance < 1]
     if not counted:
         return html.paragraph("No input with a plus or minus reaches a check of this book.")
@@ -127,7 +128,7 @@ def told(addresses: Addresses, one: Turning | None, is_text: bool) -> Markup:
         return escape("turns nothing: it reaches no check that is decided")
     if one.low == one.high:
         return escape("turns nothing: by itself it can be no other")
-    return html.join(["turns nothing", f" from {_moved(one, one.low)} to {_moved(one, one.high)}" if one.mover.share else ""])
+    return html.join(["turns nothing", *((" from ", _moved(one, one.low), " to ", _moved(one, one.high)) if one.mover.share else ())])
 
 
 # ---- one number ----
@@ -148,7 +149,7 @@ def _stands(addresses: Addresses, one: Turning) -> Markup:
     if not value.axes:
         return number(addresses, value, mark=False)
     if one.mover.standing != "assumed" and value.term.default is not None:
-        return html.link(addresses.address(value.id), written_shown(value.term, value.term.default, value.currency))
+        return html.link(addresses.address(value.id), default_shown(value))
     return html.link(addresses.address(value.id), "as listed")
 
 
@@ -156,23 +157,27 @@ def turning_point(addresses: Addresses, one: Turning) -> Markup:
     """The number at which a verdict turns with the way there; of several numbers the way."""
     way = _way(one)
     if one.at is None:
-        return escape(way or "another")
-    return amount(addresses, addresses.book.values[one.mover.term.id], one.at) + (html.small(f" {way}") if way else "")
+        return way or escape("another")
+    return amount(addresses, addresses.book.values[one.mover.term.id], one.at) + (html.small(" ", way) if way else "")
 
 
-def _way(one: Turning) -> str:
+def _way(one: Turning) -> Markup:
     """The way to the turning point; in words where there is none to go."""
     if abs(one.way) < NOTHING:
-        return f"as soon as it {'falls' if one.way < 0 else 'grows'}"
+        return escape(f"as soon as it {'falls' if one.way < 0 else 'grows'}")
     return _moved(one, one.way)
 
 
-def _step(one: Turning) -> str:
-    return _moved(one, one.mover.step) or "a small step"
+def _step(one: Turning) -> Markup:
+    return _moved(one, one.mover.step) or escape("a small step")
 
 
-def _moved(one: Turning, t: float) -> str:
+def _moved(one: Turning, t: float) -> Markup:
     """A move as a share of what the number is, or in its unit; none from nought, where the number itself says it."""
+    return both(_moved_in(one, t, "si"), _moved_in(one, t, "us"))
+
+
+def _moved_in(one: Turning, t: float, system: str) -> str:
     mover, sign = one.mover, "−" if t < 0 else "+"
     if mover.share:
         return f"{sign}{units.format_number(abs(t) * 100, 2 if abs(t) < 1 else 3)} %"
@@ -180,8 +185,7 @@ def _moved(one: Turning, t: float) -> str:
         return f"{sign}{abs(t):.0f}"
     if mover.term.kind == "date":
         return f"{sign}{units.format_number(abs(t) / DAY_SECONDS, 2)} d"
-    unit = {"level": "dB", "temperature": "K"}.get(mover.term.kind, "")
-    return f"{sign}{units.format_number(abs(t), 2)} {unit}" if unit else ""
+    return f"{sign}{units.difference_shown(abs(t), mover.term.unit_in(system))}" if mover.term.kind in ("level", "temperature") else ""
 
 
 def _turns(addresses: Addresses, one: Turning) -> Markup:
@@ -192,8 +196,8 @@ def _turns(addresses: Addresses, one: Turning) -> Markup:
 def _largest(addresses: Addresses, one: Turning) -> Markup:
     """The check of which a small step takes the largest part of what is called tight."""
     checks = {verdict.check.id: (verdict, change) for check_id, change in one.effects for verdict in [addresses.book.check(check_id)]}
-    verdict, change = max(checks.values(), key=lambda pair: abs(pair[1]) / (little(pair[0]) or math.inf))
-    return _check(addresses, verdict) + html.small(f" {verdict.change_text(change)}")
+    verdict, by = max(checks.values(), key=lambda pair: abs(pair[1]) / (little(pair[0]) or math.inf))
+    return _check(addresses, verdict) + html.small(" ", change(verdict, by))
 
 
 def _check(addresses: Addresses, verdict: Verdict) -> Markup:

@@ -17,16 +17,15 @@ from basis.language.words import item_words
 from basis.reading import schema
 from basis.reading.givens import word_wanted
 from basis.reading.schema import STANDING_MEANINGS, Table
-from basis.site import frame, html
+from basis.site import frame, html, parts
 from basis.site.frame import Page
 from basis.site.functions import ChapterFunctions
 from basis.site.page_data import PageData
-from basis.site.quantities import symbol
+from basis.site.quantities import both, symbol
 from basis.site.render import Layout, fill
 from basis.site.sheet import verdict_word
 from basis.solving.value import MARKS
 from basis.solving.verdict_words import WORDS
-from basis.solving.verdicts import TIGHT
 
 HELP = {"how_to_read": ("how-to-read.html", "How to read a book"), "how_to_write": ("how-to-write.html", "How to write a project"),
         "how_to_add": ("how-to-add-a-chapter.html", "How to add a chapter"),
@@ -56,7 +55,7 @@ class HelpFunctions:
 
     def tight_meaning(self) -> Markup:
         """When a check that holds is called tight."""
-        return html.paragraph(TIGHT)
+        return parts.tight_rule()
 
     def mark_meanings(self) -> Markup:
         """What each mark behind a number means."""
@@ -156,12 +155,13 @@ def _input_row(term: Term) -> tuple:
     return html.tag("code", term.id) + where, what, _written_as(term), _otherwise(term)
 
 
-def _written_as(term: Term) -> str:
+def _written_as(term: Term) -> str | Markup:
     if term.is_text or term.fixed_axis == "hour":
         return word_wanted(term)
     plain = "a day such as 2026-11-20" if term.kind == "date" else "a plain number"
     unit = " or ".join(dict.fromkeys(pretty(one, "EUR") or plain for one in (term.si_unit, term.us_unit)))
-    return f"{unit}, {term.range_text}" + (f", one for each {item_words(term.fixed_axis)}" if term.fixed_axis else "")
+    many = f", one for each {item_words(term.fixed_axis)}" if term.fixed_axis else ""
+    return html.join((unit, ", ", both(term.range_in("si"), term.range_in("us")), many))
 
 
 def _otherwise(term: Term) -> str:

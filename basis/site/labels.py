@@ -4,9 +4,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import zip_longest
 
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextToPath
+
+from basis.site.paired import paired, sides
 
 TEXT, LINE = 8.0, 9.8  # letters, one line of text
 WRAP = {"bus": 82.0, "transformer": 66.0, "feeder": 72.0, "part": 58.0}  # where text is broken
@@ -31,14 +34,24 @@ def label(kind: str, *paragraphs: str | tuple[str, str]) -> Label:
     """A label of several paragraphs, each broken at its spaces where it would grow too wide; empty ones are left out. A paragraph is text, or text and the
     id of the value that it shows."""
     told = [(one, "") if isinstance(one, str) else one for one in paragraphs]
-    found = [(line, value_id) for text, value_id in told if text for line in _broken(text, WRAP[kind])]
+    found = [(line, value_id) for text, value_id in told if text for line in _broken_in_both(text, WRAP[kind])]
     lines = tuple(line for line, _ in found)
     return Label(lines, max(map(_width, lines), default=0.0), tuple(value_id for _, value_id in found))
 
 
-@lru_cache(maxsize=1024)
 def _width(text: str) -> float:
+    return max(map(_width_of_side, sides(text)))
+
+
+@lru_cache(maxsize=1024)
+def _width_of_side(text: str) -> float:
     return TextToPath().get_text_width_height_descent(text, FontProperties(family="DejaVu Sans", size=TEXT), False)[0]
+
+
+def _broken_in_both(text: str, limit: float) -> list[str]:
+    """The lines of a text, each system broken by itself."""
+    lines = [_broken(side, limit) for side in sides(text)]
+    return [paired(*pair) for pair in zip_longest(*lines, fillvalue="")] if len(lines) > 1 else lines[0]
 
 
 def _broken(text: str, limit: float) -> list[str]:

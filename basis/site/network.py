@@ -6,6 +6,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.site.labels import label
+from basis.site.paired import told
 from basis.site.ranks import Bus, Link, Network, Part
 
 SETS, TRANSFORMERS = 8, 4  # of a plant without a network; more than this are told in words
@@ -13,7 +14,7 @@ SETS, TRANSFORMERS = 8, 4  # of a plant without a network; more than this are to
 
 def _told(book, value_id: str, before: str = "") -> tuple[str, str]:
     """A number with what stands before it, and the id of its value."""
-    return before + book[value_id].text(), value_id
+    return before + told(book[value_id]), value_id
 
 
 # ---- without a network ----

@@ -17,12 +17,11 @@ from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.numbering import caption
 from basis.site.page_data import PageData
-from basis.site.quantities import both, number, reference, symbol
+from basis.site.quantities import both, default_shown, number, reference, symbol
 from basis.solving.book import Book
 from basis.solving.turning import Turning
-from basis.solving.value import Value, written_shown
+from basis.solving.value import Value
 from basis.solving.verdict_words import WORDS
-from basis.solving.verdicts import TIGHT
 
 MANY = 8  # of what rests on one source or option, this many are named; the rest is counted
 
@@ -49,7 +48,7 @@ class OverviewFunctions(BookFunctions):
 
     def tight_rule(self) -> Markup:
         """When a check that holds is called tight."""
-        return html.paragraph(TIGHT)
+        return parts.tight_rule()
 
     def self_tests(self) -> Markup:
         """What proves the program and not the plant, by chapter."""
@@ -140,7 +139,7 @@ class OverviewFunctions(BookFunctions):
         """Defaults of the book that the project has not replaced."""
         pairs = [(value, governs.of_default(value, self._turned or ())) for value in self._book.defaults]
         rows = [(reference(self._addresses, value),
-                 number(self._addresses, value, mark=False) if not value.axes else escape(written_shown(value.term, value.term.default, value.currency)),
+                 number(self._addresses, value, mark=False) if not value.axes else default_shown(value),
                  *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), self.source(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")

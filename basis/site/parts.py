@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
+from basis.language import units
 from basis.language.formula import Chapter
 from basis.language.sources import sources
 from basis.language.terms import terms
@@ -15,7 +16,7 @@ from basis.reading.project import Decision
 from basis.site import asked, exports, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.numbering import caption
-from basis.site.quantities import absent, named, number, reference
+from basis.site.quantities import absent, both, margin, named, number, reference
 from basis.site.sheet import cited, verdict_moved, verdict_word
 from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
@@ -24,6 +25,7 @@ from basis.solving.turning import Turning
 from basis.solving.unread import Unread
 from basis.solving.value import Value, written_shown
 from basis.solving.verdict_words import NOTHING, WORDS
+from basis.solving.verdicts import TIGHT, TIGHT_DIFFERENCES
 
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options
 PLURAL = {"holds": "hold", "fails": "fail"}
@@ -62,7 +64,7 @@ def verdict_inline(addresses: Addresses, verdict: Verdict, plural: bool = False)
         return verdict_word(verdict.word) + f" ({verdict.nothing_text})" + mark
     if not verdict.decided:
         return verdict_word(verdict.word) + f" ({told_shortly(addresses.book, verdict.missing)})" + mark
-    return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(f" ({verdict.margin_words})") + mark
+    return verdict_word(verdict.word, PLURAL.get(verdict.word, "") if plural else "") + html.small(" (margin ", margin(verdict), ")") + mark
 
 
 def missing_text(addresses: Addresses, verdict: Verdict) -> str:
@@ -100,6 +102,12 @@ def _cells(chapter: Chapter, verdict: Verdict) -> tuple[str, ...]:
             f"{SIDES[verdict.check.safe]} {limit}" if limit else "", chapter.title, verdict.remark)
 
 
+def tight_rule() -> Markup:
+    """When a check that holds is called tight."""
+    little = TIGHT_DIFFERENCES["temperature"]
+    return html.paragraph(TIGHT[0], both(units.difference_shown(little, "degC"), units.difference_shown(little, "degF")), TIGHT[1])
+
+
 def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     check, where = verdict.check, _element_name(addresses, verdict)
     title = [html.tag("span", check.title, id=addresses.data.place(check_anchor(check)) if anchors else None), html.small(f" worst: {where}") if where else "",
@@ -107,9 +115,9 @@ def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     value = number(addresses, verdict.value) if verdict.value else absent(missing_text(addresses, verdict))
     missing = html.EMPTY if verdict.word == NOTHING else absent("not given")
     limit = escape(SIDES[check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else missing
-    margin = html.small(f" {verdict.margin_text}") if verdict.margin_text else html.EMPTY
+    left = html.small(" ", margin(verdict)) if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
-    told = html.join([verdict_word(verdict.word) + margin, verdict_moved(addresses, verdict), _chance(verdict)])
+    told = html.join([verdict_word(verdict.word) + left, verdict_moved(addresses, verdict), _chance(verdict)])
     return html.join(title), told, against, verdict.remark or "–"
 
 

@@ -1,15 +1,19 @@
 """A Value as readers see it: number and unit in both systems, a link to its working, the word that weakens it. No number reaches a page by another way."""
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
+import numpy as np
 from markupsafe import Markup
 
-from basis.language import signs
+from basis.language import signs, units
 from basis.language.terms import terms
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, span, tag
-from basis.solving.value import Value
+from basis.site.paired import sides
+from basis.solving.book import Verdict
+from basis.solving.value import Value, written_shown
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
 
@@ -19,6 +23,12 @@ def both(si: str, us: str) -> Markup:
     if si == us:
         return made(safe(si))
     return made(f'<u-si>{safe(si)}</u-si><u-us>{safe(us)}</u-us>')
+
+
+def both_of(text: str) -> Markup:
+    """A text as drawings have it, on a page."""
+    found = sides(text)
+    return both(found[0], found[-1])
 
 
 def amount(addresses: Addresses, value: Value, number, unit: bool = True) -> Markup:
@@ -44,6 +54,26 @@ def unit_name(value: Value) -> Markup:
     return both(value.unit_text("si"), value.unit_text("us"))
 
 
+def default_shown(value: Value) -> Markup:
+    """The default of a value as it stands in the program, in both systems; of a list all its numbers."""
+    term = value.term
+    if not value.two_systems:
+        return made(safe(written_shown(term, term.default, value.currency)))
+    numbers = np.ravel(term.default_data()).tolist()
+    told = numbers if len(set(numbers)) > 1 else numbers[:1]
+    return both(*(", ".join(value.shown(number, system) for number in told) for system in ("si", "us")))
+
+
+def margin(verdict: Verdict) -> Markup:
+    """What is left to a limit."""
+    return both(verdict.margin_in("si"), verdict.margin_in("us"))
+
+
+def change(verdict: Verdict, by: float) -> Markup:
+    """What is added to a margin."""
+    return both(verdict.change_text(by), verdict.change_text(by, "us"))
+
+
 def weakness(value: Value) -> Markup:
     """The small word behind a number that rests on an assumption, on memory or on common practice."""
     word = next((mark for mark in WEAK if mark in value.marks), "")
@@ -64,12 +94,31 @@ def moved(addresses: Addresses, value: Value) -> Markup:
     return moved_from(addresses, as_issued(addresses, value, was)) if was else EMPTY
 
 
-def as_issued(addresses: Addresses, value: Value, was: str) -> str:
-    """What was shown of a value in the last issue; of a reference the name that the item has."""
-    return addresses.item_name(value.term.refers_to, was) if value.term.unit == "reference" else was
+def as_issued(addresses: Addresses, value: Value, was: str) -> Markup:
+    """What was shown of a value in an issue, which holds SI only, in both systems; of a reference the name that the item has."""
+    if value.term.unit == "reference":
+        return made(safe(addresses.item_name(value.term.refers_to, was)))
+    return both(was, _read_back(value, was, value.shown))
 
 
-def moved_from(addresses: Addresses, was: str) -> Markup:
+def difference_read_back(value: Value, was: str) -> str:
+    """A margin or a change that was shown of a value in an issue, in US units."""
+    return was[:1] + _read_back(value, was[1:], value.difference_shown)
+
+
+def _read_back(value: Value, text: str, in_us: Callable[[float, str], str]) -> str:
+    """What was shown in SI, in US units; words, shares and what is shown alike as they are."""
+    if not value.two_systems:
+        return text
+    try:
+        number, unit_text = units.split_number(text)
+        unit = units.unit(unit_text)
+    except units.UnitError:
+        return text
+    return in_us(number * unit.factor + unit.offset, "us") if unit.dimension == value.term.dimension else text
+
+
+def moved_from(addresses: Addresses, was: str | Markup) -> Markup:
     """The mark of what has moved since the last issue: the style sheet draws a triangle here and one with the revision in the margin, the words are spoken
     and printed, and the card tells them.
     """

@@ -18,7 +18,7 @@ from basis.site import exports, html, tables
 from basis.site.addresses import Addresses
 from basis.site.asked import anchor, told
 from basis.site.numbering import caption
-from basis.site.quantities import number
+from basis.site.quantities import margin, number
 from basis.site.sheet import verdict_word
 from basis.solving.verdict_words import NOTHING
 
@@ -58,11 +58,11 @@ def _row(addresses: Addresses, one: Answer) -> Markup:
     asked, clause = one.requirement, _clause(one)
     order = [chapter.id for chapter in addresses.book.chapters]
     place = order.index(one.chapter.id) if one.chapter and one.chapter.id in order else len(order)
-    margin = html.small(f" {one.verdict.margin_text}") if one.verdict and one.verdict.margin_text else html.EMPTY
+    left = html.small(" ", margin(one.verdict)) if one.verdict and one.verdict.margin_text else html.EMPTY
     why = html.tag("div", one.why, class_="from") if one.why else html.EMPTY
     return html.row((asked.id, html.tag("td", one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
                      html.tag("td", _chapter(addresses, one), data_key=place), _by(addresses, one),
-                     html.tag("td", verdict_word(one.word), margin, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
+                     html.tag("td", verdict_word(one.word), left, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
                     id=addresses.data.place(anchor(asked)))
 
 

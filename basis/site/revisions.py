@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup, escape
 
@@ -23,6 +24,8 @@ from basis.site.addresses import Addresses
 from basis.site.functions import BookFunctions
 from basis.site.kept import kept
 from basis.site.numbering import caption, figure_title
+from basis.site.paired import paired
+from basis.site.quantities import as_issued, both, both_of, difference_read_back
 from basis.site.sheet import verdict_word
 from basis.solving.verdict_words import WORDS
 
@@ -55,7 +58,7 @@ class RevisionFunctions(BookFunctions):
 
     def margins(self) -> Markup:
         """The margins of the checks that matter most over the issues, as a figure and as a table."""
-        found = courses(self._history)
+        found = [self._in_both(course) for course in courses(self._history)]
         if not found:
             return html.paragraph("Nothing to draw: no verdict has turned between the issues and now, and no margin that is tight or short has moved.")
         titles = tuple(_check_title(course.check) for course in found)
@@ -63,6 +66,10 @@ class RevisionFunctions(BookFunctions):
         title = figure_title(self._addresses, "Margins over the issues", "margins", "figure-margins")
         return html.tag("figure", html.scroll_box(picture, "Margins over the issues"), html.tag("figcaption", title, ". ", MEANING),
                         _courses_table(self._addresses, found), class_="drawing", id=self._data.place("figure-margins"))
+
+    def _in_both(self, course: Course) -> Course:
+        """The same with margins in both systems."""
+        return replace(course, stands=tuple(replace(stand, shown=_margin(self._addresses, course.check, stand.shown)) for stand in course.stands))
 
     def changes(self) -> Markup:
         """What has changed since the last issue, then from each issue to the next, the newest first."""
@@ -87,7 +94,7 @@ def _drawn(found: Sequence[Course], titles: Sequence[str]) -> Markup:
 
 def _courses_table(addresses: Addresses, found: Sequence[Course]) -> Markup:
     heads = ["Check", *(stand.state or NOW for stand in found[0].stands)]
-    rows = [(_check_name(addresses, course.check), *(_stood(stand.verdict, stand.shown) for stand in course.stands)) for course in found]
+    rows = [(_check_name(addresses, course.check), *(_stood(stand.verdict, both_of(stand.shown)) for stand in course.stands)) for course in found]
     return html.tag("details", html.tag("summary", "The numbers of this figure"), html.table("", heads, rows, "words", "Margins over the issues"))
 
 
@@ -158,8 +165,16 @@ def _part(name: str, heads: Sequence[str], rows: Sequence, class_: str = "words 
 
 def _check_row(addresses: Addresses, check: MovedCheck) -> tuple:
     where = f", {_item_names(addresses, check)}" if check.element else ""
-    old, new = _stood(check.old, check.old_margin), _stood(check.new, check.new_margin or check.why)
+    old = _stood(check.old, both_of(_margin(addresses, check.id, check.old_margin)))
+    new = _stood(check.new, both_of(_margin(addresses, check.id, check.new_margin)) or check.why)
     return _check_name(addresses, check.id) + where, old, new, _because(addresses, check.because)
+
+
+def _margin(addresses: Addresses, check_id: str, text: str) -> str:
+    """A margin that was shown of a check, in both systems."""
+    made = _made(addresses, check_id)
+    value = addresses.book.values.get(made.value) if made else None
+    return paired(text, difference_read_back(value, text)) if value else text
 
 
 def _item_names(addresses: Addresses, check: MovedCheck) -> str:
@@ -168,8 +183,8 @@ def _item_names(addresses: Addresses, check: MovedCheck) -> str:
     return ", ".join(addresses.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
 
 
-def _stood(word: str, margin: str) -> Markup:
-    return (verdict_word(word) if word in WORDS else escape(word or NOT_MADE)) + (html.small(f" {margin}") if margin else html.EMPTY)
+def _stood(word: str, margin: Markup | str) -> Markup:
+    return (verdict_word(word) if word in WORDS else escape(word or NOT_MADE)) + (html.small(" ", margin) if margin else html.EMPTY)
 
 
 def _items(addresses: Addresses, axis: str, ids: str) -> str:
@@ -217,8 +232,11 @@ def _more(addresses: Addresses, value: MovedValue, count: int) -> list[tuple]:
 def _sides(addresses: Addresses, one: Moved, gone: bool) -> tuple:
     """Name, number before, number after, change. The later number leads to its working; where that shows another by now, `gone`, as a link among words."""
     address = _address(addresses, one.id) if one.new else ""
-    after = html.link(address, one.new, class_=None if gone else "n") if address else escape(one.new or "none")
-    return _plain_name(addresses, one.id), one.old or "none", after, one.change or ("–" if one.number else "only what is said of it")
+    value = addresses.book.values.get(one.id.partition(".")[0])
+    old, new = (as_issued(addresses, value, side) if value and side else side for side in (one.old, one.new))
+    change = both(one.change, difference_read_back(value, one.change)) if value else one.change
+    after = html.link(address, new, class_=None if gone else "n") if address else escape(new or "none")
+    return _plain_name(addresses, one.id), old or "none", after, change or ("–" if one.number else "only what is said of it")
 
 
 # ---- names and links, as far as the present book has what is named ----

@@ -12,15 +12,16 @@ from markupsafe import Markup, escape
 
 from basis.language import units
 from basis.language.sources import Source, sources
+from basis.language.terms import terms
 from basis.language.words import item_words
 from basis.site import asked, html, tables, working
 from basis.site.addresses import Addresses, kind_of
 from basis.site.html import made, safe
 from basis.site.kept import kept
-from basis.site.quantities import linked_name, moved_from, number, reference, symbol
+from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol
 from basis.solving.book import Verdict
-from basis.solving.value import MARKS, Value, written_shown
-from basis.solving.working import range_text, tables_used
+from basis.solving.value import MARKS, Value
+from basis.solving.working import range_of, range_text, tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book", "constant": "constant of this book"}
@@ -74,7 +75,7 @@ def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tupl
     there = replace(addresses, book=addresses.main, option=None, here="")
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
     facts = [*_given_facts(value), *_input_facts(addresses, value), ("Chosen book", shown)]
-    facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
+    facts += [("Warning", html.tag("strong", warned)) for warned in _warnings(value)]
     return facts + [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
 
 
@@ -93,8 +94,8 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
     if value.origin == "formula" and value.producer.looks_up:
         facts += [("Table", _table_line(addresses, used, rule)) for used, rule in tables_used(addresses.book.values, value)]
     if span := range_text(value):
-        facts.append(("Holds for", span))
-    facts += [("Warning", html.tag("strong", warning)) for warning in value.warnings]
+        facts.append(("Holds for", both(span, range_text(value, "us"))))
+    facts += [("Warning", html.tag("strong", warned)) for warned in _warnings(value)]
     if value.residual:
         facts.append(("Residual", residual_text(value)))
     facts += [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
@@ -103,15 +104,28 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
     return facts + asked.facts(addresses, value.id)
 
 
-def residual_text(value: Value) -> str:
-    """What the procedure of a value leaves over in its own equation, and what that is."""
-    return f"{units.format_number(float(np.max(np.abs(value.residual[0]), initial=0.0)), 2)}, {value.residual[1]}"
+def _warnings(value: Value) -> list[Markup]:
+    """What lies outside the range for which a formula holds, the range in both systems."""
+    valid = value.producer.valid if value.producer else {}
+    ranges = [[range_of(terms()[name], bounds, value.currency, system) for system in ("si", "us")] for name, bounds in valid.items()]
+    return [both(warning, next((warning.replace(*pair) for pair in ranges if warning.endswith(pair[0])), warning)) for warning in value.warnings]
+
+
+def residual_text(value: Value) -> Markup:
+    """What the procedure of a value leaves over in its own equation, and what that is; a unit stands last in these words."""
+    size, what = float(np.max(np.abs(value.residual[0]), initial=0.0)), value.residual[1]
+    words, _, unit = what.rpartition(", ")
+    near = [terms()[name] for name in (*value.producer.yields, *value.inputs)]
+    term = next((one for one in near if not one.is_text and unit in (one.unit, units.pretty(one.unit))), None)
+    in_us = f"{units.difference_shown(size, term.us_unit, value.currency)}, {words}" if term and term.si_unit != term.us_unit else ""
+    in_si = f"{units.format_number(size, 2)}, {what}"
+    return both(in_si, in_us or in_si)
 
 
 def _given_facts(value: Value) -> list[tuple]:
     if value.origin in ORIGINS:
-        written = written_shown(value.term, value.term.default, value.currency)
-        return [("Standing", f"{ORIGINS[value.origin]} ({written})" if written else ORIGINS[value.origin])] if np.size(value.number) else []
+        many = html.join((" (", default_shown(value), ")")) if value.axes else ""  # of one number it is the number above
+        return [("Standing", made(f"{ORIGINS[value.origin]}{many}"))] if np.size(value.number) else []
     if value.given:
         return [("Given", tables.given_line(value.given))]
     if value.term.fixed_axis:
@@ -138,14 +152,18 @@ def cited(addresses: Addresses, source: Source) -> Markup:
 
 def verdict_link(addresses: Addresses, verdict: Verdict) -> Markup:
     """The verdict in its word with its margin, leading to the check."""
-    margin = f", {verdict.margin_words}" if verdict.margin_words else ""
-    stands = f"{verdict_word(verdict.word)}{margin}{verdict_moved(addresses, verdict)}"
+    left = f", margin {margin(verdict)}" if verdict.margin_text else ""
+    stands = f"{verdict_word(verdict.word)}{left}{verdict_moved(addresses, verdict)}"
     return made(f'<a href="{addresses.check_address(verdict.check)}">{safe(verdict.check.title)}</a>: {stands}')
 
 
 def verdict_moved(addresses: Addresses, verdict: Verdict) -> Markup:
     """The mark of a verdict of which the word or the margin is another than in the last issue."""
-    return moved_from(addresses, ", ".join(filter(None, was))) if (was := addresses.book.was_judged(verdict.check.id)) else html.EMPTY
+    if not (was := addresses.book.was_judged(verdict.check.id)):
+        return html.EMPTY
+    word, left = was
+    told = both(left, difference_read_back(verdict.value, left)) if verdict.value else left
+    return moved_from(addresses, html.join(filter(None, (word, told)), ", "))
 
 
 def verdict_word(word: str, said: str = "") -> Markup:

@@ -72,9 +72,9 @@ def _row_mark(addresses: Addresses, value: Value, ids: tuple) -> Markup:
     if not (moved := addresses.book.was(value.id)):
         return html.EMPTY
     before = {item: moved.get(".".join((*ids, item))) for item in value.items[-1]}
-    told = [f"{addresses.item_name(value.axes[-1], item)} {as_issued(addresses, value, was)}" for item, was in before.items() if was]
+    told = [html.join((addresses.item_name(value.axes[-1], item), " ", as_issued(addresses, value, was))) for item, was in before.items() if was]
     more = f" and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""
-    return moved_from(addresses, ", ".join(told[:MOST_TOLD]) + more) if told else html.EMPTY
+    return moved_from(addresses, html.join(told[:MOST_TOLD], ", ") + more) if told else html.EMPTY
 
 
 def _blank(value: Value, number) -> Markup:
@@ -271,7 +271,7 @@ def _written(value: Value, item: str) -> Markup:
     given = value.givens.get(item)
     if given is not None:
         return html.cell(given_line(given), class_="word")
-    default = f"default, {written_shown(value.term, value.term.default, value.currency)}" if value.term.default else absent()
+    default = "default" if value.term.default else absent()  # the number stands beside it
     return html.cell("computed" if value.producer else default, class_="word")
 
 

@@ -133,17 +133,21 @@ class Verdict:
 
     @property
     def margin_text(self) -> str:
+        """The margin as shown in SI."""
+        return self.margin_in("si")
+
+    def margin_in(self, system: str) -> str:
         """The margin as shown, with its sign; "none left" where the limit is just met."""
         if np.isnan(self.margin):
             return ""
         if abs(self.margin) < SAME:
             return "none left"
         if not self.is_count:
-            return self.change_text(self.margin)
+            return self.change_text(self.margin, system)
         return f"{'+' if self.margin > 0 else '−'}{units.format_number(abs(self.value.number - self.limit.number), 4)}"
 
-    def change_text(self, margin: float) -> str:
-        """A margin, or what is added to it, as shown with its sign: a share of the limit, or in kelvins, decibels or the unit of what is checked."""
+    def change_text(self, margin: float, system: str = "si") -> str:
+        """A margin, or what is added to it, as shown with its sign: a share of the limit, or in degrees, decibels or the unit of what is checked."""
         sign = "+" if margin > 0 else "−"
         if self.relative and abs(margin) > MOST_SHOWN:
             return f"over +{100 * MOST_SHOWN:.0f} %" if margin > 0 else f"below −{100 * MOST_SHOWN:.0f} %"
@@ -151,9 +155,7 @@ class Verdict:
             return f"{sign}{units.format_number(abs(margin) * 100, 2 if abs(margin) < 1 else 3)} %"
         if self.value.term.kind == "date":
             return f"{sign}{units.format_number(abs(margin) / DAY_SECONDS, 2)} d"
-        unit = {"level": "dB"}.get(self.value.term.kind, "K" if self.value.term.kind.startswith("temperature") else self.value.unit_text())
-        scale = 1.0 if unit in ("dB", "K") else units.unit(self.value.term.si_unit).factor
-        return f"{sign}{units.format_number(abs(margin) / scale, 2)} {unit}".strip()
+        return sign + self.value.difference_shown(abs(margin), system)
 
     @property
     def margin_words(self) -> str:

@@ -114,7 +114,7 @@ class Value:
         """Any SI number or word of this Term as shown."""
         if self.term.is_text:
             return word_shown(self.term, str(number))
-        shown_unit = self.term.si_unit if system == "si" else self.term.us_unit
+        shown_unit = self.term.unit_in(system)
         if number != number:
             return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
         level = self.term.kind == "level"
@@ -122,9 +122,13 @@ class Value:
         text = f"≤ {text}" if self.term.at_most else text
         return f"{text} {self.unit_text(system)}".strip() if unit else text
 
+    def difference_shown(self, size: float, system: str = "si") -> str:
+        """What lies between two numbers of this Term, with its unit."""
+        return units.difference_shown(size, self.term.unit_in(system), self.currency)
+
     def unit_text(self, system: str = "si") -> str:
         """The unit as shown."""
-        return "" if self.term.is_text else units.pretty(self.term.si_unit if system == "si" else self.term.us_unit, self.currency)
+        return "" if self.term.is_text else units.pretty(self.term.unit_in(system), self.currency)
 
     @property
     def two_systems(self) -> bool:

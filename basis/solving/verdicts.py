@@ -17,8 +17,8 @@ from basis.solving.verdict_words import NOTHING
 TIGHT_SHARE = 0.05
 TIGHT_DIFFERENCES = {"level": 3.0, "temperature": 2.0, "temperature difference": 2.0, "date": 30 * DAY_SECONDS}
 TIGHT = (f"A check that holds is tight when less than {100 * TIGHT_SHARE:g} % of the limit is left, of a level less than {TIGHT_DIFFERENCES['level']:g} dB, "
-         f"of a temperature less than {TIGHT_DIFFERENCES['temperature']:g} K, of a date less than {TIGHT_DIFFERENCES['date'] / DAY_SECONDS:g} days. Where "
-         "whole numbers, settings or sizes of a series are compared the limit is met or not, and nothing is tight.")
+         "of a temperature less than ", f", of a date less than {TIGHT_DIFFERENCES['date'] / DAY_SECONDS:g} days. Where "
+         "whole numbers, settings or sizes of a series are compared the limit is met or not, and nothing is tight.")  # the number of a temperature between
 
 
 def verdict_of(check, values: dict, missing: dict, remark: str, unlisted: tuple = ()) -> Verdict:

@@ -110,16 +110,17 @@ def said(value: Value) -> tuple[str, ...]:
     return tuple(readable(" ".join(part.split())) for part in value.producer.doc.split("\n\n"))
 
 
-def range_text(value: Value) -> str:
+def range_text(value: Value, system: str = "si") -> str:
     """The range in which the formula of a value holds, for the reader."""
     valid = value.producer.valid if value.producer else {}
-    return "; ".join(f"{terms()[name].name} {range_of(terms()[name], bounds, value.currency)}" for name, bounds in valid.items())
+    return "; ".join(f"{terms()[name].name} {range_of(terms()[name], bounds, value.currency, system)}" for name, bounds in valid.items())
 
 
-def range_of(term: Term, bounds: tuple[float, float], currency: str = "") -> str:
+def range_of(term: Term, bounds: tuple[float, float], currency: str = "", system: str = "si") -> str:
     """A range in SI as shown, in the unit of the Term."""
-    low, high = (units.format_si(bound, term.si_unit, 4) for bound in bounds)
-    return f"{span(low, high)} {units.pretty(term.si_unit, currency)}".strip()
+    unit = term.unit_in(system)
+    low, high = (units.format_si(bound, unit, 4) for bound in bounds)
+    return f"{span(low, high)} {units.pretty(unit, currency)}".strip()
 
 
 def with_digits(values: dict, digits: int) -> dict:

@@ -26,7 +26,7 @@ def cable_loading(book):
         if places:
             axes.barh(places, [numbers[place] for place in places], height=0.62, label=WORDS[word], **tools.filled(hatch))
     for place, item in enumerate(ids):
-        axes.annotate(loading.element(item).text(), (1.0, place), xycoords=("axes fraction", "data"), ha="right", va="center")
+        axes.annotate(tools.told(loading.element(item)), (1.0, place), xycoords=("axes fraction", "data"), ha="right", va="center")
     tools.limit_line(axes, 100, "", upright=True)
     tools.name_axes(axes, x=tools.axis_name(loading))
     axes.set_xlim(0, max(125.0, *(1.25 * number for number in numbers if number == number)))

@@ -79,7 +79,7 @@ def trends(book):
 
 def _told(book, item: str, line: float) -> str:
     day = book["trend_limit_date"].element(item)
-    told = f"limit on {day.text()}" if day.exists else "no limit in sight" if line else "no line yet"
+    told = f"limit on {tools.told(day)}" if day.exists else "no limit in sight" if line else "no line yet"
     return f"{_short(book.names['trend'][item], PANEL_NAME)}: {told}"
 
 

@@ -16,7 +16,7 @@ def circuits_kept(book):
     drawn, axes = tools.new_axes(5.4, 2.0)
     drawn.subplots_adjust(bottom=0.26)
     tools.bars(axes, _names(value), tools.numbers(value))
-    tools.limit_line(axes, tools.numbers(every), f"all {every.text()}", upright=True)
+    tools.limit_line(axes, tools.numbers(every), f"all {tools.told(every)}", upright=True)
     axes.set_xlim(0, 1.25 * max(tools.numbers(every), 1.0))
     tools.name_axes(axes, x=tools.axis_name(value))
     return drawn

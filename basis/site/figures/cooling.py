@@ -26,9 +26,9 @@ def energy_balance(book):
     drawn.subplots_adjust(top=1 - 0.3 / height, bottom=0.6 / height)
     tools.bars(axes, names, heats, left=starts)
     for place, (start, heat, part) in enumerate(zip(starts, heats, PARTS)):
-        _write(axes, max(start, start + heat), place, book[part[0]].text())
+        _write(axes, max(start, start + heat), place, tools.told(book["fuel_heat_flow"], book[part[0]].number))
     fuel = book["fuel_heat_flow"]
-    tools.limit_line(axes, float(tools.numbers(fuel)), f"fuel {fuel.text()}", upright=True)
+    tools.limit_line(axes, float(tools.numbers(fuel)), f"fuel {tools.told(fuel)}", upright=True)
     axes.set_xlim(0, 1.25 * float(tools.numbers(fuel)))
     tools.name_axes(axes, x=tools.axis_name(fuel, "Heat flow"))
     return drawn
@@ -53,7 +53,7 @@ def limiting_ambients(book):
     ends = [day, *(at for _, at, _ in found)]
     span = max(ends) - min(ends) or 1.0
     axes.set_xlim(min(ends) - 0.08 * span, max(ends) + 0.22 * span)
-    axes.annotate(f"hottest day {design.text()}", (day, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 4), textcoords="offset points",
+    axes.annotate(f"hottest day {tools.told(design)}", (day, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 4), textcoords="offset points",
                   color=tools.ALERT, ha="left", va="bottom")
     tools.name_axes(axes, x=tools.axis_name(design, "Outdoor temperature"))
     return drawn
@@ -76,4 +76,4 @@ def _limits(book) -> list[tuple[str, float, str]]:
         for item in book.items["coolant_loop"]:
             worst = min((loops.element(case, item) for case in cases), key=lambda one: one.number)
             found.append((f"Coolant, {book.names['coolant_loop'][item]}", worst))
-    return [(name, float(tools.numbers(value)), value.text()) for name, value in found if not np.isnan(value.number)]
+    return [(name, float(tools.numbers(value)), tools.told(value)) for name, value in found if not np.isnan(value.number)]

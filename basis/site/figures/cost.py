@@ -26,7 +26,7 @@ def cash_flow(book):
         axes.plot(years, line, label=name, markevery=5, **tools.series(number))
     axes.set_ylim(min(0, axes.get_ylim()[0]), None)
     tools.group_thousands(axes.yaxis)
-    tools.name_axes(axes, x="Years from commissioning", y=f"Paid, {book['cost_flow'].unit_text()}")
+    tools.name_axes(axes, x="Years from commissioning", y=f"Paid, {tools.unit_of(book['cost_flow'])}")
     tools.legend(axes, ncols=1)
     return drawn
 
@@ -46,9 +46,9 @@ def cost_tornado(book):
     for number, (label, ends) in enumerate((("low end", low), ("high end", high))):
         tools.bars(axes, names, ends[order] - planned, number=number, left=planned)
         axes.containers[-1].set_label(label)
-    tools.limit_line(axes, planned, f"as planned {book['cost_held'].text()}", upright=True)
+    tools.limit_line(axes, planned, f"as planned {tools.told(book['cost_held'])}", upright=True)
     axes.margins(x=0.06)
     tools.group_thousands(axes.xaxis)
-    tools.name_axes(axes, x=tools.axis_name(book["cost_held"]).split(",")[0] + f", {book['cost_held'].unit_text()}")
+    tools.name_axes(axes, x=tools.axis_name(book["cost_held"]).split(",")[0] + f", {tools.unit_of(book['cost_held'])}")
     tools.legend(axes, ncols=2)
     return drawn

@@ -35,7 +35,7 @@ def _panels(book, limit: str, line, traces):
     for panel, (value, axis) in zip(axes[:, 0], drawn_traces):
         _traces(panel, book, value, axis)
         if limit in book:
-            tools.limit_line(panel, tools.units.from_si(line(float(book[limit].number)), value.term.si_unit), f"allowed {book[limit].text()}")
+            tools.limit_line(panel, tools.units.from_si(line(float(book[limit].number)), value.term.si_unit), f"allowed {tools.told(book[limit])}")
         tools.name_axes(panel, y=tools.axis_name(value))
         panel.set_xlim(0, SHOWN)
     tools.name_axes(axes[-1, 0], x=tools.axis_name(book["dip_elapsed"]), y=axes[-1, 0].get_ylabel())

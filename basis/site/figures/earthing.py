@@ -29,12 +29,12 @@ def earth_currents(book):
     low, high = min(currents), max(currents)
     tools.bars(axes, [label for _, label in values], currents)
     for place, (value, _) in enumerate(values):
-        axes.annotate(value.text(), (currents[place], place), xytext=(3, 0), textcoords="offset points", va="center")
+        axes.annotate(tools.told(value), (currents[place], place), xytext=(3, 0), textcoords="offset points", va="center")
     marks = [10.0**power for power in range(-3, 7) if low / 10 <= 10.0**power <= high * 10]
     axes.set_xlim(low / 3, high * 12)
     axes.xaxis.set_major_locator(FixedLocator(marks))
     axes.xaxis.set_major_formatter(FuncFormatter(lambda mark, _: f"{mark:g}"))
     axes.xaxis.set_minor_locator(NullLocator())
     drawn.subplots_adjust(top=0.97, bottom=0.5 / height)
-    tools.name_axes(axes, x=f"Current, {book['earth_fault_current'].unit_text()}")
+    tools.name_axes(axes, x=f"Current, {tools.unit_of(book['earth_fault_current'])}")
     return drawn

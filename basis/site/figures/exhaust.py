@@ -32,7 +32,7 @@ def back_pressure_ladder(book):
             axes.containers[-1].set_label(label)
             sums = sums + drops
     for place, item in enumerate(items):
-        axes.annotate(book["exhaust_velocity"].element(item).text(), (sums[place], place), xytext=(6, 0), textcoords="offset points", va="center",
+        axes.annotate(tools.told(book["exhaust_velocity"].element(item)), (sums[place], place), xytext=(6, 0), textcoords="offset points", va="center",
                       color=INK, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0})
     reach = float(np.max(sums))
     if "exhaust_back_pressure_max" in book:

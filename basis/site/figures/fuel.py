@@ -25,7 +25,7 @@ def fuel_curve(book):
               linestyle="none", label="Full load at the site")
     axes.set_xlim(left=0)
     axes.set_ylim(bottom=0)
-    tools.name_axes(axes, x=tools.axis_name(book["set_load"]), y=f"Fuel of one set, {tools.units.pretty(book['fuel_point_rate'].term.si_unit)}")
+    tools.name_axes(axes, x=tools.axis_name(book["set_load"]), y=f"Fuel of one set, {tools.unit_of(book['fuel_point_rate'])}")
     tools.legend(axes, ncols=2)
     return drawn
 
@@ -47,10 +47,10 @@ def fuel_autonomy(book):
     longest = np.nanmax(lasts)
     if "required_autonomy" in book:
         required = book["required_autonomy"]
-        tools.limit_line(axes, tools.numbers(required), f"required {required.text()}", upright=True)
+        tools.limit_line(axes, tools.numbers(required), f"required {tools.told(required)}", upright=True)
         longest = max(longest, tools.numbers(required))
     axes.set_xlim(0, 1.3 * longest)
-    tools.name_axes(axes, x=f"Autonomy, {tools.units.pretty(book['full_load_autonomy'].term.si_unit)}")
+    tools.name_axes(axes, x=f"Autonomy, {tools.unit_of(book['full_load_autonomy'])}")
     return drawn
 
 
@@ -69,9 +69,9 @@ def day_tank_temperature(book):
     flash = book["fuel_flash_point"]
     if "fuel_inlet_temperature_max" in book:
         limit = book["fuel_inlet_temperature_max"]
-        tools.limit_line(axes, tools.numbers(limit), f"allowed at the engine {limit.text()}")
+        tools.limit_line(axes, tools.numbers(limit), f"allowed at the engine {tools.told(limit)}")
     axes.axhline(tools.numbers(flash), color=ALERT, linewidth=0.9, linestyle=":")
-    axes.annotate(f"flash point {flash.text()}", (0.55, tools.numbers(flash)), xycoords=("axes fraction", "data"), xytext=(0, 3),
+    axes.annotate(f"flash point {tools.told(flash)}", (0.55, tools.numbers(flash)), xycoords=("axes fraction", "data"), xytext=(0, 3),
                   textcoords="offset points", ha="right", color=ALERT)
     axes.set_xlim(0, hours[-1])
     tools.name_axes(axes, x="Time of the run, h", y=tools.axis_name(book["day_tank_temperature"]))

@@ -20,7 +20,7 @@ def hours_ledger(book):
     tools.bars(axes, names, [*(float(tools.numbers(value)) for value in values), 0.0])
     tools.bars(axes, names, [*(0.0 for _ in values), float(tools.numbers(book["counted_hours"]))], number=1)
     limit = book["counted_hours_max"]
-    tools.limit_line(axes, tools.numbers(limit), f"allowed {limit.text()}", upright=True)
+    tools.limit_line(axes, tools.numbers(limit), f"allowed {tools.told(limit)}", upright=True)
     axes.set_xlim(0, 1.25 * max(tools.numbers(limit), axes.get_xlim()[1]))
     tools.name_axes(axes, x=tools.axis_name(limit, "Hours in a year"))
     return drawn

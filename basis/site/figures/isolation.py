@@ -29,10 +29,10 @@ def transmissibility_curve(book):
     for item, ratio, part in zip(book.items["excitation"], ratios, passed):
         alike.setdefault((ratio, part), []).append(item)
     for (ratio, part), items in alike.items():
-        _order(axes, ratio, PERCENT * part, f"{', '.join(map(item_words, items))} {book['transmissibility'].element(items[0]).text()}",
+        _order(axes, ratio, PERCENT * part, f"{', '.join(map(item_words, items))} {tools.told(book['transmissibility'].element(items[0]))}",
                above=limit is not None and part > limit.number)
     if limit is not None:
-        tools.limit_line(axes, float(tools.numbers(limit)), f"allowed {limit.text()}")
+        tools.limit_line(axes, float(tools.numbers(limit)), f"allowed {tools.told(limit)}")
     axes.set_xlim(DECADES[0], max(DECADES[-1], 1.3 * float(np.max(ratios))))
     tools.marks(axes.xaxis, DECADES, [f"{decade:g}" for decade in DECADES])
     bottom = 10 ** np.floor(np.log10(PERCENT * min(float(np.min(passed)), float(np.min(passing)))))
@@ -64,9 +64,9 @@ def mount_loads(book):
     for item, x, y, load in zip(book.items["mount"], along, across, loads):
         size = LARGEST * np.sqrt(max(float(load), 0.0) / float(np.max(loads)))
         axes.plot([x], [y], marker="o", markersize=size, markerfacecolor=FILL, markeredgecolor=INK, linestyle="none")
-        low, high = (book[name].element(item).text(unit=False) for name in ("mount_load_low", "mount_load_high"))
+        low, high = (tools.told(book[name].element(item), unit=False) for name in ("mount_load_low", "mount_load_high"))
         side = {"xytext": (0, 16), "va": "bottom"} if y > 0 else {"xytext": (0, -16), "va": "top"}
-        axes.annotate(f"{book['mount_static_load'].element(item).text()}\n{span(low, high)}", (x, y), textcoords="offset points", ha="center", **side)
+        axes.annotate(f"{tools.told(book['mount_static_load'].element(item))}\n{span(low, high)}", (x, y), textcoords="offset points", ha="center", **side)
     centre = tools.numbers(book["gravity_centre"])
     axes.plot([centre[0]], [centre[1]], marker="x", markersize=9, markeredgewidth=2, color=INK, linestyle="none")
     axes.annotate("centre of gravity", centre, xytext=(8, 6), textcoords="offset points")

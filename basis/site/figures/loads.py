@@ -35,7 +35,7 @@ def load_steps(book):
 
 
 def _step_name(book, item: str) -> str:
-    return f"{book.names['load_step'][item]}, {book['step_time'].element(item).text()}"
+    return f"{book.names['load_step'][item]}, {tools.told(book['step_time'].element(item))}"
 
 
 @figure("one_line", title="One-line diagram of the plant", letters=11.0,

@@ -24,7 +24,7 @@ def mode_hours(book):
         tools.bars(panel, names, np.minimum(tools.numbers(book[hours]), edge), number=number)
         if np.isfinite(most):
             tools.limit_line(panel, most, "", upright=True)
-        allowed = f"; allowed {book[limit].text()}" if np.isfinite(most) else ""
+        allowed = f"; allowed {tools.told(book[limit])}" if np.isfinite(most) else ""
         panel.set_title(f"{book[hours].term.name}{allowed}", fontsize=9, loc="left")
         panel.set_xlim(-0.01 * edge, edge)
         panel.tick_params(axis="x", labelbottom=number == len(HOURS) - 1)

@@ -6,9 +6,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from basis.language import units
 from basis.site import figure as tools
 from basis.site.figure import ALERT, FAINT, INK, PAPER, figure
 from basis.site.labels import Box, clear_place
+from basis.site.paired import SI, US
 from basis.site.sounds import loudest, whole_name, wholes
 from basis.solving.rerun import rerun
 
@@ -17,7 +19,7 @@ STEP = 5                    # decibels between two lines
 AROUND = 0.25               # of the plan's longer side is drawn beyond its outermost points
 WIDTH = 5.6                 # inches
 KEYED = 12                  # more receivers than this are told in the table only
-SCALES = (5, 10, 20, 50, 100, 200, 500)  # metres of a scale bar
+SCALES = (5, 10, 20, 50, 100, 200, 500)  # metres or feet of a scale bar
 LETTERS = 8.0               # points, of all words in the plan
 AROUND_POINT = tuple((far * x, far * y) for far in (11, 16) for x, y in ((0, -1), (0, 1), (1, 0), (-1, 0), (0.8, -0.8), (-0.8, -0.8), (0.8, 0.8), (-0.8, 0.8)))
 
@@ -167,10 +169,16 @@ def _north_and_scale(axes, book, east, north) -> None:
     axes.annotate("", (x, north[-1] - 0.08 * high), xytext=(x, north[-1] - 0.2 * high),
                   arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2, "shrinkA": 0, "shrinkB": 0})
     axes.annotate("N", (x, north[-1] - 0.07 * high), ha="center", va="bottom")
-    length = max([one for one in SCALES if one < 0.3 * wide], default=SCALES[0])
-    x, y = east[0] + 0.03 * wide, north[-1] - 0.09 * high
-    axes.plot([x, x + length], [y, y], color=INK, linewidth=2.4, linestyle="-", marker="|", markersize=8)
-    axes.annotate(f"{length} {book['receiver_x'].unit_text()}", (x + length / 2, y), xytext=(0, 4), textcoords="offset points", ha="center",
+    for system, unit in ((SI, book["receiver_x"].term.si_unit), (US, book["receiver_x"].term.us_unit)):
+        _scale_bar(axes, system, unit, east[0] + 0.03 * wide, north[-1] - 0.09 * high, 0.3 * wide)
+
+
+def _scale_bar(axes, system: str, unit: str, x: float, y: float, room: float) -> None:
+    """A bar of a round length in the unit of one system."""
+    step = float(units.to_si(1.0, unit, "m"))
+    length = max([one for one in SCALES if one * step < room], default=SCALES[0])
+    axes.plot([x, x + length * step], [y, y], color=INK, linewidth=2.4, linestyle="-", marker="|", markersize=8, gid=system)
+    axes.annotate(f"{length} {units.pretty(unit)}", (x + length * step / 2, y), xytext=(0, 4), textcoords="offset points", ha="center", gid=system,
                   bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
 
 

@@ -109,7 +109,7 @@ def _rows(book) -> list[Row]:
 
     def add(axis: str, item: str, depth: int, above: int) -> None:
         known = item in drawn
-        chance = book["gate_probability" if axis == "fault_gate" else "event_probability"].element(item).text().replace(" ", NO_BREAK)
+        chance = tools.told(book["gate_probability" if axis == "fault_gate" else "event_probability"].element(item)).replace(" ", NO_BREAK)
         said = f"{book.names[axis][item]}: {chance}" + (", drawn out above" if known else "")
         rows.append(Row(depth, above, _sign(book, item) if axis == "fault_gate" else "", tuple(wrap(said, NAME)), counts[item]))
         if axis == "fault_gate" and not known:
@@ -126,4 +126,4 @@ def _rows(book) -> list[Row]:
 def _sign(book, gate: str) -> str:
     """How many inputs must fail, in words: any, all, or so many."""
     sort = book["gate_sort"].element(gate).number
-    return f"≥ {book['gate_least'].element(gate).text()}" if sort == "at_least" else sort
+    return f"≥ {tools.told(book['gate_least'].element(gate))}" if sort == "at_least" else sort

@@ -32,8 +32,8 @@ def decrement(book):
     for level, name in levels:
         tools.limit_line(axes, level, name)
     _decades(axes, [*np.concatenate([current for _, current in lines]), *(level for level, _ in levels)])
-    tools.name_axes(axes, x=f"Time after the start of the fault, {book['time_after_fault'].unit_text()}",
-                    y=f"Current, {book['set_current_forced'].unit_text()}")
+    tools.name_axes(axes, x=f"Time after the start of the fault, {tools.unit_of(book['time_after_fault'])}",
+                    y=f"Current, {tools.unit_of(book['set_current_forced'])}")
     tools.legend(axes, ncols=2)
     return drawn
 

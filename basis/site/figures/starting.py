@@ -20,6 +20,6 @@ def receiver_pressure(book):
     axes.annotate("least starting pressure", (0, least), xytext=(0, 4), textcoords="offset points", color=tools.ALERT)
     tools.marks(axes.xaxis, starts, [f"{start:g}" for start in starts])
     axes.set_ylim(bottom=0)
-    tools.name_axes(axes, x="Starts", y=f"Gauge pressure, {book['receiver_pressure_max'].unit_text()}")
+    tools.name_axes(axes, x="Starts", y=f"Gauge pressure, {tools.unit_of(book['receiver_pressure_max'])}")
     tools.legend(axes)
     return drawn

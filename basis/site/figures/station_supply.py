@@ -24,7 +24,7 @@ def station_by_mode(book):
         axes.barh(range(len(modes)), kilowatts[place], left=left, height=0.62, **tools.filled(KINDS.index(kinds[place])))
         left = [start + float(more) for start, more in zip(left, kilowatts[place])]
     for place, mode in enumerate(modes):
-        axes.annotate(whole.element(mode).text(), (left[place], place), xytext=(3, 0), textcoords="offset points", va="center")
+        axes.annotate(tools.told(whole.element(mode)), (left[place], place), xytext=(3, 0), textcoords="offset points", va="center")
     tools.name_axes(axes, x=tools.axis_name(whole))
     axes.set_xlim(0, 1.2 * max(left) or 1.0)
     present = [kind for kind in KINDS if kind in kinds]

@@ -25,7 +25,7 @@ def droop_lines(book):
         axes.plot([0, rated[place]], [start[place], start[place] - rated[place] / stiffness[place]], label=book.names["sharing_set"][item], **style)
         axes.plot([share[place]], [meeting], linestyle="none", markersize=7, marker=tools.MARKERS[place % len(tools.MARKERS)], color=style["color"])
     axes.axhline(meeting, color=FAINT, linewidth=1.2, linestyle=(0, (5, 2)))
-    axes.annotate(f"{book['sharing_frequency'].text()} at {book['demand_power'].text()}", (1.0, meeting), xycoords=("axes fraction", "data"),
+    axes.annotate(f"{tools.told(book['sharing_frequency'])} at {tools.told(book['demand_power'])}", (1.0, meeting), xycoords=("axes fraction", "data"),
                   xytext=(-2, 4), textcoords="offset points", ha="right")
     axes.set_xlim(min(0.0, 1.1 * float(np.nanmin(share))), 1.05 * float(np.nanmax(rated)))
     tools.name_axes(axes, x=tools.axis_name(book["sharing_rated_power"], "Power of the set"), y=tools.axis_name(book["sharing_frequency"]))

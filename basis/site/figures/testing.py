@@ -22,7 +22,7 @@ def test_steps(book):
     minutes, load = tools.numbers(book["bank_step_time"]), tools.numbers(book["bank_step_load"])
     if len(load):
         axes.stairs(load, np.concatenate(([0.0], np.cumsum(minutes))), color=tools.INK, linewidth=1.8)
-    tools.limit_line(axes, float(tools.numbers(book["set_rated_power"])), f"rated {book['set_rated_power'].text()}")
+    tools.limit_line(axes, float(tools.numbers(book["set_rated_power"])), f"rated {tools.told(book['set_rated_power'])}")
     axes.set_xlim(left=0)
     axes.set_ylim(0, 1.15 * float(tools.numbers(book["set_rated_power"])))
     drawn.subplots_adjust(bottom=0.18)

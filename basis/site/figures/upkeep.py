@@ -37,7 +37,7 @@ def overhaul_hours(book):
     for number, (stage, height, year) in enumerate(zip(stages, hours, years)):
         axes.axhline(height, color=ALERT, linewidth=1.2, linestyle=(0, (5, 2)))
         name, (at, side) = item_words(stage), PLACES[number % len(PLACES)]
-        axes.annotate(f"{name} {book['overhaul_stage_hours'].element(stage).text()}", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1),
+        axes.annotate(f"{name} {tools.told(book['overhaul_stage_hours'].element(stage))}", (at, height), xycoords=("axes fraction", "data"), xytext=(0, 1),
                       textcoords="offset points", color=ALERT, ha=side, fontsize=8,
                       bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.5})
         axes.plot([year], [max(run + yearly * year, 1.0)], label=name, **{**tools.series(number), "linestyle": "none", "markersize": 7})

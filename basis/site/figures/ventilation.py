@@ -29,9 +29,9 @@ def restriction_ladder(book):
     _room(axes, book, items)
     worst = int(np.argmin(book["restriction_allowed_site"].number))
     allowed = book["restriction_allowed_site"].element(cases[worst])
-    tools.limit_line(axes, tools.numbers(allowed), f"allowed {allowed.text()}", upright=True)
+    tools.limit_line(axes, tools.numbers(allowed), f"allowed {tools.told(allowed)}", upright=True)
     axes.set_xlim(0, 1.35 * max(tools.numbers(allowed), axes.get_xlim()[1]))
-    tools.name_axes(axes, x=f"{book['restriction_ladder'].term.name}, {tools.units.pretty(book['restriction_ladder'].term.si_unit)}")
+    tools.name_axes(axes, x=f"{book['restriction_ladder'].term.name}, {tools.unit_of(book['restriction_ladder'])}")
     tools.legend(axes, ncols=2)
     return drawn
 
@@ -41,5 +41,5 @@ def _room(axes, book, items) -> None:
     sides = [book["opening_side"].element(book["element_opening"].element(item).number).number for item in items]
     place = sides.count("intake") + 0.5
     axes.axhline(place, color=FAINT, linewidth=1.2, linestyle="-")
-    axes.annotate(f"Room, {book['design_room_depression'].text()} under outdoors", (0.0, place), xycoords=("axes fraction", "data"),
+    axes.annotate(f"Room, {tools.told(book['design_room_depression'])} under outdoors", (0.0, place), xycoords=("axes fraction", "data"),
                   xytext=(-4, 0), textcoords="offset points", ha="right", va="center", color=INK, fontsize=8, fontstyle="italic")

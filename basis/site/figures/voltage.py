@@ -21,7 +21,7 @@ def conductors_by_voltage(book):
         numbers = [float(tools.numbers(value)) for value in values]
         tools.bars(panel, names, numbers, hatch)
         for place, value in enumerate(values):
-            panel.annotate(value.text(), (numbers[place], place), xytext=(3, 0), textcoords="offset points", va="center")
+            panel.annotate(tools.told(value), (numbers[place], place), xytext=(3, 0), textcoords="offset points", va="center")
         tools.name_axes(panel, x=tools.axis_name(values[0]))
         panel.set_xlim(0, max(numbers) * 1.5)
     drawn.subplots_adjust(right=0.98, top=0.96, bottom=0.46 / height, wspace=0.12)
@@ -32,7 +32,7 @@ def _options(book) -> list[tuple]:
     """(name, Book) of each voltage that was looked at; the book itself when the project has no such decision."""
     decision = next((one for one in book.project.decisions if "generating_voltage" in overlays(one)), None)
     if decision is None:
-        return [(book["generating_voltage"].text(), book)]
+        return [(tools.told(book["generating_voltage"]), book)]
     found = [(f"{option.name}, chosen" if option.id == decision.chosen else option.name, book.options.get((decision.id, option.id), book))
              for option in decision.options]
     return [(name, option) for name, option in found if all(term_id in option for term_id, _ in PANELS)]

@@ -30,7 +30,7 @@ def heating_year(book):
         for place, panel in enumerate(row):
             panel.set_ylim(0, 1.05 * float((block + room).max()) or 1.0)  # a plant that needs no heat
             panel.tick_params(axis="y", labelleft=not place)
-        row[0].set_ylabel(book["month_room_heat"].unit_text())
+        row[0].set_ylabel(tools.unit_of(book["month_room_heat"]))
     handles, labels = axes[0, 0].get_legend_handles_labels()
     drawn.legend(handles, labels, loc="upper left", ncols=2, frameon=False)
     return drawn
@@ -63,7 +63,7 @@ def set_point_cost(book):
     above.tick_params(axis="x", labelbottom=False)
     for number, (name, label) in enumerate((("trial_block_cost", "block heat"), ("trial_room_cost", "room heat"), ("trial_wear_cost", "wear"))):
         below.plot(tried, tools.numbers(book[name]), label=label, markevery=2, **tools.series(number))
-    money = book["trial_running_cost"].unit_text()
+    money = tools.unit_of(book["trial_running_cost"])
     tools.name_axes(above, y=f"Running cost, {money}")
     tools.name_axes(below, x=tools.axis_name(book["set_point_trial"]), y=f"Parts of it, {money}")
     tools.legend(below)
