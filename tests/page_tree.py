@@ -43,6 +43,12 @@ class Element:
         return " ".join(joined.split())
 
 
+def in_si(element) -> str:
+    """The text that a reader of SI sees."""
+    parts = (part if isinstance(part, str) else in_si(part) for part in element.content if isinstance(part, str) or part.tag != "u-us")
+    return " ".join("".join(parts).split())
+
+
 class _Tree(HTMLParser):
     def __init__(self):
         super().__init__(convert_charrefs=True)

@@ -233,6 +233,7 @@ UNSEEN = re.compile(r'<path d="[^"]*"(?: clip-path="[^"]*")? style="fill: none"/
 ALIKE = re.compile(r'<(?:use|path) (?!id=)[^>]*?style="([^"]*)"/>(?:<(?:use|path) (?!id=)[^>]*?style="\1"/>)+')
 GAPS = re.compile(r">\s+<")
 TEXT = re.compile(r'<text style="([^"]*)"([^>]*)>(.*?)</text>', re.DOTALL)
+IDLE = re.compile(r' transform="rotate\(-0 [^"]*"|; text-anchor: start|; fill: currentColor')  # what a text has anyhow
 SIZE = re.compile(r"([\d.]+)px")
 TAG = re.compile(r"<[^>]+>")
 MARGIN = 3.0             # points kept free around the outermost text
@@ -257,6 +258,7 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
                f'aria-labelledby="{prefix}-title" viewBox="{left} {top} {width} {height}" '
                f'style="{_widths(text, width, letters)}" fill="currentColor" stroke-linejoin="round">'
                f'<title id="{prefix}-title">{escape(title)}</title>')
+    text = TEXT.sub(lambda found: IDLE.sub("", found[0]), text)
     return as_spans(OPENING.sub(lambda _: opening, text, count=1).strip())
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from axe_playwright_python.base import AXE_FILE_PATH
 from building import ROOT, built
-from page_tree import read
+from page_tree import in_si, read
 from pypdf import PdfReader
 from rendering import chapter_page
 from small_project import exchange, issued, written
@@ -51,7 +51,7 @@ def marks(pages) -> dict:
 
 
 def words(mark) -> str:
-    return " ".join(part.text for part in mark.content)
+    return " ".join(in_si(part) for part in mark.content)
 
 
 def above(element):

@@ -17,16 +17,23 @@ from basis.site.addresses import of_book
 from basis.site.figure import STYLE, to_svg
 from basis.site.figures import loads, short_circuit
 from basis.site.labels import TEXT, label
+from basis.site.paired import sides
 from basis.site.ranks import Bus, Link, Network, Part
 
 LEAST, LEAST_PRINTED = 11.0, 6.0  # height of letters: CSS pixels on a phone, points on paper; project decision
 COLUMN = (210 - 22 - 15) / 25.4 * 72  # points of an A4 sheet between the margins of the style sheet
 
 
-def words_of(book) -> str:
-    """All text of the drawing, one space between lines."""
+def words_of(book, system: str) -> str:
+    """All text of the drawing in one system, one space between lines."""
     svg = to_svg(short_circuit.network_one_line.draw(book), "p", "t")
-    return plain(unescape(" ".join(re.findall(r"<text[^>]*>(.*?)</text>", svg, re.DOTALL))))
+    return in_system(" ".join(re.findall(r"<text[^>]*>(.*?)</text>", svg, re.DOTALL)), system)
+
+
+def in_system(text: str, system: str) -> str:
+    """The text of an element as a reader of that system sees it."""
+    other = {"si": "us", "us": "si"}[system]
+    return plain(unescape(re.sub(r"<[^>]*>", "", re.sub(f'<tspan class="{other}">.*?</tspan>', "", text))))
 
 
 def plain(text: str) -> str:
@@ -34,19 +41,23 @@ def plain(text: str) -> str:
     return re.sub(r"\s+", " ", text)
 
 
+@pytest.mark.parametrize("system", ["si", "us"])
 @pytest.mark.parametrize("slug", SLUGS)
-def test_every_part_stands_in_it_with_its_figures(books, slug):
+def test_every_part_stands_in_it_with_its_figures(books, slug, system):
     for book in {id(one): one for one in (books[slug], *books[slug].options.values())}.values():
-        words = words_of(book)
+        words = words_of(book, system)
         for axis in ("bus", "transformer", "feeder", "generator", "grid_infeed", "motor_group"):
             for item in book.items.get(axis, ()):
                 assert book.names[axis][item] in words, item
         for bus in book.items["bus"]:
-            assert all(plain(book[term].element(bus).text()) in words for term in ("largest_initial_current", "bus_voltage")), bus
+            assert all(plain(book[term].element(bus).text(system)) in words for term in ("largest_initial_current", "bus_voltage")), bus
+        for feeder in book.items["feeder"]:
+            assert plain(book["feeder_length"].element(feeder).text(system)) in words
 
 
+@pytest.mark.parametrize("system", ["si", "us"])
 @pytest.mark.parametrize("slug", SLUGS)
-def test_each_number_leads_to_its_value(books, slug):
+def test_each_number_leads_to_its_value(books, slug, system):
     """What a text of the diagram shows is the value to which it leads, whatever words stand before it."""
     book, led = books[slug], set()
     for drawing in (short_circuit.network_one_line, loads.one_line):
@@ -54,7 +65,8 @@ def test_each_number_leads_to_its_value(books, slug):
         for address, text in found:
             value_id = address.partition("#")[2]
             assert address.partition("#")[0] in (f"{book.home[value_id.partition('.')[0]]}-{kind}.html" for kind in ("sheet", "inputs"))
-            assert plain(unescape(text)).endswith(plain(book[value_id].text())) or plain(unescape(text)) in plain(f"only {book[value_id].text()}")
+            shown, told = plain(book[value_id].text(system)), in_system(text, system)
+            assert told.endswith(shown) or told in f"only {shown}"
             led.add(value_id)
     wanted = {f"{term}.{item}" for axis, terms in (("bus", ("bus_voltage", "largest_initial_current")), ("transformer", ("transformer_rating",)),
                                                     ("generator", ("generator_rated_apparent_power",))) for term in terms for item in book.items[axis]}
@@ -80,10 +92,18 @@ def drawn_units(count: int):
 
 
 def assert_clear(figure):
-    """No text lies on another, and no connection passes through a text."""
+    """No text lies on another, and no connection passes through a text, in either system."""
     FigureCanvasAgg(figure)
-    figure.canvas.draw()
-    boxes = [text.get_window_extent() for axes in figure.axes for text in axes.texts if text.get_text().strip()]
+    told = {text: sides(text.get_text()) for axes in figure.axes for text in axes.texts if text.get_text().strip()}
+    for place in (0, -1):
+        for text, found in told.items():
+            text.set_text(found[place])
+        figure.canvas.draw()
+        assert_apart(figure, [text.get_window_extent() for text in told if text.get_text()])
+
+
+def assert_apart(figure, boxes):
+    """No box of a text lies on another or on a connection."""
     assert len(boxes) > 5
     for place, one in enumerate(boxes):
         for other in boxes[place + 1:]:
@@ -127,7 +147,7 @@ def larkmere(folder, sets: int):
 
 @pytest.mark.parametrize("sets", [1, 2, 5, 8])
 def test_one_to_eight_sets(tmp_path, sets):
-    words = words_of(larkmere(tmp_path, sets))
+    words = words_of(larkmere(tmp_path, sets), "si")
     assert all(f"Set {number}" in words for number in range(1, sets + 1)) and f"Set {sets + 1}" not in words
 
 

@@ -4,7 +4,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from page_tree import read
+from page_tree import in_si, read
 from rendering import layouts
 from small_project import issued, written
 
@@ -57,7 +57,7 @@ def test_issues_stand_newest_first_with_what_changed_between_them(tmp_path):
 
 def test_numbers_lead_to_their_working_where_the_book_has_them(tmp_path):
     page = told(with_story(tmp_path))
-    links = {link.text: link.attributes["href"] for link in page.all("a") if link.attributes.get("class") == "n"}
+    links = {in_si(link): link.attributes["href"] for link in page.all("a") if link.attributes.get("class") == "n"}
     assert links["38.0 °C"] == "plant-inputs.html#outdoor_temperature_max" and links["48.0 K"] == "plant-sheet.html#outdoor_temperature_range"  # 38 and 10
 
 
