@@ -112,7 +112,7 @@
     const [si, us] = spot ? numberIn(spot, value, chosen ? items : [""]) : [value.si, value.us];
     const head = [make("strong", {}, [value.name, ...names].join(", "), symbol(value.symbol)),
       make("p", {}, make("b", { class: "both" }, both(si, us)), chosen ? make("small", {}, graph.standings[value.standing]) : ""),
-      moved && moved.matches("u-was") ? make("p", {}, moved.textContent) : "", value.how ? make("p", { class: "how" }, lowered(value.how)) : ""];
+      moved && moved.matches("u-was") ? make("p", {}, moved.innerText) : "", value.how ? make("p", { class: "how" }, lowered(value.how)) : ""];
     const source = lines("Source", value.sources.map((place) => graph.sources[place]));
     if (!chosen) { return [...head, ...source, make("small", {}, "Of an option that is not chosen: its inputs stand with its working.")]; }
     const shown = placed(graph, value, location.href.split("#")[0]);
