@@ -73,7 +73,8 @@ class _Numbered(dict):
 def _check(verdict: Verdict, ids: _Numbered) -> dict:
     """A check with its verdict, and the places of what decides it."""
     check = verdict.check
-    return {"id": check.id, "name": check.title, "word": list(WORDS).index(verdict.word), "margin": verdict.margin_words, "sides": ids.of(check.sides),
+    return {"id": check.id, "name": check.title, "word": list(WORDS).index(verdict.word), "margin": verdict.margin_text,
+            "margin_us": verdict.margin_in("us") if verdict.margin_in("us") != verdict.margin_text else "", "sides": ids.of(check.sides),
             "self": int(check.self_test)}
 
 

@@ -99,9 +99,10 @@ class Caption:
 
 
 def scroll_box(content: Markup, label: str, class_: str = "wide", by: str = "") -> Markup:
-    """A box of its own for what may be wider than a phone; it can be reached and scrolled by keyboard. `by`: the id of what names it, in place of a label."""
+    """A box of its own for what may be wider than a phone; where it scrolls the script lets it take the focus. `by`: the id of what names it, in place of a
+    label."""
     named = f'aria-labelledby="{by}"' if by else f'aria-label="{safe(label)}"'
-    return made(f'<div class="{class_}" tabindex="0" role="group" {named}>{safe(content)}</div>')
+    return made(f'<div class="{class_}" role="group" {named}>{safe(content)}</div>')
 
 
 def table(caption, heads: Iterable, rows: Iterable[Iterable], class_: str = "values", label: str = "") -> Markup:

@@ -30,7 +30,7 @@ LINK = re.compile(r'(<[a-z][^>{]*?) (href|src)="([^"{]*)"')
 IF, END_IF = re.compile(r"\{%-? *if\b"), re.compile(r"\{%-? *endif\b")
 CALL = re.compile(r"\{\{-?\s*(\w+)\(")
 EXTENSIONS = ("tables", "sane_lists", "toc", "smarty")
-TABLE_OPENS = '<div class="wide" tabindex="0" role="group" aria-label="Table"><table class="words">'
+TABLE_OPENS = '<div class="wide" role="group" aria-label="Table"><table class="words">'
 ABOVE_TABLE = re.compile(rf"(qjq\d+qjq)\s*({re.escape(TABLE_OPENS)})")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence

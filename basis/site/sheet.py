@@ -112,12 +112,13 @@ def _warnings(value: Value) -> list[Markup]:
 
 
 def residual_text(value: Value) -> Markup:
-    """What the procedure of a value leaves over in its own equation, and what that is; a unit stands last in these words."""
+    """What the procedure of a value leaves over in its own equation, and what that is; a unit stands last in the first of these words."""
     size, what = float(np.max(np.abs(value.residual[0]), initial=0.0)), value.residual[1]
-    words, _, unit = what.rpartition(", ")
+    named, also, otherwise = what.partition("; ")
+    words, _, unit = named.rpartition(", ")
     near = [terms()[name] for name in (*value.producer.yields, *value.inputs)]
     term = next((one for one in near if not one.is_text and unit in (one.unit, units.pretty(one.unit))), None)
-    in_us = f"{units.difference_shown(size, term.us_unit, value.currency)}, {words}" if term and term.si_unit != term.us_unit else ""
+    in_us = f"{units.difference_shown(size, term.us_unit, value.currency)}, {words}{also}{otherwise}" if term and term.si_unit != term.us_unit else ""
     in_si = f"{units.format_number(size, 2)}, {what}"
     return both(in_si, in_us or in_si)
 

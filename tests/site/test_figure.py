@@ -15,6 +15,7 @@ from basis.site import drawings
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
 from basis.site.labels import clear_place
+from basis.site.paired import paired
 from basis.site.read_tracker import Answers, TrackedBook
 
 ROOT = Path(__file__).parents[2]
@@ -70,6 +71,26 @@ def test_dollar_signs_of_a_project_are_dollar_signs():
 def test_numbers_along_the_axes_are_written():
     written = texts(svg_of(trial, None))
     assert {"1", "2", "3"} <= {text.split(".")[0] for text in written if re.fullmatch(r"[\d.]+", text)}
+
+
+def test_an_axis_has_round_numbers_of_both_systems_in_their_places():
+    """Water freezes at 32 °F and boils at 212 °F (the two fixed points of the scale), which are 0 and 100 °C."""
+    @tools.figure("warm", title="Warm")
+    def warm(book):
+        """A line over a temperature."""
+        drawn, axes = tools.new_axes()
+        axes.plot([0, 100], [0, 1])
+        axes.set_xlim(0, 100)
+        tools.name_axes(axes, x=f"Temperature, {paired('°C', '°F')}")
+        return drawn
+    svg = ET.fromstring(svg_of(warm, None))
+    groups = {system: [one for one in svg.iter(f"{SVG}g") if one.get("class") == system] for system in ("si", "us")}
+    places = {system: {float(text.text): float(text.get("x")) for one in found for text in one.iter(f"{SVG}text")} for system, found in groups.items()}
+    assert {0.0, 100.0} <= set(places["si"]) and len(places["us"]) > 3 and all(number % 10 == 0 for number in places["us"])
+    left, right = places["si"][0.0], places["si"][100.0]
+    for number, place in places["us"].items():
+        assert place == pytest.approx(left + (right - left) * (number - 32) / (212 - 32), abs=0.05)
+    assert [one.text for one in svg.iter(f"{SVG}tspan")] == ["°C", "°F"]
 
 
 def test_colours_are_those_of_the_page():

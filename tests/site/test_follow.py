@@ -68,7 +68,7 @@ def test_checks_and_decisions_hang_on_what_decides_them(graphs, books):
         graph, ids = graphs[slug], list(book.values)
         verdicts = (*book.checks, *book.self_tests)
         assert [(one["id"], graph["words"][one["word"]], one["margin"]) for one in rows(graph["checks"])] \
-            == [(one.check.id, one.word, one.margin_words) for one in verdicts]
+            == [(one.check.id, one.word, one.margin_text) for one in verdicts]
         for one, verdict in zip(rows(graph["checks"]), verdicts):
             assert {ids[place] for place in one["sides"]} == set(verdict.check.sides) & set(ids)
         for one, decision in zip(rows(graph["decisions"]), book.project.decisions, strict=True):

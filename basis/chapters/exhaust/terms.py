@@ -26,7 +26,7 @@ GAS = (
     Term("exhaust_temperature", "T_exh", "K", "Exhaust temperature", "Gas at the turbine outlet at full load on the hottest day.", **TEMPERATURE, low=473.15,
          high=973.15, either=True),
     Term("exhaust_gas_constant", "R_exh", "J/(kg*K)", "Gas constant of exhaust", "Specific gas constant of the products with twice the air that they need.",
-         digits=4, low=200, high=400, default="287 J/(kg*K)", source="exhaust-products"),
+         shown=("J/(kg*K)", "Btu/(lb*delta_degF)"), digits=4, low=200, high=400, default="287 J/(kg*K)", source="exhaust-products"),
     Term("exhaust_gas_heat_capacity", "c_p,exh", "J/(kg*K)", "Heat capacity of exhaust",
          "Mean specific heat capacity of the products between 25 °C and the exhaust temperature.",
          shown=("J/(kg*K)", "Btu/(lb*delta_degF)"), digits=4, low=900, high=1400, default="1082 J/(kg*K)", source="exhaust-products"),

@@ -39,7 +39,7 @@ TERMS = (
          shown=("K/km", "delta_degF/ft"), default="6.5 K/km", source="iso-2533", constant=True, signed=True),
     Term("standard_air_gas_constant", "R_n", "J/(kg*K)", "Gas constant of standard air",
          "Specific gas constant of the dry air of the standard atmosphere.",
-         digits=6, default="287.05287 J/(kg*K)", source="iso-2533", constant=True),
+         shown=("J/(kg*K)", "Btu/(lb*delta_degF)"), digits=6, default="287.05287 J/(kg*K)", source="iso-2533", constant=True),
     Term("air_pressure", "p_a", "Pa", "Air pressure", "Mean air pressure at the altitude of the plant, without the weather.",
          shown=("kPa", "inHg"), digits=4, low=40e3, high=110e3, either=True),
     Term("air_pressure_ratio", "δ", "1", "Air pressure ratio",

@@ -81,7 +81,7 @@ FEEDERS = (
     Term("resistance_reference_temperature", "T_20", "K", "Reference temperature of resistance", "Temperature to which resistance per length belongs.",
          shown=("degC", "degF"), kind="temperature", default="20 degC", source="iec-60909-line", constant=True),
     Term("resistance_temperature_coefficient", "α", "1/K", "Rise of resistance with temperature", "For copper, aluminium and its alloys.",
-         default="0.004 1/K", source="iec-60909-line", constant=True),
+         shown=("1/K", "1/delta_degF"), default="0.004 1/K", source="iec-60909-line", constant=True),
     Term("feeder_resistance", "R_L", "ohm", "Resistance of the feeder", "All conductors of a phase together, at 20 °C.", shown=("mohm",), axes=("feeder",)),
     Term("feeder_hot_resistance", "R_L,e", "ohm", "Resistance of the feeder, hot", "The same at the end of the fault, for the least currents.", shown=("mohm",),
          axes=("feeder",)),

@@ -23,7 +23,7 @@ TERMS = (
     Term("water_to_dry_air_mass_ratio", "ε_w", "1", "Molar mass of water over that of dry air", "What turns a ratio of pressures into one of masses.",
          digits=6, default="0.621945", source="ashrae-psychrometrics", constant=True),
     Term("dry_air_gas_constant", "R_da", "J/(kg*K)", "Gas constant of dry air", "Specific gas constant used with the humidity ratio.",
-         digits=6, default="287.042 J/(kg*K)", source="ashrae-psychrometrics", constant=True),
+         shown=("J/(kg*K)", "Btu/(lb*delta_degF)"), digits=6, default="287.042 J/(kg*K)", source="ashrae-psychrometrics", constant=True),
     Term("dry_air_heat_capacity", "c_p,da", "J/(kg*K)", "Heat capacity of dry air", "Specific heat capacity at constant pressure, between 0 and 60 °C.",
          **HEAT_CAPACITY, default="1006 J/(kg*K)", source="ashrae-psychrometrics", constant=True),
     Term("water_vapour_heat_capacity", "c_p,w", "J/(kg*K)", "Heat capacity of water vapour", "Specific heat capacity of vapour at low pressure.",

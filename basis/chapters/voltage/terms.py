@@ -67,7 +67,7 @@ FAULT = (
          shown=("degC", "degF"), kind="temperature", low=373.15, high=673.15, default="250 degC", source="iec-60724"),
     Term("copper_zero_resistance_temperature", "T_0", "K", "Zero-resistance temperature of copper",
          "Temperature at which the straight line of resistance against temperature meets zero.",
-         shown=("degC",), digits=4, kind="temperature", default="-234.5 degC", source="iec-60228", constant=True),
+         shown=("degC", "degF"), digits=4, kind="temperature", default="-234.5 degC", source="iec-60228", constant=True),
     Term("adiabatic_constant", "K_Cu", "A*s^0.5/m^2", "Adiabatic constant of copper", "Constant of copper for heating without loss to the insulation.",
          shown=("A*s^0.5/mm^2",), default="226 A*s^0.5/mm^2", source="iec-60949", constant=True),
     Term("short_circuit_factor", "k_k", "A*s^0.5/m^2", "Short-circuit factor", "Current density that the conductor bears for one second.",

@@ -74,7 +74,7 @@
     const [stem, ...below] = text.split("_");
     return text ? [" ", make("i", {}, stem), below.length ? make("sub", {}, below.join("_")) : ""] : [];
   }
-  function verdict(one) { return [make("span", { class: "verdict " + one.verdict.replace(/ /g, "-") }, one.verdict), one.margin ? ", " + one.margin : ""]; }
+  function verdict(one) { return [make("span", { class: "verdict " + one.verdict.replace(/ /g, "-") }, one.verdict), one.margin ? [", margin ", both(one.margin, one.margin_us)] : ""]; }
   function told(one) {
     const what = one.verdict ? verdict(one) : one.chosen ? ["decision, chosen: " + one.chosen] : both(one.si, one.us);
     return [make("a", { href: one.href }, one.name), ...symbol(one.symbol || ""), " ", make("span", { class: "told" }, what)];
