@@ -8,6 +8,7 @@ from functools import cache
 from basis.chapters import catalogue
 from basis.language import units
 from basis.language.sources import sources
+from basis.language.table import heads, table
 from basis.language.terms import terms
 from basis.site.figures import figures_of
 from basis.solving.value import written_shown
@@ -67,6 +68,7 @@ def quotes(book) -> tuple[set[str], set[str], set[str]]:
     are so short that they are quotes in some places only."""
     written = {*texts(book.project), *texts(tuple(sources().values())), *texts(tuple((one.name, one.meaning) for one in terms().values()))}
     written |= {source.citation for source in sources().values()}
+    written |= {table(name).title for name in heads()}
     words, typed = set(), set()
     for one in (book, *book.options.values()):
         for value in one.values.values():
@@ -79,9 +81,10 @@ def quotes(book) -> tuple[set[str], set[str], set[str]]:
                 words.add(value.text())
     written |= {one.title for checks in catalogue().checks.values() for one in checks}
     written |= {text for chapter in book.chapters for one in figures_of(chapter.id).values() for text in (one.title, one.meaning)}
+    listed = {f"{units.pretty(one.si_unit)}, {units.pretty(one.us_unit)}" for one in terms().values() if not one.is_text}  # where both units of a Term stand
     plain = {text for text in (" ".join(text.split()) for text in written) if in_si().search(text)}
     long = {text for text in plain if not re.fullmatch(r"[-−\d.\s]+\S+", text)}
-    return long | {word for word in words if len(word) > 12}, words, {text for text in typed | plain - long if in_si().search(text)}
+    return long | {word for word in words if len(word) > 8}, words | listed, {text for text in typed | plain - long if in_si().search(text)}
 
 
 def left_in_si(seen, long, alone, short) -> list[str]:
@@ -91,7 +94,7 @@ def left_in_si(seen, long, alone, short) -> list[str]:
         text = " ".join(text.split())
         if not in_si().search(text) or text.strip(" ,").split(" × ")[-1] in alone:
             continue
-        for quote in long:
+        for quote in sorted(long, key=len, reverse=True):
             text = "" if text in quote and len(text) > 12 else text.replace(quote, "")
         if not is_number:
             text = re.sub("|".join(rf"(?<![\w.]){re.escape(quote)}(?!\w)" for quote in sorted(short, key=len, reverse=True)), "", text)
