@@ -181,6 +181,24 @@ def test_its_letters_can_be_read_on_a_phone_and_only_it_scrolls(open_page, tmp_p
     assert box.evaluate("box => box.scrollWidth > box.clientWidth && box.scrollHeight <= box.clientHeight")
 
 
+COVERS = """svg => {
+  const boxes = [...svg.querySelectorAll("text")].filter(one => one.textContent.trim()).map(one => [one.textContent, one.getBBox()]).filter(one => one[1].width);
+  return boxes.flatMap(([one, box], place) => boxes.slice(place + 1).filter(([_, other]) =>
+    Math.min(box.x + box.width, other.x + other.width) - Math.max(box.x, other.x) > 1.5
+    && Math.min(box.y + box.height, other.y + other.height) - Math.max(box.y, other.y) > 2.5).map(([other]) => one + " | " + other));
+}"""
+
+
+@pytest.mark.parametrize("system", ["SI", "US customary"])
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("slug", SLUGS)
+def test_no_text_lies_on_another_in_the_page(open_page, slug, width, system):
+    for page, figure in ((open_page(f"{slug}/short_circuit.html", width=width), FIGURE), (open_page(f"{slug}/loads.html", width=width), "#figure-one_line")):
+        page.get_by_role("button", name=system, exact=True).click()
+        drawing = page.locator(f"{figure} svg")
+        assert len(drawing.locator("text").all()) > 5 and drawing.evaluate(COVERS) == []
+
+
 def test_it_is_reached_and_scrolled_by_keyboard(open_page):
     page = open_page(PAGE, width=360, height=740)
     box = page.get_by_role("group", name="One-line diagram of the network")
@@ -196,7 +214,7 @@ def test_it_is_reached_and_scrolled_by_keyboard(open_page):
 def test_it_is_whole_and_legible_on_paper(open_page, tmp_path, which):
     page = open_page(PAGE, width=360, height=740)
     figure = figure_of(which, tmp_path)
-    wanted = sorted(plain(text.get_text()) for axes in figure.axes for text in axes.texts)
+    wanted = sorted(filter(None, (plain(sides(text.get_text())[0]) for axes in figure.axes for text in axes.texts)))
     show(page, figure)
     page.locator("article").evaluate("(article, figure) => article.replaceChildren(document.querySelector(figure))", FIGURE)
     page.pdf(path=str(tmp_path / "page.pdf"), format="A4")

@@ -80,12 +80,13 @@ def test_all_parts_are_joined_and_known(all_books, slug, schematic_id):
     lanes.routes(ids, found.lines)  # no line to a part that is not there
 
 
+@pytest.mark.parametrize("system", ["si", "us"])
 @pytest.mark.parametrize("width", [1280, 390])
-def test_no_words_cover_others(all_books, browser, width, tmp_path):
+def test_no_words_cover_others(all_books, browser, width, system, tmp_path):
     page = browser.new_page(viewport={"width": width, "height": 800})
     for slug in FOUR:
         body = "".join(drawn(all_books[slug], one) for one in schematics.known())
-        (tmp_path / "page.html").write_text(f'<!doctype html><html data-units="us"><meta charset="utf-8"><link rel="stylesheet" href="{CSS.as_uri()}">'
+        (tmp_path / "page.html").write_text(f'<!doctype html><html data-units="{system}"><meta charset="utf-8"><link rel="stylesheet" href="{CSS.as_uri()}">'
                                             f'<body style="margin:16px;font:16px sans-serif"><div class="md-typeset">{body}</div>', "utf-8")
         page.goto((tmp_path / "page.html").as_uri())
         covers, wide = page.evaluate(COVERS)
