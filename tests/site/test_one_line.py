@@ -182,7 +182,7 @@ def test_its_letters_can_be_read_on_a_phone_and_only_it_scrolls(open_page, tmp_p
 
 
 COVERS = """svg => {
-  const boxes = [...svg.querySelectorAll("text")].filter(one => one.textContent.trim()).map(one => [one.textContent, one.getBBox()]).filter(one => one[1].width);
+  const boxes = [...svg.querySelectorAll("text")].map(one => [one.textContent, one.getBBox()]).filter(one => one[1].width);
   return boxes.flatMap(([one, box], place) => boxes.slice(place + 1).filter(([_, other]) =>
     Math.min(box.x + box.width, other.x + other.width) - Math.max(box.x, other.x) > 1.5
     && Math.min(box.y + box.height, other.y + other.height) - Math.max(box.y, other.y) > 2.5).map(([other]) => one + " | " + other));
