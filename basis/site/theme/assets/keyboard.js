@@ -25,5 +25,7 @@
   }
   const sizes = new ResizeObserver((all) => all.forEach((one) => fit(one.target)));
   boxes.forEach((box) => sizes.observe(box));
-  document.addEventListener("click", (event) => { if (event.target.closest("button[data-units]")) { boxes.forEach(fit); } });
+  function refit() { boxes.forEach(fit); } // what a box holds may change where the box does not
+  document.fonts.ready.then(refit);
+  document.addEventListener("click", (event) => { if (event.target.closest("button[data-units]")) { refit(); } });
 })();
