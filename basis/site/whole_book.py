@@ -5,10 +5,11 @@ one that would lead to a page that is not in it is no link.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from pathlib import PurePosixPath
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path, PurePosixPath
 
+import material
 from markupsafe import Markup
 
 from basis.record.history import History
@@ -20,6 +21,7 @@ from basis.site.render import Layout
 from basis.solving.book import Book
 
 COVER = "index.html"
+THEME = Path(__file__).parent / "theme"
 TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 NO_NUMBER = "\N{FIGURE SPACE}" * 3  # where the number of a page will stand
@@ -52,9 +54,9 @@ class Bound:
     style: str
     units: str | None
 
-    def text(self, theme: Sequence[str], numbers: Mapping[str, int]) -> str:
-        """HTML with the addresses of its style sheets. `numbers`: the page at which each part begins, by its place, as far as they are known."""
-        sheets = html.join([html.void("link", rel="stylesheet", href=address) for address in theme])
+    def text(self, numbers: Mapping[str, int]) -> str:
+        """HTML. `numbers`: the page at which each part begins, by its place, as far as they are known."""
+        sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in style_sheets()])
         head = html.join([html.void("meta", charset="utf-8"), html.tag("title", self.title), sheets, html.made(f"<style>{self.style}</style>")])
         cover, *others = [part.text for part in self.parts]
         body = html.tag("div", html.join([cover, self._contents(numbers), *others]), class_="md-content")
@@ -75,25 +77,34 @@ class Part:
     text: Markup
 
 
+def style_sheets() -> list[Path]:
+    """Those of the site, in the order in which they count."""
+    theirs = Path(material.__file__).parent / "templates/assets/stylesheets"
+    ours = sorted((THEME / "assets").glob("*.css"), key=lambda path: (path.name == "print.css", path.name != "basis.css", path.name))
+    return [*sorted(theirs.glob("main.*.css")), *sorted(theirs.glob("palette.*.css")), *ours]
+
+
 def within(page: str, name: str) -> str:
     """The id in the document of one on a page."""
     return f"{PurePosixPath(page).stem}.{name}"
 
 
-def bind(book: Book, ready: Mapping[str, Layout], history: History, paper_name: str = "a4", sheets: bool = False, units: str = "si") -> Bound:
+def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Workshop, paper_name: str = "a4", sheets: bool = False,
+         units: str = "si") -> Bound:
     """The document of a book. Raises Faults of its templates. `paper_name` is one of PAPERS, `units` one of SYSTEMS; `sheets`: with the working of values."""
     names = pages.names_in_order(book, sheets)
     bound = frozenset(names)
-    workshop = Workshop(page_data=lambda here: BoundData(here=here, bound=bound))
+    workshop = replace(workshop, page_data=lambda here: BoundData(here=here, bound=bound))
     made = {sketch.addresses.here: (sketch.title, content.html) for sketch, content in pages.contents(book, ready, workshop, history, sheets)}
     parts, heads = [], []
     for number, name in enumerate(names):
         part, (title, content) = part_number(book, name), made[name]
         head = titled(part, title)
-        heads.append(f"@page part-{number}{{@top-right{{content:{paper.quoted(head)}}}}}")
+        said = f"@top-right{{content:{paper.quoted(head)}}}"
+        heads.append(f"@page part-{number}{{{said}}}@page turned-{number}{{size:{PAPERS[paper_name]} landscape;{said}}}")
         begins = html.heading(1, head, id=within(name, TOP)) + (_before_cover(book) if name == COVER else "")
         after = html.paragraph(frame.AID, class_="foot") if name == COVER else html.EMPTY
-        parts.append(Part(head, within(name, TOP), _article(f"part-{number}", begins + _unlinked(content) + after, part)))
+        parts.append(Part(head, within(name, TOP), _article(number, begins + _unlinked(content) + after, part)))
     style = f"@page{{size:{PAPERS[paper_name]}}}:root{{{paper.running(frame.document(book), '', '')}}}" + "".join(heads)
     return Bound(frame.document(book), tuple(parts), style, SYSTEMS[units])
 
@@ -102,8 +113,9 @@ def _before_cover(book: Book) -> Markup:
     return html.paragraph(frame.INVENTED, class_="notice") if book.project.invented else html.EMPTY
 
 
-def _article(name: str, content: Markup, part: str = "") -> Markup:
-    style = f"page:{name};{paper.running('', '', part)}"
+def _article(number: int | str, content: Markup, part: str = "") -> Markup:
+    """A part on pages of its own, of which wide tables turn some."""
+    style = f"page:part-{number};--turned:turned-{number};{paper.running('', '', part)}"
     return html.tag("article", content, class_="md-content__inner md-typeset", style=style)
 
 

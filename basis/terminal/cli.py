@@ -294,6 +294,25 @@ def export(slug, kinds, projects, to, pages):
         click.echo(path)
 
 
+@main.command(name="print", epilog="\b\nExamples:\n  basis print larkmere-hospital\n  basis print larkmere-hospital --sheets --paper letter --units us")
+@click.argument("slug")
+@projects_option
+@click.option("--to", type=click.Path(path_type=Path), help="The PDF; SLUG.pdf if left out. One that this command made is replaced.")
+@click.option("--paper", type=click.Choice(("a4", "letter"), case_sensitive=False), default="a4", show_default=True)
+@click.option("--units", type=click.Choice(("si", "us", "both")), default="si", show_default=True)
+@click.option("--sheets", is_flag=True, help="With the working of every number behind it, to which the numbers lead.")
+@click.option("--quick", is_flag=True, help="Without the search for turning points.")
+@click.option("--force", is_flag=True, help="Also over a file that this command did not make.")
+def print_(slug, projects, to, paper, units, sheets, quick, force):
+    """Print a whole book as one PDF.
+
+    With bookmarks, contents with page numbers, and links. A browser on the path prints it without a window: Chromium or one of its kind.
+    """
+    from basis.terminal.printing import Wanted, printed
+
+    click.echo(printed(projects / _slugs(projects, (slug,))[0], to or Path(f"{slug}.pdf"), Wanted(paper, units, sheets, not quick), force))
+
+
 @main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --role prepared=2026-11-20 --role checked=2026-11-23")
 @click.argument("slug")
 @click.argument("revision")

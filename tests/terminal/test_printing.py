@@ -1,0 +1,213 @@
+"""`basis print`: what it refuses, and a small book printed by a real browser, read with pypdf."""
+
+import os
+import re
+import stat
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from conftest import CHROMIUM
+from demos import demo_copy
+from page_tree import read
+from pypdf import PdfReader
+from pypdf.generic import ContentStream
+from pytest import approx
+
+from basis.terminal import printing
+from basis.terminal.cli import main
+
+BOOK = "larkmere-hospital"
+CHAPTERS = "plant, ventilation, station_supply"
+SMALLEST = 7.5  # points
+A4, LETTER = (210 / 25.4 * 72, 297 / 25.4 * 72), (8.5 * 72, 11 * 72)  # ISO 216: 210 mm by 297 mm; ANSI/ASME Y14.1 A: 8.5 in by 11 in
+
+
+@pytest.fixture(scope="module")
+def here(tmp_path_factory):
+    """A folder with a small book in projects/."""
+    folder = tmp_path_factory.mktemp("print")
+    project = demo_copy(BOOK, folder / "projects" / BOOK) / "project.yaml"
+    lines = [line for line in project.read_text("utf-8").splitlines() if not line.startswith("chapters:")]
+    project.write_text("\n".join([*lines, f"chapters: [{CHAPTERS}]", ""]), "utf-8")
+    return folder
+
+
+@pytest.fixture
+def run(here, monkeypatch):
+    monkeypatch.chdir(here)
+    return lambda *words: CliRunner().invoke(main, ["print", *words])
+
+
+@pytest.fixture
+def false_browser(tmp_path, monkeypatch):
+    """A program on the path that is called like a browser and prints nothing."""
+    program = tmp_path / "bin" / "chromium"
+    program.parent.mkdir()
+    program.write_text("#!/bin/sh\necho 'cannot start' >&2\nexit 1\n")
+    program.chmod(program.stat().st_mode | stat.S_IEXEC)
+    monkeypatch.setenv("PATH", f"{program.parent}{os.pathsep}{os.environ['PATH']}")
+    return program
+
+
+# ---- what is refused ----
+
+def test_without_a_browser_one_line_tells_what_is_wanted(run, here, monkeypatch):
+    monkeypatch.setenv("PATH", str(here))
+    told = run(BOOK)
+    assert told.exit_code == 1 and "Traceback" not in told.output
+    assert told.output.splitlines() == [
+        "PATH: no browser that prints without a window; expected Chromium or another browser of its kind, 131 or later, as one of chromium, chromium-browser, "
+        "google-chrome, google-chrome-stable, chrome, msedge; see: basis build: each page of the site prints by itself, too", "1 fault."]
+    assert not list(here.glob("*.pdf"))
+
+
+def test_an_unknown_project_is_told_with_the_nearest(run):
+    told = run("larkmere-hopital")
+    assert told.exit_code == 1 and "no project 'larkmere-hopital'" in told.output and "nearest: larkmere-hospital" in told.output
+
+
+def test_an_unknown_paper_is_a_wrong_call(run):
+    told = run(BOOK, "--paper", "a5")
+    assert told.exit_code == 2 and "'a5' is not one of 'a4', 'letter'" in told.output
+
+
+def test_a_target_that_cannot_be_written_is_told_before_the_work(run, here, false_browser):
+    (here / "file").write_text("mine")
+    told = run(BOOK, "--to", "file/book.pdf")
+    assert told.exit_code == 1 and told.output.startswith("file: ") and "cannot start" not in told.output
+    told = run(BOOK, "--to", "projects")
+    assert told.exit_code == 1 and "projects: is a folder; expected the name of a PDF" in told.output
+
+
+def test_a_file_of_somebody_else_stays(run, here, false_browser):
+    mine = here / "mine.pdf"
+    mine.write_bytes(b"%PDF-1.4 mine")
+    told = run(BOOK, "--to", "mine.pdf")
+    assert told.exit_code == 1 and "mine.pdf: was not made by this command and would be lost" in told.output and "--force" in told.output
+    assert mine.read_bytes() == b"%PDF-1.4 mine"
+
+
+def test_a_browser_that_prints_nothing_is_told_with_its_last_words(run, here, false_browser):
+    told = run(BOOK, "--quick")
+    assert told.exit_code == 1 and f"{false_browser}: printed nothing: cannot start" in told.output
+    assert not list(here.glob("*.pdf")) and not list(here.glob(".*-new"))
+
+
+# ---- what is printed ----
+
+@pytest.fixture(scope="module")
+def bound(here):
+    """The document that is printed."""
+    return printing._bound(here / "projects" / BOOK, printing.Wanted(sheets=True, turning=False))
+
+
+@pytest.fixture(scope="module")
+def pdf(here):
+    """The small book with its sheets on A4, printed by a real browser."""
+    if not Path(CHROMIUM).exists():
+        pytest.skip("no Chromium on this machine; until a browser is installed")
+    return PdfReader(printing.printed(here / "projects" / BOOK, here / "a4.pdf", printing.Wanted(sheets=True, turning=False)))
+
+
+@pytest.fixture(scope="module")
+def texts(pdf):
+    return [" ".join(page.extract_text().split()) for page in pdf.pages]
+
+
+def bookmarks(pdf):
+    """Title and page, from 1, of the bookmarks of the first level."""
+    return [(one.title, pdf.get_destination_page_number(one) + 1) for one in pdf.outline if not isinstance(one, list)]
+
+
+def test_bookmarks_are_the_parts_in_order_and_the_contents_tell_their_pages(pdf, bound, texts):
+    found = bookmarks(pdf)
+    titles = [part.title for part in bound.parts]
+    assert [title for title, _ in found] == [titles[0], "Contents", *titles[1:]]
+    assert [page for _, page in found] == sorted({page for _, page in found})  # each on a page of its own
+    contents = texts[found[1][1] - 1]
+    for title, page in found[2:]:
+        assert re.search(rf"{re.escape(title)} {page}\b", contents), title
+
+
+def test_every_link_leads_to_a_place_of_the_file(pdf):
+    named = {name.removeprefix("/") for name in pdf.named_destinations}
+    links = [one.get_object() for page in pdf.pages for one in page.get("/Annots", [])]
+    assert len(links) > 500
+    assert [one for one in links if str(one.get("/Dest", "")).removeprefix("/") not in named] == []
+    assert "ventilation-sheet.ventilation_airflow" in named
+
+
+def test_every_page_has_its_running_head_and_its_number(pdf, texts):
+    starts = {page: title for title, page in bookmarks(pdf)}
+    part = ""
+    for number, text in enumerate(texts, start=1):
+        part = starts.get(number, part)
+        assert f"page {number} of {len(texts)}" in text
+        assert "Larkmere Hospital, standby power, LH-E-0410, revision C" in text
+        assert part == "Contents" or text.count(part) >= (2 if number in starts else 1), (number, part)
+
+
+def test_nothing_is_smaller_than_can_be_read(pdf):
+    small = Counter()
+
+    def look(text, around, here, _, size):
+        if text.strip():
+            across, along = here[2] * around[0] + here[3] * around[2], here[2] * around[1] + here[3] * around[3]
+            small[round(size * (across ** 2 + along ** 2) ** 0.5, 2)] += 1
+    for page in pdf.pages:
+        page.extract_text(visitor_text=look)
+    assert min(small) >= SMALLEST - 0.05, sorted(small.items())[:5]
+
+
+def test_it_is_in_greys(pdf):
+    """Colour operators of PDF, ISO 32000-1 table 74: rg and RG take red, green and blue."""
+    coloured = set()
+    for page in pdf.pages:
+        for operands, operator in ContentStream(page.get_contents(), pdf).operations:
+            if operator in (b"rg", b"RG") and len({round(float(one), 2) for one in operands}) > 1:
+                coloured.add(tuple(operands))
+    assert not coloured
+
+
+def test_no_table_is_cut(bound, texts):
+    """The last head and the last cell of every table are there in whole, and every number of its last column."""
+    whole = re.sub(r"\s+", "", "".join(texts))
+    tables = [table for part in bound.parts for table in read(str(part.text)).all("table") if not _folded(table)]
+    assert len(tables) > 50
+    for table in tables:
+        for cell in [row.all("th")[-1:] + row.all("td")[-1:] for row in table.all("tr")]:
+            for one in cell:
+                words = re.sub(r"\s+", "", _on_paper(one))
+                assert words in whole, (table.all("caption")[0].text if table.all("caption") else "", words)
+
+
+def _folded(element):
+    while element.parent is not None:
+        element = element.parent
+        if element.tag == "details":
+            return True
+    return False
+
+
+def _on_paper(cell):
+    """The first words of a cell as they are printed in SI units."""
+    hidden = {id(one) for unseen in cell.all("u-us") + cell.all("u-was") + cell.all(class_="spoken") for one in unseen}
+    lines = ["".join(part for part in one.content if isinstance(part, str)) for one in cell if id(one) not in hidden]
+    return next((line for line in lines if line.strip()), "")
+
+
+def test_wide_tables_turn_the_sheet_and_the_rest_is_upright(pdf):
+    sizes = Counter((round(float(page.mediabox.width)), round(float(page.mediabox.height))) for page in pdf.pages)
+    upright = (round(A4[0]), round(A4[1]))
+    assert set(sizes) <= {upright, upright[::-1]} and sizes[upright] > len(pdf.pages) / 2
+
+
+def test_letter_paper_and_the_same_bytes_twice(pdf, here):
+    wanted = printing.Wanted("letter", "us", turning=False)
+    once, again = (printing.printed(here / "projects" / BOOK, here / "letter.pdf", wanted).read_bytes() for _ in range(2))
+    assert once == again  # also: what this command made is replaced
+    page = PdfReader(here / "letter.pdf").pages[0]
+    assert (float(page.mediabox.width), float(page.mediabox.height)) == approx(LETTER, abs=1)
+    assert b"/CreationDate" not in once and printing.MARK in once
