@@ -24,6 +24,10 @@ COVER = "index.html"
 THEME = Path(__file__).parent / "theme"
 TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
+WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
+TURN = """document.querySelectorAll(".working").forEach(function (box) {
+  if (Array.from(box.querySelectorAll("math, mtd, .both")).some(function (one) { return one.getBoundingClientRect().right > %s; })) box.classList.add("turned");
+});"""  # a formula that is wider than the sheet gets one lying on its side
 NO_NUMBER = "\N{FIGURE SPACE}" * 3  # where the number of a page will stand
 SYSTEMS = {"si": "si", "us": "us", "both": None}
 
@@ -47,11 +51,12 @@ class BoundData(PageData):
 
 @dataclass(frozen=True)
 class Bound:
-    """The document: its title, its parts in order, and what stands in its head besides the style sheets of the site."""
+    """The document: its title, its parts in order, and what stands in it besides the style sheets of the site."""
 
     title: str
     parts: tuple[Part, ...]
     style: str
+    script: str
     units: str | None
 
     def text(self, numbers: Mapping[str, int]) -> str:
@@ -59,7 +64,7 @@ class Bound:
         sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in style_sheets()])
         head = html.join([html.void("meta", charset="utf-8"), html.tag("title", self.title), sheets, html.made(f"<style>{self.style}</style>")])
         cover, *others = [part.text for part in self.parts]
-        body = html.tag("div", html.join([cover, self._contents(numbers), *others]), class_="md-content")
+        body = html.tag("div", html.join([cover, self._contents(numbers), *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
         dressed = html.tag("body", body, data_md_color_scheme="default", data_md_color_primary="blue-grey")
         return f"<!doctype html>{html.tag('html', html.tag('head', head), dressed, lang='en', data_units=self.units)}"
 
@@ -106,7 +111,7 @@ def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Wo
         after = html.paragraph(frame.AID, class_="foot") if name == COVER else html.EMPTY
         parts.append(Part(head, within(name, TOP), _article(number, begins + _unlinked(content) + after, part)))
     style = f"@page{{size:{PAPERS[paper_name]}}}:root{{{paper.running(frame.document(book), '', '')}}}" + "".join(heads)
-    return Bound(frame.document(book), tuple(parts), style, SYSTEMS[units])
+    return Bound(frame.document(book), tuple(parts), style, TURN % WIDTHS[paper_name], SYSTEMS[units])
 
 
 def _before_cover(book: Book) -> Markup:
