@@ -32,6 +32,7 @@ class Reading:
     remarks: dict = field(default_factory=dict)
     decisions: list = field(default_factory=list)
     registers: dict = field(default_factory=lambda: {name: [] for name in REGISTERS})
+    trials: list = field(default_factory=list)
     options: list = field(default_factory=list)  # scopes
     plain: dict = field(default_factory=dict)
     item_places: dict = field(default_factory=dict)

@@ -19,6 +19,7 @@ from basis.reading.gathered import Reading, Scope
 from basis.reading.givens import Given, read_given
 from basis.reading.register import REGISTERS, Question, Requirement, read_entry
 from basis.reading.schema import SAID, one_line, read_fields
+from basis.reading.trial import Trial, read_trial
 from basis.reading.yaml_nodes import Node, read_nodes
 
 PROJECT_FIELDS = schema.PROJECT.by_key
@@ -69,6 +70,7 @@ class Project:
     item_places: dict = field(default_factory=dict)  # (axis, item) -> file and line where it is first listed
     requirements: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
+    trials: tuple[Trial, ...] = ()
     sheets: tuple[Path, ...] = ()  # files of the data sheets that it uses
 
 
@@ -95,7 +97,7 @@ def read(folder) -> Project:
     return Project(slug, reading.folder.shown, plain.get("name", slug), plain.get("invented", False), tuple(plain.get("chapters", ())), whole.givens,
                    {axis: in_order(lists) for axis, lists in whole.items.items()}, _names(reading), reading.remarks, tuple(reading.decisions),
                    tuple(file.name for file in files), plain.get("chapters", {}), reading.item_places,
-                   sheets=tuple(sheet.path for sheet in reading.shelf.read),
+                   trials=tuple(reading.trials), sheets=tuple(sheet.path for sheet in reading.shelf.read),
                    **{name: tuple(entries) for name, entries in reading.registers.items()})
 
 
@@ -141,6 +143,8 @@ def _read_project_key(reading: Reading, key: str, node: Node) -> None:
             _read_decision(reading, entry)
     elif key in REGISTERS:
         _read_register(reading, key, node)
+    elif key == "trials":
+        _read_trials(reading, node)
     elif key == "chapters":
         _read_chapters(reading, node)
     elif PROJECT_FIELDS[key].kind == "yes or no":
@@ -154,6 +158,13 @@ def _read_register(reading: Reading, name: str, node: Node) -> None:
         entry = read_entry(REGISTERS[name], one, reading.faults)
         if entry is not None and reading.once(reading.whole, (name, entry.id), one, f"{REGISTERS[name].table.entry} '{entry.id}'"):
             reading.registers[name].append(entry)
+
+
+def _read_trials(reading: Reading, node: Node) -> None:
+    for one in node.data:
+        trial = read_trial(one, reading.folder, reading.faults)
+        if trial is not None and reading.once(reading.whole, ("trial", trial.input), one, f"a trial of '{trial.input}'"):
+            reading.trials.append(trial)
 
 
 def _read_chapters(reading: Reading, node: Node) -> None:

@@ -16,6 +16,7 @@ from basis.reading.yaml_nodes import Node
 ITEM_ID = re.compile(r"[a-z0-9_]{1,60}")
 SAID = {"yes": True, "true": True, "no": False, "false": False}
 STANDINGS = {"stated": "stated", "assumed": "assumed – confirm", "measured": "measured"}  # as written -> as shown
+MOST_STEPS = 9  # of a trial: the book is solved once for each
 OPEN, ANSWERED, WITHDRAWN = STATES = ("open", "answered", "withdrawn")  # of a question
 
 STANDING_MEANINGS = {
@@ -34,7 +35,7 @@ IDS = {"item id": (ITEM_ID, "small letters, digits and _", "[^a-z0-9]+"), "id": 
 class Field:
     """A key: what it means, what may stand there (one of KINDS), whether it must stand, an example as written.
 
-    words: those that a `word` may be. names: whether a text, or each entry of a `list`, is the id of a check or of a chapter. of: what each entry of a
+    words: those that a `word` may be. names: whether a text, or each entry of a `list`, is the id of a check, a chapter or an input. of: what each entry of a
     `list`, or what `keys`, must be. gathered: several files may each have a part of it.
     """
 
@@ -120,6 +121,12 @@ QUESTION = Table("a question", (
     Field("text", "text", "What is asked.", "What is asked.", required=True),
     Field("answer", "text", "What was answered.", "The answer."),
     Field("state", "word", "Where it stands.", OPEN, required=True, words=STATES)))
+TRIAL = Table("a trial", (
+    Field("input", "text", "The key of the input that is moved, one number of the project as a whole.", "outdoor_temperature_max", required=True,
+          names="input"),
+    Field("from", "text", "The lower end of its range.", "30 degC", required=True),
+    Field("to", "text", "The upper end of its range.", "42 degC", required=True),
+    Field("steps", "text", f"How many numbers from end to end, evenly spaced, {MOST_STEPS} at most.", "5", required=True)))
 REMARK = Field("remark", "text", "Why this check fails or is tight, and what is done about it.", '"The tank is filled weekly."')
 
 EQUIPMENT = Table("a data sheet", (
@@ -136,7 +143,9 @@ PROJECT = Table("the project as a whole", (
           of=Table("the remarks", (), more="a text for a check")),
     Field("decisions", "list", "What could be built in two ways or more, and what was chosen.", "", of=DECISION, gathered=True),
     Field("requirements", "list", "What the plant has to answer, and what answers it.", "", of=REQUIREMENT, gathered=True),
-    Field("questions", "list", "What somebody asks about a value or a check.", "", of=QUESTION, gathered=True)), more="terms and lists")
+    Field("questions", "list", "What somebody asks about a value or a check.", "", of=QUESTION, gathered=True),
+    Field("trials", "list", "Inputs that may turn out otherwise, such as the hottest day, each with a range: a whole build computes the book at each "
+          "step, and the pages of the chapters that it moves have a slider that shows what comes out.", "", of=TRIAL, gathered=True)), more="terms and lists")
 
 
 def read_fields(table: Table, node: Node, faults: list) -> dict[str, Node]:

@@ -45,6 +45,18 @@ class Addresses:
     here: str = ""  # the page that is being made: links within it are anchors only
     workshop: Workshop = field(default_factory=Workshop, repr=False, compare=False)
     data: PageData = field(default_factory=PageData, repr=False, compare=False)  # of the page that is being made
+    still: dict = field(default_factory=dict, repr=False, compare=False)  # parts of the page that no trial moves, once made
+
+    def unmoved(self, name: str, make: Callable[[Addresses], str]) -> str:
+        """A part of the page as it is in the issued book, at every step of a trial too."""
+        if name not in self.still:
+            counted, told = self.data.counted.copy(), set(self.data.told)
+            self.still[name] = make(replace(self, book=self.main)), self.data.counted - counted, self.data.told - told
+            return self.still[name][0]
+        made, counted, told = self.still[name]
+        self.data.counted.update(counted)  # so that what follows has its number, and nothing is said twice
+        self.data.told |= told
+        return made
 
     @property
     def moved(self) -> frozenset[str]:

@@ -23,6 +23,7 @@ from basis.site.pages import BookPages, Page
 from basis.site.read_tracker import Asked
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
+from basis.solving.trials import with_trials
 
 TEXTS = (".yaml", ".j2")
 
@@ -53,7 +54,7 @@ class Done:
 
 class BuildCache:
     """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`. `turning`: turning points are
-    searched. `data`: each book stands beside its pages as data, too.
+    searched and trials run. `data`: each book stands beside its pages as data, too.
     """
 
     def __init__(self, keep: bool = False, turning: bool = False, data: bool = False):
@@ -107,7 +108,8 @@ class BuildCache:
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
                 history = history_of(solved.book, old.history if old else None)
-                made = pages.of_book(replace(solved.book, since=since(history)), self.layouts[1], workshop, history)
+                book = replace(solved.book, since=since(history))
+                made = pages.of_book(with_trials(book, solved.run, solved.memory) if self.turning else book, self.layouts[1], workshop, history)
                 links.check({address: page.data for address, page in made.pages.items()} | dict.fromkeys(OUTER, PageData()), made.files, self._written())
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)

@@ -250,7 +250,8 @@ class ChapterFunctions(BookFunctions):
         """Every decision that sets a Term of this chapter: chosen, why, these values side by side where they differ, what each option gives up."""
         for value_id in value_ids:
             self._known(value_id)
-        return html.join([parts.compared(self._addresses, decision, self._chapter, value_ids) for decision in self._book.decisions_of(self._chapter.id)])
+        return self._addresses.unmoved(f"compared {value_ids}", lambda issued: html.join(
+            [parts.compared(issued, decision, self._chapter, value_ids) for decision in issued.book.decisions_of(self._chapter.id)]))
 
     def verdicts(self) -> Markup:
         """The line of verdicts of this chapter."""
@@ -258,13 +259,13 @@ class ChapterFunctions(BookFunctions):
 
     def figure(self, figure_id: str) -> Markup:
         """A figure of this chapter with the table of its numbers."""
-        return drawings.figure(self._addresses, self._chapter.id, figure_id)
+        return self._addresses.unmoved(f"figure {figure_id}", lambda issued: drawings.figure(issued, self._chapter.id, figure_id))
 
     def schematic(self, schematic_id: str) -> Markup:
         """A schematic of the plant."""
         if schematic_id not in schematics.known():
             raise Refused(f"unknown schematic '{schematic_id}'", "one of the schematics", nearest_name(schematic_id, schematics.known()))
-        return drawn_as_schematic(self._addresses, schematics.schematic_of(schematic_id))
+        return self._addresses.unmoved(f"schematic {schematic_id}", lambda issued: drawn_as_schematic(issued, schematics.schematic_of(schematic_id)))
 
     def see(self, shown: str) -> Markup:
         """In brackets the number of the table or figure of this page that shows this first, such as (Table 4.2); nothing where none does.

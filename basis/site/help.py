@@ -30,7 +30,8 @@ from basis.solving.verdict_words import WORDS
 HELP = {"how_to_read": ("how-to-read.html", "How to read a book"), "how_to_write": ("how-to-write.html", "How to write a project"),
         "how_to_add": ("how-to-add-a-chapter.html", "How to add a chapter"),
         "how_to_take": ("how-to-take.html", "How to take data out of a book")}  # template -> address and title
-TABLES = (schema.PROJECT, schema.VALUE, schema.HOURLY, schema.ITEM, schema.DECISION, schema.OPTION, schema.REQUIREMENT, schema.QUESTION, schema.EQUIPMENT)
+TABLES = (schema.PROJECT, schema.VALUE, schema.HOURLY, schema.ITEM, schema.DECISION, schema.OPTION, schema.REQUIREMENT, schema.QUESTION, schema.TRIAL,
+          schema.EQUIPMENT)
 
 
 def pages_of_help(ready: dict[str, Layout]) -> list[Page]:

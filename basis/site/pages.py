@@ -16,7 +16,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import exports, follow, frame, html, parts, registers, search_index, worker_processes
+from basis.site import exports, follow, frame, html, parts, registers, search_index, trial_pages, worker_processes
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -28,6 +28,7 @@ from basis.site.page_data import PageData
 from basis.site.read_tracker import Answers, TrackedBook
 from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
 from basis.site.revisions import RevisionFunctions
+from basis.site.trial_pages import Trials
 from basis.solving.book import Book
 from basis.solving.turning import Turning, turnings
 from basis.solving.verdicts import cautions_of
@@ -101,6 +102,7 @@ class Sketch:
     functions: Callable[[Addresses], BookFunctions]
     before: Callable[[Addresses], Markup] = lambda addresses: html.EMPTY
     after: Callable[[Addresses], Markup] = lambda addresses: html.EMPTY
+    chapter: Chapter | None = None  # of which it is the page
     given: tuple = ()  # what it shows beside what it reads of the book
 
 
@@ -170,9 +172,18 @@ def page(around: Surround, sketch: Sketch) -> tuple[Page, Content]:
 
 
 def _content(addresses: Addresses, sketch: Sketch) -> Content:
-    content = sketch.before(addresses) + fill(sketch.layout, sketch.functions(addresses), addresses.data)
-    content = referred(content + sketch.after(addresses), addresses.data)
-    return Content(content, exports.files(addresses), frozenset(addresses.data.cited))
+    content = _filled(addresses, sketch, sketch.functions(addresses))
+    trials = Trials()
+    if sketch.chapter:
+        trials = trial_pages.of_page(addresses, sketch.chapter, content, lambda step, functions: _filled(step, sketch, functions))
+    files = exports.files(addresses) | {f"{addresses.main.project.slug}/{name}": script for name, script in trials.files.items()}
+    return Content(trials.section + content, files, frozenset(addresses.data.cited))
+
+
+def _filled(addresses: Addresses, sketch: Sketch, functions: BookFunctions) -> Markup:
+    """The template with what stands before and after it."""
+    content = sketch.before(addresses) + fill(sketch.layout, functions, addresses.data)
+    return referred(content + sketch.after(addresses), addresses.data)
 
 
 def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
@@ -183,7 +194,7 @@ def _chapter_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
 def chapter_sketch(addresses: Addresses, chapter: Chapter, layout: Layout | None) -> Sketch:
     """The page of a chapter."""
     return Sketch(addresses, "chapter", chapter.title, layout, lambda addresses: ChapterFunctions(addresses, chapter),
-                  after=lambda addresses: _not_told(addresses, chapter) + _added(addresses, chapter))
+                  after=lambda addresses: _not_told(addresses, chapter) + _added(addresses, chapter), chapter=chapter)
 
 
 def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) -> Iterator[Sketch]:
@@ -255,24 +266,28 @@ def _option_functions(addresses: Addresses) -> OverviewFunctions:
 
 def _not_told(addresses: Addresses, chapter: Chapter) -> Markup:
     """Decisions about Terms of this chapter that its template has not placed."""
-    return html.join([parts.compared(addresses, decision, chapter, ()) for decision in addresses.book.decisions_of(chapter.id)
-                      if f"decision-{decision.id}" not in addresses.data.ids])
+    return addresses.unmoved("decisions", lambda issued: html.join([parts.compared(issued, decision, chapter, ()) for decision in
+                                                                    issued.book.decisions_of(chapter.id) if f"decision-{decision.id}" not in issued.data.ids]))
 
 
 def _added(addresses: Addresses, chapter: Chapter) -> Markup:
-    """Sections that every chapter has; one with nothing to say is left out."""
+    """Sections that every chapter has; one with nothing to say is left out. What somebody wrote or asks no trial moves."""
     book = addresses.book
-    values = book.of_chapter(chapter.id)
-    rest = book.upstream(chapter.id)
     sections = (
         ("Checks", "checks", parts.checks_table(addresses, book.checks_of(chapter.id))),
-        ("Open questions", "open-questions", registers.of_chapter(addresses, chapter.id)),
-        ("Outside the range of a formula", "out-of-range", parts.warnings(addresses, values)),
+        ("Open questions", "open-questions", addresses.unmoved("questions", lambda issued: registers.of_chapter(issued, chapter.id))),
+        ("Outside the range of a formula", "out-of-range", parts.warnings(addresses, book.of_chapter(chapter.id))),
         ("Cautions", "cautions", parts.cautions(cautions_of(chapter, book.values))),
-        ("Still assumed here", "still-assumed", parts.assumptions_table(addresses, [given for given in book.assumptions() if given.term in rest])),
-        ("Working", "working", html.paragraph("Every number of this chapter, with formula, inputs and source: ", parts.working_links(addresses, chapter), ".")),
+        ("Still assumed here", "still-assumed", addresses.unmoved("assumed", lambda issued: _assumed(issued, chapter))),
+        ("Working", "working", addresses.unmoved("working", lambda issued: html.paragraph(
+            "Every number of this chapter, with formula, inputs and source: ", parts.working_links(issued, chapter), "."))),
     )
     return html.join([addresses.data.heading(title, anchor) + inner for title, anchor, inner in sections if inner])
+
+
+def _assumed(addresses: Addresses, chapter: Chapter) -> Markup:
+    rest = addresses.book.upstream(chapter.id)
+    return parts.assumptions_table(addresses, [given for given in addresses.book.assumptions() if given.term in rest])
 
 
 def index(summaries: Sequence[Summary], ready: dict[str, Layout]) -> Page:

@@ -165,7 +165,7 @@ def option_table(addresses: Addresses, decision: Decision, value_ids: Sequence[s
     sides = _sides(addresses, decision)
     heads = ["Quantity", *(_option_head(decision, option) for option in decision.options)]
     rows = [(_row_name(sides, value_id), *(_option_cell(side, value_id) for side in sides)) for value_id in value_ids]
-    return html.table(caption(addresses, f"{decision.name}: what each option comes to"), heads, rows)
+    return html.table(caption(addresses, f"{decision.name}: what each option comes to"), heads, rows, "values options")
 
 
 def _sides(addresses: Addresses, decision: Decision) -> list[Addresses]:

@@ -34,7 +34,7 @@ class Asked:
 
 
 class Answers:
-    """What one state of a book, and of its options, answers to what has been asked: each found once, with its fingerprint."""
+    """What one state of a book, and of its options and trials, answers to what has been asked: each found once, with its fingerprint."""
 
     def __init__(self, book: Book, asked: Asked | None = None):
         self._book = book
@@ -53,7 +53,7 @@ class Answers:
         return found
 
     def _answer(self, option: tuple, path: tuple, how: str, arguments: tuple = ()):
-        asked = self._book.options[option] if option else self._book
+        asked = self._book.beside(option) if option else self._book
         for name in path:
             asked = getattr(asked, name)
         match how:
@@ -100,8 +100,8 @@ class TrackedBook:
     def __getattr__(self, name: str):
         path = (*self._path, name)
         found = getattr(self._found, name)
-        if name == "options" and not self._path:
-            return TrackedOptions(self)
+        if name in ("options", "trials") and not self._path:
+            return TrackedOptions(self, name)
         if isinstance(found, Project):
             answer = TrackedBook(self._book, self.answers, self.readings, self._option, path)
         elif isinstance(found, dict):
@@ -117,7 +117,7 @@ class TrackedBook:
     @property
     def _found(self):
         """What this stands for."""
-        found = self._book.options[self._option] if self._option else self._book
+        found = self._book.beside(self._option) if self._option else self._book
         for name in self._path:
             found = getattr(found, name)
         return found
@@ -156,20 +156,20 @@ class TrackedMapping(Mapping):
 
 
 class TrackedOptions(Mapping):
-    """The books of the options, each noting into the readings of the chosen book."""
+    """The books of the options, or of the steps of trials, each noting into the readings of the chosen book."""
 
-    def __init__(self, chosen: TrackedBook):
-        self._chosen = chosen
+    def __init__(self, chosen: TrackedBook, name: str):
+        self._chosen, self._name = chosen, name
 
     def __getitem__(self, key: tuple[str, str]) -> TrackedBook:
         chosen = self._chosen
         return TrackedBook(chosen._book, chosen.answers, chosen.readings, key)
 
     def __iter__(self) -> Iterator:
-        return iter(self._chosen._note(("options",), "keys"))
+        return iter(self._chosen._note((self._name,), "keys"))
 
     def __len__(self) -> int:
-        return len(self._chosen._note(("options",), "keys"))
+        return len(self._chosen._note((self._name,), "keys"))
 
 
 def fingerprint(answer):

@@ -194,6 +194,8 @@ class Book:
     steps: tuple[Step, ...] = field(default=(), repr=False)  # what computes its values, in order
     inputs: dict = field(default_factory=dict, repr=False)  # of the run by name, in SI
     self_tests: tuple[Verdict, ...] = ()  # what proves the program, not the plant
+    tried: tuple = field(default=(), repr=False)  # the trials that have been run, each a Tried
+    trials: dict = field(default_factory=dict, repr=False)  # (input, place of the step) -> Book
     since: Since | None = field(default=None, repr=False)  # what moved since the last issue; None where nothing is issued, and in options
 
     def __getitem__(self, value_id: str) -> Value:
@@ -209,6 +211,10 @@ class Book:
 
     def __repr__(self) -> str:
         return f"<Book {self.project.slug}: {len(self.values)} values, {len(self.checks)} checks>"
+
+    def beside(self, key: tuple) -> Book:
+        """The book of an option or of a step of a trial."""
+        return self.options[key] if key in self.options else self.trials[key]
 
     def check(self, check_id: str) -> Verdict:
         """The verdict of one check. Raises KeyError."""

@@ -22,6 +22,7 @@ from basis.reading.givens import wanted
 from basis.reading.project import Project
 from basis.solving.binding import Solved, needs_of
 from basis.solving.emptiness import what_rests
+from basis.solving.rerun import downstream
 from basis.solving.trouble import Places, check_bounds, not_finite, out_of_order, step_by_step
 from basis.solving.verdicts import speaks
 
@@ -58,6 +59,7 @@ class Case:
     asked: set = field(default_factory=set)  # ids of all that something asks for
     taken: frozenset = frozenset()  # ids of the inputs and results that are taken over
     order_only: bool = False
+    instead: dict = field(default_factory=dict)  # term id -> SI number, for `moved`
 
     def solved(self) -> Solved:
         """Order and run. Raises Faults."""
@@ -70,6 +72,18 @@ class Case:
             raise Faults(self.faults)
         if self.before:
             self.taken = frozenset(self._not_moved())
+        return self._after_run(chapters)
+
+    def moved(self) -> Solved:
+        """The run of the chosen options with the numbers of `instead`; its order stands, since words and numbers of items alone decide that. Raises Faults."""
+        base, anew = self.base, {name for step in downstream(self.base.steps, self.instead) for name in step.yields}.union(self.instead)
+        self.by_term, self.givens, self.items, self.origin, self.missing = base.by_term, base.places.givens, base.items, base.origin, base.missing
+        self.data, self.steps = base.data | self.instead, list(base.steps)
+        self.taken = frozenset(terms().keys() & base.results.keys()) - anew
+        return self._after_run(base.chapters)
+
+    def _after_run(self, chapters: tuple) -> Solved:
+        """What is known once the steps have run. Raises Faults."""
         inputs = self._inputs()
         results = self._run(inputs)
         if self.faults:

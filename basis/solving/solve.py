@@ -19,6 +19,7 @@ from basis.solving.book import Book
 from basis.solving.case import Case
 from basis.solving.chances import with_chances
 from basis.solving.named import unknown_names
+from basis.solving.trials import trial_faults
 
 
 def load(folder) -> Book:
@@ -62,6 +63,7 @@ def solution(project: Project, catalogue: Catalogue | None = None, before: Solut
     if before and (before.book.project.chapters != project.chapters or before.run.catalogue is not catalogue):
         before = None
     run, main = _attempt(Case(project, catalogue, chosen, memory, arrays, before=before.run if before else None), before.bare if before else None, faults, "")
+    faults += trial_faults(run) if run else []
     for decision in project.decisions:
         for option in decision.options:
             key = decision.id, option.id

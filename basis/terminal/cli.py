@@ -63,7 +63,7 @@ def main():
 @projects_option
 @click.option("--site", default="site", show_default=True, type=click.Path(path_type=Path), help="Folder for the finished book.")
 @click.option("--config", type=click.Path(path_type=Path), help="A mkdocs.yml of your own; else the one here, else the packaged one.")
-@click.option("--quick", is_flag=True, help="Without the search for turning points, which takes longer than solving.")
+@click.option("--quick", is_flag=True, help="Without turning points, the search for which takes longer than solving, and without trials.")
 @click.option("--data", is_flag=True, help="With each book as data beside its pages, linked from its first page: JSON, workbook, tables, calendar.")
 def build(projects, site, config, quick, data):
     """Build the book of all projects. A failed build leaves the last good one in place."""

@@ -42,7 +42,8 @@ class _Made:
     def __init__(self, catalogue: Catalogue):
         self.shared: dict[str, dict] = {}
         self._catalogue = catalogue
-        self._ids = {"check": [check.id for group in catalogue.checks.values() for check in group], "chapter": [chapter.id for chapter in catalogue.chapters]}
+        self._ids = {"check": [check.id for group in catalogue.checks.values() for check in group], "chapter": [chapter.id for chapter in catalogue.chapters],
+                     "input": [term.id for term in catalogue.inputs if not (term.axes or term.is_text or term.constant or term.kind == "date")]}
         self._inputs = catalogue.inputs
 
     def table(self, table: Table) -> dict:
