@@ -4,6 +4,7 @@ import json
 import re
 from dataclasses import replace
 from html import unescape
+from pathlib import Path
 
 import pytest
 from axe_playwright_python.base import AXE_FILE_PATH
@@ -14,15 +15,25 @@ from basis.reading.project import read
 from basis.site import addresses as addressing
 from basis.site import drawings, pages, trial_pages
 from basis.site.addresses import Workshop
+from basis.site.building import build_site
 from basis.site.page_changes import ORDER, changes, numbers_in, taken_apart
 from basis.site.pages import chapter_sketch
 from basis.site.render import OWN
 from basis.solving.solve import solution, solve
 from basis.solving.trials import with_trials
 
+ROOT = Path(__file__).parent.parent.parent
 SLUGS = ("cobble-key-exchange", "high-tarn-waterworks", "larkmere-hospital")
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SAID = re.compile(r'<figure\b.*?</figure>|<table class="values options">.*?</table>', re.DOTALL)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory):
+    """The demo site of a whole build, without the search for turning points, which takes most of its time."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pages, "turnings", lambda *asked: ())
+        return build_site(ROOT / "projects", tmp_path_factory.mktemp("site") / "site", ROOT / "mkdocs.yml").parent
 
 
 @pytest.fixture(scope="module")
@@ -148,7 +159,7 @@ def test_a_quick_build_says_that_it_leaves_trials_out(layouts, books):
 
 
 SHOWN = """() => Array.from(document.querySelectorAll("article a.n, article .verdict")).filter(one => !one.closest("figure, table.options"))
-    .map(one => { const copy = one.cloneNode(true); copy.querySelectorAll("u-us").forEach(us => us.remove()); return copy.textContent.trim(); })"""
+    .map(one => { const copy = one.cloneNode(true); copy.querySelectorAll("u-us").forEach(us => us.remove()); return copy.textContent.trim().split(/\\s+/).join(" "); })"""
 
 
 @pytest.mark.parametrize("slug, chapter", [("cobble-key-exchange", "cooling"), ("high-tarn-waterworks", "fuel"), ("larkmere-hospital", "ventilation")])
@@ -188,7 +199,7 @@ def test_axe_finds_nothing_while_a_trial_is_on(open_page, width, scheme):
     slider = page.locator(".trials input").first
     slider.focus()
     page.keyboard.press("End")
-    page.locator("[data-tried]").first.wait_for()
+    page.locator("html[data-trial=on]").wait_for()
     page.evaluate(AXE_FILE_PATH.read_text("utf-8"))
     found = page.evaluate("tags => axe.run({ runOnly: tags })", TAGS)
     assert [(one["id"], [node["html"][:200] for node in one["nodes"]][:3]) for one in found["violations"]] == []
