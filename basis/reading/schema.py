@@ -27,7 +27,7 @@ STANDING_MEANINGS = {
 
 # What may stand under a key -> the sort of YAML that it is; "" for what the Term decides.
 KINDS = {"text": "scalar", "item id": "scalar", "id": "scalar", "word": "scalar", "day": "scalar", "yes or no": "scalar",
-         "list": "sequence", "keys": "mapping", "value": ""}
+         "count": "scalar", "list": "sequence", "keys": "mapping", "value": ""}
 IDS = {"item id": (ITEM_ID, "small letters, digits and _", "[^a-z0-9]+"), "id": (SLUG, "letters, digits, _ and -", "[^A-Za-z0-9]+")}
 
 
@@ -126,7 +126,7 @@ TRIAL = Table("a trial", (
           names="input"),
     Field("from", "text", "The lower end of its range.", "30 degC", required=True),
     Field("to", "text", "The upper end of its range.", "42 degC", required=True),
-    Field("steps", "text", f"How many numbers from end to end, evenly spaced, {MOST_STEPS} at most.", "5", required=True)))
+    Field("steps", "count", f"How many numbers from end to end, evenly spaced, {MOST_STEPS} at most.", "5", required=True)))
 REMARK = Field("remark", "text", "Why this check fails or is tight, and what is done about it.", '"The tank is filled weekly."')
 
 EQUIPMENT = Table("a data sheet", (
