@@ -216,6 +216,8 @@ def _trouble(field: Field, entry: str, text: str) -> tuple | None:
         return f"{field.key} '{text}' of {entry}", ", ".join(field.words), nearest_name(text, field.words)
     if field.kind == "day" and not is_day(text):
         return f"the {field.key} '{text}' of {entry} is none", "a day such as 2026-11-20"
+    if field.kind == "count" and not (text.isascii() and text.isdigit()):
+        return f"the {field.key} '{text}' of {entry}", "a whole number"
     if field.kind == "yes or no" and text.lower() not in SAID:
         return f"'{field.key}' is '{text}'", "yes or no, true or false"
     return None

@@ -69,7 +69,7 @@ def _input(node: Node, faults: list) -> Term | None:
 
 def _count(node: Node, faults: list) -> int | None:
     text = schema.one_line(node)
-    if text.isascii() and text.isdigit() and 2 <= int(text[:9]) <= MOST_STEPS:
+    if 2 <= int(text[:9]) <= MOST_STEPS:
         return int(text)
     node.fault(faults, f"a trial of {text} steps", f"a whole number from 2 to {MOST_STEPS}")
     return None

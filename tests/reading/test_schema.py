@@ -11,7 +11,7 @@ TABLES = {name: one for name, one in vars(schema).items() if isinstance(one, sch
 FIELDS = [(name, field.key) for name, table in TABLES.items() for field in table.fields]
 WRONG = {  # kind -> what it refuses, as YAML
     "text": ("[a]", "''"), "item id": ("North-1", "''", "{a: b}"), "id": ("a b", "''"), "word": ("perhaps", "''"), "day": ("2026-02-30", "soon", "''"),
-    "yes or no": ("maybe", "''"), "list": ("a", "{a: b}"), "keys": ("a", "[a]"), "value": ()}
+    "yes or no": ("maybe", "''"), "count": ("many", "1.5", "''"), "list": ("a", "{a: b}"), "keys": ("a", "[a]"), "value": ()}
 
 
 def told(table, text):

@@ -159,7 +159,8 @@ def test_a_quick_build_says_that_it_leaves_trials_out(layouts, books):
 
 
 SHOWN = """() => Array.from(document.querySelectorAll("article a.n, article .verdict")).filter(one => !one.closest("figure, table.options"))
-    .map(one => { const copy = one.cloneNode(true); copy.querySelectorAll("u-us").forEach(us => us.remove()); return copy.textContent.trim().split(/\\s+/).join(" "); })"""
+    .map(one => { const copy = one.cloneNode(true); copy.querySelectorAll("u-us").forEach(us => us.remove());
+                  return copy.textContent.trim().split(/\\s+/).join(" "); })"""
 
 
 @pytest.mark.parametrize("slug, chapter", [("cobble-key-exchange", "cooling"), ("high-tarn-waterworks", "fuel"), ("larkmere-hospital", "ventilation")])

@@ -36,7 +36,7 @@ READ = {
     "backwards": ("{input: outdoor_temperature_max, from: 42 degC, to: 30 degC, steps: 5}", "runs from 42 degC to 30 degC", ""),
     "one step": ("{input: outdoor_temperature_max, from: 30 degC, to: 42 degC, steps: 1}", "a trial of 1 steps", ""),
     "too many steps": ("{input: outdoor_temperature_max, from: 30 degC, to: 42 degC, steps: 10}", "a trial of 10 steps", ""),
-    "steps in words": ("{input: outdoor_temperature_max, from: 30 degC, to: 42 degC, steps: many}", "a trial of many steps", ""),
+    "steps in words": ("{input: outdoor_temperature_max, from: 30 degC, to: 42 degC, steps: many}", "the steps 'many' of a trial", ""),
     "no end": ("{input: outdoor_temperature_max, from: 30 degC, steps: 3}", "without to", ""),
     "parts of a count": ("{input: fuel_transfer_pumps, from: 1, to: 4, steps: 3}", "not all whole numbers", ""),
 }
