@@ -177,7 +177,7 @@ def _content(addresses: Addresses, sketch: Sketch) -> Content:
     if sketch.chapter:
         trials = trial_pages.of_page(addresses, sketch.chapter, content, lambda step, functions: _filled(step, sketch, functions))
     files = exports.files(addresses) | {f"{addresses.main.project.slug}/{name}": script for name, script in trials.files.items()}
-    return Content(trials.section + content, files, frozenset(addresses.data.cited))
+    return Content(trials.section + content + trials.end, files, frozenset(addresses.data.cited))
 
 
 def _filled(addresses: Addresses, sketch: Sketch, functions: BookFunctions) -> Markup:

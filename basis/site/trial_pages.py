@@ -59,10 +59,11 @@ class StepFunctions(ChapterFunctions):
 
 @dataclass(frozen=True)
 class Trials:
-    """The sliders of a page, and the scripts that they load by name."""
+    """The sliders of a page, the scripts that they load by name, and what stands behind the content that they move."""
 
     section: Markup = html.EMPTY
     files: dict[str, str] = field(default_factory=dict)
+    end: Markup = html.EMPTY
 
 
 def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Filled) -> Trials:
@@ -82,7 +83,7 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
             name = f"{chapter.id}-trial-{tried.input}.js"
             files[name] = _script(issued, tried, book[tried.input], moved)
             sliders.append(_slider(tried, book[tried.input], name))
-    return Trials(_section(sliders), files)
+    return Trials(_section(sliders), files, html.span("trials-end")) if sliders else Trials()
 
 
 def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Taken, filled: Filled) -> dict:
@@ -141,8 +142,6 @@ def _shortened(said: list) -> list:
 # ---- the sliders ----
 
 def _section(sliders: Sequence[Markup]) -> Markup:
-    if not sliders:
-        return html.EMPTY
     told = html.paragraph(role="status")
     back = html.tag("button", "Back to the issued book", type="button", hidden=True)
     return html.tag("section", *sliders, told, back, class_="trials", aria_label="Trials")

@@ -46,6 +46,13 @@ def content_of(book, chapter, layouts):
     return pages._content(sketch.addresses, sketch)
 
 
+def content_alone(page):
+    """What stands between the sliders and the mark of the end."""
+    if 'class="trials"' not in page:
+        return page
+    return page[page.index("</section>", page.index('class="trials"')) + 10:page.index('<span class="trials-end">')]
+
+
 def shown(page):
     """The numbers with where they lead, and the words of verdicts, of a page without figures, options and remarks, in order."""
     tree = parse(SAID.sub("", page))
@@ -105,7 +112,7 @@ def test_every_number_of_every_step_is_that_of_a_book_solved_with_it(slug, layou
         for chapter in book.chapters:
             made = content_of(book, chapter, layouts)
             name = f"{slug}/{chapter.id}-trial-{tried.input}.js"
-            page = str(made.html)[(str(made.html).find("</section>") + 10) if 'class="trials"' in made.html else 0:]
+            page = content_alone(str(made.html))
             data = json.loads(made.files[name].removeprefix("basisTrial(").removesuffix(")\n")) if name in made.files else None
             assert data is None or len(made.files[name].encode()) < 12_000
             for place, step in steps.items():
@@ -124,7 +131,7 @@ def test_what_is_too_much_is_left_out_and_told(layouts, monkeypatch):
     (script,) = (text for name, text in made.files.items() if "-trial-" in name)
     assert len(script.encode()) <= 3000 and "More moves here than a trial carries" in script
     data = json.loads(script.removeprefix("basisTrial(").removesuffix(")\n"))
-    page = str(made.html).partition("</section>")[2]
+    page = content_alone(str(made.html))
     step = next(place for place in range(len(data["steps"])) if place != data["issued"])
     left = parse(at_step(page, data, step)).text
     assert "More moves here than a trial carries" in left
@@ -171,7 +178,7 @@ def test_the_page_shows_each_step_by_keyboard_and_one_tap_leads_back(open_page, 
     script = (site / slug / slider.get_attribute("data-trial")).read_text("utf-8")
     data = json.loads(script.removeprefix("basisTrial(").removesuffix(")\n"))
     html = (site / slug / f"{chapter}.html").read_text("utf-8")
-    html = html[html.index("</section>", html.index('class="trials"')) + 10:html.index("</article>")]
+    html = content_alone(html)
     slider.focus()
     page.keyboard.press("Home")
     for step in range(len(data["steps"])):

@@ -17,7 +17,8 @@
     kids(node).forEach(count);
   }
   var page = { node: box.parentNode, kids: kids(box.parentNode) };
-  page.kids.splice(0, page.kids.indexOf(box) + 1);
+  var end = document.querySelector(".trials-end");
+  page.kids = page.kids.slice(page.kids.indexOf(box) + 1, page.kids.indexOf(end));
   page.kids.forEach(count);
 
   // ---- what a step puts in its places ----
@@ -48,7 +49,7 @@
   function putRange(place, html) {
     var parent = place[0] < 0 ? page : elements[place[0]], made = document.createElement("template"), last = place[1] + place[2];
     made.innerHTML = html;
-    var come = kids(made.content), ahead = parent.kids[last] || null;
+    var come = kids(made.content), ahead = parent.kids[last] || (parent === page ? end : null);
     come.forEach(function (node) { parent.node.insertBefore(node, ahead); tried(node); });
     if (!come.length && parent !== page) { tried(parent.node); }
     undo.push(function () { come.forEach(function (node) { node.remove(); }); });
