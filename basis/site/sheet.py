@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import partial
+from pathlib import PurePosixPath
 
 import numpy as np
 from markupsafe import Markup, escape
@@ -14,8 +16,9 @@ from basis.language import units
 from basis.language.sources import Source, sources
 from basis.language.terms import terms
 from basis.language.words import item_words
-from basis.site import asked, html, tables, working
+from basis.site import asked, element_rows, html, tables, working
 from basis.site.addresses import Addresses, kind_of
+from basis.site.element_rows import Rows, Shown, has_rows
 from basis.site.html import made, safe
 from basis.site.kept import kept
 from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol
@@ -30,27 +33,43 @@ ORIGINS = {"default": "default of this book", "constant": "constant of this book
 def entries(addresses: Addresses, value_ids: Iterable[str]) -> Markup:
     """All entries, in order of computing, what is given before what is computed."""
     found: dict[str, list[Markup]] = {}
+    rows: dict[str, Rows] = {}
+    shown = Shown()
     for value_id in value_ids:
-        made_here = kept(addresses, ("entry", addresses.here, value_id), lambda addresses, value_id=value_id: entry(addresses, addresses.book[value_id]))
+        if not addresses.option and has_rows(addresses.book[value_id]):
+            rows[value_id] = kept(addresses, ("rows", addresses.here, value_id), partial(_rows, value_id, shown))
+        row = rows[value_id].first if value_id in rows else None
+        made_here = kept(addresses, ("entry", addresses.here, value_id), partial(_entry, value_id, row), row)
         found.setdefault(kind_of(addresses.book, value_id), []).append(made_here)
+    if rows:
+        addresses.data.files[str(PurePosixPath(addresses.here).with_suffix(".js"))] = element_rows.script(addresses, rows)
     return html.join([addresses.data.heading(title, f"group-{kind}") + html.join(found[kind], "\n") for kind, title in GROUPS.items() if kind in found], "\n")
 
 
-def entry(addresses: Addresses, value: Value) -> Markup:
-    """One value with everything that a checker asks; of an option, beside what differs, the way to the chosen book for the rest."""
+def _rows(value_id: str, shown: Shown, addresses: Addresses) -> Rows:
+    return element_rows.of_value(addresses, addresses.book[value_id], shown)
+
+
+def _entry(value_id: str, row: tuple | None, addresses: Addresses) -> Markup:
+    return entry(addresses, addresses.book[value_id], row)
+
+
+def entry(addresses: Addresses, value: Value, row: tuple | None = None) -> Markup:
+    """One value with everything that a checker asks; of an option, beside what differs, the way to the chosen book for the rest. `row`: of one element, if
+    the rows of all have been written."""
     chosen = addresses.main.values.get(value.id) if addresses.option else None
     if chosen is not None and chosen.origin == value.origin:
         return _section(addresses, value, "", _moved_facts(addresses, value, chosen))
     said = f"<p>{safe(value.term.meaning)}</p>" if value.origin not in ("formula", "procedure") else _by_same_procedure(addresses, value) or working.doc(value)
-    return _section(addresses, value, said, _facts(addresses, value))
+    return _section(addresses, value, said, _facts(addresses, value), row)
 
 
-def _section(addresses: Addresses, value: Value, said: str, facts: list[tuple]) -> Markup:
+def _section(addresses: Addresses, value: Value, said: str, facts: list[tuple], row: tuple | None = None) -> Markup:
     elements = tables.of_elements(addresses, value) if value.axes else ""
     told = "".join([f"<dt>{safe(name)}</dt><dd>{safe(fact)}</dd>" for name, fact in facts])
     link = addresses.data.lead(f"#{value.id}")
     title = f'{safe(value.term.name)} {symbol(value.term.symbol)} <a href="{link}">{value.id}</a>'
-    worked = working.of_value(addresses, value, first=_first_yield(addresses, value) == value.id)
+    worked = working.of_value(addresses, value, first=_first_yield(addresses, value) == value.id, row=row)
     return made(f'<section id="{addresses.data.place(value.id)}"><h3>{title}</h3>{said}{worked}{elements}<dl>{told}</dl></section>')
 
 

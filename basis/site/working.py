@@ -18,12 +18,12 @@ ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi>
 MATHS = re.compile("<math>.*?</math>")
 
 
-def of_value(addresses: Addresses, value: Value, first: bool = True) -> Markup:
+def of_value(addresses: Addresses, value: Value, first: bool = True, row: tuple | None = None) -> Markup:
     """Symbol = formula, = numbers put in, = result; in a box that scrolls when a stretch of it may be wider than a phone.
 
-    Of the results of one procedure only the `first` repeats its equation.
+    Of the results of one procedure only the `first` repeats its equation. `row`: of a value over axes the element that is shown, its row, and that in words.
     """
-    lines = _formula_lines(addresses, value) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
+    lines = _formula_lines(addresses, value, row) if value.origin == "formula" else _equation_line(value) if value.origin == "procedure" and first else []
     if not value.axes:
         left = EMPTY if lines else symbol(value.term.symbol)
         lines.append(tag("div", left, " =\u00a0", tag("strong", both_amounts(addresses, value)), moved(addresses, value)))
@@ -34,30 +34,40 @@ def of_value(addresses: Addresses, value: Value, first: bool = True) -> Markup:
     return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
 
 
-def _formula_lines(addresses: Addresses, value: Value) -> list[Markup]:
-    element = next((ids for ids in value.elements() if ids[0] not in value.givens), None) if value.axes else ()
-    numbers = [] if element is None else row_with_numbers(addresses, value, element)
+def _formula_lines(addresses: Addresses, value: Value, row: tuple | None) -> list[Markup]:
+    numbers = _row_with_numbers(addresses, value, *(row or row_of(addresses, value)))
     return [_symbols(addresses, value, spoken=not any("<math>" in line for line in numbers)), *numbers]
 
 
-def row_with_numbers(addresses: Addresses, value: Value, element: tuple[str, ...]) -> list[Markup]:
-    """The line in which an element is computed: the arm that runs there with its numbers; a number of the formula itself with what chose it."""
+def row_of(addresses: Addresses, value: Value) -> tuple[tuple[str, ...] | None, Markup, str]:
+    """The element that is shown, if one is computed; the arm that runs there with its numbers, or of a number of the formula itself what chose it; the row
+    in words where it is not said as it is written."""
+    element = next((ids for ids in value.elements() if ids[0] not in value.givens), None) if value.axes else ()
+    if element is None:
+        return None, EMPTY, ""
     values, at = addresses.book.values, dict(zip(value.axes, element))
     shown = at_element(values, value, at, addresses.book.names)
-    named = tag("span", f"for {addresses.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
     if notation.is_quantity(shown):
-        return _constant(addresses, value, element, named, why_constant(values, value, at))
+        return element, because(why_constant(values, value, at)), ""
     put_in = numbers_put_in(values)
     maths = compact(notation.mathml(value.id, shown, put_in, left=bool(value.axes)))
-    said = _said(maths, notation.text(value.id, shown, put_in)) if STACKED.search(maths) else maths
-    return [tag("div", named, said, _element_result(addresses, value, element))]
+    return element, maths, notation.text(value.id, shown, put_in) if STACKED.search(maths) else ""
 
 
-def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], named: Markup, reason: str) -> list[Markup]:
+def _row_with_numbers(addresses: Addresses, value: Value, element: tuple[str, ...] | None, written: Markup, words: str) -> list[Markup]:
+    if element is None:
+        return []
+    named = tag("span", f"for {addresses.element_name(value, element)}: ", class_="mark") if value.axes else EMPTY
+    if "<math>" not in written:
+        return _constant(addresses, value, element, named, written)
+    return [tag("div", named, _said(written, words) if words else written, _element_result(addresses, value, element))]
+
+
+def _constant(addresses: Addresses, value: Value, element: tuple[str, ...], named: Markup, reason: Markup) -> list[Markup]:
     """The line of a number that is the formula's own: the result once, and why it is that one. Of a plain value the result follows by itself."""
     if not element:
-        return [tag("div", because(reason))] if reason else []
-    return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, because(reason))]
+        return [tag("div", reason)] if reason else []
+    return [tag("div", named, symbol(value.term.symbol), _element_result(addresses, value, element), " " if reason else EMPTY, reason)]
 
 
 def because(reason: str) -> Markup:

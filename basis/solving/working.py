@@ -67,8 +67,12 @@ def numbers_put_in(values: dict, shown: Callable[[Value, tuple], str] | None = N
 
 
 def shown_in_formula(value: Value, ids: Sequence[str]) -> str:
-    """The number of an element without its unit, or its word. Formulas run on kelvins: 34 °C put in would not give the result."""
-    number = value.number_at(*ids)
+    """The number of an element as it stands in a formula, without its unit, or its word."""
+    return in_formula(value, value.number_at(*ids))
+
+
+def in_formula(value: Value, number) -> str:
+    """The same of any number or word of a value. Formulas run on kelvins: 34 °C put in would not give the result."""
     if value.term.kind == "temperature":
         return units.format_number(number, max(KELVIN_DIGITS, value.term.digits))
     return value.shown(number, unit=False)
