@@ -98,3 +98,57 @@
     });
   });
 })();
+
+// Workings of single elements: on a sheet the element named before a row of numbers is a button. It turns into lists of the items, and what is chosen there is
+// put together from a file that is loaded when the first button is pressed. Without this file the page shows the row of one element.
+(function () {
+  "use strict";
+  var sheet = /[^/]+-sheet(?=\.html$)/.exec(location.pathname), values = null, axes = null, waiting = null;
+  if (!sheet) { return; }
+  window.basisRows = function (found) { values = found[0]; axes = found[1]; };
+  function load() {
+    waiting = waiting || new Promise(function (done) {
+      var script = document.createElement("script");
+      script.src = sheet[0] + ".js"; script.onload = done; script.onerror = done;
+      document.head.appendChild(script);
+    });
+    return waiting;
+  }
+  function made(name, text, facts) { var one = Object.assign(document.createElement(name), facts || {}); one.textContent = text; return one; }
+  function result(id, value, ids) { // from the table below
+    var across = ids.length > 1 || value.axes[0] === "band", row = document.getElementById([id].concat(across ? ids.slice(0, -1) : ids).join("."));
+    var cell = row && row.querySelectorAll("td")[across ? Object.keys(axes[value.axes[ids.length - 1]][1]).indexOf(ids[ids.length - 1]) : 0];
+    return cell ? " =\u00a0" + cell.innerHTML + " " + value.unit : "";
+  }
+  function open(id, label) {
+    var value = values && values[id];
+    if (!value) { return; }
+    var items = value.axes.map(function (axis) { return Object.keys(axes[axis][1]); });
+    var place = value.rows.findIndex(function (row) { return row.length; }), line = made("span", "", { ariaLive: "polite" });
+    var lists = items.map(function (ids, number) {
+      var list = made("select", "", { ariaLabel: axes[value.axes[number]][0] });
+      ids.forEach(function (item) { list.appendChild(made("option", axes[value.axes[number]][1][item], { value: item })); });
+      return list;
+    });
+    lists.slice().reverse().forEach(function (list) { list.selectedIndex = place % list.length; place = Math.floor(place / list.length); });
+    function show() {
+      var at = lists.reduce(function (sum, list) { return sum * list.length + list.selectedIndex; }, 0), row = value.rows[at];
+      var ids = lists.map(function (list) { return list.value; });
+      line.innerHTML = row.length ? value.forms[row[0]].split("\ue000").map(function (part, number) { return (number ? row[number] : "") + part; }).join("") +
+        result(id, value, ids) : "given, not computed";
+    }
+    label.textContent = "for ";
+    lists.forEach(function (list) { label.append(list, " "); list.addEventListener("change", show); });
+    while (label.nextSibling) { label.nextSibling.remove(); }
+    label.after(line);
+    show();
+    lists[0].focus();
+  }
+  document.querySelectorAll("section > .working > div > .mark:first-child").forEach(function (label) {
+    var named = /^for (.*): $/.exec(label.textContent), section = label.closest("section");
+    if (!named) { return; }
+    var button = made("button", named[1], { type: "button", title: "Another element" });
+    button.addEventListener("click", function () { load().then(function () { open(section.id, label); }); });
+    label.replaceChildren("for ", button, " ");
+  });
+})();
