@@ -146,35 +146,42 @@ class Writing:
         return tuple(key), names
 
     def _alike(self, tests: list[ast.expr]) -> Iterator[tuple]:
-        columns = self._columns()
+        columns, arms = self._columns(), [self._arms(test) for test in tests]
         signs = zip(*[[text[:1] == "−" for text in column] for column in columns.values()]) if columns else repeat(())
         bare = {term: [_inside(text) for text in column] for term, column in columns.items()}
         for place, (ids, signed) in enumerate(zip(self.value.elements(), signs)):
-            at = dict(zip(self.value.axes, ids))
-            key = (*[self.spelling.comes_to(test, at) for test in tests], *signed)
+            key = (*[verdicts[place] for verdicts in arms], *signed)
             if key not in self._like:
-                form, names = self._written(ids, self.spelling.of(self.expression, at))
+                form, names = self._written(ids, self.spelling.of(self.expression, dict(zip(self.value.axes, ids))))
                 self._like[key] = form, [bare[name.partition(".")[0]] for name in names]
             form, found = self._like[key]
             yield (form, *[column[place] for column in found])
 
     def _columns(self) -> dict[str, list[str]]:
         """Of each input what stands for it in the row of every element."""
-        axes, shape = self.value.axes, np.shape(self.value.number)
         found = {}
         for one in [self.values[name] for name in names_in(self.expression) if name in self.values]:
-            if set(one.axes) <= set(axes):
+            if set(one.axes) <= set(self.value.axes):
                 texts = self.shown.column(one)
-                order = [one.axes.index(axis) for axis in axes if axis in one.axes]
-                places = np.arange(len(texts)).reshape(np.shape(one.number)).transpose(order)
-                places = places.reshape([length if axis in one.axes else 1 for axis, length in zip(axes, shape)])
-                found[one.id] = [texts[place] for place in np.broadcast_to(places, shape).ravel().tolist()]
+                found[one.id] = [texts[place] for place in self._spread(np.arange(len(texts)).reshape(np.shape(one.number)), one.axes)]
         return found
+
+    def _arms(self, test: ast.expr) -> list:
+        """What a condition comes to at every element."""
+        found, axes = self.spelling.whole(test)
+        return self._spread(np.asarray(found), axes) if found is not None and set(axes) <= set(self.value.axes) else [None] * len(self.value.elements())
+
+    def _spread(self, numbers: np.ndarray, axes: tuple[str, ...]) -> list:
+        """Numbers over some of the axes of the value, for each of its elements."""
+        shape = np.shape(self.value.number)
+        ordered = numbers.transpose([axes.index(axis) for axis in self.value.axes if axis in axes])
+        along = ordered.reshape([length if axis in axes else 1 for axis, length in zip(self.value.axes, shape)])
+        return np.broadcast_to(along, shape).ravel().tolist()
 
     def _written(self, ids: tuple[str, ...], expression: ast.expr) -> tuple[int, list[str]]:
         """Which form the row of an element has, and the names of what stands in it, as in "load_demand_power.pump"."""
         if notation.is_quantity(expression):
-            return self._form(because(why_constant(self.values, self.value, dict(zip(self.value.axes, ids))))), []
+            return self._form(because(why_constant(self.values, self.value, dict(zip(self.value.axes, ids)), self.spelling))), []
         letters: dict[str, str] = {}
 
         def named(value: Value, ids: Sequence[str]) -> str:

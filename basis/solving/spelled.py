@@ -26,9 +26,9 @@ def spelled(values: dict[str, Value], expression: ast.expr, element: dict[str, s
     return Spelling(values, names or {}).of(expression, element)
 
 
-def deciding(values: dict[str, Value], expression: ast.expr, element: dict[str, str]) -> tuple[Value, ...]:
-    """What the conditions ask for by which the arm that runs at `element` is chosen."""
-    spelling, found = Spelling(values, {}), []
+def deciding(values: dict[str, Value], expression: ast.expr, element: dict[str, str], spelling: Spelling | None = None) -> tuple[Value, ...]:
+    """What the conditions ask for by which the arm that runs at `element` is chosen. `spelling`: one that has been at other elements."""
+    spelling, found = spelling or Spelling(values, {}), []
     while isinstance(expression, ast.IfExp) and (verdict := spelling.comes_to(expression.test, element)) is not None:
         found += [node.id for node in ast.walk(spelling.of(expression.test, element)) if isinstance(node, ast.Name)]
         expression = expression.body if verdict else expression.orelse
@@ -47,7 +47,13 @@ class Spelling:
         match node:
             case ast.Name(id=name):
                 value = self.values.get(name)
-                return ast.Name(".".join((name, *(at[axis] for axis in value.axes)))) if value is not None and set(value.axes) <= set(at) else node
+                if value is None or not value.axes or any(axis not in at for axis in value.axes):
+                    return node
+                return ast.Name(".".join([name, *[at[axis] for axis in value.axes]]))
+            case ast.BinOp(left=left, op=op, right=right):
+                return ast.BinOp(self.of(left, at), op, self.of(right, at))
+            case ast.Constant():
+                return node
             case ast.IfExp(test=test, body=body, orelse=other) if (verdict := self.comes_to(test, at)) is not None:
                 return self.of(body if verdict else other, at)
             case ast.Call(func=ast.Name(id="count_over"), args=[ast.Constant(value=axis)]):
@@ -102,13 +108,18 @@ class Spelling:
 
     def comes_to(self, node: ast.expr, at: dict[str, str], along: str = ""):
         """What a part of the formula comes to at an element, or along one axis there; None when the values at hand do not tell."""
-        _, found, axes = self._found.get(id(node)) or self._found.setdefault(id(node), (node, *self._whole(node)))
+        found, axes = self.whole(node)
         if found is None or not set(axes) - {along} <= set(at):
             return None
         return np.asarray(found)[tuple(slice(None) if axis == along else self._items(axis).index(at[axis]) for axis in axes)] if axes else found
 
-    def _whole(self, node: ast.expr) -> tuple:
-        """What a part comes to at all elements, and over which axes; None when the values at hand do not tell."""
+    def whole(self, node: ast.expr) -> tuple:
+        """What a part comes to at all elements, and over which axes, found once; None when the values at hand do not tell."""
+        if (known := self._found.get(id(node))) is None:
+            known = self._found[id(node)] = node, *self._computed(node)
+        return known[1:]
+
+    def _computed(self, node: ast.expr) -> tuple:
         names = names_in(node)
         if any(name not in self.values for name in names):
             return None, ()

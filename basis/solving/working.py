@@ -22,7 +22,7 @@ from basis.language.table import RULES, Table, table
 from basis.language.terms import Term, terms
 from basis.language.words import in_sentence, item_words, span
 from basis.solving.examples import readable
-from basis.solving.spelled import deciding, spelled
+from basis.solving.spelled import Spelling, deciding, spelled
 from basis.solving.value import Value, written_shown
 
 KELVIN_DIGITS = 5
@@ -42,9 +42,9 @@ def at_element(values: dict, value: Value, element: dict[str, str], names: dict 
     return spelled(values, live_expression(values, value), element, names)
 
 
-def why_constant(values: dict, value: Value, element: dict[str, str]) -> str:
+def why_constant(values: dict, value: Value, element: dict[str, str], spelling: Spelling | None = None) -> str:
     """Why a value at an element is a number of its formula and nothing more: what the conditions ask for that chose it, in words."""
-    asked = deciding(values, value.producer.expression, element)
+    asked = deciding(values, value.producer.expression, element, spelling)
     return " and ".join(f"{in_sentence(one.term.name)} is {one.text()}" for one in asked)
 
 
