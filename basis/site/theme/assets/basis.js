@@ -115,10 +115,15 @@
     return waiting;
   }
   function made(name, text, facts) { var one = Object.assign(document.createElement(name), facts || {}); one.textContent = text; return one; }
-  function result(id, value, ids) { // from the table below
-    var across = ids.length > 1 || value.axes[0] === "band", row = document.getElementById([id].concat(across ? ids.slice(0, -1) : ids).join("."));
-    var cell = row && row.querySelectorAll("td")[across ? Object.keys(axes[value.axes[ids.length - 1]][1]).indexOf(ids[ids.length - 1]) : 0];
-    return cell ? " =\u00a0" + cell.innerHTML + " " + value.unit : "";
+  function result(id, value, ids) { // from the tables of the value, which may be turned or parted
+    var across = ids.length > 1 || value.axes[0] === "band", tables = document.getElementById(id).querySelectorAll("table");
+    var head = document.getElementById([id].concat(across ? ids.slice(0, -1) : ids).join("."));
+    var place = across ? Object.keys(axes[value.axes[ids.length - 1]][1]).indexOf(ids[ids.length - 1]) : 0;
+    var turned = head && head.tagName === "TH", row = head && head.tagName === "TR" ? head.sectionRowIndex : 0;
+    var cells = turned ? [head.closest("table").tBodies[0].rows[place].cells[head.cellIndex]] :
+      [].concat.apply([], Array.from(tables, function (table) { return Array.from(table.tBodies[0].rows[row].querySelectorAll("td")); }));
+    var cell = cells[turned ? 0 : place];
+    return cell ? " =\u00a0" + cell.innerHTML.replace(/<(u-[dp]\d+)><\/\1>/g, "") + " " + value.unit : "";
   }
   function open(id, label) {
     var value = values && values[id];
