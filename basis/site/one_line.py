@@ -7,16 +7,16 @@ ring ends in an arrow at both of its buses. Rows that would grow too long for pa
 from __future__ import annotations
 
 from basis.site import figure as tools
-from basis.site import symbols
+from basis.site import symbol_drawing as symbols
 from basis.site.labels import LINE, TEXT, Label
 from basis.site.ranks import Bus, Link, Network, Node, Part, trees
 
-SIZE = 30.0                             # symbol place
 PAD, GAP, CLEAR = 13.0, 9.0, 5.0        # left of a link, between columns, between a line and anything else
 BESIDE = 12.0                           # from a link to its text, wider than half a transformer
 ROW, FEEDING, NARROWEST, EDGE = 215.0, 440.0, 325.0, 6.0  # longest level rows of parts and of feeding buses; narrowest drawing; margin
 STAIR = PAD + CLEAR                     # from the connection of a feeding bus to that of the next one within a stair
-CONTACT, RADIUS, WINDINGS = symbols.CONTACT * SIZE, symbols.RADIUS * SIZE, symbols.TRANSFORMER * SIZE
+CONTACT, RADIUS, WINDINGS = symbols.height("circuit_breaker"), symbols.height("set") / 2, symbols.height("transformer")
+SYMBOL = {"generator": "set", "grid_infeed": "supply", "motor_group": "ac_motor"}
 
 
 # ---- heights ----
@@ -233,15 +233,11 @@ def _draw_row(axes, bus: Bus, parts: tuple[Part, ...], left: float, y: float, wa
 def _draw_part(axes, bus: Bus, part: Part, x: float, y: float, way: int, tier: float) -> None:
     near = _connection(axes, bus, x, y, way)
     middle = y + way * (_stub(bus) + tier + RADIUS)
-    half = symbols.INFEED / 2 * SIZE if part.kind == "grid_infeed" else RADIUS
     if part.kind == "onward":
-        symbols.arrow(axes, x, near, middle + way * half)
+        symbols.arrow(axes, x, near, middle + way * RADIUS)
     else:
-        symbols.upright(axes, x, near, middle - way * half)
-    if part.kind == "grid_infeed":
-        symbols.supply(axes, x, middle, SIZE)
-    elif part.kind != "onward":
-        symbols.machine(axes, x, middle, "G" if part.kind == "generator" else "M", SIZE)
+        symbols.upright(axes, x, near, middle - way * symbols.height(SYMBOL[part.kind]) / 2)
+        symbols.symbol(axes, SYMBOL[part.kind], x, middle)
     _write(axes, x, middle + way * (RADIUS + CLEAR), part.label, "center", "bottom" if way > 0 else "top")
 
 
@@ -250,7 +246,7 @@ def _connection(axes, bus: Bus, x: float, y: float, way: int) -> float:
     if not bus.breakers:
         return y
     symbols.upright(axes, x, y, y + way * CLEAR)
-    symbols.circuit_breaker(axes, x, min(y + way * CLEAR, y + way * (CLEAR + CONTACT)), SIZE)
+    symbols.symbol(axes, "circuit_breaker", x, y + way * (CLEAR + CONTACT / 2))
     return y + way * (CLEAR + CONTACT)
 
 
@@ -271,7 +267,7 @@ def _draw_link(axes, buses: tuple[Bus, Bus], link: Link, x: float, near: float, 
     if link.kind == "transformer":
         symbols.upright(axes, x, start, middle - way * WINDINGS / 2)
         symbols.upright(axes, x, middle + way * WINDINGS / 2, end)
-        symbols.transformer(axes, x, middle + WINDINGS / 2, SIZE)
+        symbols.symbol(axes, "transformer", x, middle)
     else:
         symbols.upright(axes, x, start, end)
     _write(axes, x + (BESIDE if link.kind == "transformer" else CLEAR), middle, link.label, "left", "center")

@@ -17,8 +17,8 @@ from basis.site.addresses import Addresses
 from basis.site.html import made, safe
 from basis.site.lanes import PLACE, Line, Route
 from basis.site.numbering import figure_title
-from basis.site.plant_symbols import LINES, SIDE, SYMBOLS, Symbol
 from basis.site.quantities import absent, number, weakness
+from basis.site.symbols import LINES, SIDE, SYMBOLS, Symbol
 from basis.solving.book import Book
 from basis.solving.value import Value
 
@@ -201,5 +201,5 @@ def _shape(symbol: Symbol) -> str:
     """Said in attributes: rules of the style sheet do not reach what is drawn again elsewhere."""
     solid = 'fill="currentColor" stroke="none"'
     filled = f'<path {solid} d="{symbol.filled}"></path>' if symbol.filled else ""
-    letters = f'<text {solid} x="12" y="16" text-anchor="middle" font-size="11" font-weight="600">{symbol.letters}</text>' if symbol.letters else ""
+    letters = f'<text {solid} x="12" y="14.5" text-anchor="middle" font-size="11" font-weight="600">{symbol.letters}</text>' if symbol.letters else ""
     return f'<path d="{symbol.lines}"></path>{filled}{letters}'

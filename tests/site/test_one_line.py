@@ -12,13 +12,15 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
 import basis
-from basis.site import drawings, one_line
+from basis.site import drawings, one_line, symbol_drawing
+from basis.site import figure as tools
 from basis.site.addresses import of_book
 from basis.site.figure import STYLE, to_svg
 from basis.site.figures import loads, short_circuit
 from basis.site.labels import TEXT, label
 from basis.site.paired import sides
 from basis.site.ranks import Bus, Link, Network, Part
+from basis.site.symbols import SIDE, SYMBOLS
 
 LEAST, LEAST_PRINTED = 11.0, 6.0  # height of letters: CSS pixels on a phone, points on paper; project decision
 COLUMN = (210 - 22 - 15) / 25.4 * 72  # points of an A4 sheet between the margins of the style sheet
@@ -149,6 +151,17 @@ def larkmere(folder, sets: int):
 def test_one_to_eight_sets(tmp_path, sets):
     words = words_of(larkmere(tmp_path, sets), "si")
     assert all(f"Set {number}" in words for number in range(1, sets + 1)) and f"Set {sets + 1}" not in words
+
+
+@pytest.mark.parametrize("symbol_id", sorted({*one_line.SYMBOL.values(), "transformer", "circuit_breaker"}))
+def test_a_symbol_of_the_library_is_drawn_as_high_as_it_says(symbol_id):
+    """The library writes path data as browsers read it; what matplotlib draws of it reaches as far, within the width of a line."""
+    figure, axes = tools.new_axes()
+    symbol_drawing.symbol(axes, symbol_id, 0.0, 0.0)
+    box = axes.patches[-1].get_path().get_extents()
+    half = symbol_drawing.height(symbol_id) / 2
+    assert (box.y0, box.y1) == pytest.approx((-half, half), abs=0.1)
+    assert box.x0 == pytest.approx(symbol_drawing.SCALE * (SYMBOLS[symbol_id].left - SIDE / 2), abs=0.1)
 
 
 # ---- in a browser ----

@@ -12,7 +12,7 @@ from page_tree import read
 from basis.language.terms import terms
 from basis.site import addresses as addressing
 from basis.site import lanes, schematic, schematics
-from basis.site.plant_symbols import LINES, SIDE, SYMBOLS
+from basis.site.symbols import LINES, SIDE, SYMBOLS
 
 ROOT = Path(__file__).parents[2]
 CSS = ROOT / "basis/site/theme/assets/basis.css"
