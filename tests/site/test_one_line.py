@@ -155,12 +155,13 @@ def test_one_to_eight_sets(tmp_path, sets):
 
 @pytest.mark.parametrize("symbol_id", sorted({*one_line.SYMBOL.values(), "transformer", "circuit_breaker"}))
 def test_a_symbol_of_the_library_is_drawn_as_high_as_it_says(symbol_id):
-    """The library writes path data as browsers read it; what matplotlib draws of it reaches as far, within the width of a line."""
+    """The library writes path data as browsers read it; what matplotlib draws of it reaches as far, the cross of a breaker further than its line."""
     figure, axes = tools.new_axes()
     symbol_drawing.symbol(axes, symbol_id, 0.0, 0.0)
     box = axes.patches[-1].get_path().get_extents()
     half = symbol_drawing.height(symbol_id) / 2
-    assert (box.y0, box.y1) == pytest.approx((-half, half), abs=0.1)
+    beyond = 2 * symbol_drawing.SCALE if symbol_id == "circuit_breaker" else 0.0  # half of the cross
+    assert (box.y0, box.y1) == pytest.approx((-half, half + beyond), abs=0.1)
     assert box.x0 == pytest.approx(symbol_drawing.SCALE * (SYMBOLS[symbol_id].left - SIDE / 2), abs=0.1)
 
 
