@@ -37,6 +37,11 @@ def schedule_of_words(addresses: Addresses, name: str, table: Markup, heads: Seq
     return html.tag("div", table, link, class_="schedule" if len(rows) > SHORT else None)
 
 
+def by_chapter(tables: Markup, rows: int) -> Markup:
+    """Tables of which each row leads to a value or check: if there are many rows, they sort, and filter by chapter too."""
+    return html.tag("div", tables, class_="schedule", data_chapters=True) if rows > SHORT else tables
+
+
 def _with_key(cell: tables.Cell) -> tables.Cell:
     """Cells that carry the number by which they are sorted; words are sorted as they read."""
     def show(value: Value, ids: tuple, number, text: Markup) -> Markup:

@@ -12,7 +12,7 @@ from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
 from basis.record.history import Issue
-from basis.site import cover, frame, governs, html, parts, registers, sheet
+from basis.site import cover, exports, frame, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
 from basis.site.numbering import caption
@@ -23,7 +23,7 @@ from basis.solving.turning import Turning
 from basis.solving.value import Value
 from basis.solving.verdict_words import WORDS
 
-MANY = 8  # of what rests on one source or option, this many are named; the rest is counted
+MANY = 5  # of what rests on one source or option, this many are named; the rest is counted
 
 
 class OverviewFunctions(BookFunctions):
@@ -114,9 +114,13 @@ class OverviewFunctions(BookFunctions):
     def options(self) -> Markup:
         """Every decision: reason, what each option gives up, and what comes out differently."""
         made = [self._data.heading(decision.name, f"decision-{decision.id}") + html.paragraph(decision.reason, class_="reason") + parts.gives_up(decision)
-                + parts.option_checks(self._addresses, decision) + parts.option_table(self._addresses, decision, self._book.differing(decision.id))
-                + html.bullets(self._option_links(decision)) for decision in self._book.project.decisions]
+                + parts.option_checks(self._addresses, decision) + self._differing(decision) + html.bullets(self._option_links(decision))
+                for decision in self._book.project.decisions]
         return html.join(made) or html.paragraph("This project compares no options.")
+
+    def _differing(self, decision) -> Markup:
+        differ = self._book.differing(decision.id)
+        return exports.by_chapter(parts.option_table(self._addresses, decision, differ), len(differ))
 
     def _option_links(self, decision) -> list[Markup]:
         return [self._data.link(option_page(decision.id, option.id), f"Working of {option.name}")
@@ -143,7 +147,7 @@ class OverviewFunctions(BookFunctions):
                  *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), self.source(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
         heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
-        return self._table("Defaults in use", heads, rows, "words open") or html.paragraph("No default is in use.")
+        return exports.by_chapter(self._table("Defaults in use", heads, rows, "words open"), len(rows)) or html.paragraph("No default is in use.")
 
     def ranking(self) -> Markup:
         """By what the lists of open numbers are ordered."""
@@ -153,7 +157,8 @@ class OverviewFunctions(BookFunctions):
         """Formulas that rest on memory or common practice."""
         rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(self.source, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
-        return self._table("Formulas from memory or common practice", ("Value", "How known", "Source"), rows) or html.paragraph("None.")
+        heads = ("Value", html.tag("th", "How known", data_pick="How known"), "Source")
+        return exports.by_chapter(self._table("Formulas from memory or common practice", heads, rows, "words open"), len(rows)) or html.paragraph("None.")
 
     def _table(self, words: str, heads: Sequence[str], rows: Sequence[tuple], class_: str = "words") -> Markup:
         """A table with its number; nothing without rows."""
@@ -233,7 +238,7 @@ class OverviewFunctions(BookFunctions):
             if rows:
                 heads = ("Symbol", "Name and meaning", "Unit")
                 made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + self._table(f"Terms of {chapter.title}", heads, rows))
-        return html.join(made)
+        return exports.by_chapter(html.join(made), len(self._book.values))
 
     def codes(self) -> Markup:
         """Codes that the project has chosen."""

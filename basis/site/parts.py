@@ -207,7 +207,7 @@ def option_checks(addresses: Addresses, decision: Decision) -> Markup:
                          *(verdict_inline(side, line) for side, line in zip(sides, lines))))
     heads = ["Check", *(_option_head(decision, option) for option in decision.options)]
     none = html.paragraph("No check tells the options apart.")
-    return html.table(caption(addresses, f"{decision.name}: checks that differ"), heads, rows, "words") if rows else none
+    return exports.by_chapter(html.table(caption(addresses, f"{decision.name}: checks that differ"), heads, rows, "words"), len(rows)) if rows else none
 
 
 def gives_up(decision: Decision) -> Markup:
@@ -266,7 +266,7 @@ def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label:
             for given, one in pairs]
     heads = (head, "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
     table = html.table(caption(addresses, label), heads, rows, "words open") if rows else html.EMPTY
-    return html.tag("div", table, class_="schedule") if len(rows) > exports.SHORT else table
+    return exports.by_chapter(table, len(rows))
 
 
 def given_name(addresses: Addresses, given: Given) -> Markup:

@@ -270,7 +270,7 @@ def _extremes(addresses: Addresses, value: Value) -> Markup:
 def _written(value: Value, item: str) -> Markup:
     given = value.givens.get(item)
     if given is not None:
-        return html.cell(given_line(given), class_="word")
+        return html.cell(given_line(given))
     default = "default" if value.term.default else absent()  # the number stands beside it
     return html.cell("computed" if value.producer else default, class_="word")
 

@@ -121,3 +121,11 @@ def test_prose_keeps_a_measure_and_tables_do_not(open_page):
     ems = "all => Math.max(...all.map(one => one.clientWidth / parseFloat(getComputedStyle(one).fontSize)))"
     assert 28 <= page.locator(".md-content__inner > p:not([class])").evaluate_all(ems) <= 34  # 65 to 75 characters a line
     assert page.locator(".md-content__inner").bounding_box()["width"] > 1000
+
+
+@pytest.mark.parametrize("address, kind", [("checks.html", "checks"), ("compliance.html", "matrix"), ("index.html", "chapters")])
+def test_the_verdict_comes_second_on_a_phone(open_page, address, kind):
+    page = open_page(f"{BOOK}/{address}", width=390, height=900)
+    row = page.locator(f"table.{kind} tbody tr:has(.verdict)").first
+    tops = row.locator("> *").evaluate_all("cells => cells.map(one => [one.getBoundingClientRect().top, !!one.querySelector('.verdict')])")
+    assert [told for _, told in sorted(tops)][:2] == [False, True]
