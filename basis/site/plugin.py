@@ -27,7 +27,8 @@ from basis.site.render import template_folders, template_places
 
 THEME = Path(__file__).parent / "theme"
 STYLES = ("assets/basis.css", "assets/follow.css", "assets/search.css", "assets/trial.css")
-SCRIPTS = ("assets/trial.js", "assets/basis.js", "assets/follow.js", "assets/tables.js", "assets/keyboard.js")  # the first counts what is there before others add to it
+# the first counts what is there before others add to it
+SCRIPTS = ("assets/trial.js", "assets/basis.js", "assets/follow.js", "assets/tables.js", "assets/keyboard.js")
 TURNING = "turning_points"  # in `extra` of mkdocs.yml: whether they are searched
 NOT_SHIPPED = ("assets/javascripts/lunr/", "assets/javascripts/workers/", "sitemap.xml")  # no page of ours loads them
 log = get_plugin_logger(__name__)

@@ -106,7 +106,7 @@ def test_marks_of_numbers_have_a_place_of_their_own(open_page):
 
 def test_the_first_column_stays_while_a_table_scrolls(open_page):
     page = open_page(f"{BOOK}/fuel.html", width=390, height=900)
-    box = page.locator(".wide[tabindex]:has(> table.values):visible").filter(has=page.locator("td:nth-of-type(4)")).first
+    box = page.locator(".wide[role]:has(> table.values):visible").filter(has=page.locator("td:nth-of-type(4)")).first
     head, cell = box.locator("tbody th").first, box.locator("tbody td").last
     before, right = head.bounding_box()["x"], cell.bounding_box()["x"]
     assert box.evaluate("one => one.scrollWidth > one.clientWidth + 40 && getComputedStyle(one).backgroundImage.includes('gradient')")
