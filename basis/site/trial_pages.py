@@ -78,7 +78,7 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
     issued, sliders, files = taken_apart(content), [], {}
     for tried in book.tried:
         moved = {place: _moved(addresses, chapter, (tried.input, place), issued, filled) for place in range(len(tried.numbers))
-                 if (tried.input, place) in book.trials}
+                 if place != tried.issued and place not in tried.faults}
         if any(moved.values()) or (tried.faults and book.home.get(tried.input) == chapter.id):
             name = f"{chapter.id}-trial-{tried.input}.js"
             files[name] = _script(issued, tried, book[tried.input], moved)

@@ -10,11 +10,13 @@ import pytest
 from axe_playwright_python.base import AXE_FILE_PATH
 from markupsafe import Markup
 from page_tree import read as parse
+from small_project import written
 
 from basis.reading.project import read
 from basis.site import addresses as addressing
 from basis.site import drawings, pages, trial_pages
 from basis.site.addresses import Workshop
+from basis.site.build_cache import BuildCache
 from basis.site.building import build_site
 from basis.site.page_changes import ORDER, changes, numbers_in, taken_apart
 from basis.site.pages import chapter_sketch
@@ -212,3 +214,14 @@ def test_axe_finds_nothing_while_a_trial_is_on(open_page, width, scheme):
     found = page.evaluate("tags => axe.run({ runOnly: tags })", TAGS)
     assert [(one["id"], [node["html"][:200] for node in one["nodes"]][:3]) for one in found["violations"]] == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_a_save_moves_the_trials_as_a_whole_build_does(tmp_path):
+    hot = "trials: [{{input: outdoor_temperature_max, from: 30 degC, to: {} degC, steps: {}}}]\nhours_per_year_tests"
+    folder = written(tmp_path / "projects", ("hours_per_year_tests", hot.format(42, 3)))
+    cache = BuildCache(keep=True, turning=True)
+    first = cache.make(folder.parent, (OWN,))
+    assert not first.faults and any("-trial-" in name for name in first.files)
+    written(tmp_path / "projects", ("hours_per_year_tests", hot.format(45, 4)), ("34 degC", "35 degC"))
+    rebuilt, whole = cache.make(folder.parent, (OWN,)), BuildCache(turning=True).make(folder.parent, (OWN,))
+    assert rebuilt.pages == whole.pages and rebuilt.files == whole.files and rebuilt.files != first.files
