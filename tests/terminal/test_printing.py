@@ -197,10 +197,9 @@ def _folded(element):
 
 
 def _on_paper(cell):
-    """The first words of a cell as they are printed in SI units."""
+    """The first words of a cell as they are printed in SI units, up to where the letters change."""
     hidden = {id(one) for unseen in cell.all("u-us") + cell.all("u-was") + cell.all(class_="spoken") for one in unseen}
-    lines = ["".join(part for part in one.content if isinstance(part, str)) for one in cell if id(one) not in hidden]
-    return next((line for line in lines if line.strip()), "")
+    return next((part for one in cell if id(one) not in hidden for part in one.content if isinstance(part, str) and part.strip()), "")
 
 
 def test_wide_tables_turn_the_sheet_and_the_rest_is_upright(pdf):
