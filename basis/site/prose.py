@@ -104,9 +104,9 @@ def noting(data: PageData) -> dict[str, Callable]:
 
 def _headed(data: PageData, name: str, title: str) -> str:
     """A heading of a template, under which something may be said."""
-    data.head(name, Markup(title))
+    placed = data.head(name, Markup(title))
     data.say("")
-    return name
+    return placed
 
 
 def written_in(source: str, html: str) -> dict[str, int]:

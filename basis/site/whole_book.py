@@ -26,7 +26,7 @@ TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
 TURN = """document.querySelectorAll(".working").forEach(function (box) {
-  if (Array.from(box.querySelectorAll("math, mtd, .both")).some(function (one) { return one.getBoundingClientRect().right > %s; })) box.classList.add("turned");
+  if (Array.from(box.querySelectorAll("math *, .both")).some(function (one) { return one.getBoundingClientRect().right > %s; })) box.classList.add("turned");
 });"""  # a formula that is wider than the sheet gets one lying on its side
 NO_NUMBER = "\N{FIGURE SPACE}" * 3  # where the number of a page will stand
 SYSTEMS = {"si": "si", "us": "us", "both": None}
