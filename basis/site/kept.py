@@ -28,9 +28,10 @@ def kept(addresses: Addresses, place: tuple, make: Callable[[Addresses], Made], 
     if not workshop.keep:
         return make(addresses)
     before = workshop.kept.get(place)
-    if before is None or before.given != given or not addresses.main.answers.same(before.readings):
+    fits = before is not None and before.given == given and addresses.data.stands_here(before.data)
+    if not fits or not addresses.main.answers.same(before.readings):
         readings: Readings = {}
-        noting = replace(addresses, book=addresses.book.noting(readings), main=addresses.main.noting(readings), data=PageData())
+        noting = replace(addresses, book=addresses.book.noting(readings), main=addresses.main.noting(readings), data=addresses.data.part())
         before = Kept(make(noting), readings, given, noting.data)
         workshop.kept[place] = before
     addresses.main.readings.update(before.readings)  # what this is a part of rests on the same

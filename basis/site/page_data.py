@@ -21,7 +21,8 @@ class PageData:
     headings: dict[str, Markup] = field(default_factory=dict)  # of the second level: id -> title
     cited: set[str] = field(default_factory=set)  # ids of sources
     files: dict = field(default_factory=dict)  # name -> ids of Values in order, or text
-    told: set[str] = field(default_factory=set)
+    told: set[str] = field(default_factory=set)  # on the page so far
+    asked: dict[str, bool] = field(default_factory=dict)  # whether something was told for the first time, as it was asked here
     counted: Counter[str] = field(default_factory=Counter)  # tables and figures that have a number
     numbered: dict[str, tuple[str, str]] = field(default_factory=dict)  # id of what a table or figure shows -> its place and its number
     referred: bool = False  # whether its text refers to any by number
@@ -67,7 +68,16 @@ class PageData:
         """Whether this is said for the first time."""
         new = text not in self.told
         self.told.add(text)
+        self.asked.setdefault(text, new)
         return new
+
+    def part(self) -> PageData:
+        """For a part of this page that is made by itself: it knows what has been told above."""
+        return PageData(told=set(self.told))
+
+    def stands_here(self, part: PageData) -> bool:
+        """Whether a part, as it was made before, tells here for the first time what it told so then."""
+        return all((text not in self.told) == new for text, new in part.asked.items())
 
     def add(self, part: PageData) -> None:
         """Take over what was noted of a part of the page."""
@@ -75,7 +85,8 @@ class PageData:
         self.links |= part.links
         self.headings |= part.headings
         self.cited |= part.cited
-        self.told |= part.told
+        self.told |= part.asked.keys()
+        self.asked = part.asked | self.asked
         self.numbered |= part.numbered
         for under, words in part.said.items():
             self._add_said(under, words)

@@ -7,9 +7,13 @@ from html.parser import HTMLParser
 import pytest
 from conftest import ROOT
 
+from basis.site import addresses as addressing
 from basis.site import pages, worker_processes
+from basis.site.addresses import Workshop
 from basis.site.build_cache import BuildCache
+from basis.site.kept import kept
 from basis.site.page_data import PageData
+from basis.site.read_tracker import TrackedBook
 from basis.site.render import OWN
 
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
@@ -96,3 +100,15 @@ def test_a_part_brings_what_was_noted_of_it():
     page.add(part)
     assert page.ids == Counter(heat=2) and page.links == {"a.html#b"} and list(page.headings) == ["heat"] and page.headings["heat"] == "Heat &amp; air"
     assert page.files == {"a.csv": {"x": 1, "y": 2}} and not page.first("none")
+
+
+def test_what_a_page_tells_once_is_told_where_it_comes_first_also_when_a_part_is_kept(books):
+    workshop = Workshop(keep=True)
+    read = TrackedBook(books["cobble-key-exchange"])
+
+    def told(*places: str) -> list[bool]:
+        page = addressing.of_book(read, "x.html", workshop)
+        return [kept(page, (place,), lambda addresses: addresses.data.first("none listed")) for place in places]
+
+    assert told("a", "b") == [True, False]
+    assert told("b", "a") == [True, False] and told("a", "b", "a") == [True, False, False]
