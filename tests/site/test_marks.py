@@ -150,7 +150,7 @@ def test_what_is_new_or_gone_is_counted_and_has_no_mark(tmp_path):
 def test_the_rounding_of_another_machine_is_no_change(tmp_path):
     have = record_of(basis.load(written(tmp_path)))
     value = have.values["running_hours_per_year"]
-    other = replace(value, number=repr(float(value.number) * (1 + 1e-13)), shown="70.1 h")
+    other = value._replace(number=repr(float(value.number) * (1 + 1e-13)), shown="70.1 h")
     assert since(History(since=compare(have, replace(have, values={**have.values, value.id: other})))).numbers == {}
 
 

@@ -128,7 +128,7 @@
     Object.keys(data.attribute).forEach(function (name) { each(data.attribute[name], at, function (place, one) { putAttribute(name, place, one); }); });
     each(data.range, at, putRange);
     still();
-    line("Trial: " + data.name + " ", data.steps[at], ", issued ", data.steps[data.issued], ". What is marked ◇ has moved. Figures, options, remarks and the pages behind links are as issued.");
+    line("Trial: " + data.name + " ", data.steps[at], ", issued ", data.steps[data.issued], ". What is marked ◇ has moved. Figures, options and the pages behind links are as issued; the project's remark on a verdict that has moved is left out.");
   }
   function load(slider) {
     var name = slider.dataset.trial;
