@@ -6,7 +6,7 @@ from collections import Counter
 
 from basis.record.compare import Comparison, MovedCheck
 from basis.record.history import History
-from basis.solving.since import Differing, Since
+from basis.solving.since import Differing, Since, Was
 
 
 def since(history: History) -> Since | None:
@@ -33,13 +33,13 @@ def _differing(found: Comparison) -> dict[str, Differing]:
     return {chapter: Differing(numbers[chapter], verdicts[chapter], margins[chapter]) for chapter in dict.fromkeys((*numbers, *verdicts, *margins))}
 
 
-def _numbers(found: Comparison) -> dict[str, dict[str, str]]:
+def _numbers(found: Comparison) -> dict[str, dict[str, Was]]:
     """Numbers that moved as in every comparison, beyond the rounding of another machine, and are shown otherwise; not what is new or gone."""
-    numbers: dict[str, dict[str, str]] = {}
+    numbers: dict[str, dict[str, Was]] = {}
     for value in found.values:
         for one in value.numbers:
             if one.number and one.seen and one.old and one.new:
-                numbers.setdefault(value.id, {})[one.id.removeprefix(value.id).removeprefix(".")] = one.old
+                numbers.setdefault(value.id, {})[one.id.removeprefix(value.id).removeprefix(".")] = Was(one.old, one.in_si[0])
     return numbers
 
 

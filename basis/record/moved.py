@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import isclose, isfinite
 
 from basis.language.days import DAY_SECONDS
@@ -27,6 +27,7 @@ class Moved:
     note: str = ""
     old_standing: str = ""
     new_standing: str = ""
+    in_si: tuple[str, str] = field(default=("", ""), compare=False)  # before and now, in full
 
     @property
     def seen(self) -> bool:
@@ -88,7 +89,8 @@ def _one(value_id: str, was: Part | None, is_: Part | None, number: bool, units:
     inputs = [part for part in (was, is_) if part and part.origin in INPUTS]
     standings = ((part.standing or part.origin if part in inputs else COMPUTED) if part and inputs else "" for part in (was, is_))
     change = _change(was.number, is_.number, units[-1]) if was and is_ and number and units[0] == units[-1] else ""
-    return Moved(value_id, was.shown if was else "", is_.shown if is_ else "", change, number, inputs[-1].note if inputs else "", *standings)
+    return Moved(value_id, was.shown if was else "", is_.shown if is_ else "", change, number, inputs[-1].note if inputs else "", *standings,
+                 (was.number if was else "", is_.number if is_ else ""))
 
 
 def _float(text: str) -> float:

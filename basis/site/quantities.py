@@ -13,6 +13,7 @@ from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, span, tag
 from basis.site.paired import sides
 from basis.solving.book import Verdict
+from basis.solving.since import Was
 from basis.solving.value import Value, written_shown
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
@@ -94,11 +95,11 @@ def moved(addresses: Addresses, value: Value) -> Markup:
     return moved_from(addresses, as_issued(addresses, value, was)) if was else EMPTY
 
 
-def as_issued(addresses: Addresses, value: Value, was: str) -> Markup:
+def as_issued(addresses: Addresses, value: Value, was: Was) -> Markup:
     """What was shown of a value in an issue, which holds SI only, in both systems; of a reference the name that the item has."""
     if value.term.unit == "reference":
-        return made(safe(addresses.item_name(value.term.refers_to, was)))
-    return both(was, _read_back(value, was, value.shown))
+        return made(safe(addresses.item_name(value.term.refers_to, was.shown)))
+    return both(was.shown, _read_back(value, was.shown, value.shown, was.number))
 
 
 def difference_read_back(value: Value, was: str) -> str:
@@ -106,8 +107,8 @@ def difference_read_back(value: Value, was: str) -> str:
     return was[:1] + _read_back(value, was[1:], value.difference_shown)
 
 
-def _read_back(value: Value, text: str, in_us: Callable[[float, str], str]) -> str:
-    """What was shown in SI, in US units; words, shares and what is shown alike as they are."""
+def _read_back(value: Value, text: str, in_us: Callable[[float, str], str], in_full: str = "") -> str:
+    """What was shown in SI, in US units, of the number in full where that is known; words, shares and what is shown alike as they are."""
     if not value.two_systems:
         return text
     try:
@@ -115,7 +116,7 @@ def _read_back(value: Value, text: str, in_us: Callable[[float, str], str]) -> s
         unit = units.unit(unit_text)
     except units.UnitError:
         return text
-    return in_us(number * unit.factor + unit.offset, "us") if unit.dimension == value.term.dimension else text
+    return in_us(float(in_full or number * unit.factor + unit.offset), "us") if unit.dimension == value.term.dimension else text
 
 
 def moved_from(addresses: Addresses, was: str | Markup) -> Markup:

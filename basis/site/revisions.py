@@ -27,6 +27,7 @@ from basis.site.numbering import caption, figure_title
 from basis.site.paired import paired
 from basis.site.quantities import as_issued, both, both_of, difference_read_back
 from basis.site.sheet import verdict_word
+from basis.solving.since import Was
 from basis.solving.verdict_words import WORDS
 
 MOST_NUMBERS, MOST_CAUSES, MOST_VALUES = 4, 4, 30  # of one value, of one change, of one chapter; of more the rest is counted
@@ -233,7 +234,7 @@ def _sides(addresses: Addresses, one: Moved, gone: bool) -> tuple:
     """Name, number before, number after, change. The later number leads to its working; where that shows another by now, `gone`, as a link among words."""
     address = _address(addresses, one.id) if one.new else ""
     value = addresses.book.values.get(one.id.partition(".")[0])
-    old, new = (as_issued(addresses, value, side) if value and side else side for side in (one.old, one.new))
+    old, new = (as_issued(addresses, value, Was(*side)) if value and side[0] else side[0] for side in zip((one.old, one.new), one.in_si))
     change = both(one.change, difference_read_back(value, one.change)) if value else one.change
     after = html.link(address, new, class_=None if gone else "n") if address else escape(new or "none")
     return _plain_name(addresses, one.id), old or "none", after, change or ("–" if one.number else "only what is said of it")

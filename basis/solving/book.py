@@ -21,7 +21,7 @@ from basis.reading.register import Question, Requirement
 from basis.reading.schema import OPEN
 from basis.solving import digest
 from basis.solving.named import chapter_of
-from basis.solving.since import Since
+from basis.solving.since import Since, Was
 from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
 from basis.solving.verdict_words import NOTHING
@@ -243,7 +243,7 @@ class Book:
         """The issue since which what is marked has moved; empty where nothing is issued."""
         return self.since.base if self.since else ""
 
-    def was(self, value_id: str) -> dict[str, str]:
+    def was(self, value_id: str) -> dict[str, Was]:
         """Elements of a value that are shown otherwise than in that issue, "" for a plain one, with what was shown there."""
         return self.since.numbers.get(value_id, {}) if self.since else {}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
 @dataclass(frozen=True)
@@ -22,19 +23,26 @@ class Differing:
         return ", ".join(filter(None, [_counted(self.numbers, "number"), _counted(self.verdicts, "verdict")])) or _counted(self.margins, "margin")
 
 
+class Was(NamedTuple):
+    """A number or word as an issue shows it, with its unit, and the number in SI in full, where it is known."""
+
+    shown: str
+    number: str = ""
+
+
 @dataclass(frozen=True)
 class Since:
     """The last issue, how the book differs from it, and what is marked.
 
     `base`: the issue from which what is marked has moved. `numbers`: value id -> element, by the ids of its items or "" for a plain value -> the number as it
-    was shown there, with its unit. `verdicts`: check id -> the word and the margin as they were. What is new and what is gone is counted, but has no mark.
+    was there. `verdicts`: check id -> the word and the margin as they were. What is new and what is gone is counted, but has no mark.
     """
 
     issue: str  # revision
     same: bool  # nothing differs, the text of the project and the program neither
     differing: dict[str, Differing] = field(default_factory=dict)  # chapter id -> what differs there; only chapters in which something does
     base: str = ""
-    numbers: dict[str, dict[str, str]] = field(default_factory=dict)
+    numbers: dict[str, dict[str, Was]] = field(default_factory=dict)
     verdicts: dict[str, tuple[str, str]] = field(default_factory=dict)
 
     @property

@@ -24,7 +24,7 @@ from basis.site.addresses import of_book
 from basis.site.build_cache import BuildCache
 from basis.site.render import template_folders
 from basis.site.tables import of_items
-from basis.solving.since import Differing, Since
+from basis.solving.since import Differing, Since, Was
 
 OUTAGES = ("hours_per_year_outages: 30 h", "hours_per_year_outages: 37 h")
 TESTS = ("hours_per_year_tests: {value: 40 h", "hours_per_year_tests: {value: 60 h")
@@ -168,16 +168,18 @@ def larkmere():
 
 def test_a_number_of_an_item_is_marked_in_its_row(larkmere):
     item = larkmere.items["heat_source"][1]
-    book = replace(larkmere, since=Since("C", False, {}, "C", {"heat_source_heat": {item: "7.00 kW"}}))
+    book = replace(larkmere, since=Since("C", False, {}, "C", {"heat_source_heat": {item: Was("1.14 kW", "1137.4")}}))
     (mark,) = chapter_page(book, "ventilation").all("u-was")
-    assert words(mark) == "moved since issue C (was 7.00 kW)"
+    assert words(mark) == "moved since issue C (was 1.14 kW)"
+    # 1 Btu is 1055.056 J (ISO 80000-5): 1137.4 W are 3.881 thousand Btu in an hour; the 1.14 kW that are shown would be 3.890
+    assert "3.88 MBH" in mark.text
     assert row_head(mark).text == book.names["heat_source"][item]
 
 
 def test_a_row_of_numbers_has_one_mark_at_its_head(larkmere):
     value = larkmere.values["motor_start_dip"]
     (motor, *_), (first, second, *_) = value.items
-    moved = {f"{motor}.{first}": "4.50 %", f"{motor}.{second}": "5.50 %"}
+    moved = {f"{motor}.{first}": Was("4.50 %"), f"{motor}.{second}": Was("5.50 %")}
     book = replace(larkmere, since=Since("C", False, {}, "C", {value.id: moved}))
     found = [mark for mark in chapter_page(book, "loads").all("u-was") if mark.parent.tag == "th"]
     cases = book.names["running_case"]
@@ -188,7 +190,7 @@ def test_a_row_of_numbers_has_one_mark_at_its_head(larkmere):
 def test_a_word_that_stands_for_an_item_is_told_by_its_name(larkmere):
     value = next(value for value in larkmere.values.values() if value.term.unit == "reference" and value.axes and value.number.size)
     before, axis = larkmere.items[value.term.refers_to][-1], value.axes[0]
-    book = replace(larkmere, since=Since("C", False, {}, "C", {value.id: {value.items[0][0]: before}}))
+    book = replace(larkmere, since=Since("C", False, {}, "C", {value.id: {value.items[0][0]: Was(before)}}))
     addresses = of_book(book)
     assert f"(was {addresses.item_name(value.term.refers_to, before)})" in of_items(addresses, axis, [value])
 
