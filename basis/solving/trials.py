@@ -74,10 +74,11 @@ def trial_faults(run: Solved) -> list[Fault]:
 
 def _trouble(run: Solved, trial: Trial, asked: set) -> list[tuple[str, str]]:
     name = trial.input
+    elsewhere = bool(run.project.chapters) and any(name in one.parameters for one in run.catalogue.producers.values())  # by chapters that are left out
     used = [currency for text in trial.written if (currency := units.currency_in(text))]
     named = run.data.get("currency")
     return [(what, expected) for wrong, what, expected in (
         (any(currency != named for currency in used), f"in {' and '.join(dict.fromkeys(used))}", f"the project's currency, {named}"),
         (name not in run.data and name in run.catalogue.producers, "which the book computes", "an input that the project gives"),
         (name not in run.data, "which the project does not give", f"`{name}:` in the project, so that there is a number to start from"),
-        (name not in asked, "which no formula of this book reads", "an input that some chapter of the book reads")) if wrong]
+        (name not in asked and not elsewhere, "which no formula of this book reads", "an input that some chapter of the book reads")) if wrong]

@@ -55,12 +55,10 @@ def test_a_wide_page_has_no_drawer(open_page):
 @pytest.mark.parametrize("width", [390, 1280])
 def test_a_box_takes_the_focus_only_where_it_scrolls(open_page, width, address):
     page = open_page(f"{BOOK}/{address}", width=width)
-    page.wait_for_function("document.querySelector('.wide[role][tabindex], .working[role][tabindex]') || innerWidth > 1000")
-    page.evaluate("document.fonts.ready.then(() => new Promise(requestAnimationFrame))")
-    wrong = page.evaluate("""() => [...document.querySelectorAll(".wide[role], .working[role]")]
-      .filter(one => one.checkVisibility() && (one.scrollWidth > one.clientWidth + 1) !== one.hasAttribute("tabindex"))
-      .map(one => one.outerHTML.slice(0, 90))""")
-    assert wrong == []
+    boxes = page.evaluate("document.querySelectorAll('.wide[role], .working[role]').length")
+    assert boxes > 0
+    page.wait_for_function("""() => [...document.querySelectorAll(".wide[role], .working[role]")].every(
+      one => !one.checkVisibility() || (one.scrollWidth > one.clientWidth + 1) === one.hasAttribute("tabindex"))""")  # fonts come late
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

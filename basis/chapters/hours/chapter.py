@@ -196,7 +196,7 @@ def peak_shaving_hours_max(hours_rule, us_peak_shaving_hours_max, permit_peak_sh
 def first_overhaul_hours(hours_upkeep_chapter, overhaul_stage_hours, overhaul_hours):
     """Of the first stage that the chapter on upkeep knows, where it is in the book; else the one overhaul that is asked for here.
 
-    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_hours=[30000 h, 50000 h, 100000 h] give 30000 h (the least of them).
+    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_hours=[30000 h, 50000 h, 100000 h] give 30000 h (hand calculation).
     """
     return min_over("overhaul_stage", overhaul_stage_hours) if hours_upkeep_chapter == "in_this_book" else overhaul_hours
 
@@ -205,7 +205,7 @@ def first_overhaul_hours(hours_upkeep_chapter, overhaul_stage_hours, overhaul_ho
 def first_overhaul_calendar(hours_upkeep_chapter, overhaul_stage_calendar, overhaul_calendar):
     """The same of the years.
 
-    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_calendar=[10 year, 20 year, 30 year] give 10 year (the least of them).
+    Example: hours_upkeep_chapter=in_this_book, overhaul_stage_calendar=[10 year, 20 year, 30 year] give 10 year (hand calculation).
     """
     return min_over("overhaul_stage", overhaul_stage_calendar) if hours_upkeep_chapter == "in_this_book" else overhaul_calendar
 

@@ -91,15 +91,15 @@ def _too_early(dates, commissioning_date) -> list[ItemTrouble]:
            equation="d_h = max(d_s, d_c) + ⌊(t_0,k + I_h − t_m)/t_d⌋ days;  d_m = d_0 + I_m months;  d_n = min(d_h, d_m);  d_x: the same with (1 + y_tol)·I")
 def days_due(task_clock_date, task_clock_hours, task_interval_hours, task_interval_months, task_meter_hours, task_tolerance, task_legal, upkeep_hours_daily,
              status_date, commissioning_date):
-    """Next due day of each task by both clocks. Hours that are used up were due the day before at the latest. The day by hours is found anew with every status
-    date, for it rests on the running of a mean day.
+    """Next due day of each task by both clocks. Hours that are used up were due the day before at the latest, and on the day of commissioning at the
+    earliest. The day by hours is found anew with every status date, for it rests on the running of a mean day.
     """
     if (neither := np.isnan(task_interval_hours) & np.isnan(task_interval_months)).any():
         raise ItemTroubles(ItemTrouble("task_interval_months", int(place), "the task has no interval", "`task_interval_hours`, `task_interval_months` or both")
                            for place in np.flatnonzero(neither))
     today = max(status_date, commissioning_date)
     share = np.where(np.asarray(task_legal) == "yes", 0.0, task_tolerance)
-    by_hours, latest_by_hours = (_by_hours(task_clock_hours + factor * task_interval_hours - task_meter_hours, upkeep_hours_daily, today)
+    by_hours, latest_by_hours = (_by_hours(task_clock_hours + factor * task_interval_hours - task_meter_hours, upkeep_hours_daily, today, commissioning_date)
                                  for factor in (1.0, 1.0 + share))
     by_calendar = each_months_later(task_clock_date, task_interval_months)
     latest_by_calendar = by_calendar + np.floor(share * (by_calendar - task_clock_date) / DAY_SECONDS) * DAY_SECONDS
@@ -110,11 +110,13 @@ def days_due(task_clock_date, task_clock_hours, task_interval_hours, task_interv
     return (by_hours, by_calendar, due, latest), float(over) / DAY_SECONDS, "days by which a task is due later than by one of its clocks"
 
 
-def _by_hours(left, daily: float, today: float):
-    """Day on which hours are used up; not given where there are none to be used up."""
+def _by_hours(left, daily: float, today: float, begun: float):
+    """Day on which hours are used up, at the earliest that of commissioning: what a mean day would lay before it was run off faster. Not given where there are
+    none to be used up.
+    """
     with np.errstate(divide="ignore", invalid="ignore"):
         days = np.where(left > 0, np.floor(left / daily + 1e-9), np.minimum(np.floor(left / daily), -1.0) if daily else -1.0)
-    return np.where(np.isnan(left), np.nan, np.clip(today + days * DAY_SECONDS, 0.0, LAST_DAY))
+    return np.where(np.isnan(left), np.nan, np.clip(today + days * DAY_SECONDS, min(begun, today - DAY_SECONDS), LAST_DAY))
 
 
 # ---- how often, what it costs, how long a set is out ----

@@ -497,12 +497,13 @@ def assert_clear(book):
     FigureCanvasAgg(figure)
     figure.canvas.draw()
     axes, radius = figure.axes[0], 3 * figure.dpi / 72  # points are six points wide
-    words = [text.get_window_extent().padded(1) for text in axes.texts if text.get_text()]
     points = [axes.transData.transform(place) for place in zip(book["receiver_x"].number, book["receiver_y"].number)]
-    assert len(words) > 4
-    for place, one in enumerate(words):
-        assert not any(one.overlaps(other) for other in words[place + 1:]), one
-        assert not any(one.padded(radius).contains(*point) for point in points), one
+    for system in ("si", "us"):  # of which a reader sees one
+        words = [text.get_window_extent().padded(1) for text in axes.texts if text.get_text() and text.get_gid() in (None, system)]
+        assert len(words) > 4
+        for place, one in enumerate(words):
+            assert not any(one.overlaps(other) for other in words[place + 1:]), one
+            assert not any(one.padded(radius).contains(*point) for point in points), one
 
 
 @pytest.mark.parametrize("slug", ["larkmere-hospital", "high-tarn-waterworks", "cobble-key-exchange"])

@@ -73,6 +73,8 @@ def test_overdue_by_hours_is_due_before_today():
     assert due(100, "2025-01-15", 600, "2025-06-01", 3.0, hours=500)[2] == "2025-05-31"
     assert due(100, "2025-01-15", 630, "2025-06-01", 3.0, hours=500)[2] == "2025-05-22"  # hand: 30 h at 3 h a day are ten days ago
     assert due(100, "2025-01-15", 630, "2025-06-01", 0.0, hours=500)[2] == "2025-05-31"
+    # hand: 25 500 h too many at 0.4 h a day would be 175 years ago, and there was no plant before 2020: hours of a used set, with nothing on record
+    assert due(0, "2020-01-01", 26_000, "2025-06-01", 0.4, hours=500)[2] == "2020-01-01"
 
 
 def test_a_set_that_never_runs_uses_up_no_hours():
