@@ -6,12 +6,14 @@ import sys
 from pathlib import Path
 
 from basis.benchmark.formulas import bench_formulas
+from basis.benchmark.record import bench_record
 from basis.benchmark.site import bench_serve, bench_site
 from basis.benchmark.start import bench_start
 from basis.benchmark.turning import bench_turning
 from basis.benchmark.year import bench_year
 
-PARTS = {"start": bench_start, "formulas": bench_formulas, "year": bench_year, "turning": bench_turning, "serve": bench_serve, "site": bench_site}
+PARTS = {"start": bench_start, "formulas": bench_formulas, "year": bench_year, "turning": bench_turning, "record": bench_record,
+         "serve": bench_serve, "site": bench_site}
 
 ELSEWHERE = {"year"}  # parts that measure no project
 MEASURED = ("projects/larkmere-hospital", "templates", "mkdocs.yml")

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import statistics
-import time
-from collections.abc import Callable
 from pathlib import Path
 
-from basis.benchmark.measure import row
+from basis.benchmark.measure import processor_time, row
 from basis.reading.project import read
 from basis.solving.solve import solve
 from basis.solving.turning import turnings
@@ -21,15 +19,9 @@ def bench_turning() -> None:
     project = read(LARGEST)
     runs = []
     for _ in range(RUNS + 1):
-        book, solving = _timed(lambda: solve(project))
-        found, searching = _timed(lambda book=book: turnings(book))
+        book, solving = processor_time(lambda: solve(project))
+        found, searching = processor_time(lambda book=book: turnings(book))
         runs.append((searching / solving, searching, solving, len(found)))
     ratio, searching, solving, count = map(statistics.median, zip(*runs[1:]))
     row("turning points, largest demo", f"{ratio:.1f} times its solving; {count} numbers moved in {searching:.1f} s",
         f"solving with all options ({solving:.1f} s), processor time")
-
-
-def _timed(work: Callable) -> tuple:
-    """What it yields, and seconds of the processor."""
-    start = time.process_time()
-    return work(), time.process_time() - start

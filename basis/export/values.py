@@ -33,7 +33,7 @@ def value_facts(book: Book, value: Value, pages: Pages) -> dict:
         "origin": value.origin, "standing": standing_of(value), "marks": sorted(value.marks), "formula": formula_text(value), "inputs": list(value.inputs),
         "used_by": list(value.used_by), "checked_by": [one.check.id for one in book.checks_on(value.id)], "sources": list(value.source_ids),
         "tables": [f"{used.id}: {how}" for used, how in tables_used(book.values, value)], "givens": given_records(value), "to_give": [],
-        "warnings": list(value.warnings), "residual": largest_residual(value), "digest": value.digest, "foundation": book.foundations[value.id]}
+        "warnings": list(value.warnings()), "residual": largest_residual(value), "digest": value.digest, "foundation": book.foundations[value.id]}
 
 
 def undecided_facts(book: Book, term: Term) -> dict:

@@ -12,7 +12,7 @@ from basis.language.compiled import Step
 from basis.language.notation import lookups_in
 from basis.language.sources import sources
 from basis.language.table import families, table
-from basis.language.terms import terms
+from basis.language.terms import Term, terms
 from basis.language.words import span
 
 
@@ -60,12 +60,14 @@ def is_blank(data) -> bool:
     return isinstance(data, float) and math.isnan(data)
 
 
-def warnings(producer, numbers: dict) -> tuple[str, ...]:
-    """What lies outside the range for which a formula holds; `numbers` in SI by Term id."""
-    found = []
-    for name, (low, high) in producer.valid.items():
-        if name in numbers and not np.all(np.isnan(numbers[name])) and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high):
-            term = terms()[name]
-            bounds = span(*(units.format_si(bound, term.si_unit, 4) for bound in (low, high)))
-            found.append(f"{term.name} is outside the range for which this holds, {bounds} {units.pretty(term.si_unit)}".strip())
-    return tuple(found)
+def outside_range(producer, numbers: dict) -> tuple[str, ...]:
+    """Ids of what lies outside the range for which a formula holds; `numbers` in SI by Term id."""
+    return tuple(name for name, (low, high) in producer.valid.items() if name in numbers and not np.all(np.isnan(numbers[name]))
+                 and (np.nanmin(numbers[name]) < low or np.nanmax(numbers[name]) > high))
+
+
+def range_of(term: Term, bounds: tuple[float, float], currency: str = "", system: str = "si") -> str:
+    """A range in SI as shown, in the unit of the Term."""
+    unit = term.unit_in(system)
+    low, high = (units.format_si(bound, unit, 4) for bound in bounds)
+    return f"{span(low, high)} {units.pretty(unit, currency)}".strip()

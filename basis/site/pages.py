@@ -40,9 +40,6 @@ OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "gover
 NEEDED = ("basis.site.margins", "scipy.integrate")  # with matplotlib, three quarters of a second: loaded before there are copies of this process, once for all
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
 SHARES = 20  # of the search for turning points, where several processors take part
-TITLES = {"options": "Options side by side", "governs": "What governs this design", "checks": "Checks", "compliance": "Compliance", "questions": "Questions",
-          "self_tests": "Self-tests of the program", "assumptions": "Open assumptions", "revisions": "Revisions", "sources": "Sources",
-          "terms": "Terms and symbols"}
 
 
 @dataclass(frozen=True)
@@ -236,13 +233,17 @@ def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop,
 
 def _overview(book: Book, name: str, ready: dict[str, Layout], workshop: Workshop, cited: frozenset = frozenset(),
               turned: tuple[Turning, ...] | None = None, issue: Issue | None = None) -> Sketch:
-    return Sketch(addressing.of_book(book, OVERVIEWS[name], workshop), name, TITLES.get(name, book.project.name), ready[name],
+    return Sketch(addressing.of_book(book, OVERVIEWS[name], workshop), name, _title(book, name), ready[name],
                   lambda addresses: OverviewFunctions(addresses, cited=cited, turned=turned, issue=issue), given=(cited, turned, issue))
+
+
+def _title(book: Book, name: str) -> str:
+    return dict(GENERAL).get(OVERVIEWS[name], book.project.name)
 
 
 def revisions_sketch(book: Book, history: History, ready: dict[str, Layout], workshop: Workshop) -> Sketch:
     """The page of what has been issued and what changed since."""
-    return Sketch(addressing.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", TITLES["revisions"], ready["revisions"],
+    return Sketch(addressing.of_book(book, OVERVIEWS["revisions"], workshop), "revisions", _title(book, "revisions"), ready["revisions"],
                   lambda addresses: RevisionFunctions(addresses, history), given=(history, history.now and history.now.checks))
 
 

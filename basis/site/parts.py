@@ -17,6 +17,7 @@ from basis.site import asked, exports, governs, html, tables
 from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page, workings
 from basis.site.numbering import caption
 from basis.site.quantities import absent, both, margin, named, number, reference
+from basis.site.quantities import warnings as warnings_of
 from basis.site.sheet import cited, verdict_moved, verdict_word
 from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
@@ -285,6 +286,6 @@ def cautions(lines: Iterable[str]) -> Markup:
 
 def warnings(addresses: Addresses, values: Iterable[Value]) -> Markup:
     """Values outside the range for which their formula holds."""
-    lines = [reference(addresses, value) + f": {warning}" for value in values for warning in value.warnings]
+    lines = [html.join((reference(addresses, value), ": ", warning)) for value in values for warning in warnings_of(value)]
     return html.tag("div", html.bullets(lines), class_="notice") if lines else html.EMPTY
 

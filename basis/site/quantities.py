@@ -65,6 +65,11 @@ def default_shown(value: Value) -> Markup:
     return both(*(", ".join(value.shown(number, system) for number in told) for system in ("si", "us")))
 
 
+def warnings(value: Value) -> list[Markup]:
+    """What makes a number doubtful."""
+    return [both(*told) for told in zip(value.warnings("si"), value.warnings("us"))]
+
+
 def margin(verdict: Verdict) -> Markup:
     """What is left to a limit."""
     return both(verdict.margin_in("si"), verdict.margin_in("us"))

@@ -21,10 +21,10 @@ from basis.site.addresses import Addresses, kind_of
 from basis.site.element_rows import Rows, Shown, has_rows
 from basis.site.html import made, safe
 from basis.site.kept import kept
-from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol
+from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol, warnings
 from basis.solving.book import Verdict
 from basis.solving.value import MARKS, Value
-from basis.solving.working import range_of, range_text, tables_used
+from basis.solving.working import range_text, tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
 ORIGINS = {"default": "default of this book", "constant": "constant of this book"}
@@ -94,7 +94,7 @@ def _moved_facts(addresses: Addresses, value: Value, chosen: Value) -> list[tupl
     there = replace(addresses, book=addresses.main, option=None, here="")
     shown = reference(there, chosen) if chosen.axes else number(there, chosen)
     facts = [*_given_facts(value), *_input_facts(addresses, value), ("Chosen book", shown)]
-    facts += [("Warning", html.tag("strong", warned)) for warned in _warnings(value)]
+    facts += [("Warning", html.tag("strong", warned)) for warned in warnings(value)]
     return facts + [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
 
 
@@ -114,20 +114,13 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
         facts += [("Table", _table_line(addresses, used, rule)) for used, rule in tables_used(addresses.book.values, value)]
     if span := range_text(value):
         facts.append(("Holds for", both(span, range_text(value, "us"))))
-    facts += [("Warning", html.tag("strong", warned)) for warned in _warnings(value)]
+    facts += [("Warning", html.tag("strong", warned)) for warned in warnings(value)]
     if value.residual:
         facts.append(("Residual", residual_text(value)))
     facts += [("Checked", verdict_link(addresses, verdict)) for verdict in addresses.book.checks_on(value.id)]
     if value.producer and value.marks:
         facts.append(("Rests on", ", ".join(mark for mark in MARKS if mark in value.marks)))
     return facts + asked.facts(addresses, value.id)
-
-
-def _warnings(value: Value) -> list[Markup]:
-    """What lies outside the range for which a formula holds, the range in both systems."""
-    valid = value.producer.valid if value.producer else {}
-    ranges = [[range_of(terms()[name], bounds, value.currency, system) for system in ("si", "us")] for name, bounds in valid.items()]
-    return [both(warning, next((warning.replace(*pair) for pair in ranges if warning.endswith(pair[0])), warning)) for warning in value.warnings]
 
 
 def residual_text(value: Value) -> Markup:

@@ -46,12 +46,17 @@ def reached(found: Catalogue, chapters: tuple[str, ...], book: tuple[str, ...]) 
 @lru_cache(maxsize=4096)
 def read_by(producer: Formula | Procedure, book: tuple[str, ...]) -> tuple[str, ...]:
     """Ids of what a formula or procedure asks for in a book of these chapters: not what stands in arms for other chapters than those that are there."""
-    known = {name: _word(terms()[name], book) for name in producer.tested if terms()[name].chapter} if isinstance(producer, Formula) else {}
+    known = words_of_chapters(producer, book)
     return (*producer.tested, *names_in(decided(producer.expression, known))) if known else producer.parameters
 
 
-def _word(term: Term, book: tuple[str, ...]) -> str:
-    """Of a choice that says whether its chapter is in the book."""
+def words_of_chapters(producer: Formula | Procedure, book: tuple[str, ...]) -> dict[str, str]:
+    """The words of those choices of a formula that say whether a chapter is in the book."""
+    return {name: word_of_chapter(terms()[name], book) for name in producer.tested if terms()[name].chapter} if isinstance(producer, Formula) else {}
+
+
+def word_of_chapter(term: Term, book: tuple[str, ...]) -> str:
+    """The word of a choice that says whether its chapter is in a book of these chapters, all if none are named."""
     return term.choices[0] if not book or term.chapter in book else term.default
 
 

@@ -13,7 +13,7 @@ from basis.chapters import Catalogue
 from basis.language.compiled import Step
 from basis.language.faults import Faults
 from basis.language.formula import Formula
-from basis.language.standing import cited, is_blank, reads_unread, source_marks, warnings
+from basis.language.standing import cited, is_blank, outside_range, reads_unread, source_marks
 from basis.language.terms import Term, homes, listed, lists_by_axis, terms
 from basis.reading.project import Project
 from basis.solving import digest
@@ -193,7 +193,7 @@ class _Binder:
         arm = () if step.procedure else (*(values[tested].number for tested in producer.tested), *(len(self.run.items[axis]) for axis in producer.counts))
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
         return self._value(name, results[name], "procedure" if step.procedure else "formula", arm, producer=producer, givens=givens, inputs=inputs,
-                           used_by=users, cited=sources_read, own_marks=frozenset(own), marks=frozenset(marks), warnings=warnings(producer, numbers),
+                           used_by=users, cited=sources_read, own_marks=frozenset(own), marks=frozenset(marks), outside=outside_range(producer, numbers),
                            residual=residual)
 
     def _value(self, name: str, data, origin: str, arm: tuple = (), **facts) -> Value:

@@ -20,6 +20,7 @@ from basis.language.terms import Listed, Term, listed, lists_by_axis, terms
 from basis.language.words import in_sentence
 from basis.reading.givens import wanted
 from basis.reading.project import Project
+from basis.solving.asked import word_of_chapter
 from basis.solving.binding import Solved, needs_of
 from basis.solving.emptiness import what_rests
 from basis.solving.rerun import downstream
@@ -148,9 +149,7 @@ class Case:
         return State.ABSENT if term.optional else self._fault_missing(term, element)
 
     def _default(self, term: Term):
-        if term.chapter and (not self.project.chapters or term.chapter in self.project.chapters):
-            return term.choices[0]
-        return term.default_data()
+        return word_of_chapter(term, self.project.chapters) if term.chapter else term.default_data()
 
     def _fault_missing(self, term: Term, element: str):
         user = self.open[-1] if self.open else ""

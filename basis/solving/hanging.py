@@ -13,7 +13,7 @@ from basis.language.formula import Formula
 from basis.language.maths import decided, names_in
 from basis.language.table import families
 from basis.language.terms import Term, listed, terms
-from basis.solving.asked import asked_in, reached, read_by, stands_by_default
+from basis.solving.asked import asked_in, reached, read_by, stands_by_default, words_of_chapters
 
 
 def words_of(term: Term) -> tuple[str, ...]:
@@ -93,9 +93,8 @@ class _Readers:
                 waiting += () if one is None else reads.get(id(one)) or read_by(one, self.chapters)
         return frozenset(seen)
 
-    @staticmethod
-    def _arms(one: Formula, choice: str, word: str) -> tuple[str, ...]:
-        live = decided(one.expression, {choice: word})
+    def _arms(self, one: Formula, choice: str, word: str) -> tuple[str, ...]:
+        live = decided(one.expression, words_of_chapters(one, self.chapters) | {choice: word})
         return *names_in(live), choice
 
 

@@ -13,7 +13,7 @@ from basis.language.compiled import Step, chain, count_name, result_names
 from basis.language.faults import Fault, Faults, ItemTroubles, OutOfTable, find_command, nearest_name
 from basis.language.formula import Formula, Procedure
 from basis.language.maths import decided, names_in
-from basis.language.standing import cited, source_marks, warnings
+from basis.language.standing import cited, outside_range, source_marks
 from basis.language.table import families
 from basis.language.terms import Term, listed, lists_by_axis, lists_by_key, terms
 from basis.solving.trouble import why
@@ -280,9 +280,9 @@ class _Trial:
         facts = {"origin": "formula"}
         if isinstance(producer, Procedure):
             facts = {"origin": "procedure", "residual": (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"])}
-        told = (*warnings(producer, numbers), *self._other_constants())
         return self._value(terms()[name], results[name], producer=producer, inputs=tuple(inputs), cited=tuple(read), own_marks=own,
-                           marks=own.union(*(value.marks for value in inputs.values())), warnings=told, **facts)
+                           marks=own.union(*(value.marks for value in inputs.values())), outside=outside_range(producer, numbers),
+                           remarks=tuple(self._other_constants()), **facts)
 
     def _other_constants(self) -> list[str]:
         """Constants of the book for which something else was written."""

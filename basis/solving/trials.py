@@ -10,6 +10,7 @@ from basis.language import units
 from basis.language.compiled import Memory
 from basis.language.faults import Fault, Faults, show_command
 from basis.reading.trial import Trial
+from basis.solving.asked import asked_by_formulas
 from basis.solving.binding import Solved, book_of
 from basis.solving.book import Book
 from basis.solving.case import Case
@@ -74,7 +75,7 @@ def trial_faults(run: Solved) -> list[Fault]:
 
 def _trouble(run: Solved, trial: Trial, asked: set) -> list[tuple[str, str]]:
     name = trial.input
-    elsewhere = bool(run.project.chapters) and any(name in one.parameters for one in run.catalogue.producers.values())  # by chapters that are left out
+    elsewhere = bool(run.project.chapters) and name in asked_by_formulas()  # by chapters that are left out
     used = [currency for text in trial.written if (currency := units.currency_in(text))]
     named = run.data.get("currency")
     return [(what, expected) for wrong, what, expected in (

@@ -9,8 +9,9 @@ import numpy as np
 
 from basis.language import units
 from basis.language.formula import Formula, Procedure
+from basis.language.standing import range_of
 from basis.language.table import table
-from basis.language.terms import Term
+from basis.language.terms import Term, terms
 from basis.reading.givens import Given
 
 LEVEL_DIGITS = 3  # before the point of a level; what is asked beyond them are decimals
@@ -43,11 +44,18 @@ class Value:
     used_by: tuple = ()
     own_marks: frozenset = frozenset()
     marks: frozenset = frozenset()
-    warnings: tuple = ()
+    outside: tuple = ()  # ids of what lies outside the range for which its formula holds
+    remarks: tuple = ()  # other words of warning
     residual: tuple | None = None  # (number, what it is)
     cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
     currency: str = ""
     digest: str = ""  # of everything that is shown about it; an element has that of the whole
+
+    def warnings(self, system: str = "si") -> tuple[str, ...]:
+        """What makes the number doubtful, in words; ranges in "si" or "us" units."""
+        told = (f"{terms()[name].name} is outside the range for which this holds, {range_of(terms()[name], self.producer.valid[name], self.currency, system)}"
+                for name in self.outside)
+        return *told, *self.remarks
 
     @property
     def exists(self) -> bool:

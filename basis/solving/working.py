@@ -17,10 +17,10 @@ from basis.language.compiled import Step
 from basis.language.faults import OutOfTable
 from basis.language.maths import decided
 from basis.language.sources import sources
-from basis.language.standing import reads_of, tables_named
+from basis.language.standing import range_of, reads_of, tables_named
 from basis.language.table import RULES, Table, table
-from basis.language.terms import Term, terms
-from basis.language.words import in_sentence, item_words, span
+from basis.language.terms import terms
+from basis.language.words import in_sentence, item_words
 from basis.solving.examples import readable
 from basis.solving.spelled import Spelling, deciding, spelled
 from basis.solving.value import Value, written_shown
@@ -120,13 +120,6 @@ def range_text(value: Value, system: str = "si") -> str:
     return "; ".join(f"{terms()[name].name} {range_of(terms()[name], bounds, value.currency, system)}" for name, bounds in valid.items())
 
 
-def range_of(term: Term, bounds: tuple[float, float], currency: str = "", system: str = "si") -> str:
-    """A range in SI as shown, in the unit of the Term."""
-    unit = term.unit_in(system)
-    low, high = (units.format_si(bound, unit, 4) for bound in bounds)
-    return f"{span(low, high)} {units.pretty(unit, currency)}".strip()
-
-
 def with_digits(values: dict, digits: int) -> dict:
     """The same values, shown with so many significant digits."""
     return {name: replace(value, term=replace(value.term, digits=digits)) for name, value in values.items()}
@@ -146,7 +139,7 @@ def record(values: dict, value: Value, names: dict | None = None) -> dict:
         "tables": [f"{used.id}: {how}" for used, how in tables_used(values, value)],
         "sources": [{"id": source_id, "citation": sources()[source_id].citation, "how_known": sources()[source_id].how_known}
                     for source_id in value.source_ids],
-        "givens": given_records(value), "warnings": list(value.warnings), "residual": largest_residual(value),
+        "givens": given_records(value), "warnings": list(value.warnings()), "residual": largest_residual(value),
     }
 
 
@@ -235,7 +228,7 @@ def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     found += [f"  source {source['citation']} ({source['how_known']})" for source in facts["sources"]]
     found += [f"  holds for {facts['holds_for']}"] if facts["holds_for"] else []
     found += [f"  standing {standing_of(value)}"]
-    found += [f"  warning {warning}" for warning in value.warnings]
+    found += [f"  warning {warning}" for warning in value.warnings()]
     found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
     return found
 

@@ -16,6 +16,7 @@ from basis.language import notation
 from basis.language.faults import Fault, Faults, find_command, nearest_name
 from basis.language.formula import Chapter, Check, Formula, Procedure
 from basis.language.sources import sources
+from basis.language.standing import range_of
 from basis.language.table import heads
 from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
@@ -28,7 +29,7 @@ from basis.solving.solve import solve
 from basis.solving.value import Value, written_shown
 from basis.solving.verdict_words import NOTHING
 from basis.solving.verdicts import failing_elements
-from basis.solving.working import lines, range_of, record, with_digits
+from basis.solving.working import lines, record, with_digits
 from basis.terminal.checks import ASKING, compared, counted_words, counts_line, verdict_line
 from basis.terminal.finding import name_of, project_keys
 from basis.terminal.reference import Opened, a_key, a_list, a_source, a_table, names_told

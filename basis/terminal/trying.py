@@ -14,11 +14,12 @@ from basis.chapters import Catalogue, catalogue
 from basis.language import units
 from basis.language.formula import Formula, Procedure
 from basis.language.sources import sources
+from basis.language.standing import range_of
 from basis.language.terms import Term, terms
 from basis.solving.examples import running_example
 from basis.solving.trial import counts_asked, maker, try_formula, written_form
 from basis.solving.value import Value, written_shown
-from basis.solving.working import lines, range_of, record, with_digits
+from basis.solving.working import lines, record, with_digits
 from basis.terminal.finding import name_of
 
 

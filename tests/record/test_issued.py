@@ -1,7 +1,6 @@
 """The text of a record: read back as written, and refused where somebody or something has touched it."""
 
 import dataclasses
-import time
 from hashlib import sha256
 
 import pytest
@@ -130,15 +129,3 @@ def test_all_faults_at_once(tmp_path):
                                         ("2026-1-1", False), ("20.11.2026", False), ("", False)])
 def test_days(text, word):
     assert is_day(text) is word
-
-
-def test_reading_is_quick(books, tmp_path):
-    from basis.record.issuing import record_of
-
-    folder = tmp_path / "larkmere-hospital" / "issued"
-    folder.mkdir(parents=True)
-    have = record_of(books["larkmere-hospital"], "C", "1", "2026-11-20", "for construction")
-    (folder / "C.csv").write_text(text_of(have), "utf-8")
-    started = time.process_time()
-    assert read_record(folder / "C.csv") == have
-    assert time.process_time() - started < 1.0  # seconds of the processor; about 0.1 on an idle machine

@@ -1,8 +1,6 @@
 """From a book to its record: all that was issued, and never over what is there."""
 
 import lzma
-import subprocess
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -15,17 +13,6 @@ from basis.record.issued import Role, read_record, text_of
 from basis.record.issuing import issue, record_of, values_that_prove
 
 ROOT = Path(__file__).parents[2]
-SHARE = """
-from time import process_time
-from basis.record.issued import text_of
-from basis.record.issuing import record_of
-from basis.solving.solve import load
-started = process_time()
-book = load("projects/larkmere-hospital")
-solved = process_time()
-text_of(record_of(book))
-print((process_time() - solved) / (solved - started))
-"""
 
 
 def test_numbers_stand_in_full_with_unit_and_words(tmp_path):
@@ -138,8 +125,3 @@ def test_size(books):
     book = books["larkmere-hospital"]
     have = text_of(record_of(book)).encode()
     assert len(have) < 1_000_000 / 2113 * len(book.values) and len(lzma.compress(have)) < len(have) / 5  # a megabyte for a book of 2,113 values
-
-
-def test_costs_a_fifth_of_solving():
-    shares = [float(subprocess.run([sys.executable, "-c", SHARE], cwd=ROOT, capture_output=True, text=True, check=True).stdout) for _ in range(3)]
-    assert min(shares) < 0.2  # about 0.15; in a process of its own, as the command runs it, and the least of three since others use the machine

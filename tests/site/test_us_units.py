@@ -2,14 +2,18 @@
 of sources, tables and formulas, and the working, whose numbers are put in as the program computes, in SI. Units and quotes are derived from Terms and book."""
 
 import re
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from functools import cache
+
+from page_tree import read
 
 from basis.chapters import catalogue
 from basis.language import units
 from basis.language.sources import sources
 from basis.language.table import heads, table
 from basis.language.terms import terms
+from basis.site import parts, sheet
+from basis.site.addresses import of_book
 from basis.site.figures import figures_of
 from basis.solving.value import written_shown
 from basis.solving.working import said
@@ -113,3 +117,13 @@ def test_no_page_tells_an_si_unit_after_the_switch(open_page, site, books):
         if left := left_in_si(page.evaluate(SEEN, WORKING), *quoted):
             found[path.name] = left[:5]
     assert found == {}
+
+
+def test_a_range_that_is_left_is_told_in_both_systems_in_the_chapter_and_at_the_working(books):
+    book = books["larkmere-hospital"]
+    doubtful = replace(book["exhaust_gas_heat"], outside=("exhaust_temperature",))
+    addresses = of_book(replace(book, values={**book.values, doubtful.id: doubtful}), "exhaust.html")
+    for page in (parts.warnings(addresses, [doubtful]), sheet.entry(addresses, doubtful)):
+        told = next(one for one in read(page).all("u-us") if "outside the range" in one.text)
+        # the formula holds from 573.15 to 873.15 K; by hand 300 and 600 times 1.8 and 32 more
+        assert "572 to 1112 °F" in told.text.replace("\u202f", "").replace("\u2009", ""), told.text

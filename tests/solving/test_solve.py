@@ -322,7 +322,7 @@ def test_what_cannot_be_computed_is_a_fault_with_its_inputs(trial):
 
 def test_outside_its_range_a_value_carries_a_warning(trial):
     book = trial(PROJECT.replace("12 m^3/s", "120 m^3/s"))
-    assert "outside the range" in book["trial_velocity"].warnings[0] and not trial()["trial_velocity"].warnings
+    assert "outside the range" in book["trial_velocity"].warnings()[0] and not trial()["trial_velocity"].warnings()
 
 
 OPTIONS = PROJECT + """decisions:

@@ -41,7 +41,7 @@ def test_each_step_of_the_demos_is_the_book_solved_with_that_number(slug):
             step, whole = book.trials[one.input, place], solve(given(book.project, one.input, number), only=())
             assert list(step.values) == list(whole.values)
             assert [value_id for value_id, value in step.values.items() if not same(value.number, whole[value_id].number)
-                    or value.warnings != whole[value_id].warnings or value.marks != whole[value_id].marks] == []
+                    or value.warnings() != whole[value_id].warnings() or value.marks != whole[value_id].marks] == []
             assert [(verdict.check.id, verdict.word, verdict.margin_text, verdict.element) for verdict in (*step.checks, *step.self_tests)] \
                 == [(verdict.check.id, verdict.word, verdict.margin_text, verdict.element) for verdict in (*whole.checks, *whole.self_tests)]
 

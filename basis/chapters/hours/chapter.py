@@ -252,7 +252,7 @@ peak_shaving = check("peak_shaving", "ledger_peak_shaving_hours", limit="peak_sh
 ledger_agrees = check("ledger_agrees", "ledger_gap", limit="ledger_gap_max", safe="below", source="project", title="Ledger agrees with the plant's hours")
 low_load_hours = check("low_load_hours", "ledger_low_load_hours", limit="ledger_low_load_hours_max", safe="below", source="low-load-burn-off",
                        title="Hours at low load")
-overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="first_overhaul_hours", safe="below", source="tm-5-685-overhaul",
+overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="first_overhaul_hours", safe="below", source="overhaul-clocks",
                              title="Hours of a life within one overhaul")
 
 # What no sound text gives the other way round.

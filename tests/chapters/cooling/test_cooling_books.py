@@ -111,7 +111,7 @@ def test_residuals_are_shown_and_small(solved, slug):
 @pytest.mark.parametrize("slug", SLUGS)
 def test_no_number_is_out_of_its_range(solved, slug):
     book = solved(slug)
-    assert not [(value.id, value.warnings) for value in book.values.values() if value.warnings and book.home[value.id] in ("cooling", "exhaust")]
+    assert not [(value.id, value.warnings()) for value in book.values.values() if value.warnings() and book.home[value.id] in ("cooling", "exhaust")]
 
 
 def test_every_failing_or_tight_check_has_a_remark(solved):
