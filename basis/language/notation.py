@@ -26,7 +26,10 @@ _PI_TIMES, _PI_PARTS, _PI_DIGITS = range(1, 9), (1, 2, 3, 4, 6, 8, 12, 180), 1e-
 _ADD = {ast.Add: "+", ast.Sub: "−", ast.BitXor: "⊕"}  # the last one adds levels that are spelled out
 _MATH_ITALIC = {ord(letter): chr(0x1D434 + place) for place, letter in enumerate(ascii_uppercase + ascii_lowercase)} | {ord("h"): "ℎ"}
 LINE = 28  # characters of a formula that the line of a phone takes
-_TAGS, _TALL = re.compile("<[^>]*>"), re.compile("<m(frac|table|under|sqrt|sup)")
+OF_ITEM = "of_item"  # what stands for a call in a tree that is spelled out: what the item of a term of a sum is called, and the term
+SMALL = 0.7  # of the size of letters, what stands under
+_TAGS, _TALL = re.compile("<[^>]*>"), re.compile("<m(frac|table|under><mo|sqrt|sup)")  # the names of items leave the line as it is
+_ONE, _NAMED = re.compile("<(m[ino]|mtext)>[^<]*</\\1>"), re.compile("<munder>((?:(?!<munder>).)*?)<mtext>([^<]*)</mtext></munder>")
 _OPENING, _CLOSING = ("<mo stretchy='false'>" + bracket + "</mo>" for bracket in "()")  # of brackets that a line may be broken within
 _REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
 _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
@@ -73,6 +76,10 @@ class MathML:
 
     def reduce(self, sign: str, axis: str, inner: str) -> str:
         return f"<mrow><munder><mo>{escape(sign)}</mo><mtext>{escape(axis)}</mtext></munder>{inner}</mrow>"
+
+    def of_item(self, term: str, name: str) -> str:
+        """A term of a sum over what its item is called."""
+        return f"<munder>{term if _ONE.fullmatch(term) else f'<mrow>{term}</mrow>'}<mtext>{escape(name)}</mtext></munder>"
 
     def cases(self, arms: list[tuple[str, str]]) -> str:
         rows = "".join(f"<mtr><mtd>{value}</mtd><mtd>{test}</mtd></mtr>" for value, test in arms)
@@ -139,6 +146,9 @@ class Text:
     def reduce(self, sign: str, axis: str, inner: str) -> str:
         return f"{sign}[{axis}] {inner}"
 
+    def of_item(self, term: str, name: str) -> str:
+        return f"{term} for {name}"
+
     def cases(self, arms: list[tuple[str, str]]) -> str:
         return "; ".join(f"{value} {test}" for value, test in arms)
 
@@ -197,7 +207,13 @@ def mathml(term_id: str, expression: ast.expr, stands_for=None, left: bool = Tru
 
 def fits(written: str) -> bool:
     """Whether MathML is no wider than the line of a phone."""
-    return len(written) <= LINE or len(_TAGS.sub("", written)) <= LINE
+    return len(written) <= LINE or len(_TAGS.sub("", _NAMED.sub(_wider, written))) <= LINE
+
+
+def _wider(named: re.Match) -> str:
+    """Of a term of a sum over the name of its item what is as wide as the wider of the two."""
+    term = _TAGS.sub("", named[1])
+    return term if len(term) > SMALL * len(named[2]) else "x" * round(SMALL * len(named[2]))
 
 
 def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
@@ -266,6 +282,9 @@ class _Walk:
                 for value in values[1:]:
                     joined += [w.word(" and " if isinstance(op, ast.And) else " or "), self(value)[0]]
                 return w.row(*joined), SUM
+            case ast.Call(func=ast.Name(id=name), args=[ast.Constant(value=item), term]) if name == OF_ITEM:
+                written, strength = self(term)
+                return w.of_item(written, item), strength
             case ast.Call(func=ast.Name(id=function), args=args):
                 return self._call(function, args), ATOM
         raise TypeError(f"no notation for {ast.dump(node)}")
@@ -304,6 +323,10 @@ class _Walk:
 
     def stretches(self, node: ast.expr, needed: int = LOOSE) -> list[str]:
         """The same as MathML, in stretches: broken before + and −, and where a product is long before · (ISO 80000-2, from memory)."""
+        if isinstance(node, ast.Call) and node.func.id == OF_ITEM:
+            item, term = node.args
+            first, *rest = self.stretches(term, needed)
+            return [self.writer.of_item(first, item.value), *rest]
         whole, strength = self(node)
         bound = self.writer.bracket(whole) if strength < needed else whole
         members = [] if fits(bound) else self._members(node)

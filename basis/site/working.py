@@ -13,7 +13,7 @@ from basis.solving.value import Value
 from basis.solving.working import at_element, numbers_put_in, said, why_constant
 
 SPACING = "<mspace width='0.2em'/><mtext>"
-STACKED = re.compile("<m(?:frac|sup|sqrt|under|table)")  # what is not said in the order in which it is written
+STACKED = re.compile("<m(?:frac|sup|sqrt|under><mo|table)")  # what is not said in the order in which it is written
 ROW_OF_ONE = re.compile(r"<mrow>(<(m[ino]|mtext)>[^<]*</\2>|<msub><mi>[^<]*</mi><mtext>[^<]*</mtext></msub>)</mrow>")
 MATHS = re.compile("<math>.*?</math>")
 

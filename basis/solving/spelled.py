@@ -1,4 +1,4 @@
-"""A formula at one element of its value: the arms that run there, the terms of its sums, the item that governs a largest or smallest.
+"""A formula at one element of its value: the arms that run there, the terms of its sums and whose they are, the item that governs a largest or smallest.
 
 This is what a row with numbers shows. Names in the tree carry their items, as in "load_demand_power.pump".
 """
@@ -6,6 +6,7 @@ This is what a row with numbers shows. Names in the tree carry their items, as i
 from __future__ import annotations
 
 import ast
+import sys
 from functools import cache, reduce
 
 import numpy as np
@@ -13,11 +14,13 @@ import numpy as np
 from basis.language.compiled import Code, compile_chain, count_name
 from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
+from basis.language.notation import OF_ITEM
 from basis.language.terms import listed, terms
 from basis.language.words import item_words
 from basis.solving.value import Value
 
 MOST_TERMS, FIRST_TERMS = 6, 3  # of a longer sum the first ones and the last stand
+NAME_LENGTH = 24  # of a longer name the words of its key stand under a term, if they are shorter
 DOTS = "…"
 
 
@@ -62,8 +65,7 @@ class Spelling:
                 return self.of(inner, at | {self.values[reference].term.refers_to: item})
             case ast.Call(func=ast.Name(id="max_over" | "min_over" as function), args=[ast.Constant(value=axis), inner]):
                 item = self._governing(function, axis, inner, at)
-                called = item and (self.names.get(axis, {}).get(item) or item_words(item))
-                return ast.Call(node.func, [ast.Constant(called), self.of(inner, at | {axis: item})], []) if item else node
+                return ast.Call(node.func, [ast.Constant(self._called(axis, item)), self.of(inner, at | {axis: item})], []) if item else node
             case ast.Call(func=ast.Name(id=function), args=[ast.Constant(value=axis), inner]) if function in REDUCTIONS:
                 return self._sum(function, axis, inner, at)
         return self._inside(node, at)
@@ -79,23 +81,39 @@ class Spelling:
         items = self._items(axis)
         if function == "cumulative_over":
             items = items[:items.index(at[axis]) + 1]
-        terms = self._terms(axis, items, inner, at, MOST_TERMS + 1)
-        if len(terms) > MOST_TERMS:
-            last = self._terms(axis, items[::-1], inner, at, 1)
-            terms = [*terms[:FIRST_TERMS], ast.Name(DOTS), *last]
+        found = self._terms(axis, items, inner, at, MOST_TERMS + 1)
+        if len(found) > MOST_TERMS:
+            terms = [*[*found.values()][:FIRST_TERMS], ast.Name(DOTS), *self._terms(axis, items[::-1], inner, at, 1).values()]
+        else:
+            terms = self._named(axis, found) if len(items) > 1 else [*found.values()]
         sign = ast.BitXor() if function == "energy_sum_over" else ast.Add()  # BitXor stands for the sum of levels, which no formula writes so
         return reduce(lambda left, right: ast.BinOp(left, sign, right), terms) if terms else ast.Constant(0)
 
-    def _terms(self, axis: str, items, inner: ast.expr, at: dict[str, str], most: int) -> list[ast.expr]:
-        """The first terms of a sum; those that are nought by an arm are left out."""
-        found = []
+    def _terms(self, axis: str, items, inner: ast.expr, at: dict[str, str], most: int) -> dict[str, ast.expr]:
+        """The first terms of a sum with their items; those that are nought by an arm are left out."""
+        found = {}
         for item in items:
             term = self.of(inner, at | {axis: item})
             if not (isinstance(term, ast.Constant) and term.value == 0):
-                found.append(term)
+                found[item] = term
             if len(found) == most:
                 break
         return found
+
+    def _named(self, axis: str, terms: dict[str, ast.expr]) -> list[ast.expr]:
+        """The few terms of a sum with what their items are called; bare where all read alike."""
+        if len(terms) > 1 and len({self._read(term) for term in terms.values()}) == 1:
+            return [*terms.values()]
+        return [ast.Call(ast.Name(OF_ITEM), [ast.Constant(self._called(axis, item, NAME_LENGTH)), term], []) for item, term in terms.items()]
+
+    def _read(self, term: ast.expr) -> tuple:
+        """All that is read in a term, in order, by what it comes to there."""
+        found = [node.id.split(".") for node in ast.walk(term) if isinstance(node, ast.Name)]
+        return tuple(str(self.values[name].number_at(*ids)) if ids else name for name, *ids in found)
+
+    def _called(self, axis: str, item: str, most: int = sys.maxsize) -> str:
+        name = self.names.get(axis, {}).get(item) or item_words(item)
+        return name if len(name) <= most else min(name, item_words(item), key=len)
 
     def _governing(self, function: str, axis: str, inner: ast.expr, at: dict[str, str]) -> str | None:
         items, numbers = self._items(axis), self.comes_to(inner, at, along=axis)

@@ -14,7 +14,8 @@ from basis.site.working import compact
 from basis.solving.working import at_element, numbers_put_in
 
 BOOK = "larkmere-hospital"
-BREAKS = re.compile("</math> <math>| stretchy='false'|</?mrow>")  # where a line may be broken follows the length of the first such row
+BREAKS = re.compile("</math> <math>| stretchy='false'|</?mrow>")  # where a line may be broken follows the length of the first such row,
+NAMES = re.compile("<munder>(?!<mo>)|<mtext>([^<]*)</mtext></munder>")  # and so does whether the name of a term stands under all of it or under its first factor
 
 
 def rows_of(book, value_id):
@@ -35,7 +36,9 @@ def test_every_row_reads_as_if_it_were_written_by_itself(books):
             expression = at_element(book.values, value, dict(zip(value.axes, ids)), book.names)
             if row and not notation.is_quantity(expression):
                 alone = compact(notation.mathml(value.id, expression, numbers_put_in(book.values)))
-                assert BREAKS.sub("", element_rows.put_together(rows.forms, row)) == BREAKS.sub("", alone), (value.id, ids)
+                written = element_rows.put_together(rows.forms, row)
+                assert NAMES.sub("", BREAKS.sub("", written)) == NAMES.sub("", BREAKS.sub("", alone)), (value.id, ids)
+                assert NAMES.findall(written) == NAMES.findall(alone), (value.id, ids)
                 seen += 1
     assert seen > 5000
 

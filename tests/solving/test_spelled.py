@@ -35,10 +35,12 @@ GIVEN = {name: value(name, number) for name, number in {
 
 @pytest.mark.parametrize("expression, element, shown", [
     ("trial_flow / trial_area", {"opening": "south"}, "30.0\u00a0m³/s / 3.00\u00a0m²"),
-    ('sum_over("opening", trial_area)', {}, "2.00\u00a0m² + 3.00\u00a0m² + 5.00\u00a0m²"),
-    ('sum_over("opening", trial_area if trial_kind == "grille" else 0)', {}, "2.00\u00a0m² + 5.00\u00a0m²"),
+    ('sum_over("opening", trial_area)', {}, "2.00\u00a0m² for north + 3.00\u00a0m² for south + 5.00\u00a0m² for roof"),
+    ('sum_over("opening", trial_area if trial_kind == "grille" else 0)', {}, "2.00\u00a0m² for north + 5.00\u00a0m² for roof"),
+    ('sum_over("opening", trial_area if trial_kind == "door" else 0)', {}, "3.00\u00a0m² for south"),
+    ('sum_over("opening", trial_length)', {}, "2.00\u00a0m + 2.00\u00a0m + 2.00\u00a0m"),  # all alike: no names
     ('sum_over("opening", 0 if trial_area < 9 else trial_area)', {}, "0"),
-    ('cumulative_over("opening", trial_area)', {"opening": "south"}, "2.00\u00a0m² + 3.00\u00a0m²"),
+    ('cumulative_over("opening", trial_area)', {"opening": "south"}, "2.00\u00a0m² for north + 3.00\u00a0m² for south"),
     ('max_over("opening", trial_area * 2)', {}, "max[roof] 5.00\u00a0m² · 2"),
     ('min_over("opening", trial_area)', {}, "min[north] 2.00\u00a0m²"),
     ('max_over("opening", trial_area if trial_kind == "door" else 0)', {}, "max[south] 3.00\u00a0m²"),
@@ -62,6 +64,21 @@ def test_the_item_that_governs_is_called_by_its_name():
     named = spelled(GIVEN, tree, {}, {"opening": {"roof": "Roof_2 cowl"}})
     assert notation.shown(named, notation.Text(), numbers_put_in(GIVEN)) == "max[Roof_2 cowl] 5.00\u00a0m²"
     assert ">Roof_2 cowl<" in notation.mathml("trial_total", named, numbers_put_in(GIVEN))
+
+
+def test_terms_of_a_sum_stand_over_the_names_of_their_items():
+    tree = ast.parse('trial_length * sum_over("opening", trial_area * trial_area)', mode="eval").body
+    names = {"opening": {"south": "South wall", "roof": "Cowl on the roof of the engine room"}}
+    written = notation.mathml("trial_total", spelled(GIVEN, tree, {}, names), numbers_put_in(GIVEN))
+    assert re.findall("<mtext>([^<]*)</mtext></munder>", written) == ["north", "South wall", "roof"]  # of a long name the words of the key
+    assert written.count("<munder><mrow>") == 3 and "<mo stretchy='false'>(" in written and written.count("<math>") > 3  # the line may be broken between them
+
+
+def test_a_term_too_long_for_a_line_is_broken_behind_what_stands_over_its_name():
+    factors = " * ".join(["trial_area"] * 4)
+    written = notation.mathml("trial_total", spelled(GIVEN, ast.parse(f'sum_over("opening", {factors})', mode="eval").body, {}), numbers_put_in(GIVEN))
+    assert written.count("<munder>") == 3 and written.count("<math>") > 3
+    assert all(stretch.count("<munder>") == stretch.count("</munder>") for stretch in written.split("<math>"))
 
 
 @pytest.mark.parametrize("expression, element, asked", [
