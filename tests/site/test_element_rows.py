@@ -15,7 +15,7 @@ from basis.solving.working import at_element, numbers_put_in
 
 BOOK = "larkmere-hospital"
 BREAKS = re.compile("</math> <math>| stretchy='false'|</?mrow>")  # where a line may be broken follows the length of the first such row,
-NAMES = re.compile("<munder>(?!<mo>)|<mtext>([^<]*)</mtext></munder>")  # and so does whether the name of a term stands under all of it or under its first factor
+NAMES = re.compile("<munder>(?!<mo>)|<mtext>([^<]*)</mtext></munder>")  # and so does whether a name stands under a whole term or its first factor
 
 
 def rows_of(book, value_id):
