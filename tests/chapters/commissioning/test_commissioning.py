@@ -88,6 +88,9 @@ def test_uncertainty_of_a_level_near_its_background():
     assert v.corrected_level_uncertainty.run(0.5, 1.0, 6.0) == approx(0.747, abs=5e-4)
     by_total, by_background = (10 * np.log10((10 ** (7.2 + a) - 10 ** (6.6 + b)) / (10 ** 7.2 - 10 ** 6.6)) / 1e-5 for a, b in ((1e-6, 0), (0, 1e-6)))
     assert v.corrected_level_uncertainty.run(0.5, 1.0, 6.0) == approx(np.hypot(0.5 * by_total, by_background), rel=1e-4)
+    assert v.corrected_level_uncertainty.run(0.5, 2.0, 6.0) == approx(np.hypot(0.5 * by_total, 2.0 * by_background), rel=1e-4)
+    # hand, at three decibels apart 10^-0.3 = 0.501187: root of 0.5² + 1.002374² is 1.120158, over 0.498813; and so for all that is nearer, as the level itself
+    assert v.corrected_level_uncertainty.run(0.5, 2.0, 3.0) == approx(2.24565, abs=5e-5) == v.corrected_level_uncertainty.run(0.5, 2.0, 1.0)
 
 
 def test_voltage_drop_by_both_parts():
@@ -99,6 +102,12 @@ def test_voltage_drop_by_both_parts():
     assert e.corrected_drop.run(1.0, 2400.0, 1450.0, 4.2e-3, 4.2e-3, 3.1e-3, 0.92, 0.92) == approx(1.6552, abs=5e-5)
     # hand: unity power factor, the conductor as cold as makes a tenth less resistance, the same current: 1/0.9
     assert e.corrected_drop.run(9.0, 100.0, 100.0, 4.0e-3, 3.6e-3, 3.1e-3, 1.0, 1.0) == approx(10.0)
+
+
+def test_a_share_of_its_design_in_parts_of_its_tolerance():
+    # hand: 97 % of the design with 5 % of tolerance is three fifths of it below; 1 % of four fifths of the design is 0.8 %, 16 % of that tolerance
+    assert v.deviation_over_tolerance.run("set_power", 0.0, 0.0, 1.0, 0.97, 0.05) == approx(-0.6)
+    assert v.uncertainty_over_tolerance.run("set_power", 0.0, 1.0, 0.01, 0.8, 0.05) == approx(0.16)
 
 
 def judged(rule, reading, spread):
@@ -121,6 +130,9 @@ def test_conformity_between_two_limits_and_above_one():
     (found,), _, _ = v.conformity.run(["both", "not_less", "not_more"], np.array([0.18, -0.04, -0.04]) / 0.25, np.array([0.05, 0.05, 0.0]) / 0.25)
     assert found[0] == approx(0.9192, abs=5e-5)
     assert found[1] == approx(norm.sf(-0.25, -0.04, 0.05)) and np.isnan(found[2])  # no uncertainty, no chance
+    # SciPy's normal distribution: an error so wide that both limits take their part; and one of half a thousandth of the tolerance, read on the limit
+    (found,), left, _ = v.conformity.run(["both", "not_more"], np.array([-0.5, 1.0]), np.array([0.5, 5e-4]))
+    assert found == approx([norm.cdf(1, -0.5, 0.5) - norm.cdf(-1, -0.5, 0.5), 0.5]) and left == 0
 
 
 def test_uncertainties_added_by_squares():
@@ -130,9 +142,10 @@ def test_uncertainties_added_by_squares():
 
 
 def test_bands_of_the_report():
-    # hand: u a tenth of the tolerance; 50 % pass, 90 % conditional pass, 110 % conditional fail, 150 % and 121 % fail
-    given = {"tolerance_reading": [0.5, 0.9, 1.1, 1.5, 1.21], "uncertainty_over_tolerance": [0.1] * 5}
-    assert [over(band, **given) for band in (v.band_pass, v.band_conditional_pass, v.band_conditional_fail, v.band_fail)] == [1, 1, 1, 2]
+    # hand: u a tenth of the tolerance, so that the bands part at 80, 100 and 120 %
+    passed, near, beyond, failed = [0.5, 0.799], [0.81, 0.9, 0.999], [1.01, 1.1, 1.199], [1.203, 1.21, 1.5, 1.6]
+    given = {"tolerance_reading": [*passed, *near, *beyond, *failed], "uncertainty_over_tolerance": [0.1] * 12}
+    assert [over(band, **given) for band in (v.band_pass, v.band_conditional_pass, v.band_conditional_fail, v.band_fail)] == [2, 3, 3, 4]
 
 
 def test_each_kind_over_its_own_design():
@@ -171,14 +184,14 @@ def test_a_cable_of_the_book_is_not_asked_for_again():
 
 
 def test_what_deviates():
-    # hand: 117 % of the tolerance used is 17 % beyond it; within it there is nothing beyond
-    assert over(v.measurement_excess, tolerance_used=[1.17, 1.0, 0.4])[0] == approx(0.17)
-    assert np.isnan(over(v.measurement_excess, tolerance_used=[1.17, 1.0, 0.4])[1:]).all()
+    # hand: 117 and 102 % of the tolerance used are 17 and 2 % beyond it; within it there is nothing beyond
+    assert over(v.measurement_excess, tolerance_used=[1.17, 1.02, 1.0, 0.4])[:2] == approx([0.17, 0.02])
+    assert np.isnan(over(v.measurement_excess, tolerance_used=[1.17, 1.02, 1.0, 0.4])[2:]).all()
 
 
 def test_deviations_that_nobody_looks_after():
-    # hand: of three outside, one has no action
-    assert over(v.deviations_open, action_state=["none", "planned", "done", "none"], tolerance_used=[1.2, 1.3, 1.4, 0.5]) == 1
+    # hand: of four outside, two have no action
+    assert over(v.deviations_open, action_state=["none", "none", "planned", "done", "none"], tolerance_used=[1.2, 1.02, 1.3, 1.4, 0.5]) == 2
     assert over(v.band_fail, tolerance_reading=[np.nan], uncertainty_over_tolerance=[0.1]) != 0  # unknown is not good
 
 

@@ -11,6 +11,7 @@ from pytest import approx
 from scipy.stats import linregress
 
 from basis.chapters.commissioning import trend as t
+from basis.language.compiled import count_name
 from basis.language.days import seconds_of
 from basis.language.faults import Faults, ItemTroubles
 from basis.reading.project import read
@@ -122,6 +123,29 @@ def test_two_trends_keep_apart():
     counts = over(t.trend_readings, **own)
     assert list(counts) == [2, 1, 0]
     assert list(over(t.trend_mean_ratio, **own, reading_ratio=[0.8, 5.0, 0.9], trend_readings=counts)[:2]) == approx([0.85, 5.0])
+
+
+def test_lines_of_several_trends_each_by_its_own_readings():
+    # outside judge: scipy.stats.linregress over the readings of each, which stand mixed in the list; a line hangs on no unit, so here a year is a millisecond
+    rng, own = np.random.default_rng(7), np.array([1.0, 2.0, 1.0, 1.0, 2.0, 2.0, 1.0])
+    ages, shares = np.arange(1.0, 8.0) + rng.uniform(0, 0.5, 7), rng.uniform(0.4, 1.2, 7)
+    found = {"reading_number": own.tolist(), "trend_number": [1.0, 2.0, 3.0], "reading_age": ages / 1000, "reading_ratio": shares,
+             "trend_kind": ["vibration", "battery_capacity", "battery_capacity"], count_name("reading"): 7.0}
+    for one in (t.trend_readings, t.trend_mean_age, t.trend_mean_ratio, t.trend_age_spread, t.trend_slope, t.trend_lines, t.trend_scatter,
+                t.trend_slope_error, t.trend_last_age, t.trend_last_ratio, t.trend_used):
+        counts = {count_name("reading"): 7.0} if one is t.trend_last_age else {}
+        with np.errstate(all="ignore"):
+            found[one.id] = over(one, **{name: found[name] for name in one.parameters}, **counts)
+    judges = [linregress(ages[own == number] / 1000, shares[own == number]) for number in (1, 2)]
+    assert found["trend_slope"][:2] == approx([judge.slope for judge in judges], rel=1e-9)
+    assert found["trend_slope_error"][:2] == approx([judge.stderr for judge in judges], rel=1e-7)
+    assert found["trend_lines"].tolist() == [1, 1, 0]
+    assert found["trend_last_age"].tolist() == [ages[6] / 1000, ages[5] / 1000, 0] and found["trend_last_ratio"].tolist() == [shares[6], shares[5], 0]
+    assert found["trend_used"].tolist() == [shares[6], approx(1 / shares[5]), 0]  # of the third nothing was read, so nothing is used
+
+
+def test_without_readings_a_plant_has_no_age_of_them():
+    assert over(t.trend_last_age, reading_number=np.array([]), trend_number=[1.0], reading_age=np.array([]), **{count_name("reading"): 0.0}) == 0
 
 
 def readings(**changes):
