@@ -90,8 +90,8 @@ def rate_of_return(cost_saved, cost_year_number):
 
 def _rates(flow: np.ndarray, years: np.ndarray) -> list[float]:
     """Roots between neighbours of the search where the worth changes its sign, halved down."""
-    signs = np.sign(_worth(flow, years, RATES[:, None]))
-    return [_halved(flow, years, RATES[place], RATES[place + 1]) for place in np.flatnonzero(signs[:-1] * signs[1:] < 0)]
+    below = _worth(flow, years, RATES[:, None]) < 0  # at a root that is itself searched the worth is nought, which is on the one side only
+    return [_halved(flow, years, RATES[place], RATES[place + 1]) for place in np.flatnonzero(below[:-1] != below[1:])]
 
 
 def _halved(flow: np.ndarray, years: np.ndarray, low: float, high: float) -> float:

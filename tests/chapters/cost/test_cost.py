@@ -2,6 +2,7 @@
 
 import math
 from datetime import date, timedelta
+from unittest.mock import patch
 
 import numpy as np
 import numpy_financial as npf
@@ -214,6 +215,32 @@ def test_one_rate_several_and_none():
     assert low == approx(brentq(lambda rate: npf.npv(rate, [-1000, *[250] * 8]), 0, 1), rel=1e-9)  # SciPy over numpy-financial
 
 
+def test_three_rates_and_what_lies_beyond_the_search():
+    # hand: (x - 1.1)(x - 1.2)(x - 1.3) = x^3 - 3.6 x^2 + 4.31 x - 1.716; and no unit of money moves a rate
+    for unit in (1000.0, 1e-6):
+        number, low, high = rates(*(unit * np.array([1.0, -3.6, 4.31, -1.716])))
+        assert number == 3 and (low, high) == (approx(0.1), approx(0.3))
+    # hand: what comes back after a year tells the rate; searched is from -99 to 1000 %
+    assert rates(-100.0, 1090.0)[:2] == (1, approx(9.9)) and rates(-100.0, 1.02)[:2] == (1, approx(-0.9898))
+    assert rates(-100.0, 1120.0)[0] == rates(-100.0, 0.98)[0] == 0
+
+
+def test_a_rate_that_the_search_meets_itself_is_found():
+    # hand: one laid out, one and the rate back after a year; there the worth is nought, on neither side
+    for rate in v.RATES[1:-1:400]:
+        number, low, _ = rates(-1.0, float(1 + rate))
+        assert number == 1 and low == approx(rate)
+    assert rates(0.0, 0.0, 0.0)[0] == 0  # the way compared with saves nothing against itself, at any rate
+
+
+def test_a_wrong_rate_would_be_told():
+    # hand, at 10 %: -100 + 50/1.1 + 60/1.21 = -4.9587, over the sums 195.0413; where nothing was found nothing is wrong
+    for found, expected in (([0.1], 4.9587 / 195.0413), ([], 0.0)):
+        with patch.object(v, "_rates", lambda flow, years, found=found: found):
+            _, left, _ = v.rate_of_return.run([[-100.0, 50.0, 60.0]], np.arange(3.0))
+        assert left == approx(expected, abs=1e-6)
+
+
 def test_several_rates_are_told_in_a_book(tmp_path):
     book = book_of(tmp_path, "5 %", 2, {"base": way(0), "it": way(10_000)},
                    [("it", "2029-01-01", "-23000 EUR"), ("it", "2030-01-01", "13200 EUR")])
@@ -248,6 +275,20 @@ def test_no_break_even_is_told():
     with np.errstate(divide="ignore"):
         assert np.isnan(over(v.bar_even, bar_apart=[0.0, 30.0, 0.0], cost_held=100.0, cost_held_saving=20.0)).tolist() == [True, False, True]
     assert np.isnan(over(v.bar_even, bar_apart=[30.0, -30.0], cost_held=100.0, cost_held_saving=50.0)).tolist() == [True, False]
+
+
+def test_break_even_hangs_on_no_unit_of_money():
+    # hand: 1000 + 300 f = 1100 + 180 f at 83.3 %, also in a money worth ten thousand times as much; what rounding leaves of a million million is no difference
+    assert over(v.bar_even, bar_apart=[0.012], cost_held=0.128, cost_held_saving=0.002) == approx([100 / 120])
+    assert np.isnan(over(v.bar_even, bar_apart=[np.spacing(1e12)], cost_held=1e12, cost_held_saving=0.0)).all()
+
+
+def test_a_figure_turns_the_choice_where_the_saving_changes_its_sign():
+    # counted: four that change sign, in great and in small money, six that do not
+    low = [-5.0, 5.0, -5.0, 5e-4, 5.0, -5.0, 0.0, -5.0, 5e-4, 5.0]
+    high = [10.0, -10.0, 5e-4, -5.0, 10.0, -10.0, 5.0, 0.0, 10.0, 5e-4]
+    turns = over(v.bar_turns, bar_saving_low=low, bar_saving_high=high)
+    assert turns.tolist() == [1, 1, 1, 1, 0, 0, 0, 0, 0, 0] and over(v.bars_turning, bar_turns=turns) == 4
 
 
 @pytest.mark.parametrize("what, sign, expected", [("capital", 1, 1), ("energy_price", 1, 2), ("fuel_price", 1, 3), ("running_hours", 1, 3 - 8 * 0.25),

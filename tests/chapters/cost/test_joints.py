@@ -5,18 +5,15 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from axes import over
 from conftest import ROOT, SLUGS
 from pytest import approx
 
 from basis.chapters.cost import chapter, payments
-from basis.chapters.upkeep import chapter as upkeep
-from basis.chapters.upkeep import running
 from basis.language.terms import terms
 from basis.reading.project import read
 from basis.solving.solve import solve
 
-HOUR, YEAR, LITRE = 3600.0, 8760 * 3600.0, 1e-3
+HOUR, DAY, YEAR, LITRE = 3600.0, 86_400.0, 8760 * 3600.0, 1e-3
 HERE, AWAY = "in_this_book", "not_in_this_book"
 HOSPITAL, WATERWORKS, ISLAND = "larkmere-hospital", "high-tarn-waterworks", "cobble-key-exchange"
 
@@ -103,8 +100,17 @@ def test_overhauls_of_an_engine_that_runs_all_the_time():
     when, years = np.array([[7.5, 12.5, 25.0]]) * YEAR, np.arange(51.0)
     (flow,), left, _ = payments.overhauls_by_year.run(np.array([[3.0, 7.0, 50.0]]), when, [25 * YEAR], 40 * YEAR, years)
     assert {int(year): float(flow[0, year]) for year in np.flatnonzero(flow[0])} == {8: 3, 13: 7, 25: 50, 33: 3, 38: 7} and left == 0
-    (flow,), _, _ = payments.overhauls_by_year.run(np.array([[0.0, np.nan]]), np.array([[1.0, 1.0]]), [YEAR], 2 * YEAR, np.arange(3.0))
-    assert np.isnan(flow).all()  # one that is not priced is not left out
+    (flow,), left, _ = payments.overhauls_by_year.run(np.array([[0.0, np.nan], [3.0, np.nan], [5.0, 0.0]]), np.ones((3, 2)), [YEAR] * 3, YEAR, np.arange(3.0))
+    assert np.isnan(flow[:2]).all() and flow[2].tolist() == [5, 0, 0] and left == 0  # one that is not priced is not left out, and is no payment that got lost
+    # hand: an engine that would be worn out after ten days is taken to last thirty: on the first day and each thirtieth, the last on day 300
+    (flow,), left, _ = payments.overhauls_by_year.run(np.array([[1.0]]), np.array([[0.0]]), [10 * DAY], 300.5 * DAY, np.arange(3.0))
+    assert flow.tolist() == [[1, 10, 0]] and left == 0
+
+
+def test_an_overhaul_within_two_days_of_an_anniversary_ends_its_year():
+    # hand: years of 365.25 days, 8766 h, and the two days by which leap years move an anniversary
+    assert [payments.year_of(hours * HOUR) for hours in (0, 48, 49, 8766, 8766 + 48, 8766 + 49, 2 * 8766 + 48)] == [0, 0, 1, 1, 1, 2, 2]
+    assert [payments.payment_year.run(hours * HOUR, 0.0) for hours in (8766, 8766 + 48, 8766 + 49)] == [1, 1, 2]
 
 
 def test_own_payments_in_place_of_those_of_upkeep():
@@ -123,35 +129,13 @@ def test_when_the_first_overhaul_comes():
     assert payments.cost_engine_life.run(AWAY, "ledger", 30.0, HERE, 1, np.array([30.0, 12.5]), 25.0) == 25
 
 
-def test_a_set_that_is_the_supply_wears_by_hours():
-    # hand: 4000 h a year use up 16 000 h in 4 years, ages of 10 come later; 100 h a year leave it to the age. Worn out at 100 000 h: 25 years, or the age of 30
-    stages, ages = [16_000 * HOUR, 50_000 * HOUR, 100_000 * HOUR], [10 * YEAR, 20 * YEAR, 30 * YEAR]
-    rest = {"overhaul_stage_hours": stages, "mode_hours_yearly": [4000 * HOUR, 100 * HOUR], "overhaul_counted_max": 10_000 * YEAR}
-    found = over(running.mode_stage_date, overhaul_stage_by_calendar=ages, status_date=0.0, commissioning_date=0.0, hours_run=0.0, **rest)
-    assert found / YEAR == approx(np.array([[4, 12.5, 25], [10, 20, 30]]))
-    assert over(running.mode_engine_life, overhaul_stage_calendar=ages, **rest) / YEAR == approx(np.array([25, 30]))
-
-
-def test_how_often_an_hour_asks_for_a_task():
-    # hand: 1/250 of an hour for the oil; the filter of 500 h is done with it; what goes by the calendar alone does not wear by hours
-    (often,), left, _ = running.times_by_hours.run(np.array([250.0, 500.0, np.nan]) * HOUR, np.array([-1, 0, -1]))
-    assert often * HOUR == approx([1 / 250, 0, 0]) and left == 0
-
-
-def test_tasks_of_a_year_by_mode():
-    # hand: 500 h or 12 months, 50 a set on two sets, and 30 once a year for the plant: at 100 h 130, at 2000 h four times 100 and 30
-    clocks = np.array([500 * HOUR, np.nan]), np.array([12.0, 12.0]), np.array([-1, -1])
-    whose = np.array(["each_set", "plant"], dtype=object), np.array([2.0, 1.0]), np.array([50.0, 30.0])
-    (all_sets, one_set), _, _ = running.upkeep_of_modes.run([100 * HOUR, 2000 * HOUR], *clocks, *whose, 10_000 * YEAR)
-    assert all_sets == approx([130, 430]) and one_set == approx([50, 200])
-    assert over(upkeep.set_upkeep_cost_yearly, task_cost_yearly=[100.0, 30.0], task_done_on=["each_set", "plant"], installed_sets=2.0) == 50
-
-
 def test_what_is_paid_every_year_and_on_days_of_its_own():
     # hand: 9 + 2 + 4; 5 + 7 + 1; a bank of 88 with a life of 20 years in a life of 30: on the first day and in year 20
     assert chapter.cost_standing_yearly.run(9.0, 2.0, 4.0) == 15 and payments.cost_dated_flow.run(5.0, 7.0, 1.0) == 13
     bought = [payments.bank_flow.run(HERE, 88.0, float(year), 20 * YEAR, 30.0) for year in range(41)]
-    assert {year: paid for year, paid in enumerate(bought) if paid} == {0: 88, 20: 88} and payments.bank_flow.run(AWAY, 88.0, 0.0, YEAR, 30.0) == 0
+    assert {year: paid for year, paid in enumerate(bought) if paid} == {0: 88, 20: 88}
+    lasting = [payments.bank_flow.run(HERE, 88.0, float(year), 35 * YEAR, 40.0) for year in range(41)]  # hand: one of 35 years in a life of 40
+    assert {year: paid for year, paid in enumerate(lasting) if paid} == {0: 88, 35: 88} and payments.bank_flow.run(AWAY, 88.0, 0.0, YEAR, 30.0) == 0
 
 
 # ---- tests ----

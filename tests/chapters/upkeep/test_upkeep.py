@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from axes import over
 from dateutil.relativedelta import relativedelta
 from demos import demo_copy
 from pytest import approx
@@ -13,7 +14,7 @@ from scipy.stats import binom
 
 import basis
 from basis.chapters.upkeep import chapter as c
-from basis.chapters.upkeep import overhauls, plan, spares
+from basis.chapters.upkeep import overhauls, plan, running, spares
 from basis.language.days import DAY_SECONDS, day_text, months_later, seconds_of
 from basis.language.faults import Faults, ItemTroubles
 from basis.physics.months import each_months_later
@@ -179,6 +180,21 @@ def test_what_a_larger_task_does_is_no_work_of_its_own():
     assert np.isnan(start[0]) and start[1] == 0
 
 
+def test_a_plan_with_two_sets_out_is_told():
+    # hand: from day 2 to 3 and from day 4 to 6 two tasks have a set out each: two days at the longest; one after the other none
+    assert plan._overlap(np.array([0.0, 2.0, 4.0]) * DAY_SECONDS, np.array([3.0, 6.0, 7.0]) * DAY_SECONDS) == 2
+    assert plan._overlap(np.array([0.0, 3.0, NONE, 6.0]) * DAY_SECONDS, np.array([3.0, 6.0, NONE, 7.0]) * DAY_SECONDS) == 0
+
+
+def test_the_plan_ends_with_the_year():
+    # by the calendar: what is due on 31 December is planned and counted, what is due on 1 January a year later is not
+    (start, _, _), _ = planned([1, 1], [364, 365])
+    assert start[0] == 0 and np.isnan(start[1])
+    (count,), _, _ = plan.year_of_tasks.run(days("2025-12-31", "2026-01-01"), np.array([NONE, NONE]), np.array([12, 12]), np.array([-1, -1]), 0.0,
+                                            seconds_of("2025-01-01"), seconds_of("2020-01-01"))
+    assert count.sum(axis=1).tolist() == [1, 0]
+
+
 def test_year_of_tasks_by_hand():
     # from 1 January 2025: every three months from 15 February: February, May, August, November; overdue and yearly: January; every 200 h at 1 h a day: 20 July
     found = plan.year_of_tasks.run(days("2025-02-15", "2024-11-01", "2025-07-20"), np.array([NONE, NONE, 200 * H]), np.array([3, 12, NONE]), np.array([-1] * 3),
@@ -235,13 +251,21 @@ def test_hours_govern_the_overhaul_of_a_set_that_runs_always():
     assert years / YEAR == approx([3.75, 6.25, 12.5])
     assert [overhauls.overhaul_stage_times.run(25 * YEAR, year, 12.5 * YEAR) for year in years] == [2, 2, 2]
     assert overhauls.overhaul_stage_times.run(12 * YEAR, 12.5 * YEAR, 12.5 * YEAR) == 0
+    # by Python's calendar: of 3.75, 6.25 and 12.5 years of 365 days the whole days after 1 June 2025, on which the plant went into service
+    (by_hours, by_age, first), left, _ = overhauls.days_of_overhauls.run(years, np.array([7, 5, 30]) * YEAR, np.array([30_000, 50_000, 100_000]) * H,
+                                                                         seconds_of("2025-03-31"), seconds_of("2025-06-01"))
+    after = [(date(2025, 6, 1) + timedelta(number)).isoformat() for number in (1368, 2281, 4562)]
+    assert texts(by_hours) == after and texts(by_age) == ["2032-06-01", "2030-06-01", "2055-06-01"]
+    assert texts(first) == [after[0], "2030-06-01", after[2]] and left == 0
+    with pytest.raises(ItemTroubles):
+        overhauls.days_of_overhauls.run(years, np.array([7, 5, 30]) * YEAR, np.array([30_000, 20_000, 100_000]) * H, 0.0, 0.0)
 
 
 def test_life_and_payments_by_hand():
     # by hand: 25 years less one; two sets at 42 000; 8000 h a year wear out 100 000 h in 12.5 years, 100 h a year leave it to the age of 30
     assert overhauls.life_left.run(25 * YEAR, YEAR) == 24 * YEAR and overhauls.life_left.run(25 * YEAR, 30 * YEAR) == 0
     assert overhauls.overhaul_stage_payment.run(42_000.0, 2.0) == 84_000
-    assert spares.parts_stock_worth.run(np.array([spares.part_stock_worth.run(3.0, 40.0)])) == 120
+    assert over(spares.parts_stock_worth, part_stock_worth=[spares.part_stock_worth.run(3.0, 40.0), 30.0]) == 150
     hours, ages = np.array([30_000, 50_000, 100_000]) * H, np.array([10, 20, 30]) * YEAR
     assert [overhauls.overhaul_cycle.run(hours, ages, yearly * H, 10_000 * YEAR) / YEAR for yearly in (8000, 100)] == approx([12.5, 30])
     today, then = days("2030-01-01", "2035-01-01")
@@ -252,6 +276,42 @@ def test_order_a_part_before_it_is_needed():
     # by the calendar: a month of 31 days before 31 March is 28 February
     assert day_text(spares.part_order_by.run(0, days("2025-03-31"), 31 * DAY_SECONDS, 1.0)) == "2025-02-28"
     assert np.isnan(spares.part_order_by.run(0, days("2025-03-31"), 31 * DAY_SECONDS, 0.0)) and spares.part_missing.run(4.0, 6.0) == 0
+
+
+# ---- other running than that of the plan ----
+
+def test_a_set_that_is_the_supply_wears_by_hours():
+    # hand: 4000 h a year use up 16 000 h in 4 years, ages of 10 come later; 100 h a year leave it to the age. Worn out at 100 000 h: 25 years, or the age of 30
+    stages, ages = [16_000 * H, 50_000 * H, 100_000 * H], [10 * YEAR, 20 * YEAR, 30 * YEAR]
+    rest = {"overhaul_stage_hours": stages, "mode_hours_yearly": [4000 * H, 100 * H], "overhaul_counted_max": 10_000 * YEAR}
+    found = over(running.mode_stage_date, overhaul_stage_by_calendar=ages, status_date=0.0, commissioning_date=0.0, hours_run=0.0, **rest)
+    assert found / YEAR == approx(np.array([[4, 12.5, 25], [10, 20, 30]]))
+    assert over(running.mode_engine_life, overhaul_stage_calendar=ages, **rest) / YEAR == approx(np.array([25, 30]))
+    # hand: of the first 16 000 h 6000 are run: 2.5 years at 4000 h a year, from the later of both days; one that never runs is counted for forty years of hours
+    rest |= {"mode_hours_yearly": [4000 * H, 0.0], "overhaul_counted_max": 40 * YEAR, "overhaul_stage_by_calendar": [90 * YEAR] * 3}
+    found = over(running.mode_stage_date, status_date=2 * YEAR, commissioning_date=YEAR, hours_run=6000 * H, **rest)
+    assert found[0] / YEAR == approx([4.5, 13, 25.5]) and found[1] / YEAR == approx([2 + 40 * 10 / 16, 2 + 40 * 44 / 50, 2 + 40 * 94 / 100])
+    found = over(running.mode_stage_date, status_date=2 * YEAR, commissioning_date=3 * YEAR, hours_run=99_000 * H, **rest)
+    assert found[0] / YEAR == approx([3, 3, 3.25])  # hand: used up on the day of commissioning; 1000 h are left of the last
+    del rest["overhaul_stage_by_calendar"]
+    assert over(running.mode_engine_life, overhaul_stage_calendar=[90 * YEAR] * 3, **rest) / YEAR == approx(np.array([25, 40]))
+    assert over(overhauls.overhaul_cycle, overhaul_stage_calendar=[90 * YEAR] * 3, upkeep_hours_yearly=0.0, overhaul_counted_max=40 * YEAR,
+                overhaul_stage_hours=stages) / YEAR == approx(40)
+
+
+def test_how_often_an_hour_asks_for_a_task():
+    # hand: 1/250 of an hour for the oil; the filter of 500 h is done with it; what goes by the calendar alone does not wear by hours
+    (often,), left, _ = running.times_by_hours.run(np.array([250.0, 500.0, np.nan]) * H, np.array([-1, 0, -1]))
+    assert often * H == approx([1 / 250, 0, 0]) and left == 0
+
+
+def test_tasks_of_a_year_by_mode():
+    # hand: 500 h or 12 months, 50 a set on two sets, and 30 once a year for the plant: at 100 h 130, at 2000 h four times 100 and 30
+    clocks = np.array([500 * H, np.nan]), np.array([12.0, 12.0]), np.array([-1, -1])
+    whose = np.array(["each_set", "plant"], dtype=object), np.array([2.0, 1.0]), np.array([50.0, 30.0])
+    (all_sets, one_set), _, _ = running.upkeep_of_modes.run([100 * H, 2000 * H], *clocks, *whose, 10_000 * YEAR)
+    assert all_sets == approx([130, 430]) and one_set == approx([50, 200])
+    assert over(c.set_upkeep_cost_yearly, task_cost_yearly=[100.0, 30.0], task_done_on=["each_set", "plant"], installed_sets=2.0) == 50
 
 
 # ---- books ----
