@@ -48,6 +48,15 @@ def test_interruptible_tariff_of_900_kw():
     assert money.tried_income.run(59_400.0, money.tried_running_cost.run("interruptible", even * HOUR, 900 * KW * 0.17 / KWH)) == approx(0, abs=1e-6)
 
 
+def test_an_hour_that_is_paid_for_when_it_is_called():
+    # hand: 800 kW at 0.28 less 0.12 not bought and 0.05 paid lose 88 an hour; 800 kW on two sets are 400 kW each, and 48 000 kWh in 60 h
+    assert money.mode_hour_loss.run("interruptible", 800 * KW, 0.28 / KWH, 0.12 / KWH, 0.05 / KWH) * HOUR == approx(88)
+    assert m.mode_set_load.run("interruptible", 800 * KW, 2) == 400 * KW and m.mode_energy.run("interruptible", 800 * KW, 60 * HOUR) == approx(48_000 * KWH)
+    # hand: credit and what is saved on demand charges, less fixed cost and misses; no other mode than an interruptible tariff has a credit
+    assert money.mode_standing_income.run("peak_shaving", 1000.0, 500.0, 200.0, 100.0) == 1200
+    assert money.mode_credit.run("peak_shaving", 800 * KW, np.nan, np.nan) == money.mode_miss_cost.run("prime", 365, 0.02, 5000.0) == 0
+
+
 def test_demand_charges_with_a_ratchet():
     # O35: ratchet 0.8, peaks 1400, 1000 and 1200 kW at 9 a kilowatt: 33 480
     peaks, beside = [1400 * KW, 1000 * KW, 1200 * KW], [1100 * KW, 600 * KW, 700 * KW]
@@ -59,6 +68,24 @@ def test_demand_charges_with_a_ratchet():
     shaved = over(money.mode_month_billed, mode_month_peak=left, ratchet_share=0.8)
     assert over(money.mode_demand_cost, demand_price=9 / KW, mode_month_billed=shaved) == approx(one(25_740))
     assert over(money.month_billed, month_peak=peaks, ratchet_share=0.0) == approx(np.array(peaks))  # without a ratchet each month pays its own
+    # hand: as the supply 1100 kW come off all hours, and no month pays less than nothing; other modes leave the peaks as they are
+    left = over(money.mode_month_peak, mode_kind=["prime", "standby"], month_peak=peaks, month_peak_beside=beside, mode_power=[1100 * KW, np.nan])
+    assert (left / KW).tolist() == [[300, 0, 100], [1400, 1000, 1200]]
+
+
+def test_what_is_saved_on_demand_charges():
+    # hand: 33 480 less 25 740 where the mode cuts peaks; nobody knows it without a list of months, and a mode that cuts none saves nothing
+    kinds, costs = ["peak_shaving", "prime", "interruptible", "standby"], {"demand_cost": 33_480.0, "mode_demand_cost": [25_740.0] * 4}
+    for months, expected in ((3.0, [7740, 7740, 0, 0]), (0.0, [None, None, 0, 0])):
+        found = over(money.mode_demand_saving, mode_kind=kinds, **costs, **{count_name("billing_month"): months})
+        assert [None if np.isnan(each) else each for each in found] == expected
+
+
+def test_wear_of_an_hour_is_that_of_upkeep_where_tasks_are_listed():
+    given = {"running_wear_price": 12.09, count_name("running_mode"): 1.0}
+    for where, tasks, expected in (("in_this_book", 7.0, 12.09), ("in_this_book", 0.0, np.nan), ("not_in_this_book", 7.0, np.nan)):
+        found = over(money.mode_wear_price, modes_upkeep_chapter=where, **given, **{count_name("task"): tasks})
+        assert np.squeeze(found) == approx(expected, nan_ok=True)
 
 
 def test_the_rule_by_kind_of_hours():
@@ -77,6 +104,7 @@ def test_the_rule_by_kind_of_hours():
 def test_the_european_rule_counts_outages_and_knows_no_kinds():
     counted = m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "eu_medium_plant", 61 * HOUR)  # hand: 9 + 46 + 5 + 61
     assert counted == approx(121 * HOUR)
+    assert m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "permit", 61 * HOUR) == 60 * HOUR  # by any other rule without the outages
     assert m.mode_rule_excess.run("eu_medium_plant", counted, 500 * HOUR, 46 * HOUR, np.nan, 5 * HOUR, np.nan) == 0
 
 
@@ -112,6 +140,8 @@ def test_hours_and_starts_of_a_mode():
 
 def test_standby_takes_nothing():
     standby = "standby"
+    assert m.mode_starts_yearly.run(standby, np.nan, np.nan) == money.mode_day_fuel.run(standby, np.nan, 2, 1.0) == 0
+    assert money.mode_day_cost.run(standby, np.nan, np.nan) == 0 and np.isnan(money.mode_day_worth.run(standby, 20, 50_000.0))
     assert m.mode_run_hours.run(standby, np.nan, np.nan) == m.mode_set_load.run(standby, np.nan, 2) == m.mode_energy.run(standby, np.nan, 0.0) == 0
     assert money.mode_own_price.run(standby, 1.0, 1.0, np.nan, 0.0) == money.mode_hour_loss.run(standby, np.nan, 0.0, 1.0, 0.0) == 0
     assert m.mode_average_ratio.run(standby, 0.0, 0.3, np.nan) == m.mode_load_ratio.run(standby, 0.0, 945 * KW, np.nan) == 0
@@ -130,10 +160,11 @@ def test_fuel_and_own_energy_of_a_mode():
 
 
 def test_year_with_a_mode_in_place_of_what_the_ledger_lists_for_income():
-    # hand: 10 h x 100 L/h of tests, and 3000 L of the mode for the 45 h of the ledger; 4000 kWh at 0.30 not bought and 0.05 paid on top of 11 000
-    fuel = over(money.mode_fuel_all_yearly, record_reason=["test", "peak_shaving"], record_hours=[10 * HOUR, 45 * HOUR], record_sets=[1, 1],
-                record_fuel_rate=[100 * L / HOUR, 150 * L / HOUR], mode_fuel_yearly=[3.0, 0.0])
-    assert fuel == approx(one(4, 1))
+    # hand: 10 h x 100 L/h of tests and 5 h x 2 x 150 L/h of outages, and 3000 L of the mode for the 45 h of the ledger;
+    # 4000 kWh at 0.30 not bought and 0.05 paid on top of 11 000
+    fuel = over(money.mode_fuel_all_yearly, record_reason=["test", "peak_shaving", "emergency"], record_hours=[10 * HOUR, 45 * HOUR, 5 * HOUR],
+                record_sets=[1, 1, 2], record_fuel_rate=[100 * L / HOUR, 150 * L / HOUR, 150 * L / HOUR], mode_fuel_yearly=[3.0, 0.0])
+    assert fuel == approx(one(5.5, 2.5))
     assert money.mode_receipts_yearly.run(11_000.0, money.mode_energy_receipts.run("interruptible", 4000 * KWH, 0.30 / KWH, 0.05 / KWH)) == approx(12_400)
     assert money.mode_energy_receipts.run("standby", 0.0, np.nan, np.nan) == 0
 
@@ -144,6 +175,10 @@ def test_life_of_the_engine():
     here, away, stages = "in_this_book", "not_in_this_book", np.array([30_000.0, 50_000.0, 100_000.0]) * HOUR
     rest = 10_000 * year, 10 * year
     assert [money.mode_overhaul_years.run(away, stages, 0.0, 0.0, 16_000 * HOUR, 0.0, hours * HOUR, *rest) / year for hours in (200, 4000)] == approx([10, 4])
+    # hand: of 16 000 h 6000 are run, which leaves 2.5 years; once they are used up, and once the day of the first stage is past, nothing is left
+    assert money.mode_overhaul_years.run(away, stages, 0.0, 0.0, 16_000 * HOUR, 6000 * HOUR, 4000 * HOUR, *rest) / year == approx(2.5)
+    assert money.mode_overhaul_years.run(away, stages, 0.0, 0.0, 16_000 * HOUR, 17_000 * HOUR, 4000 * HOUR, *rest) == 0
+    assert money.mode_overhaul_years.run(here, np.array([5.0, 9.0]), 6.0, 1.0, 16_000 * HOUR, 0.0, HOUR, *rest) == 0
     # hand, with upkeep: its first stage in three years of a book that counts to its second; 160 000 h of a life use up three overhauls each 100 000 h
     days = np.array([5.0, 9.0, 20.0]) * year
     assert money.mode_overhaul_years.run(here, days, 2 * year, year, 16_000 * HOUR, 0.0, HOUR, *rest) / year == approx(3)
@@ -174,6 +209,12 @@ def test_misses_and_called_days():
     assert np.isnan(money.mode_misses_allowed.run("interruptible", 0.0, 18_000.0, 2000.0))
     assert money.mode_day_worth.run("interruptible", 20, 50_000.0) == approx(2500)
     assert money.mode_day_cost.run("interruptible", 4 * HOUR, 128 / HOUR) == approx(512)  # hand: 4 h at 128 an hour
+    assert money.mode_misses_allowed.run("interruptible", 5000.0, -18_000.0, 2000.0) == 0  # what is lost already leaves none
+    assert np.isnan(money.mode_day_worth.run("interruptible", 0, 0.0))
+    # hand: an hour loses three of what two hundred hours have to eat; and so in a money of which one is worth ten thousand
+    assert money.mode_break_even_hours.run(3 / HOUR, 600.0) == approx(200 * HOUR) == money.mode_break_even_hours.run(3e-4 / HOUR, 0.06)
+    assert money.mode_break_even_hours.run(3e-4 / HOUR, 6e-4) == approx(2 * HOUR)
+    assert money.mode_misses_allowed.run("interruptible", 5e-4, 18e-4, 2e-4) == approx(4)
     assert np.isnan(money.mode_break_even_hours.run(-1.0, 100.0)) and np.isnan(money.mode_break_even_hours.run(1.0, -100.0))
 
 
