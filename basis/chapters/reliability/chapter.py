@@ -65,12 +65,14 @@ def set_availability(set_outage_yearly, year_time):
 # ---- between tests ----
 
 @formula(source="planned-tests")
-def test_interval(test_interval_planned, data_test_interval):
-    """Of the test that comes most often, for others may fall on the same day; where no tests are listed that of the data.
+def test_interval(test_kind, test_interval_planned, data_test_interval, year_time):
+    """Of the test that comes most often, for others may fall on the same day; where no tests are listed that of the data. Cranking with the fuel shut starts no
+    engine, so it counts as no more than a start in a year.
 
-    Example: test_interval_planned=[730 h, 8760 h], data_test_interval=720 h give 730 h (hand calculation).
+    Example: test_kind=[exercise, transfer], test_interval_planned=[730 h, 8760 h], data_test_interval=720 h give 730 h (hand calculation).
     """
-    return min_over("plant_test", test_interval_planned) if count_over("plant_test") > 0 else data_test_interval
+    return (min_over("plant_test", max(year_time, test_interval_planned) if test_kind == "crank" else test_interval_planned) if count_over("plant_test") > 0
+            else data_test_interval)
 
 
 @formula(source="waiting-share")

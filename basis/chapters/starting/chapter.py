@@ -49,6 +49,12 @@ def starts_available(starting_method, battery_cranks, air_starts):
     return battery_cranks if starting_method == "battery" else air_starts if starting_method == "air" else min(battery_cranks, air_starts)
 
 
+@formula(source="definition")
+def cranked_by_battery(starting_method):
+    """Whether a battery turns the engines. Example: starting_method=air give 0 (by the meaning)."""
+    return 0 if starting_method == "air" else 1
+
+
 # Battery
 
 @formula(source="definition")

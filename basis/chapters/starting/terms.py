@@ -24,6 +24,8 @@ STAGE, START = ("start_stage",), ("air_start",)
 CYCLE = (
     Term("starting_method", "", "choice", "Starting method", "What turns the engines: starter motors on batteries, compressed air, or either of them.",
          choices=("battery", "air", "both")),
+    Term("cranked_by_battery", "n_bat", "1", "Turned by a battery", "One where a battery turns the engines, also beside air; nought where air alone does.",
+         **COUNT, high=1, whole=True),
     Term("crank_time", "t_c", "s", "Time of a crank", "Longest time for which the engine is turned before it rests.",
          **SECONDS, high=120, default="15 s", source="nfpa-110-crank"),
     Term("crank_rest_time", "t_r", "s", "Rest between cranks", "Time in which starter, cable and battery cool between two cranks.",

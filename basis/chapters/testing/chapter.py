@@ -1,6 +1,7 @@
 """Exercise and tests: the year of tests, the floor of their load, and the rule and common practice that they are held against.
 
-What the runs of a year reach stands in runs.py, the load bank in bank.py, what a year takes in taken.py. Left out: tests of single devices.
+What the runs of a year reach stands in runs.py, the load bank in bank.py, the crank test in crank.py, what a year takes in taken.py. Left out: tests of
+single devices.
 """
 
 import numpy as np
@@ -26,20 +27,20 @@ RULES = ("nfpa-110-2010-tests", "nfpa-110-2005-tests", "csa-c282-2015-tests", "t
 
 @formula(source="test-balance")
 def test_load_ratio(test_kind, yearly_run_ratio):
-    """Load of the run on the bank is the mean of its steps, if any are listed; that of every other test the project gives."""
-    return (yearly_run_ratio if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else not_given
+    """Load of the run on the bank is the mean of its steps, if any are listed; cranking has none; that of every other test the project gives."""
+    return (yearly_run_ratio if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else 0 if test_kind == "crank" else not_given
 
 
 @formula(source="test-balance")
 def test_duration(test_kind, yearly_run_time):
-    """The run on the bank takes as long as its steps, if any are listed; every other test as the project says."""
-    return (yearly_run_time if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else not_given
+    """The run on the bank takes as long as its steps, if any are listed; an engine that is cranked does not run; every other test as the project says."""
+    return (yearly_run_time if count_over("bank_step") > 0 else not_given) if test_kind == "load_bank" else 0 if test_kind == "crank" else not_given
 
 
 @formula(source="definition")
 def test_sets(test_kind, installed_sets):
-    """Sets at once: all that are installed, but one at a time on a load bank."""
-    return 1 if test_kind == "load_bank" else installed_sets
+    """Sets at once: all that are installed, but one at a time on a load bank, or with its fuel shut."""
+    return 1 if test_kind == "load_bank" or test_kind == "crank" else installed_sets
 
 
 @formula(source="definition")
@@ -64,21 +65,21 @@ def test_plant_load(test_load_lowest, test_sets):
 
 
 @formula(source="low-load")
-def test_sets_most(test_sets_least, installed_sets, test_plant_load, exercise_load_min):
-    """Most sets that this load keeps above the floor: the others are taken off, or the bank is brought.
+def test_sets_most(test_kind, test_sets_least, installed_sets, test_plant_load, exercise_load_min):
+    """Most sets that this load keeps above the floor: the others are taken off, or the bank is brought. Cranking warms none.
 
-    Example: test_sets_least=1, installed_sets=4, test_plant_load=[950 kW], exercise_load_min=300 kW give [3] (hand calculation).
+    Example: test_kind=[exercise], test_sets_least=1, installed_sets=4, test_plant_load=[950 kW], exercise_load_min=300 kW give [3] (hand calculation).
     """
-    return max(test_sets_least, min(installed_sets, floor(test_plant_load / exercise_load_min)))
+    return 0 if test_kind == "crank" else max(test_sets_least, min(installed_sets, floor(test_plant_load / exercise_load_min)))
 
 
 @formula(source="load-rule-lowest")
-def test_supplement(exercise_load_min, test_load_lowest):
-    """What a bank must add for the set to reach the floor.
+def test_supplement(test_kind, exercise_load_min, test_load_lowest):
+    """What a bank must add for the set to reach the floor; nothing where the engine is only cranked.
 
-    Example: exercise_load_min=375 kW, test_load_lowest=[340 kW] give [35 kW] (hand calculation).
+    Example: test_kind=[exercise], exercise_load_min=375 kW, test_load_lowest=[340 kW] give [35 kW] (hand calculation).
     """
-    return max(0, exercise_load_min - test_load_lowest)
+    return 0 if test_kind == "crank" else max(0, exercise_load_min - test_load_lowest)
 
 
 @formula(source="test-balance")

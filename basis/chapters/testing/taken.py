@@ -1,5 +1,7 @@
 """Exercise and tests, what a year takes: hours, fuel, mass into the air and money of a year of tests."""
 
+import numpy as np
+
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import h, sum_over
 from basis.physics.fuel_curve import site_rates
@@ -26,14 +28,15 @@ def test_hours_gap(test_hours_yearly, ledger_test_hours):
     return abs(test_hours_yearly - ledger_test_hours)
 
 
-@procedure(source=("linear-curve", "iso-3046-1"), yields=("test_fuel_rate",), equation="q_T = β·q(P_T), as for full load")
-def fuel_of_tests(test_load_mean, fuel_point_load, fuel_point_rate, fuel_adjustment):
-    """Fuel of each set at the mean load of each test, by the set's own curve.
+@procedure(source=("linear-curve", "iso-3046-1"), yields=("test_fuel_rate",), equation="q_T = β·q(P_T), as for full load;  q_T = 0 where t_T = 0")
+def fuel_of_tests(test_duration, test_load_mean, fuel_point_load, fuel_point_rate, fuel_adjustment):
+    """Fuel of each set at the mean load of each test, by the set's own curve; none in a test in which no engine runs.
 
-    Example: test_load_mean=[600 kW], fuel_point_load=[500 kW, 1000 kW], fuel_point_rate=[142 L/h, 262 L/h], fuel_adjustment=1 give [166 L/h] (hand
-    calculation).
+    Example: test_duration=[30 min], test_load_mean=[600 kW], fuel_point_load=[500 kW, 1000 kW], fuel_point_rate=[142 L/h, 262 L/h], fuel_adjustment=1 give
+    [166 L/h] (hand calculation).
     """
-    return site_rates(test_load_mean, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    (rate,), gap, what = site_rates(test_load_mean, fuel_point_load, fuel_point_rate, fuel_adjustment)
+    return (np.where(np.equal(test_duration, 0), 0.0, rate),), gap, what
 
 
 @formula(source="test-balance")

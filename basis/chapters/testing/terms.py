@@ -16,14 +16,17 @@ COUNT = {"shown": ("1",), "digits": 4, "low": 0}
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature", "low": 273.15, "high": 1073.15}
 DATE = {"shown": ("date",), "kind": "date", "optional": True}
 ASKED = {"either": True, "optional": True}  # by the rule that the project names; where that says nothing known here the project gives it, or it is undecided
+NO_CRANK_TEST = "the rule that the project names is not known here to ask for a crank test"
+CRANK = {**ASKED, "absent": NO_CRANK_TEST}
+NO_BATTERY = "no crank test is asked for, the chapter of starting is not in this book, or air alone turns the engines"
 LEVEL = {"shown": ("dBA",), "kind": "level"}
 NO_NOISE = "the chapter of noise to neighbours is not in this book"
 PLACE = {"shown": ("m", "ft"), "low": -10_000, "high": 10_000, "signed": True, "optional": True}
 
 YEAR_OF_TESTS = (
     Term("test_kind", "", "choice", "Kind of test",
-         "Monthly run under load, yearly run in steps on a load bank, running of the whole plant on its users, or transfer from the public supply.",
-         axes=TEST, choices=("exercise", "load_bank", "live_load", "transfer")),
+         "Monthly run under load, yearly run in steps on a load bank, running of the whole plant on its users, transfer from the public supply, or cranking "
+         "with the fuel shut.", axes=TEST, choices=("exercise", "load_bank", "live_load", "transfer", "crank")),
     Term("test_load_ratio", "x_T", "1", "Load of the test", "Mean load of a set over its rated power; of a run on the bank the mean of bank_steps.", axes=TEST,
          **RATIO, either=True, sample="40 %"),
     Term("test_duration", "t_T", "s", "Time under load", "Of one set in one test, cool-down not counted; on the bank the sum of bank_steps.", axes=TEST,
@@ -87,6 +90,20 @@ RULE = (
     Term("long_time_min", "t_l", "s", "Time of the long run", "Under load; the class of the plant, where that is shorter and the project gives it.", **HOURS,
          **ASKED, sample="4 h"),
     Term("long_runs_yearly", "n_l", "1", "Long runs a year", "Listed tests that are long enough and loaded enough.", **COUNT),
+    Term("crank_tests_yearly", "n_ck", "1", "Crank tests a year", "Of each set, all listed crank tests.", **COUNT),
+    Term("crank_tests_yearly_min", "n_ck,min", "1", "Crank tests asked for", "In a year, evenly spread.", **COUNT, high=52, **CRANK, sample="2"),
+    Term("crank_test_cycles", "z_ck", "1", "Cycles of the crank test", "Whole cranking cycles, one after the other, with their rests.", **COUNT, high=20,
+         whole=True, **CRANK, sample="2"),
+    Term("crank_test_cranks", "z_ck,Σ", "1", "Cranks of the crank test", "All cycles; a cycle has as many as the control is set to.", **COUNT, whole=True,
+         absent=NO_BATTERY),
+    Term("crank_test_stored", "z_ck,b", "1", "Cranks that the battery gives", "Cold and at the end of its life, as for a start.", **COUNT, whole=True,
+         absent=NO_BATTERY),
+    Term("crank_voltage_ratio_min", "x_ck", "1", "Least voltage in the crank test", "Of the battery near the end of the last cycle, over its rated voltage.",
+         shown=("%",), low=0.3, high=1, **CRANK, sample="80 %"),
+    Term("crank_test_voltage", "U_ck", "V", "Battery voltage near the end of the crank test", "As designed: cold and at the end of the battery's life.",
+         shown=("V",), low=0, absent=NO_BATTERY),
+    Term("crank_test_voltage_min", "U_ck,min", "V", "Voltage at which the battery is replaced", "A battery that reads less near the end is replaced.",
+         shown=("V",), low=0, absent=NO_BATTERY),
     Term("common_exercises_yearly", "n_cp", "1", "Exercises of common practice", "In a year.", **COUNT, default="12", source="common-test-practice"),
     Term("common_exercise_time", "t_cp", "s", "Time of common practice", "Under load.", **MINUTES, default="30 min", source="common-test-practice"),
     Term("common_yearly_ratio", "x_cp", "1", "Yearly load of common practice", "Over rated power.", **RATIO, default="70 %", source="common-test-practice"),

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from axes import over
 from conftest import SLUGS
 from pytest import approx
 from scipy import stats
@@ -12,6 +13,7 @@ from test_stranger import PLANT
 
 from basis.chapters.reliability import chapter as one
 from basis.chapters.reliability import sets as many
+from basis.language.compiled import count_name
 from basis.language.faults import Faults
 from basis.language.table import table
 from basis.solving.solve import load
@@ -277,6 +279,14 @@ def test_tests_that_are_planned_are_not_asked_for_again(tmp_path):
   - {id: monthly, name: Monthly, test_kind: exercise, test_times_yearly: 12, test_load_ratio: 40 %, test_duration: 30 min}
 """, "plant, loads, testing, reliability")
     assert book["test_interval"].number == approx(730 * HOUR)  # hand: a twelfth of 8760 h
+
+
+def test_cranking_starts_no_engine():
+    # by the meaning: a crank test a week proves the battery, and no more of the engine than one start in a year at best
+    given = {"data_test_interval": 720 * HOUR, "year_time": 8760 * HOUR, count_name("plant_test"): 2.0}
+    for kind, hours in (("exercise", 168), ("crank", 730)):
+        assert over(one.test_interval, test_kind=[kind, "exercise"], test_interval_planned=[168 * HOUR, 730 * HOUR], **given) == hours * HOUR
+    assert over(one.test_interval, test_kind=["crank", "crank"], test_interval_planned=[168 * HOUR, 730 * HOUR], **given) == 8760 * HOUR
 
 
 def test_no_tasks_of_upkeep_are_no_year_without_upkeep(tmp_path):

@@ -10,7 +10,7 @@ from demos import demo_copy
 from pytest import approx
 from rendering import chapter_page
 
-from basis.chapters.testing import bank, runs, taken
+from basis.chapters.testing import bank, crank, runs, taken
 from basis.chapters.testing import chapter as c
 from basis.guessing.facts import read_facts
 from basis.guessing.first import first_guess
@@ -36,7 +36,7 @@ def test_the_lowest_load_decides():
     # O1: 1250 kW, lowest 340 kW, mean 410 kW: the floor of 30 % is 375 kW, missed although the mean passes; 35 kW are missing
     least = c.exercise_load_min.run(0.30, 1250 * KW)
     assert least == approx(375 * KW) and 340 * KW < least < 410 * KW
-    assert over(c.test_supplement, exercise_load_min=least, test_load_lowest=[340 * KW, 410 * KW]) == approx(one(35 * KW, 0))
+    assert over(c.test_supplement, test_kind=["exercise"] * 2, exercise_load_min=least, test_load_lowest=[340 * KW, 410 * KW]) == approx(one(35 * KW, 0))
     light = {"test_kind": ["exercise", "exercise"], "load_floor_by": "share_of_rating", "test_exhaust_temperature": [0.0, 0.0],
              "test_exhaust_temperature_min": 0.0, "exercise_coolant_temperature": [0.0, 0.0], "exercise_coolant_min": 0.0, "exercise_load_min": least}
     assert over(c.light_exercises, **light, test_load_lowest=[340 * KW, 410 * KW]) == approx(1)
@@ -47,7 +47,8 @@ def test_the_lowest_load_decides():
 
 def test_sets_that_a_load_warms():
     # O2: four sets of 1000 kW, 950 kW, at least one: three (31.7 %), not four (23.8 %)
-    assert over(c.test_sets_most, test_sets_least=1, installed_sets=4, test_plant_load=[950 * KW], exercise_load_min=300 * KW) == approx(one(3))
+    load = {"test_kind": ["exercise"], "test_plant_load": [950 * KW], "exercise_load_min": 300 * KW}
+    assert over(c.test_sets_most, test_sets_least=1, installed_sets=4, **load) == approx(one(3))
 
 
 def test_yearly_run_with_a_building():
@@ -92,7 +93,7 @@ def test_load_bank_on_a_lower_voltage():
 
 def test_supplement_of_1000_kw():
     # E60: 1000 kW, building 180 kW: 120 kW to 30 %, 570 kW to 75 %
-    assert over(c.test_supplement, exercise_load_min=300 * KW, test_load_lowest=[180 * KW]) / KW == approx(one(120))
+    assert over(c.test_supplement, test_kind=["exercise"], exercise_load_min=300 * KW, test_load_lowest=[180 * KW]) / KW == approx(one(120))
     assert over(bank.bank_step_power, bank_step_load=[750 * KW], yearly_building_load=180 * KW) / KW == approx(one(570))
 
 
@@ -188,7 +189,7 @@ def test_load_and_time_of_a_test():
     assert over(c.test_plant_load, test_load_lowest=list(mean), test_sets=[2.0]) == approx(one(800 * KW))
     assert over(c.test_interval_planned, test_kind=["transfer"], exercises_yearly=6, test_times_yearly=[12.0]) / DAY == approx(one(30.4), abs=0.05)
     assert over(c.test_occasions, test_times_yearly=[12.0], installed_sets=3, test_sets=[2.0]) == approx(one(24))
-    assert over(c.test_sets, test_kind=["load_bank", "transfer"], installed_sets=3) == approx(one(1, 3))
+    assert over(c.test_sets, test_kind=["load_bank", "transfer", "crank"], installed_sets=3) == approx(one(1, 3, 1))
     assert c.yearly_run_reasons.run(2.0, 1.0) == approx(3)
     # six in winter and six in summer are one a month
     halves = {"test_kind": ["exercise", "exercise", "transfer"], "test_times_yearly": [6.0, 6.0, 4.0]}
@@ -219,7 +220,7 @@ def test_what_the_tests_of_a_year_burn():
     # hand: 6 h and 10 h; sixteen against twelve of the ledger; 166 L/h at 600 kW between 142 at 500 and 262 at 1000; 4800 kWh at 96 % and 8 g/kWh are 40 kg
     assert over(taken.test_hours_yearly, test_hours_each=[6 * HOUR, 10 * HOUR]) == approx(16 * HOUR)
     assert taken.test_hours_gap.run(16 * HOUR, 12 * HOUR) == approx(4 * HOUR)
-    rate = taken.fuel_of_tests.run(one(600 * KW), one(500 * KW, 1000 * KW), one(142, 262) * L / HOUR, 1.0)[0][0]
+    rate = taken.fuel_of_tests.run(one(1800), one(600 * KW), one(500 * KW, 1000 * KW), one(142, 262) * L / HOUR, 1.0)[0][0]
     assert rate * HOUR / L == approx(one(166))
     assert over(taken.test_fuel_yearly, test_fuel=[1.2, 0.8]) == approx(2.0)
     assert over(taken.test_energy_yearly, test_hours_each=[6 * HOUR], installed_sets=2, test_load_mean=[400 * KW]) / KWH == approx(4800)
@@ -388,6 +389,96 @@ def test_the_chapter_alone_judges_what_it_can_and_tells_what_is_left_out(tmp_pat
     assert {name: found[name] for name in ("exercise_load", "yearly_run", "yearly_top", "burn_off", "bank_enough", "bank_noise")} == {
         "exercise_load": "fails", "yearly_run": "holds", "yearly_top": "holds", "burn_off": "fails", "bank_enough": "fails", "bank_noise": "fails"}
     assert found["test_noise"] == found["test_ledger"] == "nothing to check" and found["exercise_planned"] == found["long_run"] == "undecided"
+
+
+CANADIAN = """test_rule: csa-c282-2015-tests
+plant_tests:
+  - {id: monthly, name: Monthly, test_kind: exercise, test_load_ratio: 40 %, test_duration: 60 min, test_times_yearly: 12}
+  - {id: crank, name: Cranking, test_kind: crank, test_times_yearly: 2, test_first_month: 4, test_crew_cost: 50 EUR}
+"""
+BATTERY = """starting_method: battery
+starter_current: 900 A
+battery_units: 4
+battery_unit_capacity: 180 Ah
+battery_unit_cranking_current: 1200 A
+battery_temperature: 25 degC
+battery_temperature_mean: 25 degC
+room_airflow_held: 0 m^3/h
+"""
+
+
+def started(folder, text=CANADIAN, battery=BATTERY):
+    """The book of this chapter and that of starting."""
+    folder.mkdir(parents=True)
+    (folder / "project.yaml").write_text("name: Dock end\nchapters: [starting, testing]\ncurrency: EUR\n", "utf-8")
+    (folder / "testing.yaml").write_text(ALONE + "outdoor_temperature_min: -5 degC\ninstalled_sets: 2\n" + text, "utf-8")
+    (folder / "starting.yaml").write_text(battery, "utf-8")
+    return solve(read(folder))
+
+
+def test_the_crank_test_of_every_six_months(tmp_path):
+    # CSA C282-15, table 4, read in a reproduction: two full cranking cycles every six months; a battery below 80 % of rated voltage near the end is replaced
+    book = started(tmp_path / "book")
+    assert [book[name].number for name in ("crank_tests_yearly_min", "crank_test_cycles", "crank_voltage_ratio_min")] == approx([2, 2, 0.8])
+    # hand: cycles of three cranks are six; 80 % of 24 V; at rest 25.2 V, at 2 x 1200 A of four fifths, its end of life, 14.4 V: 25.2 - 10.8 x 900/1920 = 20.1 V
+    assert book["crank_test_cranks"].number == 6 and book["crank_test_voltage_min"].number == approx(19.2)
+    assert book["crank_test_voltage"].number == approx(20.1, abs=0.05)
+    assert {name: words(book)[name] for name in ("crank_tests", "crank_test_lasts", "crank_test_voltage_ok")} == {
+        "crank_tests": "holds", "crank_test_lasts": "holds", "crank_test_voltage_ok": "tight"}
+    for name in ("crank_tests_yearly_min", "crank_test_cycles", "crank_voltage_ratio_min"):  # what was read is not told as from memory
+        assert book[name].source_ids == ("csa-c282-2015-tests",) and "from memory" not in book[name].marks
+    # hand: April and October; two sets, one at a time; no engine runs, so no hours, and nothing is burnt off
+    assert np.flatnonzero(book["test_month_count"].number[1]).tolist() == [3, 9] and book["test_interval_planned.crank"].number / DAY == 182.5
+    assert book["test_occasions.crank"].number == 4 and book["test_hours_each.crank"].number == book["test_load_mean.crank"].number == 0
+    page = chapter_page(book, "testing").text
+    assert "A crank test turns the engine" in page and page.index("Battery voltage near the end of the crank test") > page.index("What is read on the day")
+    sheet = str(parts.test_sheet(addresses.of_book(book), [book.check("crank_test_voltage_ok")]))
+    assert "19.2" in sheet and 'class="reading"' in sheet
+
+
+def test_a_battery_that_sags_or_is_too_small_fails_the_crank_test(tmp_path):
+    # hand: 1100 A of the same battery leave 25.2 - 10.8 x 1100/1920 = 19.0 V, below 19.2 V
+    weak = started(tmp_path / "weak", battery=BATTERY.replace("900 A", "1100 A"))
+    assert words(weak)["crank_test_voltage_ok"] == "fails" and words(weak)["crank_test_lasts"] == "holds"
+    # hand: 2 x 18 Ah, 35 % of four fifths: 10.08 Ah in the cold of 25 °C, two cranks of 15 s at 900 A, 3.75 Ah each; six are cranked
+    small = started(tmp_path / "small", battery=BATTERY.replace("180 Ah", "18 Ah"))
+    assert small["crank_test_stored"].number == 2 and words(small)["crank_test_lasts"] == "fails"
+
+
+def test_a_crank_test_that_is_asked_for_and_not_listed_fails(tmp_path):
+    once, none = CANADIAN.replace("test_times_yearly: 2,", "test_times_yearly: 1,"), re.sub(r"  - \{id: crank.*\n", "", CANADIAN)
+    for name, text in (("once", once), ("none", none)):
+        assert words(alone(tmp_path / name, text))["crank_tests"] == "fails"
+
+
+@pytest.mark.parametrize("rule", ("nfpa-110-2010-tests", "nfpa-110-2005-tests", "tm-9-6115-464-tests", "emerggen-m-tests"))
+def test_no_other_rule_is_known_to_ask_for_a_crank_test(tmp_path, rule):
+    book = alone(tmp_path / rule, CANADIAN.replace("csa-c282-2015-tests", rule))
+    assert {words(book)[name] for name in ("crank_tests", "crank_test_lasts", "crank_test_voltage_ok")} == {"nothing to check"}
+    assert "A crank test turns the engine" not in chapter_page(book, "testing").text
+    # an owner who asks for it all the same says how
+    book = alone(tmp_path / f"own-{rule}", "crank_tests_yearly_min: 4\n" + CANADIAN.replace("csa-c282-2015-tests", rule))
+    assert words(book)["crank_tests"] == "fails"
+
+
+def test_what_the_battery_gives_is_told_by_the_chapter_of_starting_only(tmp_path):
+    book = alone(tmp_path / "alone", CANADIAN)
+    assert words(book)["crank_tests"] == "holds" and words(book)["crank_test_lasts"] == words(book)["crank_test_voltage_ok"] == "nothing to check"
+    air = BATTERY.replace("starting_method: battery", "starting_method: air\nair_per_start: 1 m^3\nreceiver_volume: 1 m^3")
+    by_air = words(started(tmp_path / "air", battery=air))
+    assert by_air["crank_tests"] == "holds" and by_air["crank_test_lasts"] == by_air["crank_test_voltage_ok"] == "nothing to check"
+
+
+def test_an_engine_that_is_cranked_burns_nothing_and_warms_nothing():
+    # by the meaning: with its fuel shut it carries no load, has no use of a bank, and is not kept above a floor
+    rate = taken.fuel_of_tests.run(one(1800, 0), one(600 * KW, 0), one(500 * KW, 1000 * KW), one(142, 262) * L / HOUR, 1.0)[0][0]
+    assert rate * HOUR / L == approx(one(166, 0))  # hand, as above
+    kinds = {"test_kind": ["exercise", "crank"], "exercise_load_min": 300 * KW}
+    assert over(c.test_supplement, **kinds, test_load_lowest=[200 * KW, 0.0]).tolist() == [100 * KW, 0]
+    assert over(c.test_sets_most, **kinds, test_sets_least=1, installed_sets=4, test_plant_load=[950 * KW, 0.0]).tolist() == [3, 0]
+    given = {"number_of_bank_step": 2, "test_kind": ["crank"]}
+    assert over(c.test_load_ratio, **given, yearly_run_ratio=0.7).tolist() == over(c.test_duration, **given, yearly_run_time=60.0).tolist() == [0]
+    assert over(crank.crank_tests_yearly, test_kind=["crank", "exercise", "crank"], test_times_yearly=[2.0, 12.0, 1.0]) == 3
 
 
 def rows_drawn(book, chapter, figure):
