@@ -134,6 +134,7 @@ HAND = [
     (a.starting_yearly_cost, {"starting_method": "both", "installed_sets": 3, "battery_yearly_cost": 7, "air_upkeep_cost_yearly": 2}, 27),
     # hand: 1000 + 100 x 12.4622, the present-worth factor of 20 years at 5 %
     (a.starting_life_cost, {"starting_first_cost": 1000, "starting_yearly_cost": 100, "voltage_annuity_factor": 12.4622}, 2246.22),
+    *((s.cranked_by_battery, {"starting_method": way}, turns) for way, turns in (("battery", 1), ("both", 1), ("air", 0))),
     (s.starts_available, {"starting_method": "battery", "battery_cranks": 9, "air_starts": 5}, 9),
     (s.starts_available, {"starting_method": "air", "battery_cranks": 9, "air_starts": 5}, 5),
     (s.starts_available, {"starting_method": "both", "battery_cranks": 9, "air_starts": 5}, 5),

@@ -431,7 +431,8 @@ def test_the_crank_test_of_every_six_months(tmp_path):
     assert np.flatnonzero(book["test_month_count"].number[1]).tolist() == [3, 9] and book["test_interval_planned.crank"].number / DAY == 182.5
     assert book["test_occasions.crank"].number == 4 and book["test_hours_each.crank"].number == book["test_load_mean.crank"].number == 0
     page = chapter_page(book, "testing").text
-    assert "A crank test turns the engine" in page and page.index("Battery voltage near the end of the crank test") > page.index("What is read on the day")
+    on_sheet = page.split("What is read on the day")[1].split("Log of a run")[0]
+    assert "A crank test turns the engine" in page and "Battery voltage near the end of the crank test" in on_sheet
     sheet = str(parts.test_sheet(addresses.of_book(book), [book.check("crank_test_voltage_ok")]))
     assert "19.2" in sheet and 'class="reading"' in sheet
 
@@ -464,6 +465,8 @@ def test_no_other_rule_is_known_to_ask_for_a_crank_test(tmp_path, rule):
 def test_what_the_battery_gives_is_told_by_the_chapter_of_starting_only(tmp_path):
     book = alone(tmp_path / "alone", CANADIAN)
     assert words(book)["crank_tests"] == "holds" and words(book)["crank_test_lasts"] == words(book)["crank_test_voltage_ok"] == "nothing to check"
+    assert np.isnan(crank.crank_test_voltage.run("in_this_book", 0, 20.0)) and np.isnan(crank.crank_test_stored.run("in_this_book", 0, 9.0))
+    assert crank.crank_test_voltage.run("in_this_book", 1, 20.0) == 20.0 and crank.crank_test_stored.run("in_this_book", 1, 9.0) == 9.0
     air = BATTERY.replace("starting_method: battery", "starting_method: air\nair_per_start: 1 m^3\nreceiver_volume: 1 m^3")
     by_air = words(started(tmp_path / "air", battery=air))
     assert by_air["crank_tests"] == "holds" and by_air["crank_test_lasts"] == by_air["crank_test_voltage_ok"] == "nothing to check"
