@@ -24,7 +24,9 @@ NONE = ((), (), 1.0)  # no sets that differ
 
 
 def enough(success: float, sets: int, needed: int, share: float = 0.0) -> float:
-    return many.enough_sets.run(success, sets, needed, share)[0][0]
+    (reliability, alone), residual, _ = many.enough_sets.run(success, sets, needed, share)
+    assert residual < 1e-12 and alone == approx(1 if not needed else stats.binom.sf(needed - 1, sets, success), rel=1e-12)  # scipy
+    return reliability
 
 
 # ---- k of n ----
@@ -136,7 +138,8 @@ def test_unready_between_tests():
     least = one.standby_unavailability.run(0.002, rate, best, 2 * HOUR)
     assert least == approx(one.standby_unavailability_best.run(0.002, 2 * HOUR, rate))
     assert all(one.standby_unavailability.run(0.002, rate, factor * best, 2 * HOUR) > least for factor in (0.8, 1.25))
-    assert math.isnan(one.test_interval_best.run(0.0, rate))
+    for downtime, steady in ((0.0, rate), (2 * HOUR, 0.0)):  # a test that takes no time, and a set in which nothing fails at rest, have no best interval
+        assert math.isnan(one.test_interval_best.run(downtime, steady)) and math.isnan(one.standby_unavailability_best.run(0.002, downtime, steady))
 
 
 def test_sixty_starts_without_failure():
@@ -146,7 +149,8 @@ def test_sixty_starts_without_failure():
     assert high == approx(0.0314, abs=5e-5) and bound == approx(0.0487, abs=5e-5) and residual < 1e-9
     assert (low, high) == approx(tuple(stats.beta(0.5, 60.5).ppf([0.05, 0.95])))  # scipy
     assert one.record_bounds.run(60, 60)[0][2] == 1.0
-    assert all(math.isnan(each) for each in one.record_bounds.run(0, 0)[0])
+    nothing, residual, _ = one.record_bounds.run(0, 0)
+    assert all(math.isnan(each) for each in nothing) and residual == 0
 
 
 def test_running_on_record():
@@ -154,7 +158,8 @@ def test_running_on_record():
     (low, high), residual, _ = one.record_run_bounds.run(3000 * HOUR, 2)
     assert (low * HOUR, high * HOUR) == approx(tuple(stats.gamma(2.5, scale=1 / 3000).ppf([0.05, 0.95]))) and residual < 1e-9
     assert low < 1 / one.record_run_time.run(3000 * HOUR, 2) < high
-    assert all(math.isnan(each) for each in one.record_run_bounds.run(0.0, 0)[0])
+    nothing, residual, _ = one.record_run_bounds.run(0.0, 0)
+    assert all(math.isnan(each) for each in nothing) and residual == 0
 
 
 @pytest.mark.parametrize("reliability, starts", [(0.99, 299), (0.95, 59)])
