@@ -13,7 +13,7 @@ from basis.site.ranks import Bus, Link, Network, Node, Part, trees
 
 PAD, GAP, CLEAR = 13.0, 9.0, 5.0        # left of a link, between columns, between a line and anything else
 BESIDE = 12.0                           # from a link to its text, wider than half a transformer
-ROW, FEEDING, NARROWEST, EDGE = 215.0, 440.0, 325.0, 6.0  # longest level rows of parts and of feeding buses; narrowest drawing; margin
+ROW, FEEDING, NARROWEST, EDGE = 215.0, 440.0, 180.0, 6.0  # longest level rows of parts and of feeding buses; narrowest drawing; margin
 STAIR = PAD + CLEAR                     # from the connection of a feeding bus to that of the next one within a stair
 CONTACT, RADIUS, WINDINGS = symbols.height("circuit_breaker"), symbols.height("set") / 2, symbols.height("transformer")
 SYMBOL = {"generator": "set", "grid_infeed": "supply", "motor_group": "ac_motor"}

@@ -22,7 +22,7 @@ from basis.site.quantities import number as number_link
 from basis.solving.value import Value, written_shown
 
 WORD = ' class="word"'
-FEW = 5  # items that may be the columns of a table with more quantities than it may have columns
+FEW, MANY = 5, 7  # so few items of so many quantities are the columns, one quantity a row: they are read without scrolling, and on upright paper
 MOST_TOLD = 10  # old numbers of one row, as many as there are octave bands; of more the rest is counted
 Cell = Callable[[Value, tuple, object, Markup], Markup]  # how one element of a value is shown, from its ids, its number or word, and that as text
 
@@ -115,7 +115,7 @@ def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cel
     columns = [(_head(value), _cells(addresses, value, show, items)) for value in values]
     held = f"{axis_title(axis)}: {first_names(in_sentence(value.term.name) for value in values)}" if values else axis_title(axis)
     told = _counted(addresses, held, values) if count else ""
-    if len(columns) >= MOST and len(items) <= FEW:  # turned: a row a value
+    if len(columns) >= MANY and len(items) <= FEW:  # turned: a row a value
         lines = [(_row_head(head), *[found[(item,)] for item in items]) for head, found in columns]
         return html.table(told, ("Quantity", *(addresses.item_name(axis, item) for item in items)), lines, "values turned", held)
     made = []

@@ -25,9 +25,14 @@ THEME = Path(__file__).parent / "theme"
 TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
-TURN = """document.querySelectorAll(".working").forEach(function (box) {
-  if (Array.from(box.querySelectorAll("math *, .both")).some(function (one) { return one.getBoundingClientRect().right > %s; })) box.classList.add("turned");
-});"""  # a formula that is wider than the sheet gets one lying on its side
+FIT = """addEventListener("load", function () {
+  function over(row) { return Array.from(row.querySelectorAll("math *, .both")).some(function (one) { return Math.floor(one.getBoundingClientRect().right) > %(width)s; }); }
+  var page = document.documentElement, rows = Array.from(document.querySelectorAll(".working > div"));
+  page.style.width = "%(width)spx";
+  ["small", "said"].forEach(function (how) { (rows = rows.filter(over)).forEach(function (row) { row.classList.add(how); }); });
+  rows.filter(over).forEach(function (row) { row.parentNode.classList.add("turned"); });
+  page.style.width = "";
+});"""  # when the fonts are there: a row wider than the sheet is set smaller, or in words; what has no words gets a sheet lying on its side
 NO_NUMBER = "\N{FIGURE SPACE}" * 3  # where the number of a page will stand
 SYSTEMS = {"si": "si", "us": "us", "both": None}
 
@@ -111,7 +116,7 @@ def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Wo
         after = html.paragraph(frame.AID, class_="foot") if name == COVER else html.EMPTY
         parts.append(Part(head, within(name, TOP), _article(number, begins + _unlinked(content) + after, part)))
     style = f"@page{{size:{PAPERS[paper_name]}}}:root{{{paper.running(frame.document(book), '', '')}}}" + "".join(heads)
-    return Bound(frame.document(book), tuple(parts), style, TURN % WIDTHS[paper_name], SYSTEMS[units])
+    return Bound(frame.document(book), tuple(parts), style, FIT % {"width": WIDTHS[paper_name]}, SYSTEMS[units])
 
 
 def _before_cover(book: Book) -> Markup:

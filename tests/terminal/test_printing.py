@@ -4,6 +4,7 @@ import os
 import re
 import stat
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 from pytest import approx
 
+from basis.site import html, whole_book
 from basis.terminal import printing
 from basis.terminal.cli import main
 
@@ -113,6 +115,10 @@ def pdf(here):
 
 @pytest.fixture(scope="module")
 def extracted(pdf):
+    return extracted_of(pdf)
+
+
+def extracted_of(pdf):
     """The text of each page, and how often each size of letters is used in the book, in points."""
     sizes = Counter()
 
@@ -206,6 +212,24 @@ def test_wide_tables_turn_the_sheet_and_the_rest_is_upright(pdf):
     sizes = Counter((round(float(page.mediabox.width)), round(float(page.mediabox.height))) for page in pdf.pages)
     upright = (round(A4[0]), round(A4[1]))
     assert set(sizes) == {upright, upright[::-1]} and sizes[upright] > len(pdf.pages) / 2
+
+
+def _row(width, words=""):
+    """The row of a formula in which a fraction takes so many characters, which the browser cannot break, as it stands on a sheet."""
+    maths = f"<math><mo>=</mo><mfrac><mtext>{'m' * width}</mtext><mn>2</mn></mfrac></math>"
+    row = f'<span aria-hidden="true">{maths}</span><span class="spoken">{words}</span>' if words else maths
+    return f'<section><div class="working"><div>{row}</div></div></section>'
+
+
+def test_a_formula_wider_than_the_sheet_is_set_smaller_or_in_words(pdf, bound, tmp_path):
+    """`pdf` only so that a machine without a browser skips this, too. 181 mm of A4 less the margin at the left hold some 60 letters m of 11.2 pt."""
+    def printed(*rows):
+        part = replace(bound.parts[0], text=whole_book._article(1, html.made("".join(rows))))
+        printing._set(replace(bound, parts=(part,)), tmp_path, printing._browser())
+        pages, sizes = extracted_of(PdfReader(tmp_path / "book.pdf"))
+        return pages, min(sizes)
+    pages, smallest = printed(_row(64), _row(160, "half of one hundred and sixty letters"), _row(20))
+    assert len(pages) == 2 and "half of one hundred and sixty letters" in pages[0] and smallest >= SMALLEST - 0.05  # with the page of contents
 
 
 def test_letter_paper_is_asked_for_and_what_the_command_made_is_replaced(pdf, run, here):
