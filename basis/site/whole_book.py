@@ -26,7 +26,8 @@ TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
 FIT = """addEventListener("load", function () {
-  function over(row) { return Array.from(row.querySelectorAll("math *, .both")).some(function (one) { return Math.floor(one.getBoundingClientRect().right) > %(width)s; }); }
+  function right(one) { return Math.floor(one.getBoundingClientRect().right); }
+  function over(row) { return Array.from(row.querySelectorAll("math *, .both")).some(function (one) { return right(one) > %(width)s; }); }
   var page = document.documentElement, rows = Array.from(document.querySelectorAll(".working > div"));
   page.style.width = "%(width)spx";
   ["small", "said"].forEach(function (how) { (rows = rows.filter(over)).forEach(function (row) { row.classList.add(how); }); });
