@@ -26,11 +26,11 @@ from basis.site.pages import Page
 from basis.site.render import template_folders, template_places
 
 THEME = Path(__file__).parent / "theme"
-STYLES = ("assets/basis.css", "assets/follow.css", "assets/search.css", "assets/trial.css")
-# the first counts what is there before others add to it
-SCRIPTS = ("assets/trial.js", "assets/basis.js", "assets/follow.js", "assets/tables.js", "assets/keyboard.js")
+STYLES, PRINTED = ("basis.css", "follow.css", "search.css", "trial.css"), "print.css"
+SCRIPTS = ("trial.js", "theme.js", "basis.js", "follow.js", "tables.js", "keyboard.js")  # the first counts what is there before others add to it
+STYLE, SCRIPT = "assets/book.css", "assets/book.js"  # all of them, each as one file that every page loads
 TURNING = "turning_points"  # in `extra` of mkdocs.yml: whether they are searched
-NOT_SHIPPED = ("assets/javascripts/lunr/", "assets/javascripts/workers/", "sitemap.xml")  # no page of ours loads them
+NOT_SHIPPED = ("assets/javascripts/", "sitemap.xml", *(f"assets/{name}" for name in (*STYLES, PRINTED, *SCRIPTS)))  # no page loads them by themselves
 log = get_plugin_logger(__name__)
 
 
@@ -59,8 +59,8 @@ class BasisPlugin(BasePlugin[Settings]):
         if config.use_directory_urls:
             raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
         config.theme.dirs.insert(0, str(THEME))
-        config.extra_css.extend(STYLES)
-        config.extra_javascript.extend(SCRIPTS)
+        config.extra_css.append(STYLE)
+        config.extra_javascript.append(SCRIPT)
         config.nav = [{"All books": "index.md"}]
         if not config.site_url or self.serving:
             config.theme.static_templates.discard("sitemap.xml")  # empty without an address, and it changes with the clock
@@ -91,7 +91,7 @@ class BasisPlugin(BasePlugin[Settings]):
         """Only what was generated, and what the theme needs; project text itself is not published."""
         kept = [file for file in files if _is_from_theme(file, config) and not _is_spare(file.src_uri)]
         made = [File.generated(config, _source(address), content="", inclusion=InclusionLevel.NOT_IN_NAV) for address in self.site.pages]
-        data = [File.generated(config, address, content=text) for address, text in self.site.files.items()]
+        data = [File.generated(config, address, content=text) for address, text in (_worn() | self.site.files).items()]
         return Files([*kept, *made, *data])
 
     def on_page_content(self, html, *, page, config, files):
@@ -183,6 +183,12 @@ def _answer(server) -> None:
 def _source(address: str) -> str:
     """Name under which MkDocs knows the page."""
     return address.removesuffix(".html") + ".md"
+
+
+def _worn() -> dict[str, str]:
+    """The style sheet and the script of every page by address, from the files of this folder."""
+    read = {name: (THEME / "assets" / name).read_text("utf-8") for name in (*STYLES, PRINTED, *SCRIPTS)}
+    return {STYLE: "".join([*(read[name] for name in STYLES), "@media print {\n", read[PRINTED], "}\n"]), SCRIPT: "".join(read[name] for name in SCRIPTS)}
 
 
 def _is_from_theme(file: File, config) -> bool:

@@ -15,7 +15,6 @@ from basis.site.numbering import GENERAL
 from basis.solving.book import overlays
 
 SHEET = f"{BOOK}/loads-sheet.html"
-SCRIPTS = 40_000  # bytes of our scripts as sent
 POWER = "a.n[href='loads-sheet.html#set_site_power']"
 
 
@@ -98,12 +97,6 @@ def test_a_value_knows_the_pages_that_place_it(site, books):
             links = {link.attributes.get("href") or link.attributes.get("xlink:href", "") for link in read((site / slug / name).read_text("utf-8")).all("a")}
             placed = {href.partition("#")[2].partition(".")[0] for href in links if re.match(r"[\w-]+-(sheet|inputs)\.html#(?!group-)", href)}
             assert placed == {value_id for value_id, pages in told.items() if name in pages}, (slug, name)
-
-
-def test_our_scripts_are_small(site):
-    import gzip
-
-    assert sum(len(gzip.compress(path.read_bytes())) for path in (site / "assets").glob("*.js")) < SCRIPTS
 
 
 # ---- the page before and the page after ----

@@ -281,7 +281,7 @@ def test_pages_are_of_moderate_size(pages, books):
                 values = [value for value in book.of_chapter(chapter.id) if working_of(book, value) == address]
                 elements = sum(len(value.elements()) for value in values if value.axes and len(value.elements()) <= 1000)
                 assert len(pages[address].html.encode()) <= 20_000 + sum(2_400 if value.producer else 1_200 for value in values) + 150 * elements, address
-    assert sum(len(page.html.encode()) for page in pages.values()) / len(pages) <= 98 * 1024  # the aim is 95: end tags, which pages have now, are six more
+    assert sum(len(page.html.encode()) for page in pages.values()) / len(pages) <= 95 * 1024
 
 
 def test_a_page_does_not_grow_with_the_number_of_projects(pages, tmp_path):
