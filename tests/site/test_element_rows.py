@@ -4,8 +4,7 @@ import json
 import re
 
 import pytest
-from axe_playwright_python.base import AXE_FILE_PATH
-from test_browser import TAGS
+from accessibility import faults
 
 from basis.language import notation
 from basis.site import element_rows
@@ -85,9 +84,7 @@ def test_an_element_is_opened_by_keyboard_and_shows_its_own_numbers(open_page, b
     shown = entry.locator("[aria-live]").inner_text()
     value = books[BOOK]["heat_source_heat"].element(books[BOOK].items["heat_source"][1])
     assert shown.endswith(f"=\u00a0{value.text()}") and books[BOOK]["heat_source_fixed"].element(value.id.split(".")[1]).text(unit=False) in shown
-    page.add_script_tag(path=AXE_FILE_PATH)
-    found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
-    assert not [(one["id"], one["nodes"][0]["html"]) for one in found["violations"]]
+    assert faults(page) == []
 
 
 def test_an_element_of_several_lists_is_chosen_from_each(open_page, books):

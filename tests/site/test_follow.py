@@ -5,9 +5,9 @@ import re
 from itertools import pairwise
 
 import pytest
-from axe_playwright_python.base import AXE_FILE_PATH
+from accessibility import faults
 from page_tree import read
-from test_browser import BOOK, TAGS
+from test_browser import BOOK
 
 from basis.site import addresses as addressing
 from basis.site import follow
@@ -258,18 +258,12 @@ def test_what_stands_already_is_not_opened_twice(open_page):
 @pytest.mark.parametrize("width, scheme", [(1280, "light"), (390, "dark")])
 def test_axe_finds_nothing_with_card_and_path_open(open_page, width, scheme):
     page = open_page(f"{BOOK}/loads.html", width=width, scheme=scheme)
-    page.add_script_tag(path=str(AXE_FILE_PATH))
     shown_card(page, POWER)
-    assert faults(page) == []
+    assert faults(page, thin=False) == []
     page.locator("#card").get_by_role("button", name="Path").click()
     for button in page.locator(".path .steps button").all():
         button.click()
     assert faults(page) == []
-
-
-def faults(page) -> list[str]:
-    found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
-    return [f"{one['id']}: {one['help']}: {one['nodes'][0]['html'][:160]} (and {len(one['nodes']) - 1} more)" for one in found["violations"]]
 
 
 def test_a_link_to_a_heading_and_to_a_working_is_copied_by_keyboard(open_page):

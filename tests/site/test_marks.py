@@ -6,13 +6,12 @@ import re
 from dataclasses import replace
 
 import pytest
-from axe_playwright_python.base import AXE_FILE_PATH
+from accessibility import faults
 from building import ROOT, built
 from page_tree import in_si, read
 from pypdf import PdfReader
 from rendering import chapter_page
 from small_project import exchange, issued, written
-from test_browser import TAGS
 
 import basis
 from basis.record.compare import compare
@@ -267,6 +266,4 @@ def test_marks_and_old_numbers_are_printed(open_marked, tmp_path):
 @pytest.mark.parametrize("address", ["plant.html", "plant-sheet.html", "checks.html"])
 def test_axe_finds_nothing_at_the_marks(open_marked, address, width, scheme):
     page = open_marked(address, width, scheme)
-    page.add_script_tag(path=str(AXE_FILE_PATH))
-    found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
-    assert [one["id"] for one in found["violations"]] == []
+    assert faults(page) == []

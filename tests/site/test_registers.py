@@ -6,13 +6,12 @@ import json
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.base import AXE_FILE_PATH
+from accessibility import faults
 from building import built
 from page_tree import read
 from pypdf import PdfReader
 from rendering import chapter_page
 from small_project import written
-from test_browser import TAGS
 
 from basis import load
 from basis.record.issued import Role
@@ -247,9 +246,7 @@ def test_both_pages_print_whole_on_a4(open_page, tmp_path):
 def test_axe_finds_nothing_and_no_page_is_wider_than_its_window(open_page, name, width):
     page = open_page(f"pump-house/{name}.html", width=width)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    page.add_script_tag(path=str(AXE_FILE_PATH))
-    found = page.evaluate("tags => axe.run({runOnly: {type: 'tag', values: tags}, preload: false})", TAGS)
-    assert [one["id"] for one in found["violations"]] == [] and found["passes"]
+    assert faults(page) == []
 
 
 # ---- signatures ----
