@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
@@ -100,17 +101,16 @@ def same_facts(known: Catalogue | None = None) -> list[Pair]:
     """Pairs that look like one fact and are not held together, the likest first."""
     known = known or catalogue()
     inputs = [term for term in terms().values() if term.id in asked_in() or not (term.constant or term.id in known.producers)]
-    projects = [read(folder) for folder in sorted(PROJECTS.iterdir()) if folder.is_dir()]
+    given = {folder.name: _given(read(folder)) for folder in sorted(PROJECTS.iterdir()) if folder.is_dir()}
     words = {term.id: _words(term) for term in inputs}
     inputs_with = Counter(word for found in words.values() for word in found)
     weight = {word: math.log(len(inputs) / number) for word, number in inputs_with.items()}
-    held = _held(known)
-    found = []
-    for one, other in combinations(inputs, 2):
-        if homes()[one.id] != homes()[other.id] and _comparable(one, other) and frozenset((one.id, other.id)) not in held:
-            alike = _alike(words[one.id], words[other.id], weight)
-            equal = tuple(project.slug for project in projects if _equal(one, other, project))
-            if alike >= (LIKE_IF_EQUAL if equal else LIKE):
+    held, found = _held(known), []
+    for one, other in _comparable(inputs):
+        alike = _alike(words[one.id], words[other.id], weight)
+        if alike >= LIKE_IF_EQUAL and frozenset((one.id, other.id)) not in held:
+            equal = () if one.is_text else tuple(slug for slug, numbers in given.items() if numbers.get(one.id, set()) & numbers.get(other.id, set()))
+            if equal or alike >= LIKE:
                 found.append(Pair(tuple(sorted((one.id, other.id))), alike, equal))
     return sorted(found, key=lambda pair: (-len(pair.equal_in), -pair.alike, pair.ids))
 
@@ -122,11 +122,15 @@ def judged(pair: Pair) -> str:
                  if first in left.split() and second in right.split()), "")
 
 
-def _comparable(one: Term, other: Term) -> bool:
-    """Whether they could be one fact: numbers of one dimension and kind, or choices and texts of the same words."""
-    if one.is_text or other.is_text:
-        return (one.unit, one.choices, one.table) == (other.unit, other.choices, other.table) and one.unit != "reference"
-    return (one.dimension, one.kind, one.unit == "reference") == (other.dimension, other.kind, other.unit == "reference")
+def _comparable(inputs: list[Term]) -> Iterator[tuple[Term, Term]]:
+    """Pairs of different chapters that could be one fact: numbers of one dimension and kind, or choices and texts of the same words."""
+    alike: dict[tuple, list] = {}
+    for term in inputs:
+        if not term.is_text:
+            alike.setdefault((term.dimension, term.kind, term.unit == "reference"), []).append(term)
+        elif term.unit != "reference":
+            alike.setdefault((term.unit, term.choices, term.table), []).append(term)
+    return (pair for group in alike.values() for pair in combinations(group, 2) if homes()[pair[0].id] != homes()[pair[1].id])
 
 
 def _words(term: Term) -> set[str]:
@@ -140,15 +144,14 @@ def _alike(one: set, other: set, weight: dict) -> float:
     return sum(weight[word] for word in one & other) / least if least else 0.0
 
 
-def _equal(one: Term, other: Term, project: Project) -> bool:
-    """Whether the project gives both, and a number of the one is one of the other; words and small counts say nothing."""
-    return not one.is_text and bool(_numbers(one, project) & _numbers(other, project))
-
-
-def _numbers(term: Term, project: Project) -> set[float]:
-    given = [given.data for scope in (project.givens, *(option.givens for decision in project.decisions for option in decision.options))
-             for (name, _), given in scope.items() if name == term.id]
-    return {float(f"{one:.6g}") for one in given if isinstance(one, float) and f"{one:g}" not in COMMON}
+def _given(project: Project) -> dict[str, set[float]]:
+    """Term id -> numbers that a project gives for it; small counts say nothing."""
+    found: dict[str, set] = {}
+    for scope in (project.givens, *(option.givens for decision in project.decisions for option in decision.options)):
+        for (name, _), given in scope.items():
+            if isinstance(given.data, float) and f"{given.data:g}" not in COMMON:
+                found.setdefault(name, set()).add(float(f"{given.data:.6g}"))
+    return found
 
 
 def _held(known: Catalogue) -> set[frozenset]:

@@ -6,8 +6,8 @@ import pytest
 from conftest import ROOT, SLUGS
 from variations import ODD_TEXT, Trial, Variation, chance_of_tree, defaults_under, page_texts, text_of, variations
 
-TRIED = {"cobble-key-exchange": 24, "high-tarn-waterworks": 12, "larkmere-hospital": 10}
-ON_PAGES = 2  # of those of each project
+TRIED = {"cobble-key-exchange": 12, "high-tarn-waterworks": 6, "larkmere-hospital": 5}
+ON_PAGES = 1  # of those of each project
 
 
 @pytest.fixture(scope="module")

@@ -4,18 +4,16 @@ from axe_playwright_python.base import AXE_FILE_PATH
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 THIN = """alike => {
-  const leaves = ["math", "svg"];
-  function built(one) {
-    if (one.nodeType !== 1) { return ""; }
-    const own = [...one.attributes].filter(at => !["id", "href", "d", "x", "y", "style", "points", "transform"].includes(at.name));
-    const said = own.map(at => at.name.startsWith("aria-label") || at.name === "title" ? at.name : `${at.name}=${at.value}`).sort();
-    return one.localName + "[" + said + "]" + (leaves.includes(one.localName) ? "" : "(" + [...new Set([...one.children].map(built))].sort() + ")");
+  const words = ["role", "class", "hidden", "type", "tabindex"]; // whose values tell how a part is built; of other attributes it is that they are there
+  function built(one, deep) {
+    const said = [...one.attributes].map(at => words.includes(at.name) ? `${at.name}=${at.value}` : at.name).sort();
+    return one.localName + "[" + said + "]" + (deep ? "(" + [...new Set([...one.children].map(part => built(part, deep - 1)))].sort() + ")" : "");
   }
-  for (const parent of document.querySelectorAll("tbody, tr, ul, ol, dl, select, article, .table, .schedule, .working")) {
+  for (const parent of document.querySelectorAll("tbody, tr, ul, ol, dl, select, article, .table, details, section, .schedule, .working, .working > div")) {
     const counts = {}, children = [...parent.children];
     if (children.length > 2 * alike) {
       for (const one of children) {
-        const kind = built(one);
+        const kind = built(one, 2);
         counts[kind] = (counts[kind] || 0) + 1;
         if (counts[kind] > alike && !one.contains(document.activeElement)) { one.remove(); }
       }

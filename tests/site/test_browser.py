@@ -168,3 +168,11 @@ def test_the_page_for_no_page_works_from_a_folder(open_page):
     assert page.evaluate("[...document.styleSheets].length") > 2  # what is not found is not listed
     page.get_by_role("link", name="All design basis books").click()
     assert page.title() == "Design basis books"
+
+
+def test_what_is_wrong_is_found_on_a_page_made_thin(open_page):
+    page = open_page(f"{BOOK}/checks.html")
+    page.evaluate("document.querySelectorAll('tbody tr').forEach(one => one.lastElementChild.append(Object.assign(document.createElement('img'), {src: 'data:image/gif;base64,R0lGODlhAQABAAAAACw='})))")
+    page.evaluate("document.querySelector('tbody tr:last-child th').insertAdjacentHTML('beforeend', '<button></button>')")
+    assert [one.partition(":")[0] for one in faults(page)] == ["button-name", "image-alt"]
+    assert page.evaluate("document.querySelectorAll('tbody tr').length") < 80  # of some 240

@@ -10,7 +10,7 @@ from variations import chance_of_tree
 from basis.site.build_cache import BuildCache
 from basis.site.render import OWN
 
-EDITS = 12
+EDITS = 6
 
 
 CHAPTERS = {"larkmere-hospital": ("plant", "loads", "voltage", "fuel"), "high-tarn-waterworks": ("starting", "fuel", "warmth")}
