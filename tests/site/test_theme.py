@@ -26,7 +26,8 @@ def test_a_page_is_as_the_system_asks_until_the_reader_chooses(open_page, site, 
 def test_a_page_follows_the_system_while_it_is_open(open_page):
     page = open_page(f"{BOOK}/fuel.html")
     page.emulate_media(color_scheme="dark")
-    assert page.evaluate(SCHEME) == "slate" and page.get_by_role("button", name="Dark page").get_attribute("aria-pressed") == "true"
+    page.wait_for_function(f"{SCHEME} === 'slate'")
+    assert page.get_by_role("button", name="Dark page").get_attribute("aria-pressed") == "true"
 
 
 def test_a_link_opens_what_is_folded_round_its_place(open_page):
