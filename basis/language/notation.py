@@ -9,12 +9,12 @@ from __future__ import annotations
 import ast
 import math
 import re
-from functools import cache, lru_cache
+from functools import lru_cache, partial
 from html import escape
-from string import ascii_lowercase, ascii_uppercase
 
 from basis.language.maths import UNIT_NAMES
-from basis.language.signs import Part, parts
+from basis.language.parted import PART, fits, is_wide, narrowed, width
+from basis.language.signs import symbol_written
 from basis.language.table import table as table_of
 from basis.language.terms import Term, lists_by_axis, terms
 from basis.language.units import pretty, superscript
@@ -24,12 +24,9 @@ LOOSE, SIGN, SUM, PRODUCT, POWER, ATOM = range(6)  # binding strength
 _COMPARE = {ast.Eq: "=", ast.NotEq: "≠", ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥"}
 _PI_TIMES, _PI_PARTS, _PI_DIGITS = range(1, 9), (1, 2, 3, 4, 6, 8, 12, 180), 1e-9  # a fraction of π stands in a formula with ten figures at least
 _ADD = {ast.Add: "+", ast.Sub: "−", ast.BitXor: "⊕"}  # the last one adds levels that are spelled out
-_MATH_ITALIC = {ord(letter): chr(0x1D434 + place) for place, letter in enumerate(ascii_uppercase + ascii_lowercase)} | {ord("h"): "ℎ"}
-LINE = 28  # characters of a formula that the line of a phone takes
 OF_ITEM = "of_item"  # what stands for a call in a tree that is spelled out: what the item of a term of a sum is called, and the term
-SMALL = 0.7  # of the size of letters, what stands under
-_TAGS, _TALL = re.compile("<[^>]*>"), re.compile("<m(frac|table|under><mo|sqrt|sup)")  # the names of items leave the line as it is
-_ONE, _NAMED = re.compile("<(m[ino]|mtext)>[^<]*</\\1>"), re.compile("<munder>((?:(?!<munder>).)*?)<mtext>([^<]*)</mtext></munder>")
+_TALL = re.compile("<m(frac|table|under><mo|sqrt|sup)")  # the names of items leave the line as it is
+_ONE = re.compile("<(m[ino]|mtext)>[^<]*</\\1>")
 _OPENING, _CLOSING = ("<mo stretchy='false'>" + bracket + "</mo>" for bracket in "()")  # of brackets that a line may be broken within
 _REDUCE_SIGN = {"sum_over": "Σ", "max_over": "max", "min_over": "min", "energy_sum_over": "⊕", "cumulative_over": "Σ≤"}
 _FUNCTION_SIGN = {"log10": "lg", "log": "ln", "exp": "exp", "asin": "arcsin", "acos": "arccos", "atan": "arctan", "ceil": "ceil", "floor": "floor"}
@@ -41,7 +38,7 @@ class MathML:
     cases_bind = SUM  # a brace holds them together
 
     def symbol(self, text: str) -> str:
-        return _symbol(text)
+        return symbol_written(text)
 
     def number(self, text: str, unit: str = "") -> str:
         return f"<mn>{escape(text)}</mn>" + (f"<mspace width='0.2em'/><mtext>{escape(unit)}</mtext>" if unit else "")
@@ -81,26 +78,14 @@ class MathML:
         """A term of a sum over what its item is called."""
         return f"<munder>{term if _ONE.fullmatch(term) else f'<mrow>{term}</mrow>'}<mtext>{escape(name)}</mtext></munder>"
 
+    def conditions(self, found: list[str]) -> str:
+        """One beside the other, of long ones one below the other."""
+        lines = "".join([f"<mtr><mtd>{one}</mtd></mtr>" for one in found])
+        return f"<mtable>{lines}</mtable>" if sum(map(width, found)) > PART else self.row(*found)
+
     def cases(self, arms: list[tuple[str, str]]) -> str:
         rows = "".join(f"<mtr><mtd>{value}</mtd><mtd>{test}</mtd></mtr>" for value, test in arms)
         return f"<mrow><mo>{{</mo><mtable columnalign='left left'>{rows}</mtable></mrow>"
-
-
-@cache  # as many as there are symbols
-def _symbol(text: str) -> str:
-    """A symbol as MathML, in the slants that `signs` tells."""
-    stem, below = map(_in_parts, parts(text))
-    return f"<msub>{stem}{below}</msub>" if below else stem
-
-
-def _in_parts(found: tuple[Part, ...]) -> str:
-    written = "".join([_slanted(part) if slanted else f"<mtext>{escape(part)}</mtext>" for part, slanted in found])
-    return written if len(found) < 2 else f"<mrow>{written}</mrow>"
-
-
-def _slanted(part: str) -> str:
-    """A single letter slants by itself, two of them do not."""
-    return f"<mi>{escape(part if len(part) == 1 else part.translate(_MATH_ITALIC))}</mi>"
 
 
 class Text:
@@ -149,6 +134,9 @@ class Text:
     def of_item(self, term: str, name: str) -> str:
         return f"{term} for {name}"
 
+    def conditions(self, found: list[str]) -> str:
+        return self.row(*found)
+
     def cases(self, arms: list[tuple[str, str]]) -> str:
         return "; ".join(f"{value} {test}" for value, test in arms)
 
@@ -196,24 +184,20 @@ def shown(expression: ast.expr, writer, stands_for=None) -> str:
 
 
 def mathml(term_id: str, expression: ast.expr, stands_for=None, left: bool = True) -> str:
-    """`symbol = expression` as one <math> element; of a long one as several, between which a line may be broken: within one no browser breaks."""
+    """`symbol = expression` as one <math> element; of a long one as several, between which a line may be broken: within one no browser breaks. What is too wide
+    for that has parts in rows of their own: behind the symbols, and before the row with numbers, which ends with the result."""
     walk = _Walk(MathML(), stands_for or (lambda name, writer: sign_of(terms()[name], writer)))
-    first, *rest = walk.stretches(expression)
-    start = sign_of(terms()[term_id], walk.writer) if left else ""
+    whole = _equated(sign_of(terms()[term_id], walk.writer) if left else "", walk.stretches(expression))
+    own = len(walk.parts)
+    rows = [f'<span class="part">{_equated(walk.writer.word(word), walk.stretches(part))}</span>' for word, part in walk.parts]  # which may have parts, too
+    return "".join([*rows[own:][::-1], *rows[:own], whole] if stands_for else [whole, *rows])
+
+
+def _equated(start: str, stretches: list[str]) -> str:
+    first, *rest = stretches
     together = f"{start}<mo>=</mo>{first}"
     found = [together, *rest] if not start or fits(together) else [start, f"<mo>=</mo>{first}", *rest]
     return " ".join([f"<math>{stretch}</math>" for stretch in found])
-
-
-def fits(written: str) -> bool:
-    """Whether MathML is no wider than the line of a phone."""
-    return len(written) <= LINE or len(_TAGS.sub("", _NAMED.sub(_wider, written))) <= LINE
-
-
-def _wider(named: re.Match) -> str:
-    """Of a term of a sum over the name of its item what is as wide as the wider of the two."""
-    term = _TAGS.sub("", named[1])
-    return term if len(term) > SMALL * len(named[2]) else "x" * round(SMALL * len(named[2]))
 
 
 def text(term_id: str, expression: ast.expr, stands_for=None) -> str:
@@ -238,6 +222,7 @@ class _Walk:
 
     def __init__(self, writer, stands_for):
         self.writer, self.stands_for = writer, stands_for
+        self.parts: list[tuple[str, ast.expr]] = []  # what is too wide where it stands, with the word for its place
 
     def __call__(self, node: ast.expr) -> tuple[str, int]:
         w = self.writer
@@ -278,10 +263,8 @@ class _Walk:
             case ast.Compare(left=left, ops=[op], comparators=[right]):
                 return w.row(self(left)[0], w.sign(_COMPARE[type(op)]), self(right)[0]), SUM
             case ast.BoolOp(op=op, values=values):
-                joined = [self(values[0])[0]]
-                for value in values[1:]:
-                    joined += [w.word(" and " if isinstance(op, ast.And) else " or "), self(value)[0]]
-                return w.row(*joined), SUM
+                first, *others = [self(value)[0] for value in values]
+                return w.conditions([first, *[w.word(" and " if isinstance(op, ast.And) else " or ") + other for other in others]]), SUM
             case ast.Call(func=ast.Name(id=name), args=[ast.Constant(value=item), term]) if name == OF_ITEM:
                 written, strength = self(term)
                 return w.of_item(written, item), strength
@@ -330,10 +313,19 @@ class _Walk:
         whole, strength = self(node)
         bound = self.writer.bracket(whole) if strength < needed else whole
         members = [] if fits(bound) else self._members(node)
-        if len(members) < 2 or strength < needed and _TALL.search(whole):  # brackets round what is tall are one piece, to stretch together
-            return [bound]
+        if len(members) < 2 or strength < needed and _TALL.search(whole) and not is_wide(bound):  # brackets round what is tall stretch together
+            return self._narrowed(node, bound, needed)
         found = [stretch for sign, part, binding in members for stretch in _led(sign, self.stretches(part, binding))]
         return [_OPENING + found[0], *found[1:-1], found[-1] + _CLOSING] if strength < needed else found
+
+    def _narrowed(self, node: ast.expr, bound: str, needed: int) -> list[str]:
+        """What no line is broken within, with words for parts that would make it too wide."""
+        node, bound = narrowed(node, bound, partial(self._bound, needed=needed), lambda part: len(self._members(part)) > 1, self.parts)
+        match node:
+            case ast.Call(func=ast.Name(id="min" | "max" as function), args=[first, *others]) if is_wide(bound):
+                found = self.stretches(first) + [stretch for one in others for stretch in _led(self.writer.sign(","), self.stretches(one))]
+                return [self.writer.word(function) + _OPENING + found[0], *found[1:-1], found[-1] + _CLOSING]
+        return [bound]
 
     def _members(self, node: ast.expr) -> list[tuple[str, ast.expr, int]]:
         """Terms of a sum or factors of a product: the sign before each, what it is, and how strongly it has to bind."""

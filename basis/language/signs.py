@@ -9,9 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
+from html import escape
+from string import ascii_lowercase, ascii_uppercase
 
 Part = tuple[str, bool]  # a stretch of a symbol, and whether it is slanted
 
+_MATH_ITALIC = {ord(letter): chr(0x1D434 + place) for place, letter in enumerate(ascii_uppercase + ascii_lowercase)} | {ord("h"): "ℎ"}
 _PARTS = re.compile(r"[ΔΣ](?=\w)|[A-Z][a-z]$|[A-Za-z]{2,}|[^\W\d_][\u0300-\u036f]*|(?:[\W\d](?![\u0300-\u036f]))+|.")
 _SIGN = re.compile(r"[A-Z][a-z]$|[^\W\d_][\u0300-\u036f]*$")
 _GREEK = re.compile("[Α-ΓΕ-ΡΤ-Ωα-ω]$")  # of a subscript; Δ and Σ stand for a difference and a sum there
@@ -41,3 +44,20 @@ def _joined(found: Iterable[Part]) -> tuple[Part, ...]:
             text = kept.pop()[0] + text
         kept += [(text, slanted)] if text else []
     return tuple(kept)
+
+
+@cache
+def symbol_written(symbol: str) -> str:
+    """A symbol as MathML."""
+    stem, below = map(_in_parts, parts(symbol))
+    return f"<msub>{stem}{below}</msub>" if below else stem
+
+
+def _in_parts(found: tuple[Part, ...]) -> str:
+    written = "".join([_slanted(part) if slanted else f"<mtext>{escape(part)}</mtext>" for part, slanted in found])
+    return written if len(found) < 2 else f"<mrow>{written}</mrow>"
+
+
+def _slanted(part: str) -> str:
+    """A single letter slants by itself, two of them do not."""
+    return f"<mi>{escape(part if len(part) == 1 else part.translate(_MATH_ITALIC))}</mi>"

@@ -6,6 +6,7 @@ import re
 from markupsafe import Markup, escape
 
 from basis.language import notation
+from basis.language.parted import fits
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, scroll_box, tag
 from basis.site.quantities import both_amounts, moved, symbol
@@ -29,7 +30,7 @@ def of_value(addresses: Addresses, value: Value, first: bool = True, row: tuple 
         lines.append(tag("div", left, " =\u00a0", tag("strong", both_amounts(addresses, value)), moved(addresses, value)))
     if not lines:
         return EMPTY
-    if all(notation.fits(stretch) for line in lines for stretch in MATHS.findall(line)):
+    if all(fits(stretch) for line in lines for stretch in MATHS.findall(line)):
         return tag("div", *lines, class_="working")
     return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
 

@@ -10,6 +10,7 @@ from trial_terms import KNOWN, patch
 from basis.chapters import catalogue
 from basis.language.formula import Formula
 from basis.language.notation import MathML, Text, mathml, shown, text
+from basis.language.parted import COLUMN, width
 from basis.site.quantities import symbol
 
 
@@ -80,6 +81,36 @@ def test_a_long_row_can_be_broken_at_its_signs():
     assert "stretchy='false'>(" in stretches[1] and "stretchy='false'>)" in stretches[5]  # its brackets stand apart
     assert re.sub("<[^>]*>", "", "".join(stretches)).replace("lr", "l_r") == text("trial_result", tree(
         "trial_time * (trial_area + 1234567 + 2345678 + 3456789 + 4567891) - trial_factor")).replace(" ", "")
+
+
+WIDE = " + ".join(f"trial_area * 1.{place}" for place in range(1, 13))  # well over a hundred characters
+
+
+def rows(written):
+    """The rows of a formula with parts as text, and what is in each."""
+    return [re.sub("<[^>]*>| ", "", row) for row in re.split('<span class="part">|</span>', written) if row]
+
+
+def test_what_is_too_wide_within_a_fraction_or_brackets_stands_in_a_row_of_its_own():
+    whole, part = rows(mathml("trial_result", tree(f"trial_time * exp(({WIDE}) / trial_factor)")))
+    assert whole == "lr=t·exp(numeratorη)" and part.startswith("numerator=A·1.1") and part.count("+") == 11
+    # With numbers the parts come first: the row that ends with the result follows them
+    first, second, last = rows(mathml("trial_result", tree(f"({WIDE}) / trial_factor + trial_time / ({WIDE})"), lambda name, writer: writer.number("7")))
+    assert first.startswith("numerator=7·1") and second.startswith("denominator=7·1") and last == "lr=numerator7+7denominator"
+    twice = rows(mathml("trial_result", tree(f"({WIDE}) / trial_factor + ({WIDE}) / trial_time")))
+    assert [row.partition("=")[0] for row in twice] == ["lr", "numerator", "numerator2"] and twice[0].endswith("+numerator2t")
+
+
+def test_a_part_that_is_too_wide_has_parts_itself():
+    inner = f"exp(exp({WIDE}) + trial_length + {' + '.join(['trial_length * 1.5'] * 9)})"
+    for stands_for, words in ((None, ["lr", "argument", "argument2"]), (lambda name, writer: writer.number("7"), ["argument2", "argument", "lr"])):
+        assert [row.partition("=")[0] for row in rows(mathml("trial_result", tree(inner), stands_for))] == words
+
+
+def test_no_row_of_a_formula_is_wider_than_its_column():
+    formulas = {name: one.expression for name, one in catalogue().producers.items() if isinstance(one, Formula)}
+    widest = {name: max(map(width, re.findall("<math>(.*?)</math>", mathml(name, expression)))) for name, expression in formulas.items()}
+    assert not {name: wide for name, wide in widest.items() if wide > 1.05 * COLUMN}  # the sign before the = comes on top
 
 
 def test_brackets_round_what_is_tall_are_not_broken():
