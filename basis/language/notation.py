@@ -320,12 +320,17 @@ class _Walk:
 
     def _narrowed(self, node: ast.expr, bound: str, needed: int) -> list[str]:
         """What no line is broken within, with words for parts that would make it too wide."""
-        node, bound = narrowed(node, bound, partial(self._bound, needed=needed), lambda part: len(self._members(part)) > 1, self.parts)
+        node, bound = narrowed(node, bound, partial(self._bound, needed=needed), self._falls_apart, self.parts)
         match node:
             case ast.Call(func=ast.Name(id="min" | "max" as function), args=[first, *others]) if is_wide(bound):
                 found = self.stretches(first) + [stretch for one in others for stretch in _led(self.writer.sign(","), self.stretches(one))]
                 return [self.writer.word(function) + _OPENING + found[0], *found[1:-1], found[-1] + _CLOSING]
         return [bound]
+
+    def _falls_apart(self, node: ast.expr) -> bool:
+        """Whether a formula can be broken between parts of which none is too wide."""
+        members = self._members(node)
+        return len(members) > 1 and not any(is_wide(self(part)[0]) for _, part, _ in members)
 
     def _members(self, node: ast.expr) -> list[tuple[str, ast.expr, int]]:
         """Terms of a sum or factors of a product: the sign before each, what it is, and how strongly it has to bind."""

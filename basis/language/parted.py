@@ -14,47 +14,49 @@ LINE, COLUMN = 28, 100  # characters that the line of a phone takes, and the col
 PART = 50  # of a part, more than which may give its place to a word
 SMALL = 0.7  # of the size of letters, what stands above or below
 SPACE = 1.2  # round a sign
-_TAGS, _NUMBERS, _NUMBER = re.compile("<[^>]*>"), re.compile("<mn>[^<]*"), "<mn>888.88"
+NUMBER = 6  # of a number that is not longer
+_TAGS = re.compile("<[^>]*>")
 _PLACES = {(ast.Div, "left"): "numerator", (ast.Div, "right"): "denominator", (ast.Pow, "left"): "base", (ast.Pow, "right"): "exponent"}
 
 
 def fits(mathml: str) -> bool:
-    """Whether MathML is no wider than the line of a phone. A fraction is taken for as wide as both its parts; of a term over its name the wider counts."""
+    """Whether MathML is no wider than the line of a phone. Only where terms stand over names is it measured: most is taken for as wide as all its signs."""
     return len(mathml) <= LINE or len(_TAGS.sub("", mathml)) <= LINE or "<munder>" in mathml and width(mathml) <= LINE
 
 
 def is_wide(mathml: str) -> bool:
-    """Whether MathML is wider than its column. Most is so short that it need not be measured: room for signs makes nothing twice as wide."""
-    return len(_TAGS.sub("", _NUMBERS.sub(_NUMBER, mathml))) > COLUMN / 2 and width(mathml) > COLUMN
+    """Whether MathML is wider than its column. Most is so short that it need not be measured."""
+    return len(_TAGS.sub("", mathml)) > COLUMN / 3 and width(mathml) > COLUMN
 
 
 def width(mathml: str) -> float:
-    """How wide MathML is, in characters, each number taken for equally long: rows that differ in their numbers have the same parts."""
+    """How wide MathML is, in characters; usual numbers are taken for equally long, so that rows which differ in their numbers have the same parts."""
     return _width(ElementTree.fromstring(f"<math>{mathml}</math>"))
 
 
-def _width(node: ElementTree.Element) -> float:
-    inner, text = [_width(child) for child in node], node.text or ""
+def _width(node: ElementTree.Element, fractions: int = 0) -> float:
+    """`fractions`: how many it stands in; from the second on they are set smaller."""
+    inner, text = [_width(child, fractions + (node.tag == "mfrac")) for child in node], node.text or ""
     match node.tag:
         case "mfrac":
-            return max(inner)
+            return max(inner) * (SMALL if fractions else 1)
         case "munder":
             return max(inner[0], SMALL * inner[1])
         case "msub" | "msup":
             return inner[0] + SMALL * inner[1]
         case "mtable":
-            return sum(max(column) for column in zip(*[[_width(cell) for cell in row] for row in node]))
+            return sum(max(column) for column in zip(*[[_width(cell, fractions) for cell in row] for row in node]))
         case "mn":
-            return len(_NUMBER) - len("<mn>")
+            return max(NUMBER, len(text))
         case "mo" if text.strip() and text not in "()|{":
             return len(text) + SPACE
     return sum(inner) + len(text)
 
 
-def narrowed(node: ast.expr, written: str, write: Callable[[ast.expr], str], may_be_broken: Callable[[ast.expr], bool],
+def narrowed(node: ast.expr, written: str, write: Callable[[ast.expr], str], falls_apart: Callable[[ast.expr], bool],
              parts: list[tuple[str, ast.expr]]) -> tuple[ast.expr, str]:
     """A formula, and as MathML, with words for the parts that make it wider than a column. `parts` gets each word with what it stands for."""
-    while is_wide(written) and (found := _widest(node, lambda part: width(write(part)), may_be_broken)):
+    while is_wide(written) and (found := _widest(node, lambda part: width(write(part)), falls_apart)):
         part, place = found
         word = f"{place} {len(parts) + 1}" if place in dict(parts) else place
         parts.append((word, part))
@@ -63,7 +65,7 @@ def narrowed(node: ast.expr, written: str, write: Callable[[ast.expr], str], may
     return node, written
 
 
-def _widest(node: ast.expr, measure: Callable[[ast.expr], float], may_be_broken: Callable[[ast.expr], bool]) -> tuple[ast.expr, str] | None:
+def _widest(node: ast.expr, measure: Callable[[ast.expr], float], falls_apart: Callable[[ast.expr], bool]) -> tuple[ast.expr, str] | None:
     """The widest part within the widest part, down to what may be broken, and the word for its place; nothing where all parts are short."""
     found = None
     while True:
@@ -71,7 +73,7 @@ def _widest(node: ast.expr, measure: Callable[[ast.expr], float], may_be_broken:
         if wide <= PART:
             return found
         found, node = (part, place), part
-        if may_be_broken(part):
+        if falls_apart(part):
             return found
 
 

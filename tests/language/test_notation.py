@@ -101,9 +101,9 @@ def test_what_is_too_wide_within_a_fraction_or_brackets_stands_in_a_row_of_its_o
     assert [row.partition("=")[0] for row in twice] == ["lr", "numerator", "numerator2"] and twice[0].endswith("+numerator2t")
 
 
-def test_a_part_that_is_too_wide_has_parts_itself():
+def test_a_part_comes_before_what_it_is_a_part_of():
     inner = f"exp(exp({WIDE}) + trial_length + {' + '.join(['trial_length * 1.5'] * 9)})"
-    for stands_for, words in ((None, ["lr", "argument", "argument2"]), (lambda name, writer: writer.number("7"), ["argument2", "argument", "lr"])):
+    for stands_for, words in ((None, ["lr", "argument", "argument2"]), (lambda name, writer: writer.number("7"), ["argument", "argument2", "lr"])):
         assert [row.partition("=")[0] for row in rows(mathml("trial_result", tree(inner), stands_for))] == words
 
 
