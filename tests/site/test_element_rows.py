@@ -121,5 +121,5 @@ def test_brackets_stretch_with_what_they_hold(open_page):
     page = open_page(f"{BOOK}/noise-sheet.html")
     page.evaluate("document.fonts.ready")
     heights = "signs => signs.filter(one => one.textContent === '(').map(one => one.getBoundingClientRect().height)"
-    found = page.locator("#composite_reduction .working > div:first-child mo").evaluate_all(heights)
+    found = page.locator("#screening .working > div:first-child mo").evaluate_all(heights)
     assert len(found) > 4 and max(found) > 3 * min(found)
