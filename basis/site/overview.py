@@ -132,7 +132,7 @@ class OverviewFunctions(BookFunctions):
 
     def open_assumptions(self) -> Markup:
         """Givens still to be confirmed."""
-        made = parts.assumptions_table(self._addresses, self._book.assumptions(), self._turned)
+        made = parts.assumptions_table(self._addresses, self._book.assumptions(), self._turned, judged=True)
         return made or html.paragraph("Nothing that the project gives is marked as assumed.")
 
     def not_read(self) -> Markup:
@@ -142,11 +142,11 @@ class OverviewFunctions(BookFunctions):
     def defaults(self) -> Markup:
         """Defaults of the book that the project has not replaced."""
         pairs = [(value, governs.of_default(value, self._turned or ())) for value in self._book.defaults]
-        rows = [(reference(self._addresses, value),
+        rows = [(reference(self._addresses, value), parts.worst_cell(self._addresses, value.id),
                  number(self._addresses, value, mark=False) if not value.axes else default_shown(value),
                  *((governs.told(self._addresses, one, value.term.is_text),) if self._turned is not None else ()), self.source(value.term.source))
                 for value, one in (governs.ranked(pairs) if self._turned is not None else pairs)]
-        heads = ("Default", "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
+        heads = ("Default", parts.worst_head(), "Value", *(("Turns a verdict",) if self._turned is not None else ()), "Source")
         return exports.by_chapter(self._table("Defaults in use", heads, rows, "words open"), len(rows)) or html.paragraph("No default is in use.")
 
     def ranking(self) -> Markup:
@@ -155,9 +155,10 @@ class OverviewFunctions(BookFunctions):
 
     def weak_formulas(self) -> Markup:
         """Formulas that rest on memory or common practice."""
-        rows = [(reference(self._addresses, value), ", ".join(sorted(value.own_marks - {"assumed"})), html.join(map(self.source, value.source_ids), "; "))
+        rows = [(reference(self._addresses, value), parts.worst_cell(self._addresses, value.id), ", ".join(sorted(value.own_marks - {"assumed"})),
+                 html.join(map(self.source, value.source_ids), "; "))
                 for value in self._book.values.values() if value.origin in ("formula", "procedure") and value.own_marks - {"assumed"}]
-        heads = ("Value", html.tag("th", "How known", data_pick="How known"), "Source")
+        heads = ("Value", parts.worst_head(), html.tag("th", "How known", data_pick="How known"), "Source")
         return exports.by_chapter(self._table("Formulas from memory or common practice", heads, rows, "words open"), len(rows)) or html.paragraph("None.")
 
     def _table(self, words: str, heads: Sequence[str], rows: Sequence[tuple], class_: str = "words") -> Markup:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
+from basis.chapters import catalogue
 from basis.language import units
 from basis.language.formula import Chapter
 from basis.language.sources import sources
@@ -18,7 +19,7 @@ from basis.site.addresses import WORKINGS, Addresses, check_anchor, working_page
 from basis.site.numbering import caption
 from basis.site.quantities import absent, both, margin, named, number, reference
 from basis.site.quantities import warnings as warnings_of
-from basis.site.sheet import cited, verdict_moved, verdict_word
+from basis.site.sheet import cited, standing_head, verdict_class, verdict_head, verdict_moved, verdict_word
 from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
@@ -28,6 +29,7 @@ from basis.solving.value import Value, written_shown
 from basis.solving.verdict_words import NOTHING, WORDS
 from basis.solving.verdicts import TIGHT, TIGHT_DIFFERENCES
 
+NO_CHECK = "none"  # in place of a verdict
 MANY = 12  # of the figures of a chapter that differ between options, this many are shown there; all stand on the page of options
 PLURAL = {"holds": "hold", "fails": "fail"}
 SIDES = {"below": "at most", "above": "at least"}
@@ -84,7 +86,7 @@ def all_checks(addresses: Addresses) -> Markup:
     order = list(WORDS)
     found = sorted(((chapter, verdict) for chapter in addresses.book.chapters for verdict in addresses.book.checks_of(chapter.id)),
                    key=lambda pair: order.index(pair[1].word))
-    heads = ("Check", html.tag("th", "Verdict", data_pick="Verdict"), "Value and limit", html.tag("th", "Chapter", data_pick="Chapter"), "Remark")
+    heads = ("Check", verdict_head(), standing_head("Value and limit"), html.tag("th", "Chapter", data_pick="Chapter"), "Remark")
     table = html.table(caption(addresses, "Checks of all chapters"), heads, [_row_of_all(addresses, *pair) for pair in found], "words checks")
     return exports.schedule_of_words(addresses, "checks.csv", table, ("id", "Check", "Verdict", "Margin", "Value", "Limit", "Chapter", "Remark"),
                                      [_cells(chapter, verdict) for chapter, verdict in found], "These checks as CSV")
@@ -93,8 +95,7 @@ def all_checks(addresses: Addresses) -> Markup:
 def _row_of_all(addresses: Addresses, chapter: Chapter, verdict: Verdict) -> Markup:
     title, told, against, remark = _check_row(addresses, verdict, anchors=True)
     place = addresses.book.chapters.index(chapter)
-    return html.row((title, html.tag("td", told, data_word=verdict.word, data_key=list(WORDS).index(verdict.word)), against,
-                     html.tag("td", addresses.data.link(f"{chapter.id}.html", chapter.title), data_word=chapter.title, data_key=place), remark))
+    return html.row((title, told, against, html.tag("td", addresses.data.link(f"{chapter.id}.html", chapter.title), data_key=place), remark))
 
 
 def _cells(chapter: Chapter, verdict: Verdict) -> tuple[str, ...]:
@@ -204,9 +205,10 @@ def option_checks(addresses: Addresses, decision: Decision) -> Markup:
     for check_id, verdict in found[0].items():
         lines = [verdicts[check_id] for verdicts in found]
         if len({(line.word, line.margin_text) for line in lines}) > 1:
-            rows.append((html.link(sides[0].check_address(verdict.check), verdict.check.title),
-                         *(verdict_inline(side, line) for side, line in zip(sides, lines))))
-    heads = ["Check", *(_option_head(decision, option) for option in decision.options)]
+            told = [verdict_inline(side, line) for side, line in zip(sides, lines)]
+            rows.append(html.row((html.link(sides[0].check_address(verdict.check), verdict.check.title), *told), data_of=catalogue().chapter_of.get(check_id)))
+    heads = ["Check", *(verdict_head(_option_head(decision, option)) if option.id == decision.chosen else _option_head(decision, option)
+                        for option in decision.options)]
     none = html.paragraph("No check tells the options apart.")
     return exports.by_chapter(html.table(caption(addresses, f"{decision.name}: checks that differ"), heads, rows, "words"), len(rows)) if rows else none
 
@@ -253,19 +255,30 @@ def unread_table(addresses: Addresses, found: Sequence[Unread]) -> Markup:
     return html.table(caption(addresses, "Given and not read"), heads, rows, "words") if rows else html.EMPTY
 
 
-def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Sequence[Turning] | None = None) -> Markup:
-    """Givens that somebody still has to confirm; where their turning points are known, ordered by them."""
+def assumptions_table(addresses: Addresses, givens: Sequence[Given], turned: Sequence[Turning] | None = None, judged: bool = False) -> Markup:
+    """Givens that somebody still has to confirm; where their turning points are known, ordered by them. `judged`: with the worst that checks on them say."""
     pairs = [(given, governs.of_given(given, turned or ())) for given in givens]
-    return givens_table(addresses, governs.ranked(pairs) if turned is not None else pairs, "Assumed", "Open assumptions", turned is not None)
+    return givens_table(addresses, governs.ranked(pairs) if turned is not None else pairs, "Assumed", "Open assumptions", turned is not None, judged)
 
 
-def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label: str, turned: bool = False) -> Markup:
+def worst_head() -> Markup:
+    """The head of a column with the worst verdict of all checks that rest on a number."""
+    return verdict_head("Worst check on it")
+
+
+def worst_cell(addresses: Addresses, value_id: str) -> Markup:
+    """The worst verdict of all checks that rest on a value, on whichever of its items."""
+    word = addresses.book.worst.get(value_id, "")
+    return html.tag("td", word, class_=verdict_class(word)) if word else html.cell(NO_CHECK)
+
+
+def givens_table(addresses: Addresses, pairs: Iterable[tuple], head: str, label: str, turned: bool = False, judged: bool = False) -> Markup:
     """Givens as written, each with its turning point where that is asked for, with file, line and what is noted."""
-    rows = [(given_name(addresses, given), written_shown(terms()[given.term], given.written),
+    rows = [(given_name(addresses, given), *((worst_cell(addresses, given.term),) if judged else ()), written_shown(terms()[given.term], given.written),
              *((governs.told(addresses, one, terms()[given.term].is_text),) if turned else ()),
              html.tag("code", tables.place(given)), "; ".join(filter(None, (given.note, given.source))) or "–")
             for given, one in pairs]
-    heads = (head, "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
+    heads = (head, *((worst_head(),) if judged else ()), "As written", *(("Turns a verdict",) if turned else ()), "Where", "Note")
     table = html.table(caption(addresses, label), heads, rows, "words open") if rows else html.EMPTY
     return exports.by_chapter(table, len(rows))
 

@@ -19,7 +19,7 @@ from basis.site.addresses import Addresses
 from basis.site.asked import anchor, told
 from basis.site.numbering import caption
 from basis.site.quantities import margin, number
-from basis.site.sheet import verdict_word
+from basis.site.sheet import verdict_head, verdict_word
 from basis.solving.verdict_words import NOTHING
 
 WORDS = ("fails", UNANSWERED, "undecided", "tight", "holds", NOTHING, NO_VERDICT)  # most urgent first
@@ -49,7 +49,7 @@ def matrix(addresses: Addresses) -> Markup:
     """Every requirement with what answers it; sorts and filters, and stands beside the page as CSV."""
     found = answers(addresses.book)
     heads = ("No.", html.tag("th", "Code, edition, clause", data_pick="Code"), "Requirement", html.tag("th", "Chapter", data_pick="Chapter"), "Answered by",
-             html.tag("th", "Verdict", data_pick="Verdict"), "Evidence")
+             verdict_head(words=WORDS), "Evidence")
     table = html.table(caption(addresses, "Requirements and what answers each"), heads, [_row(addresses, one) for one in found], "words matrix")
     return exports.schedule_of_words(addresses, "compliance.csv", table, HEADS, [_cells(one) for one in found], "Requirements: this table as CSV")
 
@@ -62,7 +62,7 @@ def _row(addresses: Addresses, one: Answer) -> Markup:
     why = html.tag("div", one.why, class_="from") if one.why else html.EMPTY
     return html.row((asked.id, html.tag("td", one.code, html.tag("div", clause, class_="from"), data_word=one.code), asked.text,
                      html.tag("td", _chapter(addresses, one), data_key=place), _by(addresses, one),
-                     html.tag("td", verdict_word(one.word), left, why, data_key=WORDS.index(one.word), data_word=one.word), asked.evidence or "–"),
+                     html.cell(verdict_word(one.word) + left + why), asked.evidence or "–"),
                     id=addresses.data.place(anchor(asked)))
 
 

@@ -24,6 +24,7 @@ from basis.site.kept import kept
 from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol, warnings
 from basis.solving.book import Verdict
 from basis.solving.value import MARKS, Value
+from basis.solving.verdict_words import WORDS
 from basis.solving.working import range_text, tables_used
 
 GROUPS = {"inputs": "Inputs", "sheet": "Computed"}
@@ -179,8 +180,23 @@ def verdict_moved(addresses: Addresses, verdict: Verdict) -> Markup:
     return moved_from(addresses, html.join(filter(None, (word, told)), ", "))
 
 
+def verdict_head(name: str = "Verdict", words: Iterable[str] = WORDS) -> Markup:
+    """The head of a column of verdicts, by which its table filters and, as urgent as they are, sorts."""
+    return html.tag("th", name, data_pick="Verdict", data_ranks="|".join(words))
+
+
 def verdict_word(word: str, said: str = "") -> Markup:
     """The verdict as a word with its sign; `said` where a sentence asks for another form of the word."""
-    return html.span(f"verdict {word.replace(' ', '-')}", said or word)
+    return html.span(verdict_class(word), said or word)
+
+
+def standing_head(name: str) -> Markup:
+    """The head of a column of numbers, by whose marks its table filters and, the strongest first, sorts."""
+    return html.tag("th", name, data_pick="Rests on", data_find="a + small", data_ranks="|".join(MARKS))
+
+
+def verdict_class(word: str) -> str:
+    """What gives a verdict its sign."""
+    return f"verdict {word.replace(' ', '-')}"
 
 

@@ -24,7 +24,7 @@ from basis.solving.named import chapter_of
 from basis.solving.since import Since, Was
 from basis.solving.unread import Unread, unread
 from basis.solving.value import MARKS, Value
-from basis.solving.verdict_words import NOTHING
+from basis.solving.verdict_words import NOTHING, WORDS
 
 SAME = 1e-12  # of a margin: what is less is rounding
 MOST_SHOWN = 10.0  # a larger share of the limit says no more than that it is far
@@ -237,6 +237,16 @@ class Book:
             for side in (verdict.check.value, verdict.check.limit):
                 found.setdefault(side, []).append(verdict)
         return {value_id: tuple(verdicts) for value_id, verdicts in found.items()}
+
+    @cached_property
+    def worst(self) -> dict[str, str]:
+        """Value id -> the most urgent word among the checks that rest on it, in whatever way; empty where none does."""
+        found: dict[str, str] = {}
+        on = _by_name((side, verdict.word) for verdict in self.checks for side in verdict.check.sides)
+        for value_id, value in reversed(self.values.items()):
+            words = {*on.get(value_id, ())} | {found.get(user) for user in value.used_by}
+            found[value_id] = next((word for word in WORDS if word in words), "")
+        return found
 
     @property
     def marked_since(self) -> str:

@@ -3,6 +3,8 @@
 import pytest
 from accessibility import faults
 
+from basis.solving.verdict_words import WORDS
+
 BOOK = "larkmere-hospital"
 
 
@@ -43,11 +45,43 @@ def test_assumptions_filter_by_chapter_and_sort_by_keyboard(open_page):
     assert head.get_attribute("aria-sort") == "descending"
 
 
+def test_what_is_assumed_is_picked_by_the_worst_check_on_it_and_sorted_by_it(open_page):
+    page = open_page(f"{BOOK}/assumptions.html")
+    for box in page.locator(".schedule").all():
+        box.get_by_label("Verdict").select_option("fails")
+        words = box.locator("tbody tr:visible td:nth-child(2)").all_inner_texts()
+        assert 0 < len(words) and all("fails" in word for word in words)
+        box.get_by_label("Verdict").select_option("")
+    box = page.locator(".schedule").first
+    box.locator("thead th").nth(1).get_by_role("button").press("Enter")
+    words = box.locator("tbody td:nth-child(2)").all_inner_texts()
+    assert words == sorted(words, key=[*WORDS, "none"].index) and len(set(words)) > 2
+
+
+def test_checks_are_picked_by_what_they_rest_on(open_page):
+    box = open_page(f"{BOOK}/checks.html").locator(".schedule")
+    every = box.locator("tbody tr:visible").count()
+    for word in ("assumed", "common practice", "none"):
+        box.get_by_label("Rests on").select_option(word)
+        marks = box.locator("tbody tr:visible td:nth-child(3)").all_inner_texts()
+        assert 0 < len(marks) < every and all(word in mark or word == "none" and "assumed" not in mark for mark in marks)
+
+
+def test_checks_that_tell_options_apart_are_picked_by_chapter_and_verdict(open_page):
+    box = open_page(f"{BOOK}/options.html").locator(".schedule:has(th[data-pick='Verdict'])").first
+    every = box.locator("tbody tr:visible").count()
+    box.get_by_label("Chapter").select_option(index=1)
+    assert 0 < box.locator("tbody tr:visible").count() < every
+    box.get_by_label("Chapter").select_option("")
+    box.get_by_label("Verdict").select_option("tight")
+    assert 0 < box.locator("tbody tr:visible").count() < every
+
+
 def test_formulas_are_picked_by_how_they_are_known(open_page):
     page = open_page(f"{BOOK}/assumptions.html")
     box = page.locator(".schedule:has(th[data-pick='How known'])")
     box.get_by_label("How known").select_option("from memory")
-    assert 0 < seen(page, box) and set(box.locator("tbody tr:visible td:nth-child(2)").all_inner_texts()) == {"from memory"}
+    assert 0 < seen(page, box) and set(box.locator("tbody tr:visible td:nth-child(3)").all_inner_texts()) == {"from memory"}
 
 
 def test_what_differs_between_options_is_picked_by_chapter(open_page):

@@ -49,3 +49,19 @@ def test_what_waits_for_an_input_is_listed_apart(key):
 def test_a_missing_limit_is_not_an_empty_list(key):
     assert key.check("mode_pollutants").word == "undecided"  # the mass that a permit allows is for the authority to say
     assert key.check("noise_octave_limit").word == key.check("barrier_is_heavy").word == "nothing to check"
+
+
+def test_the_worst_check_on_a_number_is_found_through_all_that_rests_on_it(key):
+    # By hand: all that a check names and, up the inputs of each, all that it rests on; the first of the words, most urgent first, over all checks
+    reached: dict[str, set] = {}
+    for verdict in key.checks:
+        waiting, seen = list(verdict.check.sides), set()
+        while waiting:
+            value_id = waiting.pop()
+            if value_id in key.values and value_id not in seen:
+                seen.add(value_id)
+                waiting += key.values[value_id].inputs
+        for value_id in seen:
+            reached.setdefault(value_id, set()).add(verdict.word)
+    assert {name: word for name, word in key.worst.items() if word} == {name: min(words, key=[*WORDS].index) for name, words in reached.items()}
+    assert len(set(key.worst.values())) > 3
