@@ -192,7 +192,7 @@ def verdict_word(word: str, said: str = "") -> Markup:
 
 def standing_head(name: str) -> Markup:
     """The head of a column of numbers, by whose marks its table filters and, the strongest first, sorts."""
-    return html.tag("th", name, data_pick="Rests on", data_find="a + small", data_ranks="|".join(MARKS))
+    return html.tag("th", name, data_pick="Rests on", data_find="small", data_ranks="|".join(MARKS))
 
 
 def verdict_class(word: str) -> str:
