@@ -221,7 +221,7 @@ def test_the_matrix_is_picked_by_code_chapter_and_verdict(open_page):
 def test_the_matrix_sorts_by_urgency_of_the_verdict(open_page):
     page = open_page("pump-house/compliance.html")
     page.get_by_role("button", name="Verdict").click()
-    words = page.locator("table.matrix td:nth-child(6)").evaluate_all("cells => cells.map(cell => cell.dataset.word)")
+    words = page.locator("table.matrix td:nth-child(6) .verdict").evaluate_all("words => words.map(word => word.textContent)")
     assert words == sorted(words, key=["not answered", "holds", "no verdict"].index)
 
 

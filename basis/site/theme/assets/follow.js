@@ -192,15 +192,17 @@
     return navigator.clipboard ? navigator.clipboard.writeText(text).then(() => true, plain) : Promise.resolve(plain());
   }
   function copier(href) {
-    return button("Copy link", (event) => {
+    const made = button("Copy link", (event) => {
       const own = event.currentTarget;
       copied(href).then((done) => {
-        own.textContent = done ? "Copied" : "Not copied";
+        own.textContent = done ? "Copied" : "Not copied"; own.dataset.sign = done ? "✓" : "✗";
         own.focus();
         tell(done ? "Link copied" : "The link could not be copied: " + href);
-        setTimeout(() => { own.textContent = "Copy link"; }, 2000);
+        setTimeout(() => { own.textContent = "Copy link"; own.dataset.sign = "#"; }, 2000);
       });
     });
+    made.dataset.sign = "#"; // what it shows where there is no room for words
+    return made;
   }
 
   // ---- beside headings and workings ----
