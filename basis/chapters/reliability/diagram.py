@@ -162,17 +162,12 @@ class Diagram:
         return found[sets]
 
     def singles(self, sets: int) -> int:
-        """Sets of one event."""
+        """Sets of one event in a family of least sets: a set of one event leaves no other with it."""
         count = 0
         while sets > YES:
             _, high, sets = self.nodes[sets]
-            count += self._holds_empty(high)
+            count += high == YES
         return count
-
-    def _holds_empty(self, sets: int) -> bool:
-        while sets > YES:
-            sets = self.nodes[sets][2]
-        return sets == YES
 
     def likeliest(self, sets: int, chance, most: int) -> list[tuple[float, tuple[int, ...]]]:
         """The likeliest sets of a family, each with its chance and events, the likeliest first."""

@@ -94,6 +94,13 @@ def test_no_day_where_no_line_leads_to_the_limit():
         assert np.isnan(line_of(ages, shares, kind)["trend_limit_date"])
 
 
+def test_the_reach_of_a_line():
+    # hand: half of the limit at one and a half years in the mean; 1.68 % a year make up the other half in 29.8 years, 1.65 % in 30.3
+    found = line_of([1, 2], [0.4916, 0.5084])["trend_limit_date"]
+    assert (found - seconds_of("2027-05-17")) / YEAR == approx(1.5 + 0.5 / 0.0168) and np.isnan(line_of([1, 2], [0.49175, 0.50825])["trend_limit_date"])
+    assert line_of([1], [0.9])["trend_mean_age"] == YEAR  # hand: of one reading its own
+
+
 def test_a_line_that_was_over_its_limit_before_commissioning_counts_from_there():
     assert line_of([1, 2], [2.0, 2.1])["trend_limit_date"] == seconds_of("2027-05-17")
 
@@ -105,6 +112,8 @@ def test_the_last_reading_against_its_limit():
 
 
 def test_what_is_left_at_the_next_reading():
+    for kind in ("start_time", "vibration"):  # hand: 60 and 70 % in two years leave 20 % a year later
+        assert line_of([1, 2], [0.6, 0.7], kind)["trend_next_headroom"] == approx(0.2)
     # hand: 80 and 90 % in two years, 100 % a year later: nothing is left; falling from 140 to 130 % there are 20 % left
     assert line_of([1, 2], [0.8, 0.9])["trend_next_headroom"] == approx(0.0, abs=1e-12)
     assert line_of([1, 2], [1.4, 1.3], "battery_capacity")["trend_next_headroom"] == approx(0.2)
@@ -118,6 +127,7 @@ def test_one_day_makes_no_line():
 
 
 def test_two_trends_keep_apart():
+    assert over(t.trend_number, trend_index_limit=[2.0, 2.0, 4.0]).tolist() == [1, 2, 3]  # their places in the list
     # hand: readings 1 and 3 are of the first trend
     own = {"reading_number": [1.0, 2.0, 1.0], "trend_number": [1.0, 2.0, 3.0]}
     counts = over(t.trend_readings, **own)
@@ -161,8 +171,8 @@ def readings(**changes):
 
 def test_each_reading_over_the_limit_of_its_own_trend():
     # hand: 9 s of 10 s; insulation as brought to 40 °C over its limit, not as read
-    (found,), _, _ = t.shares_of_limits.run(**readings())
-    assert list(found) == approx([0.9, 2.0])
+    (found,), left, _ = t.shares_of_limits.run(**readings())
+    assert list(found) == approx([0.9, 2.0]) and left == 0
     with pytest.raises(ItemTroubles):
         t.shares_of_limits.run(**readings(reading_start_time=np.array([np.nan, np.nan])))
     with pytest.raises(ItemTroubles):

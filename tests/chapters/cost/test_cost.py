@@ -102,7 +102,17 @@ def test_growing_factor(rate, growth, expected):
 
 def test_part_of_the_last_year_counts_in_part():
     assert over(c.cost_year_share, cost_year_number=[0.0, 1.0, 2.0, 3.0], project_life=1.5 * YEAR) == approx([0, 1, 0.5, 0])  # hand
-    assert c.cost_last_year.run(1.5 * YEAR) == 2 and c.cost_last_year.run(25 * YEAR) == 25
+    assert c.cost_last_year.run(1.5 * YEAR) == 2 and [c.cost_last_year.run(years * YEAR) for years in (25, 50)] == [25, 50]
+
+
+def test_both_sums_and_how_far_a_way_lies_off():
+    # hand: 0.5 of 1000 + 200 + 300 moved; a ten-thousandth of money counts as well, and a way without any payment has no gap
+    for net, worth, flow, expected in ((1000.5, 1000.0, [1000.0, -200.0, 300.0], 0.5 / 1500), (6e-4, 5e-4, [5e-4], 0.2), (0.0, 0.0, [0.0], 0)):
+        with np.errstate(invalid="ignore"):
+            gap = over(c.cost_flow_gap, cost_net_present=[net], cost_flow_worth=[worth], cost_flow=np.array([flow]))
+        assert gap == approx([expected])
+    assert over(v.cost_gap, cost_case_base=0, cost_net_present=[5e-4, 4e-4]) == approx([0, 0.2])
+    assert v.cost_compared.run(1, 1) == 0 and v.cost_compared.run(0, 1) == 1
 
 
 def test_whole_series_by_numpy_financial(tmp_path):
@@ -194,6 +204,12 @@ def test_a_late_overhaul_moves_the_pay_back():
     # hand: -10, +6, +6, -5, +6: 2 at the second year, -3 at the third, paid back for good halfway through the fourth
     (simple, discounted), left, _ = v.pay_back.run([[-10.0, 6.0, 6.0, -5.0, 6.0]], [1.0] * 5, 4.0)
     assert simple / YEAR == approx(3.5) and discounted == approx(simple) and left == approx(0, abs=1e-12)
+    (small, _), _, _ = v.pay_back.run([[-10e-6, 6e-6, 6e-6, -5e-6, 6e-6]], [1.0] * 5, 4.0)  # no unit of money moves it
+    assert small == approx(simple)
+    (never, _), left, _ = v.pay_back.run([[0.0, 6.0]], [1.0] * 2, 1.0)  # nothing was paid first
+    assert np.isnan(never).all() and left == 0
+    with patch.object(v, "_crossing", lambda sums: 1.5):  # hand: halfway from -4 to 2 there is -1, from -8 to 4 -2: a wrong time would be told by the larger
+        assert v.pay_back.run([[-10.0, 6.0, 6.0], [-20.0, 12.0, 12.0]], [1.0] * 3, 2.0)[1] == approx(2)
 
 
 # ---- rates of return ----
@@ -234,8 +250,8 @@ def test_a_rate_that_the_search_meets_itself_is_found():
 
 
 def test_a_wrong_rate_would_be_told():
-    # hand, at 10 %: -100 + 50/1.1 + 60/1.21 = -4.9587, over the sums 195.0413; where nothing was found nothing is wrong
-    for found, expected in (([0.1], 4.9587 / 195.0413), ([], 0.0)):
+    # hand, at 10 %: -100 + 50/1.1 + 60/1.21 = -4.9587, over the sums 195.0413; at 20 % -16.6667 over 183.3333; where nothing was found nothing is wrong
+    for found, expected in (([0.1], 4.9587 / 195.0413), ([0.1, 0.2], 16.6667 / 183.3333), ([], 0.0)):
         with patch.object(v, "_rates", lambda flow, years, found=found: found):
             _, left, _ = v.rate_of_return.run([[-100.0, 50.0, 60.0]], np.arange(3.0))
         assert left == approx(expected, abs=1e-6)
@@ -344,9 +360,25 @@ def test_losses_counted_once():
                           generator_cable_loss_energy=cables * KWH, energy_price=0.20 / KWH, transformers_lost_cost_yearly=transformers,
                           **{count_name("transformer"): listed, count_name("cost_case"): 1})))
     assert lost(HERE, HERE, 9999.0, 720, 3040.0) == approx(3184) and lost(HERE, AWAY, 3184.0, 720, 0.0) == 3184
-    assert lost(AWAY, HERE, 0.0, 0.0, 3040.0) == 3040 and math.isnan(lost(AWAY, AWAY, 0.0, 0.0, 0.0))
+    assert lost(AWAY, HERE, 0.0, 0.0, 3040.0) == 3040 and lost(AWAY, HERE, 0.0, 0.0, math.nan, 0.0) == 0 and math.isnan(lost(AWAY, AWAY, 0.0, 0.0, 0.0))
     assert lost(HERE, HERE, 9999.0, 720, math.nan, 0.0) == approx(144)  # no transformer, none that loses
     assert math.isnan(c.cost_heat_yearly.run("not_in_this_book", 0, [1.0])) and c.cost_fuel_yearly.run(9.0, 1200.0) == 10_800
+
+
+def test_tests_and_tasks_of_a_way():
+    # hand: 6640 for people and 5200 for a hired bank; a book without the chapter, or with no test listed, asks the project
+    for where, listed, expected in ((HERE, 3.0, 11_840), (HERE, 0.0, math.nan), (AWAY, 3.0, math.nan)):
+        found = over(c.cost_tests_yearly, cost_testing_chapter=where, test_people_yearly=6640.0, bank_hire_yearly=5200.0,
+                     **{count_name("plant_test"): listed, count_name("cost_case"): 1})
+        assert np.squeeze(found) == approx(expected, nan_ok=True)
+    # hand: two sets cost 9050 a year, 4040 of it each; three sets 13 090; in the second mode 20 000 and 9000, so 29 000
+    def upkeep(running, where=HERE, modes=HERE, tasks=4.0):
+        return float(np.squeeze(over(c.cost_upkeep_yearly, cost_upkeep_chapter=where, cost_running_from=[running], upkeep_cost_yearly=9050.0, cost_sets=[3.0],
+                                     installed_sets=2.0, set_upkeep_cost_yearly=4040.0, cost_modes_chapter=modes, cost_mode=[1],
+                                     mode_upkeep_yearly=[5.0, 20_000.0], mode_set_upkeep_yearly=[7.0, 9000.0],
+                                     **{count_name("task"): tasks, count_name("cost_case"): 1})))
+    assert (upkeep("ledger"), upkeep("mode")) == (approx(13_090), approx(29_000)) and upkeep("ledger", modes=AWAY) == approx(13_090)
+    assert all(map(math.isnan, (upkeep("mode", modes=AWAY), upkeep("ledger", where=AWAY), upkeep("ledger", tasks=0.0))))
 
 
 def test_running_mode_of_a_way():

@@ -14,7 +14,7 @@ from test_stranger import PLANT
 from basis.chapters.reliability import chapter as one
 from basis.chapters.reliability import sets as many
 from basis.language.compiled import count_name
-from basis.language.faults import Faults
+from basis.language.faults import Faults, ItemTroubles
 from basis.language.table import table
 from basis.solving.solve import load
 
@@ -110,6 +110,15 @@ def test_alpha_factors():
     assert 1 - reliability == approx(3.7330e-3, rel=5e-5)
 
 
+def test_alpha_for_more_sets_than_shares_and_more_needed_than_there_are():
+    with pytest.raises(ItemTroubles):
+        many.enough_sets_alpha.run("alpha", "together", np.full(4, 0.25), 0.98, 5, 3)
+    (chances, reliability), residual, _ = many.enough_sets_alpha.run("beta", "together", np.full(4, 0.25), 0.98, 5, 3)  # the other model is asked
+    assert np.isnan(chances).all() and math.isnan(reliability) and residual == 0
+    (chances, reliability), residual, _ = alpha((0.9, 0.05), 0.01, 2, 4, "staggered")
+    assert reliability == 0 and chances[2:].tolist() == [0, 0] and residual == 0  # two sets never carry what four must
+
+
 def test_alpha_without_sharing_is_each_for_itself():
     for testing in ("together", "staggered"):
         (_, reliability), _, _ = alpha((1.0,), 0.02, 4, 3, testing)
@@ -118,13 +127,26 @@ def test_alpha_without_sharing_is_each_for_itself():
 
 # ---- sets that differ ----
 
-@pytest.mark.parametrize("powers, success, needed, expected", [((3, 3, 5), 0.98, 6, 0.998816), ((1000, 1000, 600), 0.97, 1600, 0.997354),
+@pytest.mark.parametrize("powers, success, needed, expected", [((3, 3, 5), 0.98, 6, 0.998816), ((3, 3, 5), 0.98, 6.0005, 0.979608),
+                                                               ((1000, 1000, 600), 0.97, 1600, 0.997354),
                                                                ((1000, 1000, 600), 0.97, 2000, 0.9409)])
 def test_sets_that_differ(powers, success, needed, expected):
-    # hand: any two of 3, 3, 5 carry 6; 1600 by both large or a large and the small; 2000 by both large alone, 0.97^2
+    # hand: any two of 3, 3, 5 carry 6, the large one with a small one a little more, 0.98 x (1 - 0.02^2);
+    # 1600 by both large or a large and the small; 2000 by both large alone, 0.97^2
     found = many.enough_unequal_sets.run(0.0, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][0]
     assert found == approx(expected, abs=1e-6)
     assert many.enough_unequal_sets.run(0.1, np.array(powers, dtype=float), np.full(3, success), float(needed))[0][1] == approx(expected, abs=1e-6)
+
+
+def test_shared_causes_of_sets_that_differ():
+    # hand and scipy: a tenth of 0.02 takes all, 0.018 each for itself, any two of 3, 3, 5 carry 6; of none nothing is known
+    (shared, _), residual, _ = many.enough_unequal_sets.run(0.1, np.array([3.0, 3.0, 5.0]), np.full(3, 0.98), 6.0)
+    assert shared == approx(0.998 * stats.binom.sf(1, 3, 0.982), rel=1e-12) and residual == 0
+    none, residual, _ = many.enough_unequal_sets.run(0.1, *NONE)
+    assert all(math.isnan(each) for each in none) and residual == 0
+    # one more of 1000 beside 1000, 1000 and 600 for 2000, Q 0.03: two of three large, each for itself with 0.027
+    (more, _, _), residual, _ = many.by_number.run(0.97, 3, 2, 0.1, np.arange(4.0), np.array([1000.0, 1000.0, 600.0]), np.full(3, 0.97), 2000.0)
+    assert more == approx(0.997 * stats.binom.sf(1, 3, 0.973), rel=1e-12) and residual == 0
 
 
 # ---- between tests, and the record ----
@@ -189,7 +211,20 @@ def test_repair_beside_none_and_the_exponential_of_scipy():
     assert quick > slow
     matrix = many.chain(4, 2, rate, 1 / 8, 1, ends=True) * 200
     assert many._exponential(matrix) == approx(expm(matrix), abs=1e-12)  # scipy
-    assert all(math.isnan(each) for each in repaired(0, rate, 8)[0])
+    none, residual, _ = repaired(0, rate, 8)
+    assert all(math.isnan(each) for each in none) and residual == 0
+    # one set that is needed: mended or not, the mission ends with its failure
+    assert repaired(1, rate, 8, sets=1, needed=1, hours=200, share=share, start=start)[0][0] == approx(start * math.exp(-200 * rate))
+
+
+def test_two_sets_with_shared_causes_starts_and_repair():
+    # scipy's exponential of the three states written out, the last an end: Q = 1 - 0.985 e^(-200/900), of which 6 % takes both; starts fail with 0.94 x 0.015
+    (found, *_), _, _ = repaired(1, 1 / 900, 8, hours=200, share=0.06, start=0.985)
+    failure, begun = 1 - 0.985 * math.exp(-200 / 900), 1 - 0.94 * 0.015
+    own = -math.log((1 - 0.94 * failure) / begun) / 200
+    states = expm(200 * np.array([[-2 * own, 2 * own, 0], [1 / 8, -1 / 8 - own, own], [0, 0, 0]]))
+    first = np.array([begun ** 2, 2 * begun * (1 - begun), (1 - begun) ** 2])
+    assert found == approx((1 - 0.06 * failure) * (1 - (first @ states)[2]), rel=1e-9)
 
 
 # ---- how sure the rates are ----
@@ -220,6 +255,8 @@ def test_band_of_one_set_that_cannot_fail_while_running_is_that_of_its_start():
     (low, high, _), residual, _ = band(0.0094, 3.0, 1e-9, 1.0, 1.0, 1, 1)
     # a step is met to half of the spacing of the quadrature: 0.005 of a deviation of 0.668
     assert 1 - low == approx(0.02256, rel=4e-3) and 1 - high == approx(0.00752 / 3, rel=4e-3) and residual < 1e-5  # hand: median times and over 3
+    (low, high, _), _, _ = band(0.000094, 3.0, 1e-9, 1.0, 1.0, 1, 1)  # a hundredth of it
+    assert 1 - low == approx(0.0002256, rel=4e-3) and 1 - high == approx(0.0000752 / 3, rel=4e-3)
 
 
 def test_band_against_drawn_rates():

@@ -90,6 +90,29 @@ def test_a_battery_shared_by_two_sets():
     assert found["single_failures"] == 3 and found["event_cut_sets"][found["event"]["battery"]] == 1
 
 
+def test_a_tree_that_seldom_fails_and_whose_top_is_listed_last():
+    # hand: one event of 0.0001 or both of 0.01: 1 - 0.9999^2; half of it by either, and 0.01 x 0.01 without the first
+    found = run({"a": 1e-4, "b": 0.01, "c": 0.01}, {"both": ("all", ["b", "c"]), "top": ("any", ["a", "both"])})
+    assert found["mission_failure"] == approx(1 - 0.9999 ** 2, rel=1e-9) and found["event_fussell_vesely"] == approx([0.5] * 3, abs=1e-4)
+    assert t.event_criticality.run(1e-4, 0.9, 1.8e-4) == approx(0.5) and t.event_reduction_worth.run(2e-4, 1e-4) == approx(2)
+    assert t.event_achievement_worth.run(1e-4, 0.9, 2e-4) == approx(4500.5)
+    with pytest.raises(ItemTroubles) as told:  # a circle by way of the gate that is listed first
+        run({"a": 0.1, "b": 0.1}, {"one": ("any", ["a", "two"]), "two": ("all", ["b", "one"]), "top": ("any", ["one"])})
+    assert ["circle" in one.what for one in told.value.troubles] == [True]
+
+
+def test_an_event_whose_chance_is_not_known_leaves_the_tree_open():
+    found = run({"a": np.nan, "b": 0.02}, {"top": ("all", ["a", "b"])})
+    assert all(np.isnan(found[name]).all() for name in YIELDS)
+
+
+@pytest.mark.parametrize("demand, rate, told", [(np.nan, 0.0, False), (np.nan, 1e-5 / 3600, True), (0.1, 0.0, True)])
+def test_an_event_of_the_sets_has_no_figures_of_its_own(demand, rate, told):
+    # by the meaning: either the figures of the sets or its own, on demand or while running
+    found = t._without_figure(np.array(["set_fails"], dtype=object), np.array([demand]), np.array([rate]))
+    assert bool(found) == told
+
+
 def test_the_battery_told_twice_is_another_tree():
     chances = {**SHARED, "battery_2": 0.004}
     tree = {**SHARED_TREE, "set_2": ("any", ["start_2", "run_2", "battery_2"])}

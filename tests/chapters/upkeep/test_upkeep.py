@@ -15,6 +15,7 @@ from scipy.stats import binom
 import basis
 from basis.chapters.upkeep import chapter as c
 from basis.chapters.upkeep import overhauls, plan, running, spares
+from basis.language.compiled import count_name
 from basis.language.days import DAY_SECONDS, day_text, months_later, seconds_of
 from basis.language.faults import Faults, ItemTroubles
 from basis.physics.months import each_months_later
@@ -34,8 +35,9 @@ def texts(found):
 
 def due(last_hours, last_day, now, today, daily, hours=NONE, months=NONE, tolerance=0.0, legal="no", commissioned="2020-01-01"):
     """Due days of one task by both clocks, the earlier, and the latest."""
-    found, _, _ = c.days_due.run(days(last_day), np.array([last_hours * H]), np.array([hours * H]), np.array([months]), np.array([now * H]),
+    found, residual, _ = c.days_due.run(days(last_day), np.array([last_hours * H]), np.array([hours * H]), np.array([months]), np.array([now * H]),
                                  np.array([tolerance]), np.array([legal], dtype=object), daily * H, seconds_of(today), seconds_of(commissioned))
+    assert residual == 0
     return [texts(one)[0] for one in found]
 
 
@@ -74,6 +76,7 @@ def test_overdue_by_hours_is_due_before_today():
     assert due(100, "2025-01-15", 600, "2025-06-01", 3.0, hours=500)[2] == "2025-05-31"
     assert due(100, "2025-01-15", 630, "2025-06-01", 3.0, hours=500)[2] == "2025-05-22"  # hand: 30 h at 3 h a day are ten days ago
     assert due(100, "2025-01-15", 630, "2025-06-01", 0.0, hours=500)[2] == "2025-05-31"
+    assert due(0, "2025-06-01", 600, "2025-06-01", 3.0, hours=500, commissioned="2025-06-01")[2] == "2025-05-31"  # and so on the day of commissioning itself
     # hand: 25 500 h too many at 0.4 h a day would be 175 years ago, and there was no plant before 2020: hours of a used set, with nothing on record
     assert due(0, "2020-01-01", 26_000, "2025-06-01", 0.4, hours=500)[2] == "2020-01-01"
 
@@ -86,6 +89,7 @@ def test_tolerance_moves_no_legal_interval():
     # hand: 12 months of 365 days, a tenth of which are 36 whole days: 31 March 2026 and 36 days is 6 May 2026
     assert due(412, "2025-03-31", 430, "2025-09-01", 0.1, months=12, tolerance=0.1)[2:] == ["2026-03-31", "2026-05-06"]
     assert due(412, "2025-03-31", 430, "2025-09-01", 0.1, months=12, tolerance=0.1, legal="yes")[3] == "2026-03-31"
+    assert due(412, "2025-03-31", 430, "2025-09-01", 0.1, months=60, tolerance=0.1, legal="yes")[3] == "2030-03-31"
     # hand: 125 h and a tenth of 500 h are 175 h, at 3 h a day 58 whole days from 1 June: 29 July
     assert due(1210, "2025-01-15", 1585, "2025-06-01", 3.0, hours=500, tolerance=0.1)[3] == "2025-07-29"
 
@@ -93,8 +97,9 @@ def test_tolerance_moves_no_legal_interval():
 def test_what_is_not_known_is_not_due_on_another_day():
     assert due(NONE, "2025-03-31", 430, "2025-09-01", 0.1, hours=500, months=12)[2:] == [None, None]  # the meter was not read
     with pytest.raises(ItemTroubles) as told:
-        due(412, "2025-03-31", 430, "2025-09-01", 0.1)
-    assert told.value.troubles[0].what == "the task has no interval"
+        c.days_due.run(days("2025-03-31", "2025-03-31"), np.array([412.0, 412.0]) * H, np.array([NONE, NONE]), np.array([12.0, NONE]),
+                       np.array([430.0, 430.0]) * H, np.zeros(2), np.array(["no", "no"], dtype=object), 0.1 * H, *days("2025-09-01", "2020-01-01"))
+    assert [one.what for one in told.value.troubles] == ["the task has no interval"]  # the other one has
 
 
 def clocks(last, hours, part_of, meter=500.0, commissioned="2025-01-01"):
@@ -106,8 +111,19 @@ def test_a_larger_task_resets_those_that_it_contains():
     # by hand: the service of May did the oil of January as well, and by way of the oil the filter; the battery, never done, counts from commissioning
     (day, hours), residual, _ = clocks(["2026-05-01", "2026-01-10", None, None], [300, 200, NONE, NONE], [-1, 0, 1, -1])
     assert texts(day) == ["2026-05-01", "2026-05-01", "2026-05-01", "2025-01-01"] and hours / H == approx([300, 300, 300, 5]) and residual == 0
-    (day, hours), _, _ = clocks(["2026-01-10", "2026-05-01"], [200, 300], [-1, 0])  # the smaller one was done later, by itself
-    assert texts(day) == ["2026-01-10", "2026-05-01"] and hours / H == approx([200, 300])
+    (day, hours), residual, _ = clocks(["2026-01-10", "2026-05-01"], [200, 300], [-1, 0])  # the smaller one was done later, by itself
+    assert texts(day) == ["2026-01-10", "2026-05-01"] and hours / H == approx([200, 300]) and residual == 0
+    (_, hours), residual, _ = clocks(["2026-05-01", "2026-05-01"], [300, 301], [-1, 0])  # of two records of one day its own counts
+    assert hours / H == approx([300, 301]) and residual == 0
+
+
+def test_records_with_half_of_what_they_need():
+    (day, hours), residual, _ = clocks(["2026-05-01"], [NONE], [-1])  # the meter was not read: the calendar counts from that day all the same
+    assert texts(day) == ["2026-05-01"] and np.isnan(hours).all() and residual == 0
+    (day, _), _, _ = clocks([None, "2026-01-10"], [200, 150], [-1, 0])  # no day of the larger one: that of the smaller is its own
+    assert texts(day) == [None, "2026-01-10"]
+    (day, hours), _, _ = clocks(["2025-01-01"], [0], [-1])  # done on the first day by a new meter
+    assert texts(day) == ["2025-01-01"] and hours == 0
 
 
 @pytest.mark.parametrize("last, hours, part_of, what", [
@@ -126,7 +142,9 @@ def test_records_that_cannot_be_are_told(last, hours, part_of, what):
 
 def times(hours, months, part_of, yearly):
     usual = np.full(len(hours), NONE)
-    return c.times_of_tasks.run(np.array(hours) * H, np.array(months), usual, usual, np.array(part_of), yearly * H, 10_000 * YEAR)
+    found = c.times_of_tasks.run(np.array(hours) * H, np.array(months), usual, usual, np.array(part_of), yearly * H, 10_000 * YEAR)
+    assert found[1] == approx(0, abs=1e-12)
+    return found
 
 
 def test_times_in_a_year():
@@ -142,6 +160,17 @@ def test_usual_intervals():
     kinds = ["oil", "hoses_belts", "air_cleaner", "injectors"]
     assert [c.task_usual_hours.run(kind) / H for kind in kinds] == [500, 500, 1000, 2000]
     assert [c.task_usual_months.run(kind) for kind in kinds[:3]] == [12, 12, 12] and np.isnan(c.task_usual_months.run("injectors"))
+
+
+def test_hours_of_the_plan_of_the_ledger_or_of_the_plant():
+    given = {"planned_hours_yearly": 81.0, "ledger_total_hours": 77.0, "running_hours_per_year": 36.0}
+    for modes, records, expected in ((2.0, 3.0, 81), (2.0, 0.0, 81), (0.0, 3.0, 77), (0.0, 0.0, 36)):  # by the order in which they are known
+        assert over(c.upkeep_hours_yearly, **given, **{count_name("running_mode"): modes, count_name("running_record"): records}) == expected
+
+
+def test_a_task_is_due_again_a_day_later_at_the_earliest():
+    # hand: 200 h at an hour a day are 200 days; an hour at ten hours a day would be the same day
+    assert plan._next(0.0, 200 * H, NONE, H) == 200 * DAY_SECONDS and plan._next(0.0, H, NONE, 10 * H) == DAY_SECONDS
 
 
 # ---- the plan ----
@@ -240,6 +269,8 @@ def test_age_governs_the_overhaul_of_a_standby_set():
     # O10: 13.5 h a year and 16 000 h are 1185 years, so ten years of age govern
     years = overhauls.overhaul_stage_years_by_hours.run(16_000 * H, 0.0, 13.5 * H, 10_000 * YEAR)
     assert years / YEAR == approx(1185, abs=0.5)
+    # hand: of 16 000 h 10 000 are run, which leaves 1.5 years at 4000 h a year; once they are all run, none
+    assert [overhauls.overhaul_stage_years_by_hours.run(16_000 * H, run * H, 4000 * H, 10_000 * YEAR) for run in (10_000, 17_000)] == [approx(1.5 * YEAR), 0]
     (by_hours, by_age, first), _, _ = overhauls.days_of_overhauls.run(np.full(3, years), np.array([10, 20, 30]) * YEAR, np.full(3, 16_000 * H),
                                                                       seconds_of("2025-06-01"), seconds_of("2025-03-31"))
     assert texts(first) == texts(by_age) == ["2035-03-31", "2045-03-31", "2055-03-31"] and set(texts(by_hours)) == {"2199-12-31"}
@@ -292,7 +323,7 @@ def test_a_set_that_is_the_supply_wears_by_hours():
     found = over(running.mode_stage_date, status_date=2 * YEAR, commissioning_date=YEAR, hours_run=6000 * H, **rest)
     assert found[0] / YEAR == approx([4.5, 13, 25.5]) and found[1] / YEAR == approx([2 + 40 * 10 / 16, 2 + 40 * 44 / 50, 2 + 40 * 94 / 100])
     found = over(running.mode_stage_date, status_date=2 * YEAR, commissioning_date=3 * YEAR, hours_run=99_000 * H, **rest)
-    assert found[0] / YEAR == approx([3, 3, 3.25])  # hand: used up on the day of commissioning; 1000 h are left of the last
+    assert found[0] / YEAR == approx([3, 3, 3.25]) and found[0, 0] == 3 * YEAR  # hand: used up on the day of commissioning; 1000 h are left of the last
     del rest["overhaul_stage_by_calendar"]
     assert over(running.mode_engine_life, overhaul_stage_calendar=[90 * YEAR] * 3, **rest) / YEAR == approx(np.array([25, 40]))
     assert over(overhauls.overhaul_cycle, overhaul_stage_calendar=[90 * YEAR] * 3, upkeep_hours_yearly=0.0, overhaul_counted_max=40 * YEAR,
@@ -309,9 +340,15 @@ def test_tasks_of_a_year_by_mode():
     # hand: 500 h or 12 months, 50 a set on two sets, and 30 once a year for the plant: at 100 h 130, at 2000 h four times 100 and 30
     clocks = np.array([500 * H, np.nan]), np.array([12.0, 12.0]), np.array([-1, -1])
     whose = np.array(["each_set", "plant"], dtype=object), np.array([2.0, 1.0]), np.array([50.0, 30.0])
-    (all_sets, one_set), _, _ = running.upkeep_of_modes.run([100 * H, 2000 * H], *clocks, *whose, 10_000 * YEAR)
-    assert all_sets == approx([130, 430]) and one_set == approx([50, 200])
-    assert over(c.set_upkeep_cost_yearly, task_cost_yearly=[100.0, 30.0], task_done_on=["each_set", "plant"], installed_sets=2.0) == 50
+    (all_sets, one_set), left, _ = running.upkeep_of_modes.run([100 * H, 2000 * H], *clocks, *whose, 10_000 * YEAR)
+    assert all_sets == approx([130, 430]) and one_set == approx([50, 200]) and left == 0
+    assert over(c.set_upkeep_cost_yearly, task_cost_yearly=[100.0, 30.0, 60.0], task_done_on=["each_set", "plant", "each_set"], installed_sets=2.0) == 80
+
+
+def test_wear_of_an_hour():
+    # hand: on two sets a task of 500 each 250 h and one of 300 each 1000 h: 2.30 an hour; overhauls of 200 000 over the 100 000 h of an engine's life: 2.00
+    assert over(running.running_wear_price, task_times_hourly=[1 / 250 / H, 1 / 1000 / H], task_sets=[2.0, 2.0], task_cost=[500.0, 300.0], installed_sets=2.0,
+                overhaul_stage_cost=[10_000.0, 30_000.0, 160_000.0], overhaul_stage_hours=[30_000 * H, 50_000 * H, 100_000 * H]) * H == approx(4.3)
 
 
 # ---- books ----
