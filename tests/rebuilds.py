@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import copy
+import os
 import random
 import sys
 import tempfile
@@ -24,6 +25,7 @@ from variations import Variation, _written, text_of, variations  # noqa: E402
 import basis  # noqa: E402
 from basis.chapters import catalogue  # noqa: E402
 from basis.language.terms import lists_by_key, terms  # noqa: E402
+from basis.language.user_cache import OFF  # noqa: E402
 from basis.record.issuing import issue  # noqa: E402
 from basis.site.build_cache import BuildCache, Site  # noqa: E402
 from basis.site.read_tracker import fingerprint  # noqa: E402
@@ -57,8 +59,12 @@ class Desk:
         return self.cache.make(self.folder.parent, (self.templates, OWN))
 
     def whole(self) -> Site:
-        """The site as a new build makes it."""
-        return BuildCache().make(self.folder.parent, (self.templates, OWN))
+        """The site as a new build makes it that takes nothing from earlier ones."""
+        os.environ[OFF] = "1"
+        try:
+            return BuildCache().make(self.folder.parent, (self.templates, OWN))
+        finally:
+            del os.environ[OFF]
 
     def tried(self, edit: Variation) -> list[str]:
         """What differs after an edit between a rebuild and a whole build; an edit that brings faults is taken back."""

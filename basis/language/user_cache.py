@@ -21,6 +21,7 @@ OFF = "BASIS_NO_CACHE"  # set to anything, nothing is kept or read
 LARGEST = 64_000_000  # bytes of all that is kept; what was not asked for longest goes first
 PROGRAM = Path(__file__).parent.parent
 DECISIVE = (".py", ".yaml", ".csv")  # endings of the program's files that decide what it makes
+TEXTS = (".yaml", ".j2")  # of those of users
 OTHERS = 0o022  # the bits of a mode that let others write
 
 
@@ -90,6 +91,18 @@ def digest_of_files(beside: str, files: Iterable[tuple[str, bytes]]) -> str:
     for name, content in files:
         total.update(f"\0{name}\0{len(content)}\0".encode("utf-8", "surrogatepass") + content)
     return total.hexdigest()
+
+
+def digest_of_paths(paths: Iterable[Path]) -> str:
+    """One digest of names and contents of files; of a file that is no text of ours, and may be large, its size and time."""
+    return digest_of_files("", ((path.name, _content(path)) for path in paths))
+
+
+def _content(path: Path) -> bytes:
+    try:
+        return path.read_bytes() if path.suffix in TEXTS else repr((path.stat().st_size, path.stat().st_mtime_ns)).encode()
+    except OSError as refused:
+        return str(refused).encode()  # whoever reads it in earnest tells why
 
 
 def _files_of_program() -> Iterator[tuple[str, bytes]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from basis.language.formula import Check
 from basis.language.terms import listed, terms
@@ -14,6 +15,9 @@ from basis.site.page_data import PageData
 from basis.site.read_tracker import Asked
 from basis.solving.book import Book
 from basis.solving.value import Value
+
+if TYPE_CHECKING:
+    from basis.site.lasting import Lasting
 
 WORKINGS = {"inputs": "Inputs", "sheet": "Calculation sheet"}  # the pages with the working of a chapter: ending of the address -> title
 MANY = 100  # items of the book's own axes beyond which an element has no address
@@ -32,6 +36,7 @@ class Workshop:
     data: bool = False  # whether the book as data stands beside its pages
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
+    lasting: Lasting | None = None  # what earlier runs made of this book
     page_data: Callable[[str], PageData] = lambda here: PageData()  # notes what stands on a page of this name
 
 

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from basis.language.faults import Fault, Faults, of_system
-from basis.language.user_cache import digest_of_files
+from basis.language.user_cache import digest_of_paths
 from basis.reading.equipment import sheet_files
 from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
@@ -24,9 +24,6 @@ from basis.site.read_tracker import Asked
 from basis.site.render import shown_path
 from basis.solving.solve import Solution, solution
 from basis.solving.trials import with_trials
-
-TEXTS = (".yaml", ".j2")
-
 
 OUTER = ("index.html", *(address for address, _ in HELP.values()))  # pages that belong to no book
 
@@ -78,7 +75,7 @@ class BuildCache:
         return self._site([fault for kept in self.kept.values() for fault in kept.faults])
 
     def _read_layouts(self, folders: tuple[Path, ...]) -> str:
-        stamp = digest(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
+        stamp = digest_of_paths(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
         if stamp != self.layouts[0]:
             self.layouts = (stamp, pages.layouts(folders))
             self.help = {page.address: page for page in pages_of_help(self.layouts[1])}
@@ -87,7 +84,7 @@ class BuildCache:
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
         asked = f"{stamp}{self.data}"
-        digests = {folder: asked + digest([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
+        digests = {folder: asked + digest_of_paths([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
         kept = {folder.name: self.kept[folder.name] for folder in folders
                 if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
@@ -159,15 +156,3 @@ def uncollected() -> Iterator[None]:
 
 def _size(folder: Path) -> int:
     return sum(path.stat().st_size for path in folder.glob("*.y*ml"))
-
-
-def digest(paths: Iterable[Path]) -> str:
-    """One digest of names and contents of files; of a file that is no text of ours, and may be large, its size and time."""
-    return digest_of_files("", ((path.name, _content(path)) for path in paths))
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes() if path.suffix in TEXTS else repr((path.stat().st_size, path.stat().st_mtime_ns)).encode()
-    except OSError as refused:
-        return str(refused).encode()  # whoever reads it in earnest tells why

@@ -79,6 +79,9 @@ def _is_blank(number) -> bool:
 
 def _picture(addresses: Addresses, drawing: Drawing) -> Markup:
     """The drawing, taken from the last time when nothing that it shows has changed."""
+    lasting = addresses.workshop.lasting
+    if lasting and addresses.book is lasting.book:
+        return Markup(lasting.text(addresses.data, drawing.id, drawing.svg))
     return kept(addresses, ("figure", drawing.id), lambda addresses: Markup(drawing.svg(addresses.book)))
 
 

@@ -26,6 +26,7 @@ class PageData:
     counted: Counter[str] = field(default_factory=Counter)  # tables and figures that have a number
     numbered: dict[str, tuple[str, str]] = field(default_factory=dict)  # id of what a table or figure shows -> its place and its number
     referred: bool = False  # whether its text refers to any by number
+    lasting: dict[str, list] = field(default_factory=dict)  # what of it a later run may take as it is, see `lasting`
     said: dict[str, str] = field(default_factory=dict)  # id of the heading, or nothing before the first -> the words of its template below it, for the search
 
     def place(self, name: str) -> str:
@@ -88,6 +89,7 @@ class PageData:
         self.told |= part.asked.keys()
         self.asked = part.asked | self.asked
         self.numbered |= part.numbered
+        self.lasting |= part.lasting
         for under, words in part.said.items():
             self._add_said(under, words)
         for name, asked in part.files.items():

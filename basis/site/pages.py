@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
 
@@ -22,11 +22,12 @@ from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
 from basis.site.help import HELP, HelpFunctions
 from basis.site.kept import kept
+from basis.site.lasting import Lasting
 from basis.site.numbering import GENERAL, referred
 from basis.site.overview import OverviewFunctions, ShelfFunctions, Summary, summary
 from basis.site.page_data import PageData
 from basis.site.read_tracker import Answers, TrackedBook
-from basis.site.render import Converted, Layout, convert, fill, layout, misspelt
+from basis.site.render import Converted, Layout, code_of, convert, fill, layout, misspelt, shown_path
 from basis.site.revisions import RevisionFunctions
 from basis.site.trial_pages import Trials
 from basis.solving.book import Book
@@ -34,6 +35,7 @@ from basis.solving.turning import Turning, turnings
 from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
+KEPT = "templates"  # what they become is kept from run to run
 OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "compliance": "compliance.html",
              "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
              "sources": "sources.html", "terms": "terms.html"}
@@ -56,27 +58,34 @@ def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
     wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | dict.fromkeys(HELP, HelpFunctions) \
         | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
-    every = list((chapters | wanted).items())
-    converted = worker_processes.each(lambda one: _converted(one[0] + ENDING, folders, one[1]), every, beside=True)
+    every, key = list((chapters | wanted).items()), _of_templates(folders)
+    known = user_cache.recall(KEPT, key) or {}
+    converted = worker_processes.each(lambda one: _converted(one[0] + ENDING, folders, one[1], known.get(one[0])), every, beside=True)
     catalogue()  # this process reads the formulas, and what every book needs, while copies turn templates into code
     for name in NEEDED:
         import_module(name)
-    converted, found, faults = dict(converted), {}, misspelt(folders)
-    for one in every:
-        if isinstance(made := converted[one], Converted):
-            found[one[0]] = layout(made)
-        else:
-            faults += made
+    converted = {name: made for (name, _), made in converted}
+    faults = misspelt(folders) + [fault for _, _, wrong in converted.values() for fault in wrong]
     if faults:
         raise Faults(faults)
-    return found
+    if not known:
+        user_cache.keep(KEPT, key, {name: made.plain for name, (made, _, _) in converted.items()})
+    return {name: layout(*converted[name][:2]) for name, _ in every}
 
 
-def _converted(name: str, folders: tuple[Path, ...], functions: type) -> Converted | tuple[Fault, ...]:
+def _of_templates(folders: tuple[Path, ...]) -> str:
+    """Digest of the program and of all templates, each with its place."""
+    files = [path for folder in folders for path in sorted(folder.iterdir()) if path.is_file()]
+    return digest(user_cache.program(), user_cache.digest_of_paths(files), *(shown_path(path).as_posix() for path in files))
+
+
+def _converted(name: str, folders: tuple[Path, ...], functions: type, known: list | None) -> tuple[Converted | None, bytes, tuple[Fault, ...]]:
+    """A template and its code, or what is wrong with it; `known` is what an earlier run made of it."""
     try:
-        return convert(name, folders, functions)
+        made = Converted.of_plain(known) if known else convert(name, folders, functions)
+        return made, code_of(made), ()
     except Faults as wrong:
-        return wrong.faults
+        return None, b"", wrong.faults
 
 
 @dataclass(frozen=True)
@@ -106,6 +115,8 @@ class Sketch:
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History()) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it."""
     around = frame.of_book(book)
+    if not workshop.keep:
+        workshop = replace(workshop, lasting=Lasting.of(book))
     read = TrackedBook(book, Answers(book, workshop.asked)) if workshop.keep else book
     turned = _turned(book, workshop)
     made = _all(around, [*_chapter_sketches(read, ready, workshop), *_working_sketches(read, ready, workshop),
@@ -113,6 +124,8 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
                          *_option_sketches(read, ready, workshop)], workshop.helped)
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
+    if workshop.lasting:
+        workshop.lasting.keep(one.data for one, _ in made)
     told = search_index.told(book, [one for one, _ in made])
     shown = follow.shown_on(book, (one for one, _ in made))
     graph_file = kept(addressing.of_book(read, workshop=workshop), ("graph",), lambda addresses: follow.script(addresses, shown), shown)
@@ -207,7 +220,7 @@ def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
     """
     if not workshop.turning:
         return None
-    place = digest(user_cache.program(), str(Path(book.project.folder).absolute()))
+    place = digest(user_cache.program(), book.project.slug)
     if not workshop.turned:
         workshop.turned.update(user_cache.recall("turning", place) or {})
     before = set(workshop.turned)

@@ -34,14 +34,25 @@ class Refused(Exception):
 
 @dataclass(frozen=True)
 class Converted:
-    """A template as code, in a form that goes from one process to another."""
+    """A template that keeps the rules, as HTML: plain data, which a later run may take where the template is the same."""
 
     name: str
     file: str
-    code: bytes
+    html: str
     lines: dict
     places: dict
     digest: str
+
+    @property
+    def plain(self) -> list:
+        """All of it, as JSON hands it back."""
+        return [self.name, self.file, self.html, list(map(list, self.lines.items())), self.places, self.digest]
+
+    @classmethod
+    def of_plain(cls, plain: list) -> Converted:
+        """The same again."""
+        name, file, html, lines, places, told = plain
+        return cls(name, file, html, dict(lines), places, told)
 
 
 @dataclass(frozen=True)
@@ -88,7 +99,7 @@ def _only_text(value):
 
 
 def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
-    """Read, check and compile one template for the functions of a class. Raises Faults with every breach of the rules."""
+    """Read and check one template for the functions of a class. Raises Faults with every breach of the rules."""
     path = find(name, folders)
     if path is None:
         raise Faults([Fault(name, 0, "no such template", f"a file in {' or '.join(folder.as_posix() for folder in folders)}")])
@@ -99,8 +110,12 @@ def convert(name: str, folders: tuple[Path, ...], functions: type) -> Converted:
         raise Faults(found)
     html = prose.to_html(source)
     rules.parsed(jinja, html, file)  # Markdown may have taken a tag for a part of its own
-    code = marshal.dumps(jinja.compile(prose.noted(html), name=name, filename=file))
-    return Converted(name, file, code, prose.lines_of(source, html), prose.written_in(source, html), digests.digest(file, source))
+    return Converted(name, file, prose.noted(html), prose.lines_of(source, html), prose.written_in(source, html), digests.digest(file, source))
+
+
+def code_of(made: Converted) -> bytes:
+    """The template as code, in a form that goes from one process to another."""
+    return marshal.dumps(environment().compile(made.html, name=made.name, filename=made.file))
 
 
 def _text(path: Path, file: str) -> str:
@@ -120,10 +135,10 @@ def misspelt(folders: tuple[Path, ...]) -> list[Fault]:
             if path.name not in known and ((nearest := nearest_name(path.name, known)) or ".j2" in path.name)]
 
 
-def layout(made: Converted) -> Layout:
-    """The template ready to be filled."""
+def layout(made: Converted, code: bytes) -> Layout:
+    """The template ready to be filled, with its code."""
     jinja = environment()
-    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(made.code), jinja.globals), made.lines, made.places, made.digest)
+    return Layout(made.name, made.file, jinja.template_class.from_code(jinja, marshal.loads(code), jinja.globals), made.lines, made.places, made.digest)
 
 
 def shown_path(path: Path) -> Path:

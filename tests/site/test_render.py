@@ -127,7 +127,8 @@ class Functions:
 
 def layout(folder, source: str) -> render.Layout:
     (folder / "t.md.j2").write_text(source, "utf-8")
-    return render.layout(render.convert("t.md.j2", (folder,), Functions))
+    made = render.convert("t.md.j2", (folder,), Functions)
+    return render.layout(made, render.code_of(made))
 
 
 def test_a_layout_is_filled(tmp_path):
