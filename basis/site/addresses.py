@@ -37,6 +37,7 @@ class Workshop:
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on
     searched: Callable[[int, int], None] = lambda done, count: None  # hears how far the search is
     lasting: Lasting | None = None  # what earlier runs made of this book
+    in_words: bool = False  # whether each formula stands in words, too, for where there is no room for its symbols
     page_data: Callable[[str], PageData] = lambda here: PageData()  # notes what stands on a page of this name
 
 

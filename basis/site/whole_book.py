@@ -105,7 +105,7 @@ def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Wo
     """The document of a book. Raises Faults of its templates. `paper_name` is one of PAPERS, `units` one of SYSTEMS; `sheets`: with the working of values."""
     names = pages.names_in_order(book, sheets)
     bound = frozenset(names)
-    workshop = replace(workshop, page_data=lambda here: BoundData(here=here, bound=bound))
+    workshop = replace(workshop, in_words=True, page_data=lambda here: BoundData(here=here, bound=bound))
     made = {sketch.addresses.here: (sketch.title, content.html) for sketch, content in pages.contents(book, ready, workshop, history, sheets)}
     parts, heads = [], []
     for number, name in enumerate(names):

@@ -37,7 +37,7 @@ def of_value(addresses: Addresses, value: Value, first: bool = True, row: tuple 
 
 def _formula_lines(addresses: Addresses, value: Value, row: tuple | None) -> list[Markup]:
     numbers = _row_with_numbers(addresses, value, *(row or row_of(addresses, value)))
-    return [_symbols(addresses, value, spoken=not any("<math>" in line for line in numbers)), *numbers]
+    return [_symbols(addresses, value, spoken=addresses.workshop.in_words or not any("<math>" in line for line in numbers)), *numbers]
 
 
 def row_of(addresses: Addresses, value: Value) -> tuple[tuple[str, ...] | None, Markup, str]:

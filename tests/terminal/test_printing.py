@@ -214,6 +214,12 @@ def test_wide_tables_turn_the_sheet_and_the_rest_is_upright(pdf):
     assert set(sizes) == {upright, upright[::-1]} and sizes[upright] > len(pdf.pages) / 2
 
 
+def test_each_formula_with_a_fraction_stands_in_words_too(bound):
+    """For where its symbols are wider than the sheet, which would make the browser print every page smaller."""
+    rows = [row for part in bound.parts for box in read(str(part.text)).all(class_="working") for row in box.all("div") if row.all("mfrac")]
+    assert len(rows) > 50 and all(row.all(class_="spoken") for row in rows)
+
+
 def _row(width, words=""):
     """The row of a formula in which a fraction takes so many characters, which the browser cannot break, as it stands on a sheet."""
     maths = f"<math><mo>=</mo><mfrac><mtext>{'m' * width}</mtext><mn>2</mn></mfrac></math>"
