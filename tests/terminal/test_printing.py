@@ -208,10 +208,15 @@ def _on_paper(cell):
     return next((part for one in cell if id(one) not in hidden for part in one.content if isinstance(part, str) and part.strip()), "")
 
 
-def test_wide_tables_turn_the_sheet_and_the_rest_is_upright(pdf):
-    sizes = Counter((round(float(page.mediabox.width)), round(float(page.mediabox.height))) for page in pdf.pages)
-    upright = (round(A4[0]), round(A4[1]))
-    assert set(sizes) == {upright, upright[::-1]} and sizes[upright] > len(pdf.pages) / 2
+def _turned(pdf):
+    """Whether each page lies on its side."""
+    return [page.mediabox.width > page.mediabox.height for page in pdf.pages]
+
+
+def test_the_sheets_of_this_book_are_upright(pdf):
+    """Its tables of many quantities have few items, which are their columns."""
+    assert not any(_turned(pdf))
+    assert {(round(float(page.mediabox.width)), round(float(page.mediabox.height))) for page in pdf.pages} == {(round(A4[0]), round(A4[1]))}
 
 
 def test_each_formula_with_a_fraction_stands_in_words_too(bound):
@@ -229,13 +234,22 @@ def _row(width, words=""):
 
 def test_a_formula_wider_than_the_sheet_is_set_smaller_or_in_words(pdf, bound, tmp_path):
     """`pdf` only so that a machine without a browser skips this, too. 181 mm of A4 less the margin at the left hold some 60 letters m of 11.2 pt."""
-    def printed(*rows):
-        part = replace(bound.parts[0], text=whole_book._article(1, html.made("".join(rows))))
-        printing._set(replace(bound, parts=(part,)), tmp_path, printing._browser())
-        pages, sizes = extracted_of(PdfReader(tmp_path / "book.pdf"))
-        return pages, min(sizes)
-    pages, smallest = printed(_row(64), _row(160, "half of one hundred and sixty letters"), _row(20))
-    assert len(pages) == 2 and "half of one hundred and sixty letters" in pages[0] and smallest >= SMALLEST - 0.05  # with the page of contents
+    made = _printed(bound, tmp_path, _row(64), _row(160, "half of one hundred and sixty letters"), _row(20))
+    pages, sizes = extracted_of(made)
+    assert len(pages) == 2 and "half of one hundred and sixty letters" in pages[0] and min(sizes) >= SMALLEST - 0.05  # with the page of contents
+
+
+def test_a_table_of_many_columns_turns_its_sheet_and_no_other(pdf, bound, tmp_path):
+    """`pdf` only so that a machine without a browser skips this, too."""
+    table = html.table("", [f"Head {number}" for number in range(12)], [["1"] * 12] * 7, "values", "Wide")
+    assert _turned(_printed(bound, tmp_path, html.paragraph("Before."), table, html.paragraph("After."))) == [False, True, False, False]
+
+
+def _printed(bound, folder, *content):
+    """A document of one part that holds this, and its contents."""
+    part = replace(bound.parts[0], text=whole_book._article(1, html.made("".join(content))))
+    printing._set(replace(bound, parts=(part,)), folder, printing._browser())
+    return PdfReader(folder / "book.pdf")
 
 
 def test_letter_paper_is_asked_for_and_what_the_command_made_is_replaced(pdf, run, here):
