@@ -45,6 +45,7 @@ def test_interruptible_tariff_of_900_kw():
     # O35: 900 kW, 6 months, 11.0, 45 h, own 0.31, tariff 0.14: 52 515; break-even at 388 h
     _, _, left, even = income(900, 11.0, 6, 45, 0.31, 0.14)
     assert left == approx(52_515) and even == approx(388, abs=0.5)
+    assert money.tried_running_cost.run("peak_shaving", 2.0, 5.0) == 10 and np.isnan(money.tried_running_cost.run("prime", 2.0, 5.0))
     assert money.tried_income.run(59_400.0, money.tried_running_cost.run("interruptible", even * HOUR, 900 * KW * 0.17 / KWH)) == approx(0, abs=1e-6)
 
 

@@ -45,6 +45,46 @@ def test_the_lowest_load_decides():
     assert over(c.light_exercises, **hot, test_load_lowest=[0.0, 0.0]) == approx(1)
 
 
+@pytest.mark.parametrize("judged", ("share_of_rating", "exhaust_temperature", "coolant_temperature"))
+def test_light_exercises_are_counted_and_the_floor_itself_is_no_miss(judged):
+    # counted: of four exercises two miss the floor, one stands on it; what is no exercise is not asked
+    reached = [100.0, 200.0, 300.0, 400.0, 0.0]
+    known = {"test_exhaust_temperature": [0.0] * 5, "exercise_coolant_temperature": [0.0] * 5, "test_load_lowest": [0.0] * 5}
+    known[{"share_of_rating": "test_load_lowest", "exhaust_temperature": "test_exhaust_temperature",
+           "coolant_temperature": "exercise_coolant_temperature"}[judged]] = reached
+    assert over(c.light_exercises, test_kind=["exercise"] * 4 + ["transfer"], load_floor_by=judged, test_exhaust_temperature_min=300.0,
+                exercise_coolant_min=300.0, exercise_load_min=300.0, **known) == 2
+
+
+def test_runs_of_several_tests_add_up():
+    # hand, 1000 kW: steps of 75 and 80 % for an hour each serve the last part for two hours; two long runs a year; well loaded by both ways three times
+    steps = {"bank_step_lowest": [400 * KW, 750 * KW, 800 * KW], "bank_step_time": [1800.0, 3600.0, 3600.0], "set_rated_power": 1000 * KW}
+    run = {"test_kind": ["load_bank", "exercise"], "test_load_lowest": [400 * KW, 300 * KW], "test_duration": [9000.0, 1800.0],
+           "test_times_yearly": [1.0, 12.0]}
+    assert over(runs.yearly_top_time, **steps, **run, yearly_top_ratio_min=0.75) == 7200
+    assert over(runs.yearly_top_ratio, test_kind=["load_bank", "live_load"], bank_step_ratio=[0.5, 0.75], test_load_ratio=[0.6, 0.9],
+                test_times_yearly=[1.0, 1.0]) == approx(0.9)
+    assert over(runs.long_runs_yearly, test_times_yearly=[1.0, 1.0, 12.0], test_duration=[5 * HOUR, 4 * HOUR, 0.5 * HOUR], long_time_min=4 * HOUR,
+                test_load_lowest=[600 * KW, 300 * KW, 600 * KW], long_ratio_min=0.3, set_rated_power=1000 * KW) == 2
+    loads = {"test_kind": ["load_bank", "live_load", "live_load"], "test_load_lowest": [400 * KW, 700 * KW, 690 * KW],
+             "test_duration": [9000.0, 3600.0, 9000.0], "test_times_yearly": [1.0, 2.0, 5.0]}
+    assert over(runs.burn_offs_yearly, **steps, **loads, burn_off_ratio=0.7, burn_off_time=7200.0) == 1  # of both steps together; an hour is too short
+    assert over(runs.burn_offs_yearly, **steps, **loads, burn_off_ratio=0.7, burn_off_time=3600.0) == 3
+    assert over(taken.test_energy_yearly, test_hours_each=[6 * HOUR, 2 * HOUR], installed_sets=2, test_load_mean=[400 * KW, 700 * KW]) / KWH == approx(7600)
+    assert over(taken.bank_hire_yearly, test_load_way="bank_hired", bank_hire=4000.0, test_kind=["load_bank", "exercise", "load_bank"],
+                test_times_yearly=[2.0, 12.0, 0.5]) == approx(10_000)
+
+
+def test_the_bank_in_the_yard():
+    # hand: 30 m east and 40 m north are 50 m; at 40 m 20 lg 40 = 32.04 and 8 dB are off; at a power factor of 0.8 a quarter more current than 902 A
+    place = {"test_noise_chapter": "in_this_book", "bank_x": 5.0, "receiver_x": [35.0, 5.2], "bank_y": 12.0, "receiver_y": [52.0, 12.0]}
+    assert over(bank.bank_receiver_distance, **place).tolist() == [50, 1]
+    assert over(bank.bank_receiver_level, bank_sound_power=100.0, bank_receiver_distance=[40.0]) == approx(one(59.96), abs=0.005)
+    assert bank.bank_level.run(100.0, 40.0) == approx(59.96, abs=0.005)
+    assert bank.bank_current.run(750 * KW, 0.8, 480.0) == approx(1127.6, abs=0.5)
+    assert over(bank.bank_step_power, bank_step_load=[300 * KW], yearly_building_load=340 * KW).tolist() == [0]  # the building is load enough
+
+
 def test_sets_that_a_load_warms():
     # O2: four sets of 1000 kW, 950 kW, at least one: three (31.7 %), not four (23.8 %)
     load = {"test_kind": ["exercise"], "test_plant_load": [950 * KW], "exercise_load_min": 300 * KW}
@@ -58,7 +98,7 @@ def test_yearly_run_with_a_building():
     assert over(bank.yearly_run_energy, bank_step_load=list(steps), bank_step_time=[1800.0, 3600.0]) / KWH == approx(1250)
 
 
-@pytest.mark.parametrize(("before", "last", "days", "close", "late"), ((0, 17, 17, True, False), (0, 42, 42, False, True), (0, 30, 30, False, False)))
+@pytest.mark.parametrize(("before", "last", "days", "close", "late"), ((5, 22, 17, True, False), (5, 47, 42, False, True), (5, 35, 30, False, False)))
 def test_window_of_days(before, last, days, close, late):
     # O4: 3 March and 20 March, 17 days, too close; 14 April, 42 days, late; 2 April, 30 days, in the window of 20 to 40 days
     found = over(c.test_interval_logged, test_date_before=[before * DAY], test_date=[last * DAY])[0] / DAY
@@ -202,6 +242,8 @@ def test_the_year_month_by_month():
     (count,), residual, _ = c.year_of_tests.run(one(4, 1 / 3, 52), one(2, 10, 1))
     assert residual == 0 and np.flatnonzero(count[0]).tolist() == [1, 4, 7, 10] and np.flatnonzero(count[1]).tolist() == [9]
     assert count.sum(axis=1) == approx(one(4, 1, 52)) and set(count[2]) == {4, 5}
+    (count,), _, _ = c.year_of_tests.run(one(5), one(1))  # hand: each 2.4 months from January on
+    assert np.flatnonzero(count[0]).tolist() == [0, 2, 4, 7, 9]
 
 
 def test_the_yearly_run_is_the_sum_of_its_steps():
