@@ -78,8 +78,26 @@ class BookFunctions:
     def items_with(self, axis: str, *value_ids: str) -> Markup:
         """The same for those items alone of which the first value is known; nothing where there is none."""
         found = self._along(axis, value_ids)
-        known = [item for item in self._items(axis) if found and found[0].element(item).number == found[0].element(item).number]
+        known = self._known_items(axis, found)
         return tables.of_items(self._addresses, axis, found, only=known) if known else html.EMPTY
+
+    def readings(self, axis: str, *value_ids: str) -> Markup:
+        """The same in groups, each of which starts with a value that no formula yields. Groups with one item alone stand together, a row a quantity."""
+        groups: list[list[str]] = []
+        for name in value_ids:
+            if groups and name in catalogue().producers:
+                groups[-1].append(name)
+            else:
+                groups.append([name])
+        tables_of = [self._along(axis, group) for group in groups if self._find(group[0])]
+        known = [(found, items) for found in tables_of if (items := self._known_items(axis, found))]
+        single = [value.element(items[0]) for found, items in known if len(items) == 1 for value in found]
+        several = [tables.of_items(self._addresses, axis, found, only=items) for found, items in known if len(items) > 1]
+        return html.join([tables.of_elements_apart(self._addresses, axis, single), *several])
+
+    def _known_items(self, axis: str, found: Sequence[Value]) -> list[str]:
+        """Items of which the first of some values is known."""
+        return [item for item in self._items(axis) if found and found[0].element(item).number == found[0].element(item).number]
 
     def _along(self, axis: str, value_ids: Sequence[str]) -> list[Value]:
         if axis not in lists_by_axis():

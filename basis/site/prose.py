@@ -36,9 +36,9 @@ SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
     "answered", "bands", "books", "caption", "chapters", "checks", "choices", "codes", "compared", "cover", "defaults", "entries", "fields", "figure",
     "formula_words", "headline", "input_keys", "items", "items_with", "kinds", "known_meanings", "lists", "mark_meanings", "matrix",
-    "measured_inputs", "not_read", "open_assumptions", "options", "questions", "residuals", "self_tests", "sign_off", "standing", "standing_meanings",
-    "symbols", "table", "template_functions", "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks", "used_sources",
-    "verdict_meanings", "verdicts", "weak_formulas",
+    "measured_inputs", "not_read", "open_assumptions", "options", "questions", "readings", "residuals", "self_tests", "sign_off", "standing",
+    "standing_meanings", "symbols", "table", "template_functions", "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks",
+    "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
 })
 
 

@@ -106,6 +106,15 @@ def rows(addresses: Addresses, values: Sequence[Value], count: bool = True) -> M
     return html.table(_counted(addresses, held, values) if count else "", ("Quantity", "Value"), lines, label="Values") if lines else html.EMPTY
 
 
+def of_elements_apart(addresses: Addresses, axis: str, values: Sequence[Value]) -> Markup:
+    """Elements along one list, of several values and items, one a row."""
+    items = [html.cell(addresses.item_name(axis, value.id.rpartition(".")[2]), class_="word") for value in values]
+    lines = [(named(value), item, number_link(addresses, value)) for value, item in zip(values, items)]
+    held = f"{axis_title(axis)}: {first_names(in_sentence(value.term.name) for value in values)}"
+    heads = ("Quantity", html.tag("th", axis_title(axis), class_="word"), "Value")
+    return html.table(_counted(addresses, held, values), heads, lines, label=held) if lines else html.EMPTY
+
+
 def of_items(addresses: Addresses, axis: str, values: Sequence[Value], cell: Cell | None = None, only: Sequence[str] | None = None,
              count: bool = True) -> Markup:
     """One row an item of the axis, or of those in `only`, one column a value."""

@@ -3,7 +3,9 @@
 import pytest
 from page_tree import read
 
+from basis.site.addresses import of_book
 from basis.site.columns import MOST, in_line, parted
+from basis.site.functions import BookFunctions
 
 BOOK = "larkmere-hospital"
 LOOKED_AT = ["fuel.html", "cost.html", "noise.html", "checks.html", "assumptions.html", "options.html", "terms.html", "fuel-sheet.html", "cables-inputs.html",
@@ -57,6 +59,19 @@ def test_a_table_is_parted_evenly_when_it_has_too_many_columns():
     assert parted(range(11)) == [range(11)]
     assert [len(part) for part in parted(range(12))] == [6, 6] and [len(part) for part in parted(range(52))] == [10, 10, 11, 10, 11]
     assert parted([]) == []
+
+
+def test_what_is_read_of_one_item_alone_stands_in_one_table(books):
+    told = BookFunctions(of_book(books[BOOK], "x.html"))
+    wanted = ("measured_power", "corrected_power", "designed_power", "measured_level", "corrected_level", "designed_level", "measured_airflow",
+              "designed_airflow")
+    (table,) = read(told.readings("measurement", *wanted)).all("table")
+    rows = [[cell.text for cell in (*row.all("th"), *row.all("td"))] for row in table.all("tbody")[0].all("tr")]
+    assert [row[0].split(" ")[0] for row in rows] == ["Power,"] * 3 + ["Airflow,"] * 2  # no level was read: nor is the designed one told
+    assert len({row[1] for row in rows}) == 2 and all(row[1] for row in rows)
+    one, other = read(told.readings("measurement", "measured_power", "measured_kind")).all("table")  # all have a kind
+    assert len(one.all("tbody")[0].all("tr")) == 1 and len(other.all("tbody")[0].all("tr")) == len(books[BOOK].items["measurement"])
+    assert told.readings("measurement", "measured_level", "designed_level") == ""
 
 
 def test_no_table_has_more_columns_than_a_page_takes(site):

@@ -206,3 +206,11 @@ def test_a_weakness_is_said_once_where_all_numbers_of_a_part_share_it(all_books)
     for row in page.all("li"):
         numbers, whole = row.all("a", class_="n"), [one.text for one in row.all("small") if one.text.startswith("all ")]
         assert not whole or (len(numbers) > 1 and len([one for one in row.all("small") if "place" not in one.classes]) == 1)
+
+
+@pytest.mark.parametrize("slug", FOUR)
+@pytest.mark.parametrize("schematic_id", schematics.known())
+def test_a_schematic_is_small_for_what_it_draws(all_books, slug, schematic_id):
+    # With its words, links, legend and caption: what is said of all parts stands in the style sheet, each symbol is drawn once
+    parts = len(plan(all_books[slug], schematic_id).parts)
+    assert len(drawn(all_books[slug], schematic_id).encode()) < max(12_000, 2_000 + 600 * parts)
