@@ -88,6 +88,14 @@ def test_one_list_is_one_table(site):
     assert any(len(lines) >= 4 and all(line.all("th")[0].all("a", "row") for line in lines) for lines in rows)
 
 
+def test_many_quantities_of_few_items_stand_one_a_row(site):
+    """Seven quantities of two coolant loops need not be scrolled: the loops are the columns."""
+    page = read((site / BOOK / "cooling.html").read_text("utf-8"))
+    (table,) = [one for one in page.all("table", "turned") if "Margin to boiling" in one.all("tbody")[0].text]
+    assert [head.text for head in table.all("thead")[0].all("th")] == ["Quantity", "Jacket loop", "Low-temperature loop"]
+    assert len(table.all("tbody")[0].all("tr")) == 7
+
+
 @pytest.mark.parametrize("address", LOOKED_AT)
 def test_no_word_is_broken_on_a_phone(open_page, address):
     page = open_page(f"{BOOK}/{address}", width=390, height=900)
@@ -117,6 +125,8 @@ def test_marks_of_numbers_have_a_place_of_their_own(open_page):
     ends = table.locator("td a.n").evaluate_all("links => links.map(link => link.getBoundingClientRect().right)")
     marked = table.locator("td:has(small)").count()
     assert 0 < marked < len(ends) and max(ends) - min(ends) <= 1
+    text_end = "head => { const text = document.createRange(); text.selectNodeContents(head); return text.getBoundingClientRect().right; }"
+    assert table.locator("thead th").last.evaluate(text_end) == pytest.approx(ends[0], abs=1)  # and so does the word in their head
 
 
 def test_the_first_column_stays_while_a_table_scrolls(open_page):
@@ -136,6 +146,7 @@ def test_prose_keeps_a_measure_and_tables_do_not(open_page):
     ems = "all => Math.max(...all.map(one => one.clientWidth / parseFloat(getComputedStyle(one).fontSize)))"
     assert 28 <= page.locator(".md-content__inner > p:not([class])").evaluate_all(ems) <= 34  # 65 to 75 characters a line
     assert page.locator(".md-content__inner").bounding_box()["width"] > 1000
+    assert open_page(f"{BOOK}/fuel-sheet.html", width=1600).locator("section p").evaluate_all(ems) <= 40  # about 85 letters without serifs
 
 
 @pytest.mark.parametrize("address, kind", [("checks.html", "checks"), ("compliance.html", "matrix"), ("index.html", "chapters")])
