@@ -66,7 +66,7 @@ def test_the_search_tells_how_far_it_is(searched):
 
 def test_what_turns_a_verdict_soonest_stands_first_among_the_assumptions(searched, folder):
     site, *_ = searched
-    words = [row[2] for row in rows_of(site, "assumptions.html", "Open assumptions")]
+    words = [row[3] for row in rows_of(site, "assumptions.html", "Open assumptions")]
     turns = [" fails" in word or " is met" in word for word in words]
     assert any(turns) and not all(turns) and turns == sorted(turns, reverse=True)
     first = [row[0] for row in rows_of(site, "assumptions.html", "Open assumptions")][:1]
