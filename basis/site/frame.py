@@ -173,7 +173,7 @@ def _contents(data: PageData, book: Book, name: str) -> Markup:
     if name in (GENERAL[0][0], *options):
         general[0] += html.bullets([_entry(data, address, title, name) for address, title in options.items()])
     inner = html.tag("nav", html.bullets(lines), html.bullets(general), class_="side", aria_label="Contents of this book")
-    return _sidebar("primary", "navigation", inner)
+    return _sidebar("primary", inner)
 
 
 def _beside(book: Book) -> dict[str, tuple]:
@@ -200,13 +200,13 @@ def _here(data: PageData) -> Markup:
         return html.EMPTY
     lines = [data.link(f"#{anchor}", title) for anchor, title in data.headings.items()]
     inner = html.tag("nav", html.paragraph("On this page"), html.bullets(lines), class_="side", aria_label="On this page")
-    return _sidebar("secondary", "toc", inner)
+    return _sidebar("secondary", inner)
 
 
-def _sidebar(place: str, kind: str, inner: Markup) -> Markup:
+def _sidebar(place: str, inner: Markup) -> Markup:
     """The boxes that the theme expects round a side list."""
     boxed = html.tag("div", html.tag("div", inner, class_="md-sidebar__inner"), class_="md-sidebar__scrollwrap")
-    return html.tag("div", boxed, class_=f"md-sidebar md-sidebar--{place}", data_md_component="sidebar", data_md_type=kind)
+    return html.tag("div", boxed, class_=f"md-sidebar md-sidebar--{place}")
 
 
 def _foot(data: PageData, book: Book) -> Markup:

@@ -59,7 +59,7 @@ class BasisPlugin(BasePlugin[Settings]):
         if config.use_directory_urls:
             raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
         config.theme.dirs.insert(0, str(THEME))
-        config.extra_css.append(STYLE)
+        config.extra_css[:0] = [*_sheets_of_theme(config.theme.dirs), STYLE]
         config.extra_javascript.append(SCRIPT)
         config.nav = [{"All books": "index.md"}]
         if not config.site_url or self.serving:
@@ -183,6 +183,12 @@ def _answer(server) -> None:
 def _source(address: str) -> str:
     """Name under which MkDocs knows the page."""
     return address.removesuffix(".html") + ".md"
+
+
+def _sheets_of_theme(folders: list[str]) -> list[str]:
+    """Addresses of the theme's style sheets, whose names hold their digests."""
+    found = [sorted(Path(folder).glob(f"assets/stylesheets/{name}.*.css")) for name in ("main", "palette") for folder in folders]
+    return [f"assets/stylesheets/{paths[0].name}" for paths in found if paths]
 
 
 def _worn() -> dict[str, str]:
