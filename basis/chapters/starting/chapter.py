@@ -51,7 +51,7 @@ def starts_available(starting_method, battery_cranks, air_starts):
 
 @formula(source="definition")
 def cranked_by_battery(starting_method):
-    """Whether a battery turns the engines. Example: starting_method=air give 0 (by the meaning)."""
+    """Whether a battery turns the engines. Example: starting_method=air give 0 (hand count)."""
     return 0 if starting_method == "air" else 1
 
 

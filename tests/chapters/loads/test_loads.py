@@ -29,7 +29,7 @@ def own(slug):
     """A demo project without the files of other chapters."""
     project = read(ROOT / "projects" / slug)
     givens = {key: given for key, given in project.givens.items() if Path(given.file).name in ("plant.yaml", "loads.yaml", "project.yaml")}
-    return replace(project, decisions=(), chapters=("plant", "loads"), remarks={}, givens=givens)
+    return replace(project, decisions=(), chapters=("plant", "loads"), remarks={}, trials=(), givens=givens)
 
 
 def alone(slug, **changes):

@@ -30,7 +30,7 @@ def alone(slug, **changes):
     project = read(ROOT / "projects" / slug)
     givens = {key: given for key, given in project.givens.items() if Path(given.file).name in ("plant.yaml", "project.yaml")}
     givens |= {(name, ""): replace(givens[("altitude", "")], term=name, data=data) for name, data in changes.items()}
-    return solve(replace(project, decisions=(), chapters=("plant",), remarks={}, givens=givens), collect((p,)))
+    return solve(replace(project, decisions=(), chapters=("plant",), remarks={}, trials=(), givens=givens), collect((p,)))
 
 
 # ---- air pressure ----
