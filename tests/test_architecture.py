@@ -4,7 +4,7 @@ import ast
 import re
 from pathlib import Path
 
-import pytest
+from each import of_each
 
 ROOT = Path(__file__).parent.parent
 BASIS = ROOT / "basis"
@@ -44,7 +44,7 @@ def ours(path: Path) -> set[str]:
     return imports_of(path) & set(NAMES) - {"basis", name_of(path)}
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
+@of_each(MODULES)
 def test_import_direction(path):
     own = area(path)
     if own in DOORS:
@@ -73,13 +73,13 @@ def test_no_circles():
         visit(name)
 
 
-@pytest.mark.parametrize("path", sorted((BASIS / "chapters").glob("*/*.py")), ids=lambda path: f"{path.parent.name}/{path.stem}")
+@of_each(sorted((BASIS / "chapters").glob("*/*.py")))
 def test_chapters_are_leaves(path):
     folder = f"basis.chapters.{path.parent.name}"
     assert all(name.startswith(("basis.language", "basis.physics", folder)) for name in ours(path)), "chapters meet through Terms"
 
 
-@pytest.mark.parametrize("path", sorted((BASIS / "chapters").glob("*/chapter.py")), ids=lambda path: path.parent.name)
+@of_each(sorted((BASIS / "chapters").glob("*/chapter.py")))
 def test_a_chapter_tells_what_stands_in_its_other_modules(path):
     told = set(re.findall(r"\b[a-z_]+\.py\b", ast.get_docstring(ast.parse(path.read_text("utf-8")))))
     assert told == {other.name for other in path.parent.glob("*.py")} - {"__init__.py", "terms.py", path.name}
@@ -90,7 +90,7 @@ def test_the_rooms_stand_in_the_developers_table():
     assert [row for row in rows if row.strip("/").count("/") == 1] == [f"basis/{room}/" for room in ROOMS] + ["basis/benchmark/"]
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
+@of_each(MODULES)
 def test_outside_libraries_have_one_home(path):
     tops = {name.split(".")[0] for name in imports_of(path)}
     if area(path) not in ("site", "benchmark"):
@@ -103,7 +103,7 @@ def test_outside_libraries_have_one_home(path):
     assert path.stem not in DAYS or not re.search(r"today|now\(", path.read_text("utf-8"))
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
+@of_each(MODULES)
 def test_modules_are_short_and_say_what_they_are_for(path):
     text = path.read_text("utf-8")
     if path.stem != "terms" or area(path) != "chapters":
@@ -111,7 +111,7 @@ def test_modules_are_short_and_say_what_they_are_for(path):
     assert ast.get_docstring(ast.parse(text)), "no docstring"
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(ROOT).as_posix())
+@of_each(MODULES)
 def test_no_catch_all(path):
     for node in ast.walk(ast.parse(path.read_text("utf-8"))):
         if isinstance(node, ast.ExceptHandler):

@@ -3,11 +3,13 @@
 import ast
 import math
 import re
+from operator import attrgetter
 from pathlib import Path
 
 import numpy as np
 import pint
 import pytest
+from each import chapter_of, of_each
 
 from basis.chapters import catalogue
 from basis.language import units
@@ -21,7 +23,6 @@ from basis.language.terms import listed, lists_by_axis, terms
 
 FORMULAS = [thing for thing in dict.fromkeys(catalogue().producers.values()) if isinstance(thing, Formula)]
 PROCEDURES = [thing for thing in dict.fromkeys(catalogue().producers.values()) if not isinstance(thing, Formula)]
-NAMES = [formula.id for formula in FORMULAS]
 TESTS = "\n".join(path.read_text("utf-8") for path in Path(__file__).parents[1].rglob("test_*.py"))
 
 
@@ -99,7 +100,7 @@ class PintWalk:
                     self.same(self(left), self(right))
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=NAMES)
+@of_each(FORMULAS, attrgetter("id"), chapter_of)
 def test_dimension_by_pint(formula):
     found, term = PintWalk()(formula.expression), terms()[formula.id]
     if isinstance(found, (int, float)):
@@ -113,7 +114,7 @@ def test_pint_refuses_what_our_rule_refuses():
         units.quantity(1, "m") + units.quantity(1, "s")
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=NAMES)
+@of_each(FORMULAS, attrgetter("id"), chapter_of)
 def test_the_kept_tree_is_the_code_that_runs(formula):
     arguments = ast.arguments(posonlyargs=[], args=[ast.arg(arg=name) for name in formula.parameters], kwonlyargs=[], kw_defaults=[], defaults=[])
     body = [ast.Expr(ast.Constant(formula.run.__doc__)), ast.Return(formula.expression)]
@@ -166,7 +167,7 @@ def _keys_of_tables(term):
     return sorted({key for used in map(table, heads()) if used.units[used.key] == "text" for key in used.keys})
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=NAMES)
+@of_each(FORMULAS, attrgetter("id"), chapter_of)
 def test_plain_and_sampled_forms_agree(formula):
     """The same inputs one by one as floats and all at once as samples, within 1e-9 relative."""
     draw, cases = np.random.default_rng(7), []
@@ -196,10 +197,10 @@ def test_plain_and_sampled_forms_agree(formula):
     assert axes == term.axes or (term.either and set(axes) < set(term.axes))
 
 
-@pytest.mark.parametrize("name", [*NAMES, *(procedure.id for procedure in PROCEDURES)])
-def test_some_test_runs_it(name):
+def test_some_test_runs_it():
     """Each formula is run by a test of its chapter, beside a figure from outside the project."""
-    assert re.search(rf"\b{name}\b(\.run|,|\))", TESTS) or re.search(rf"run\({name}\b|\"{name}\"", TESTS), f"no test runs {name}"
+    run = {*re.findall(r"\b(\w+)(?=\.run|,|\))", TESTS), *re.findall(r"run\((\w+)\b", TESTS), *re.findall(r"\"(\w+)(?=\")", TESTS)}
+    assert {one.id for one in (*FORMULAS, *PROCEDURES)} - run == set()
 
 
 def test_every_source_and_table_is_known():

@@ -3,8 +3,8 @@
 import re
 import tomllib
 
-import pytest
 from conftest import ROOT
+from each import chapter_of, of_each
 
 from basis.chapters import catalogue
 from basis.language.sources import sources
@@ -17,7 +17,7 @@ LIBRARIES = {re.match(r"[\w-]+", one).group().lower() for one in TESTED_WITH} | 
 WRITTEN = [(producer.id, place) for producer in PRODUCERS.values() for place in range(len(examples_of(producer)))]
 
 
-@pytest.mark.parametrize("name, place", WRITTEN, ids=[f"{name}-{place}" for name, place in WRITTEN])
+@of_each(WRITTEN, group=lambda one: chapter_of(PRODUCERS[one[0]]))
 def test_the_example_is_true(name, place):
     example = examples_of(PRODUCERS[name])[place]
     assert example.said_by.strip() and not untrue_in(PRODUCERS[name], example)
@@ -39,7 +39,7 @@ def names_in_a_text(words: str) -> set[str]:
     return {word.rstrip(".,") for word in re.findall(r"[A-Z][\w/.-]*|\d[\w/.-]*", words)}
 
 
-@pytest.mark.parametrize("name, place", WRITTEN, ids=[f"{name}-{place}" for name, place in WRITTEN])
+@of_each(WRITTEN, group=lambda one: chapter_of(PRODUCERS[one[0]]))
 def test_who_says_so_is_a_calculation_a_library_or_a_source_as_well_known_as_that(name, place):
     """By sources.yaml: a text that nobody has read is told as from memory, one that is no source of what the example runs is not named."""
     example = examples_of(PRODUCERS[name])[place]

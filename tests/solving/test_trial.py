@@ -3,10 +3,12 @@
 import json
 import re
 import shlex
+from operator import attrgetter
 
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from each import chapter_of, of_each
 
 from basis.chapters import catalogue
 from basis.language.faults import Faults
@@ -33,7 +35,7 @@ def told(formula_id, **quantities):
 
 
 @pytest.mark.filterwarnings("ignore")  # of SciPy, about inputs that no plant has
-@pytest.mark.parametrize("producer", PRODUCERS, ids=[producer.id for producer in PRODUCERS])
+@of_each(PRODUCERS, attrgetter("id"), chapter_of)
 def test_a_result_or_a_fault_and_nothing_else(producer):
     draw, results = np.random.default_rng(3), 0
     for _ in range(DRAWS):
@@ -51,7 +53,7 @@ def test_a_result_or_a_fault_and_nothing_else(producer):
 
 
 @pytest.mark.filterwarnings("ignore")
-@pytest.mark.parametrize("producer", PRODUCERS, ids=[producer.id for producer in PRODUCERS])
+@of_each(PRODUCERS, attrgetter("id"), chapter_of)
 def test_the_example_of_the_help_on_inputs_runs_as_a_shell_reads_it(producer):
     shown = list(inputs_lines(producer.id))
     basis, command, name, *words = shlex.split(shown[-1])
