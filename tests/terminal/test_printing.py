@@ -22,6 +22,8 @@ from basis.terminal.cli import main
 
 BOOK = "larkmere-hospital"
 CHAPTERS = "plant, station_supply"
+KEPT = ("project", "plant", "station_supply", "loads", "short_circuit", "voltage", "requirements")  # text that these refer to; what else is given fills sheets
+REST = "generating_voltage: 11 kV\nrequired_autonomy: 72 h\n"  # which a decision and another chapter have
 SMALLEST = 7.5  # points
 A4, LETTER = (210 / 25.4 * 72, 297 / 25.4 * 72), (8.5 * 72, 11 * 72)  # ISO 216: 210 mm by 297 mm; ANSI/ASME Y14.1 A: 8.5 in by 11 in
 
@@ -33,6 +35,10 @@ def here(tmp_path_factory):
     project = demo_copy(BOOK, folder / "projects" / BOOK) / "project.yaml"
     lines = [line for line in project.read_text("utf-8").splitlines() if not line.startswith("chapters:")]
     project.write_text("\n".join([*lines, f"chapters: [{CHAPTERS}]", ""]), "utf-8")
+    for path in project.parent.glob("*.yaml"):
+        if path.stem not in KEPT:
+            path.unlink()
+    (project.parent / "rest.yaml").write_text(REST, "utf-8")
     return folder
 
 
@@ -188,7 +194,8 @@ def test_no_table_is_cut(bound, texts):
     tables = [table for part in bound.parts for table in read(str(part.text)).all("table") if not _folded(table)]
     assert len(tables) > 50
     for table in tables:
-        for cell in [row.all("th")[-1:] + row.all("td")[-1:] for row in table.all("tr")]:
+        links = 1 if "chapters" in table.attributes.get("class", "") else 0  # a last column of links alone, which paper has not
+        for cell in [row.all("th")[:-links or None][-1:] + row.all("td")[:-links or None][-1:] for row in table.all("tr")]:
             for one in cell:
                 words = re.sub(r"\s+", "", _on_paper(one))
                 assert words in whole, (table.all("caption")[0].text if table.all("caption") else "", words)
@@ -222,7 +229,7 @@ def test_the_sheets_of_this_book_are_upright(pdf):
 def test_each_formula_with_a_fraction_stands_in_words_too(bound):
     """For where its symbols are wider than the sheet, which would make the browser print every page smaller."""
     rows = [row for part in bound.parts for box in read(str(part.text)).all(class_="working") for row in box.all("div") if row.all("mfrac")]
-    assert len(rows) > 50 and all(row.all(class_="spoken") for row in rows)
+    assert len(rows) > 40 and all(row.all(class_="spoken") for row in rows)
 
 
 def _row(width, words=""):
