@@ -24,13 +24,12 @@ from basis.site import target
 from basis.site.build_cache import BuildCache, Site, uncollected
 from basis.site.pages import Page
 from basis.site.render import template_folders, template_places
+from basis.site.theme_files import PRINTED, SCRIPTS, THEME, own_sheets, sheets_of_theme
 
-THEME = Path(__file__).parent / "theme"
-STYLES, PRINTED = ("basis.css", "follow.css", "search.css", "trial.css"), "print.css"
-SCRIPTS = ("trial.js", "theme.js", "basis.js", "follow.js", "tables.js", "keyboard.js")  # the first counts what is there before others add to it
 STYLE, SCRIPT = "assets/book.css", "assets/book.js"  # all of them, each as one file that every page loads
 TURNING = "turning_points"  # in `extra` of mkdocs.yml: whether they are searched
-NOT_SHIPPED = ("assets/javascripts/", "sitemap.xml", *(f"assets/{name}" for name in (*STYLES, PRINTED, *SCRIPTS)))  # no page loads them by themselves
+NOT_SHIPPED = (  # no page loads them by themselves
+    "assets/javascripts/", "sitemap.xml", *(f"assets/{name}" for name in (*(path.name for path in own_sheets()), *SCRIPTS)))
 log = get_plugin_logger(__name__)
 
 
@@ -59,7 +58,7 @@ class BasisPlugin(BasePlugin[Settings]):
         if config.use_directory_urls:
             raise ConfigurationError("basis: set `use_directory_urls: false`, so that addresses are the same from a folder")
         config.theme.dirs.insert(0, str(THEME))
-        config.extra_css[:0] = [*_sheets_of_theme(config.theme.dirs), STYLE]
+        config.extra_css[:0] = [*(f"assets/stylesheets/{path.name}" for path in sheets_of_theme()), STYLE]
         config.extra_javascript.append(SCRIPT)
         config.nav = [{"All books": "index.md"}]
         if not config.site_url or self.serving:
@@ -185,16 +184,10 @@ def _source(address: str) -> str:
     return address.removesuffix(".html") + ".md"
 
 
-def _sheets_of_theme(folders: list[str]) -> list[str]:
-    """Addresses of the theme's style sheets, whose names hold their digests."""
-    found = [sorted(Path(folder).glob(f"assets/stylesheets/{name}.*.css")) for name in ("main", "palette") for folder in folders]
-    return [f"assets/stylesheets/{paths[0].name}" for paths in found if paths]
-
-
 def _worn() -> dict[str, str]:
     """The style sheet and the script of every page by address, from the files of this folder."""
-    read = {name: (THEME / "assets" / name).read_text("utf-8") for name in (*STYLES, PRINTED, *SCRIPTS)}
-    return {STYLE: "".join([*(read[name] for name in STYLES), "@media print {\n", read[PRINTED], "}\n"]), SCRIPT: "".join(read[name] for name in SCRIPTS)}
+    sheets = [f"@media print {{\n{text}}}\n" if path.name == PRINTED else text for path in own_sheets() for text in (path.read_text("utf-8"),)]
+    return {STYLE: "".join(sheets), SCRIPT: "".join((THEME / "assets" / name).read_text("utf-8") for name in SCRIPTS)}
 
 
 def _is_from_theme(file: File, config) -> bool:

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 
-import material
 from markupsafe import Markup
 
 from basis.record.history import History
@@ -18,10 +17,10 @@ from basis.site.addresses import Workshop
 from basis.site.numbering import part_number, titled
 from basis.site.page_data import PageData
 from basis.site.render import Layout
+from basis.site.theme_files import own_sheets, sheets_of_theme
 from basis.solving.book import Book
 
 COVER = "index.html"
-THEME = Path(__file__).parent / "theme"
 TOP = "top"
 PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
@@ -67,7 +66,7 @@ class Bound:
 
     def text(self, numbers: Mapping[str, int]) -> str:
         """HTML. `numbers`: the page at which each part begins, by its place, as far as they are known."""
-        sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in style_sheets()])
+        sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in (*sheets_of_theme(), *own_sheets())])
         head = html.join([html.void("meta", charset="utf-8"), html.tag("title", self.title), sheets, html.made(f"<style>{self.style}</style>")])
         cover, *others = [part.text for part in self.parts]
         body = html.tag("div", html.join([cover, self._contents(numbers), *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
@@ -86,13 +85,6 @@ class Part:
     title: str
     place: str
     text: Markup
-
-
-def style_sheets() -> list[Path]:
-    """Those of the site, in the order in which they count."""
-    theirs = Path(material.__file__).parent / "templates/assets/stylesheets"
-    ours = sorted((THEME / "assets").glob("*.css"), key=lambda path: (path.name == "print.css", path.name != "basis.css", path.name))
-    return [*sorted(theirs.glob("main.*.css")), *sorted(theirs.glob("palette.*.css")), *ours]
 
 
 def within(page: str, name: str) -> str:
