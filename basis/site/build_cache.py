@@ -15,7 +15,7 @@ from basis.reading.folder import SLUG, projects_in
 from basis.reading.project import read
 from basis.record.history import History, history_of
 from basis.record.marks import since
-from basis.site import links, pages, worker_processes
+from basis.site import lasting_books, links, pages, worker_processes
 from basis.site.addresses import Workshop
 from basis.site.help import HELP, pages_of_help
 from basis.site.page_data import PageData
@@ -50,12 +50,12 @@ class Done:
 
 
 class BuildCache:
-    """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`. `turning`: turning points are
-    searched and trials run. `data`: each book stands beside its pages as data, too.
+    """Keeps layouts and projects from one build to the next, in this object only. `keep`: parts of pages too, for `serve`. `lasting`: books that earlier
+    runs made are taken as they are. `turning`: turning points are searched and trials run. `data`: each book stands beside its pages as data, too.
     """
 
-    def __init__(self, keep: bool = False, turning: bool = False, data: bool = False):
-        self.keep, self.turning, self.data = keep, turning, data
+    def __init__(self, keep: bool = False, turning: bool = False, data: bool = False, lasting: bool = False):
+        self.keep, self.turning, self.data, self.lasting = keep, turning, data, lasting
         self.searched: Callable[[str, int, int], None] = lambda slug, done, count: None  # hears how far the search of a project is
         self.layouts: tuple[str, dict] = ("", {})
         self.help: dict[str, Page] = {}  # pages that hang on the templates alone
@@ -83,16 +83,22 @@ class BuildCache:
 
     def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
-        asked = f"{stamp}{self.data}"
+        asked = f"{stamp}{self.data}{self.turning}"
         digests = {folder: asked + digest_of_paths([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
-        kept = {folder.name: self.kept[folder.name] for folder in folders
-                if folder.name in self.kept and self.kept[folder.name].digest == digests[folder]}
+        kept = {folder.name: done for folder, digest in digests.items() if (done := self._done(folder, digest))}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
         few = len(changed) <= worker_processes.processors()  # so that pages of one project are worth sharing out
         for folder, done in worker_processes.each(lambda folder: self._project(folder, digests[folder], few), changed):
             kept[folder.name] = done
             progress(folder.name)
         return dict(sorted(kept.items()))
+
+    def _done(self, folder: Path, now: str) -> Done | None:
+        """What was made of a project as it stands, here or by an earlier run; None where nothing was."""
+        if (done := self.kept.get(folder.name)) and done.digest == now:
+            return done
+        made = lasting_books.recall(folder.name, _rests_on(folder, now)) if self.lasting else None
+        return Done(now, made) if made else None
 
     def _project(self, folder: Path, now: str, helped: bool) -> Done:
         """One project; `helped` when a processor may be free to work for it."""
@@ -111,6 +117,8 @@ class BuildCache:
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
+        if self.lasting:
+            lasting_books.keep(made, _rests_on(folder, now))
         return Done(now, made, (), parts, *((solved, history) if self.keep else ()))
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
@@ -152,6 +160,11 @@ def uncollected() -> Iterator[None]:
     finally:
         if was:
             gc.enable()
+
+
+def _rests_on(folder: Path, now: str) -> str:
+    """All that a book is made from beside the program: also where its text lies, from where the program runs."""
+    return f"{folder.as_posix()} {now}"
 
 
 def _size(folder: Path) -> int:

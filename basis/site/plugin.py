@@ -49,6 +49,7 @@ class BasisPlugin(BasePlugin[Settings]):
     def on_startup(self, *, command, dirty):
         """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
         self.serving = self.cache.keep = command == "serve"
+        self.cache.lasting = not self.serving  # which needs the parts of a page, too
         self.cache.data = False  # unless who calls says otherwise: MkDocs has one of this object for all builds of a process
 
     def on_config(self, config):

@@ -33,12 +33,15 @@ def test_what_was_kept_is_recalled_under_its_name_and_digest_alone(place):
     user_cache.keep("trial", "a1", DATA)
     assert user_cache.recall("trial", "a1") == DATA
     assert user_cache.recall("trial", "a2") is None and user_cache.recall("other", "a1") is None
-    only(place).rename(place / "trial-a2.json")
+    only(place).rename(place / "trial-a2.kept")
     assert user_cache.recall("trial", "a2") is None  # the seal is of its name too
 
 
-@pytest.mark.parametrize("damage", [lambda text: text[:-1], lambda text: text.replace(b"2.5", b"2.6"), lambda text: b"", lambda text: b"\x80" + text],
-                         ids=["cut", "changed", "empty", "garbage"])
+DAMAGE = {"cut": lambda text: text[:-1], "changed": lambda text: text[:-6] + bytes([text[-6] ^ 1]) + text[-5:], "empty": lambda text: b"",
+          "garbage": lambda text: b"\x80" + text}
+
+
+@pytest.mark.parametrize("damage", DAMAGE.values(), ids=DAMAGE)
 def test_a_damaged_file_is_not_read_and_is_kept_anew(place, damage):
     user_cache.keep("trial", "a1", DATA)
     only(place).write_bytes(damage(only(place).read_bytes()))
@@ -56,7 +59,7 @@ def test_what_others_may_write_is_not_read(place):
     place.chmod(0o777)
     assert user_cache.recall("trial", "a1") is None
     user_cache.keep("trial", "a2", DATA)
-    assert only(place).name == "trial-a1.json"
+    assert only(place).name == "trial-a1.kept"
 
 
 def test_what_another_user_owns_is_not_read(place, monkeypatch):
@@ -80,17 +83,17 @@ def test_a_disk_that_refuses_leaves_nothing_half_written(place, monkeypatch):
     user_cache.keep("trial", "a1", DATA)
     monkeypatch.setattr(os, "replace", refuse)
     user_cache.keep("trial", "a2", DATA)
-    assert only(place).name == "trial-a1.json"
+    assert only(place).name == "trial-a1.kept"
 
 
 def test_what_was_not_asked_for_longest_goes_first(place, monkeypatch):
     for number, name in enumerate(("a1", "a2", "a3")):
         user_cache.keep("trial", name, DATA)
-        os.utime(place / f"trial-{name}.json", (number, number))
+        os.utime(place / f"trial-{name}.kept", (number, number))
     monkeypatch.setattr(user_cache, "LARGEST", 3 * only_size(place))
     assert user_cache.recall("trial", "a1") == DATA  # which makes it the youngest
     user_cache.keep("trial", "a4", DATA)
-    assert sorted(path.name for path in place.iterdir()) == ["trial-a1.json", "trial-a3.json", "trial-a4.json"]
+    assert sorted(path.name for path in place.iterdir()) == ["trial-a1.kept", "trial-a3.kept", "trial-a4.kept"]
 
 
 def only_size(place: Path) -> int:
@@ -139,7 +142,7 @@ def test_terms_sources_and_formulas_from_what_was_kept_are_those_of_the_files(pl
 def test_two_runs_at_once(place):
     runs = [subprocess.Popen([sys.executable, "-c", SHOWN], cwd=ROOT, stdout=subprocess.PIPE, text=True) for _ in range(2)]
     assert len({run.communicate()[0] for run in runs}) == 1 and all(run.returncode == 0 for run in runs)
-    assert {path.suffix for path in place.iterdir()} == {".json"}
+    assert {path.suffix for path in place.iterdir()} == {".kept"}
 
 
 def test_a_formula_whose_code_is_not_what_was_kept_is_examined(monkeypatch):
