@@ -69,7 +69,7 @@ class _Binder:
         names = [name for name in (*run.data, *(name for step in run.steps for name in step.yields)) if name in terms()]
         blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
         self.roots = Roots({name: step for step in run.steps for name in step.yields}, run.results, run.items, run.missing)
-        missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing)}
+        missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing) if name in blank or name not in run.results}
         self._make_values(blank)
         home = self._homes(chapters)
         verdicts = self._verdicts(missing)

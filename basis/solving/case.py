@@ -210,7 +210,7 @@ class Case:
         """Take from the run of the chosen options the inputs that are given alike, and the steps that rest on nothing else. Returns their states."""
         moved, anew = self._moved_axes(), self._anew()
         for name, data in self.base.data.items():
-            if name in terms() and name not in anew:
+            if name in terms() and name not in anew and name not in self.base.missing:
                 self.data[name], self.origin[name] = data, self.base.origin[name]
         state = dict.fromkeys(self.data, State.KNOWN)
         for step in self.base.steps:
@@ -295,7 +295,7 @@ class Case:
         if State.FAULTY in outcomes:
             return State.FAULTY
         if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome is State.ABSENT]:
-            return self._wait(producer, absent)
+            return self._left_open(producer, absent)
         if isinstance(producer, Procedure):
             self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
         else:
@@ -304,6 +304,14 @@ class Case:
                 self._keep_given(name, self._array(replace(terms()[name], optional=True, default=None)))
             self.steps.append(Step((name,), expression, merged=merged, needs=parameters))
         return State.COMPUTED
+
+    def _left_open(self, producer, absent: list) -> State:
+        """What waits, but for what a project may leave open item by item: that is as given, so that an item which has no use for it waits for nothing."""
+        term, outcome = terms()[producer.yields[0]], self._wait(producer, absent)
+        if not (term.either and term.optional and term.own_axes and self.items[term.axes[0]]):
+            return outcome
+        self.data[term.id], self.origin[term.id] = self._array(replace(term, default=None)), "given"
+        return State.KNOWN
 
     def _wait(self, producer, absent: list) -> State:
         """What a producer yields waits for what its absent inputs wait for."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from basis.language.compiled import Step, chain, given_name
-from basis.language.faults import OutOfTable
+from basis.language.faults import ItemTroubles, OutOfTable
 from basis.language.terms import listed, lists_by_key, terms
 from basis.language.words import in_sentence, item_words
 from basis.solving.asked import file_of, file_of_list
@@ -86,13 +86,13 @@ class Roots:
 
     def _of(self, wanted: str) -> tuple[str, ...]:
         term_id, *ids = wanted.split(".")
-        if term_id in self.absent and term_id not in self.results:
+        if term_id in self.absent:
             return tuple(dict.fromkeys(root for one in self.absent[term_id] for root in self._input(one)))
         step = self.steps.get(term_id)
         if step is None:
             return self._input(wanted)
         if not ids and (blank := self._blank_items(term_id)):
-            return tuple(dict.fromkeys(root for item in blank for root in self.of(f"{term_id}.{item}")))
+            return self._of_all(dict.fromkeys(root for item in blank for root in self.of(f"{term_id}.{item}")))
         found = [root for need in self._blamed(step, term_id, ids) for root in self.of(self._element(need, term_id, ids))]
         return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
 
@@ -105,15 +105,21 @@ class Roots:
         if not self.items[term.own_axes[0]]:
             return (listed(term.own_axes[0]).key,)
         blank = self._blank_items(term.id) if term.id in self.results else ()
-        return tuple(f"{term.id}.{item}" for item in blank) or (term.id,)
+        return self._of_all(f"{term.id}.{item}" for item in blank) or (term.id,)
+
+    def _of_all(self, roots: Iterable[str]) -> tuple[str, ...]:
+        """The same roots, a key that every item of its list lacks told once, without them."""
+        found = tuple(roots)
+        every = {name for name in {root.partition(".")[0] for root in found if "." in root}
+                 if all(f"{name}.{item}" in found for item in self.items[terms()[name].axes[0]])}
+        return tuple(dict.fromkeys(root.partition(".")[0] if root.partition(".")[0] in every else root for root in found))
 
     def _blank_items(self, term_id: str) -> list[str]:
-        """Ids of the items for which there is no number; none where that is so for all."""
+        """Ids of the items for which there is no number."""
         axes = terms()[term_id].axes
         items = self.items[axes[0]] if axes and not listed(axes[0]).fixed else ()
         blanks = _blanks(self.results[term_id])
-        blank = [item for item, one in zip(items, blanks) if np.any(one)] if np.shape(blanks)[:1] == (len(items),) else []  # one number may stand for all
-        return blank if len(blank) < len(items) else []
+        return [item for item, one in zip(items, blanks) if np.any(one)] if np.shape(blanks)[:1] == (len(items),) else []  # one number may stand for all
 
     def _empty(self, term_id: str, step: Step) -> tuple[str, ...]:
         axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if not listed(axis).fixed and not self.items[axis])
@@ -135,14 +141,14 @@ class Roots:
         return bool(np.any(_blanks(np.asarray(self.results[need])[self._place(need, term_id, ids)])))
 
     def _blamed(self, step: Step, term_id: str, ids: list[str]) -> list[str]:
-        """Needs that keep the result from being a number. Of a procedure, which is not asked: references to nothing only where no number is missing."""
+        """Needs that keep the result from being a number. Of a procedure: references to nothing only where no number is missing."""
         blank = [need for need in step.needs if self._blank(need, term_id, ids)]
         if step.procedure:
-            return [need for need in blank if need not in self.results or np.asarray(self.results[need]).dtype.kind != "i"] or blank
-        return [need for need in blank if self._is_to_blame(step, need, term_id, ids)]
+            blank = [need for need in blank if need not in self.results or np.asarray(self.results[need]).dtype.kind != "i"] or blank
+        return [need for need in blank if self._is_to_blame(step, need, term_id, ids)] if len(blank) > 1 or not step.procedure else blank
 
     def _is_to_blame(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
-        """Whether the result of a formula stays no number when everything but this need is filled in."""
+        """Whether the result stays no number when everything but this need is filled in."""
         if need not in self.results or np.asarray(self.results[need]).dtype.kind not in "fi":
             return True
         filled = {name: value if name == need else _filled(value) for name, value in self.results.items() if name in step.needs or name.startswith("number_of")}
@@ -150,10 +156,18 @@ class Roots:
             filled[given_name(term_id)] = self.results[given_name(term_id)]
         try:
             with np.errstate(all="ignore"):
-                (result,) = chain((step,), tuple(filled), terms())(*filled.values())
-        except (ArithmeticError, ValueError, OutOfTable):
+                result = _run_alone(step, term_id, filled)
+        except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
             return True
         return bool(np.any(_blanks(np.asarray(result)[self._place(term_id, term_id, ids)])))
+
+
+def _run_alone(step: Step, term_id: str, data: dict):
+    """What a step yields of one Term from these data."""
+    if step.procedure:
+        return step.procedure.run(*(data[name] for name in step.needs))[0][step.yields.index(term_id)]
+    (result,) = chain((step,), tuple(data), terms())(*data.values())
+    return result
 
 
 def _blanks(data):

@@ -69,3 +69,25 @@ def test_terminal_json_and_book_say_the_same(books):
     record = next(one for one in made["projects"][0]["checks"] if one["check"] == "day_tank_overflow")
     assert [(one["key"], one["file"]) for one in record["to_give"]] == [("day_tank_overflow_bore", "fuel.yaml"), ("day_tank_overflow_head", "fuel.yaml")]
     assert asked in chapter_page(books[DEMO.name], "fuel").text
+
+
+def without(slug: str, *places: tuple[str, str]):
+    """The book of a demo of which some inputs are taken away."""
+    read = project.read(DEMO.parent / slug)
+    assert all(place in read.givens for place in places)
+    return solve(replace(read, givens={key: given for key, given in read.givens.items() if key not in places}))
+
+
+def test_a_trend_waits_for_its_own_limit_alone():
+    """The limit of start times hangs on another chapter; a battery that is followed has no use for it and is judged all the same."""
+    book = without("cobble-key-exchange", ("start_time_max", ""))
+    assert book["trend_used.battery"].number == 840 / 1030  # siemens, of the limit and of the last reading
+    verdict = book.check("trend_within_limit")
+    assert (verdict.word, verdict.missing) == ("undecided", ("start_time_max",))
+
+
+def test_a_measurement_is_asked_only_for_what_its_kind_asks():
+    """Power of a set, an airflow and a level, each half filled in: none is asked for the numbers of another kind."""
+    book = without("larkmere-hospital", ("test_air_temperature", "first_set_power"), ("tolerance", "first_set_power"), ("measured_airflow", "hall_air"))
+    asked = set(book.check("measured_within_tolerance").missing)
+    assert asked == {"test_air_temperature.first_set_power", "tolerance.first_set_power", "measured_airflow.hall_air"}
