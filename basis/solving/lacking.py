@@ -93,8 +93,8 @@ class Roots:
             return self._input(wanted)
         if not ids and (blank := self._blank_items(term_id)):
             return self._of_all(dict.fromkeys(root for item in blank for root in self.of(f"{term_id}.{item}")))
-        found = [root for need in self._blamed(step, term_id, ids) for root in self.of(self._element(need, term_id, ids))]
-        return tuple(dict.fromkeys(found)) or self._empty(term_id, step)
+        found = [root for need in self._blamed(step, term_id, ids) for root in self.of(self._element(step, need, term_id, ids))]
+        return tuple(dict.fromkeys(found)) or self._empty(term_id, step) or self._too_short(term_id, step)
 
     def _input(self, wanted: str) -> tuple[str, ...]:
         if wanted in lists_by_key():
@@ -125,10 +125,21 @@ class Roots:
         axes = dict.fromkeys(axis for name in (term_id, *step.needs) for axis in terms()[name].axes if not listed(axis).fixed and not self.items[axis])
         return tuple(listed(axis).key for axis in axes)
 
-    def _element(self, need: str, term_id: str, ids: list[str]) -> str:
-        """The element of a need that stands beside an element of the result, where both run over the item's axis first."""
+    def _too_short(self, term_id: str, step: Step) -> tuple[str, ...]:
+        """Lists of which a procedure takes all items at once, where it lacks nothing else: a curve whose points end before what is asked of it."""
+        axes = dict.fromkeys(axis for name in step.needs for axis in terms()[name].own_axes[:1]) if step.procedure else ()
+        return tuple(listed(axis).key for axis in axes if axis not in terms()[term_id].axes)
+
+    def _element(self, step: Step, need: str, term_id: str, ids: list[str]) -> str:
+        """The element of a need that stands beside an element of the result: of the same item, or of the one to which the item refers."""
         own, other = terms()[need].axes, terms()[term_id].axes
-        return f"{need}.{ids[0]}" if ids and own and own[0] == other[0] and not listed(own[0]).fixed else need
+        if not ids or not own or listed(own[0]).fixed:
+            return need
+        if own[0] == other[0]:
+            return f"{need}.{ids[0]}"
+        references = [name for name in step.needs if (terms()[name].refers_to, *terms()[name].axes[:1]) == (own[0], other[0])]
+        place = int(self.results[references[0]][self.items[other[0]].index(ids[0])]) if len(references) == 1 else -1
+        return f"{need}.{self.items[own[0]][place]}" if place >= 0 else need
 
     def _place(self, name: str, term_id: str, ids: list[str]) -> tuple:
         """Index of the elements of `name` that stand beside an element of the result."""

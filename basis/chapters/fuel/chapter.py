@@ -7,7 +7,7 @@ fuel lost by water drawn off.
 import numpy as np
 
 from basis.language.formula import chapter, check, formula, order, procedure
-from basis.language.maths import K, h, log10, max_over, mm, s, sum_over
+from basis.language.maths import K, count_over, h, log10, max_over, mm, s, sum_over
 from basis.physics.fuel_curve import site_rates
 
 CHAPTER = chapter("fuel", "Fuel", order=80,
@@ -76,9 +76,13 @@ def fuel_curve_top(fuel_point_load):
 
 
 @formula(source="definition")
-def fuel_curve_reach(set_site_power, set_load, fuel_curve_top):
-    """Site power, or the largest load of a running case, over the top of the curve."""
-    return max(set_site_power, max_over("running_case", set_load)) / fuel_curve_top
+def fuel_curve_reach(set_site_power, set_load, day_power, fuel_curve_top):
+    """Site power, or the largest load of a set in a running case or a period of the day, over the top of the curve.
+
+    Example: set_site_power=1600 kW, set_load=[900 kW, 1700 kW], day_power=[2460 kW], fuel_curve_top=1640 kW give 150 % (hand calculation).
+    """
+    return max(max(set_site_power, max_over("running_case", set_load)),
+               max_over("day_period", day_power) if count_over("day_period") > 0 else 0) / fuel_curve_top
 
 
 @procedure(source=("linear-curve", "iso-3046-1"), yields=("full_load_fuel_rate",),

@@ -64,7 +64,7 @@ CURVE = (
     Term("fuel_point_rate", "q_i", "m^3/s", "Fuel at the point", "Fuel that one set burns at this load, at the conditions of its declaration.", axes=POINT,
          **RATE, optional=True, sample="135 L/h"),
     Term("fuel_curve_top", "P_top", "W", "Top of the fuel curve", "Largest load for which fuel use is stated.", shown=("kW",), kind=P),
-    Term("fuel_curve_reach", "x_top", "1", "Largest load over the top of the curve", "Site power, or the load of any running case, over the top of the curve.",
+    Term("fuel_curve_reach", "x_top", "1", "Largest load over the top of the curve", "Site power, or the load of a set in any running case or period of the day.",
          shown=("%",)),
     Term("fuel_curve_reach_max", "x_top,max", "1", "Reach of the fuel curve", "The curve is not carried on beyond its top point.", shown=("%",),
          default="100 %", source="no-extrapolation", constant=True),

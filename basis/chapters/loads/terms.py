@@ -171,7 +171,7 @@ SITE_RATING = (
          shown=("kW", "hp"), digits=4, kind=P),
     Term("fuel_heat_flow", "Φ_f", "W", "Heat flow of fuel", "Heat that one set takes in as fuel at site power, by lower heating value.",
          shown=("kW", "MBH"), kind="heat flow"),
-    Term("day_power", "P_i", "W", "Power in the period", "Mean power of one set in this period of the day.", shown=("kW",), kind=P, axes=("day_period",), low=0,
+    Term("day_power", "P_i", "W", "Power of a set in the period", "Mean power of one set in this period of the day.", shown=("kW",), kind=P, axes=("day_period",), low=0,
          optional=True, sample="600 kW"),
     Term("day_duration", "t_i", "s", "Length of the period", "Time for which that power is carried.", shown=("h",), axes=("day_period",), low=0, high=86_400,
          optional=True, sample="12 h"),

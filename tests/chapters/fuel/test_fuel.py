@@ -68,8 +68,10 @@ def test_curve_over_items(procedure):
 def test_reach_of_the_curve():
     assert over(f.fuel_curve_top, fuel_point_load=list(LOADS)) == 2000 * KW
     # hand: cases of 900 and 1700 kW on a curve up to 1640 kW: 103.7 %; with a site power of 1800 kW 109.8 %
-    assert over(f.fuel_curve_reach, set_site_power=1600 * KW, set_load=[900 * KW, 1700 * KW], fuel_curve_top=1640 * KW) == approx(1.0366, abs=5e-5)
-    assert over(f.fuel_curve_reach, set_site_power=1800 * KW, set_load=[900 * KW, 1700 * KW], fuel_curve_top=1640 * KW) == approx(1.0976, abs=5e-5)
+    cases = {"set_load": [900 * KW, 1700 * KW], "fuel_curve_top": 1640 * KW, "day_power": [800 * KW], "number_of_day_period": 1}
+    assert over(f.fuel_curve_reach, set_site_power=1600 * KW, **cases) == approx(1.0366, abs=5e-5)
+    assert over(f.fuel_curve_reach, set_site_power=1800 * KW, **cases) == approx(1.0976, abs=5e-5)
+    assert over(f.fuel_curve_reach, set_site_power=1600 * KW, **cases | {"day_power": [800 * KW, 2460 * KW]}) == approx(1.5)  # hand: of a period of the day
 
 
 def test_curve_against_specific_consumption():

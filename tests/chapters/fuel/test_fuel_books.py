@@ -164,6 +164,15 @@ def test_above_the_curve_nothing_is_told(made):
     assert short.check("autonomy_over_day").word == "holds"  # the day stays within the curve
 
 
+def test_a_day_above_the_curve_is_told_as_that(made):
+    """Somebody writes the power of the plant where that of a set is asked: the curve is too short, and no computed value is said to be not given."""
+    plant = made(("day_power: 650 kW", "day_power: 2500 kW"))
+    assert plant.check("fuel_curve").word == "fails" and plant["fuel_curve_reach"].number == 2.5  # of 1000 kW, the top point
+    assert (plant.check("autonomy_over_day").word, plant.check("autonomy_over_day").missing) == ("undecided", ("fuel_points",))
+    assert "the power of one set, not of the plant" in chapter_page(plant, "fuel").text
+    assert made().check("fuel_curve").word == "holds"
+
+
 def test_without_fuel_data_nothing_passes(made):
     empty = made(fuel="")
     passed = {verdict.check.id for verdict in empty.checks if verdict.check.module.startswith("basis.chapters.fuel") and verdict.word in ("holds", "tight")}
