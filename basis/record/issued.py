@@ -1,7 +1,9 @@
 """An issued record: every number, verdict and decision of a book at one issue, as text that a team keeps.
 
-One fact a line, in reading order, so that a plain diff of two records can be read; the last line seals all above it. Reads and writes that text;
-knows neither chapters nor units, so that an old record can be read whatever the program has become. What is computed of a book stands in `issuing`.
+One fact a line, in reading order, so that a plain diff of two records can be read; the last line seals all above it. Numbers stand in full, as what was
+issued is what ran: between machines their last digits may differ, and a plain diff shows it, while `moved` tells no such difference as a change. Reads and
+writes that text; knows neither chapters nor units, so that an old record can be read whatever the program has become. What is computed of a book stands in
+`issuing`.
 """
 
 from __future__ import annotations
@@ -18,13 +20,16 @@ from typing import NamedTuple
 from basis.language.days import is_day
 from basis.language.faults import Fault, Faults
 
-FORMAT = "2"
+FORM, EARLIER = "3", "2"  # of the text, as it is written and as the program once wrote it, which is read for ever
 FOLDER, ENDING = "issued", ".csv"  # of a project
-INPUTS = ("given", "default", "constant")  # origins of what no formula yields
+INPUTS, MADE = ("given", "default", "constant"), ("formula", "procedure")  # origins of what no formula yields, and of what one does
 APART, CELLS = " | ", " "  # between shown texts and between numbers of a line that holds a row
 REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}")
-FIRST = ("A record of a design basis book as it was issued: one fact a line, in the order in which the book is read. "
-         "Do not edit: the last line seals all others. The columns of each sort of line:")
+MINUS, THIN = "−", "\u202f"  # of shown numbers
+ABOUT = ("A record of a design basis book as it was issued: one fact a line, in the order in which the book is read.",
+         "Do not edit: the last line seals all others. A chapter heads its checks and values, a value its elements.",
+         "Numbers are in SI and in full, so that their last digits may differ from machine to machine.",
+         "An empty number is the very one that is shown; an empty standing is what the origin says. The columns of each sort of line:")
 
 
 @dataclass(frozen=True)
@@ -57,11 +62,10 @@ class Chosen(NamedTuple):
 
 
 class Item(NamedTuple):
-    """An item of a list, with its name."""
+    """An item of a list."""
 
     axis: str
     item: str
-    name: str
 
 
 class TableRow(NamedTuple):
@@ -91,7 +95,6 @@ class IssuedCheck(NamedTuple):
     limit: str
     element: str
     why: str
-    remark: str
     sides: str
 
 
@@ -101,17 +104,17 @@ class IssuedValue(NamedTuple):
     id: str
     chapter: str
     shown: str  # with its unit; of a value over items the unit of all
-    number: str  # SI, to all digits that mean anything; the word of a text; a digest of the numbers of a year
+    number: str  # SI, in full; the word of a text; a digest of the numbers of a year
     unit: str  # of the number
     origin: str
     standing: str  # of a computed value the weaknesses upstream
-    note: str = ""
     over: str = ""  # axes
-    inputs: str = ""
-    counts: str = ""  # axes whose items its formula counts
-    tables: str = ""
+    note: str = ""
     maker: str = ""
     how: str = ""
+    inputs: str = ""
+    tables: str = ""
+    counts: str = ""  # axes whose items its formula counts
 
 
 class Part(NamedTuple):
@@ -149,10 +152,35 @@ class Record:
         return {axis: tuple(ids) for axis, ids in found.items()}
 
 
-SORTS = {"role": Role, "decision": Chosen, "item": Item, "table": TableRow, "chapter": Chapter, "check": IssuedCheck, "value": IssuedValue, "": Part}
-SORT_OF = {kind: sort for sort, kind in SORTS.items()}
+PLAIN = {"role": Role, "decision": Chosen, "item": Item, "table": TableRow, "chapter": Chapter}
+SORT_OF = {kind: sort for sort, kind in PLAIN.items()}
+OF_VALUE = ("id", "shown", "number", "unit", "standing", "over")
+COLUMNS = {**{sort: kind._fields for sort, kind in PLAIN.items()}, "check": ("id", *IssuedCheck._fields[2:]),
+           ", ".join(INPUTS): (*OF_VALUE, "note"), ", ".join(MADE): (*OF_VALUE, "maker", "how", "inputs", "tables", "counts"),
+           "with nothing in front": Part._fields}
 HEADS = tuple(one.name for one in fields(Head))
 NEEDED = ("project", "revision", "number", "date")
+BLANK = [""] * 7  # what a line of a value or element may leave out at its end
+
+
+# -- numbers ----------------------------------------------------------------------------------------------------------
+
+
+def in_full(number: float) -> str:
+    """The shortest text that reads back to the same float; nought has no sign."""
+    return repr(float(number) + 0.0).removesuffix(".0")
+
+
+def _as_shown(shown: str) -> str:
+    """The number that a shown text says in full, or the numbers of a row; a text itself."""
+    return CELLS.join(map(_read_back, shown.split(APART)))
+
+
+def _read_back(shown: str) -> str:
+    try:
+        return in_full(float(shown.replace(MINUS, "-").replace(THIN, "")))
+    except ValueError:
+        return shown
 
 
 # -- writing ----------------------------------------------------------------------------------------------------------
@@ -161,22 +189,45 @@ NEEDED = ("project", "revision", "number", "date")
 def text_of(record: Record) -> str:
     """The record as text, sealed."""
     file = io.StringIO()
-    file.write(f"# {FIRST}\n")
-    file.writelines(f"# {sort or 'with nothing in front'}: {', '.join(kind._fields)}\n" for sort, kind in SORTS.items())
-    write = csv.writer(file, lineterminator="\n").writerow
-    write(("record", FORMAT))
-    for name in HEADS:
-        write((name, getattr(record.head, name)))
-    plain = (*record.roles, *record.decisions, *record.items, *record.tables, *record.chapters, *record.checks.values())
-    parted = (one for value in record.values.values() for one in (value, *record.parts.get(value.id, ())))
-    for one in (*plain, *parted):
-        write(_trimmed([SORT_OF[type(one)], *one]))
+    file.writelines(f"# {line}\n" for line in ABOUT)
+    file.writelines(f"# {sort}: {', '.join(columns)}\n" for sort, columns in COLUMNS.items())
+    write = csv.writer(file, lineterminator="\n").writerows
+    write([("record", FORM), *((name, getattr(record.head, name)) for name in HEADS)])
+    write((SORT_OF[type(one)], *one) for one in (*record.roles, *record.decisions, *record.items, *record.tables))
+    checks, values = _by_chapter(record.checks), _by_chapter(record.values)
+    for chapter in record.chapters:
+        write([("chapter", *chapter), *(("check", check.id, *check[2:]) for check in checks.get(chapter.id, ()))])
+        for value in values.get(chapter.id, ()):
+            write([_line(value), *map(_part_line, record.parts.get(value.id, ()))])
     return f"{file.getvalue()}seal,{_seal_of(file.getvalue())}\n"
+
+
+def _by_chapter(found: dict) -> dict[str, list]:
+    parted: dict[str, list] = {}
+    for one in found.values():
+        parted.setdefault(one.chapter, []).append(one)
+    return parted
+
+
+def _line(value: IssuedValue) -> list[str]:
+    value_id, _, shown, number, unit, origin, standing, over, note, *made = value
+    told = (origin, value_id, shown, _but(_as_shown(shown), number), unit, _but(origin, standing), over)
+    return _trimmed([*told, *(made if origin in MADE else (note,))])
+
+
+def _part_line(part: Part) -> list[str]:
+    element, shown, number, origin, standing, note = part
+    return _trimmed(["", element, shown, _but(_as_shown(shown), number), origin, _but(origin, standing), note])
+
+
+def _but(said: str, text: str) -> str:
+    """A text that has not been said already."""
+    return "" if text == said else text
 
 
 def _trimmed(cells: list[str]) -> list[str]:
     """Without empty cells at the end, where the reader knows of them."""
-    while cells[0] in ("", "value") and not cells[-1]:
+    while not cells[-1]:
         cells.pop()
     return cells
 
@@ -260,23 +311,70 @@ def _strange(head: Head, project: str) -> tuple[int, str, str] | None:
 
 
 def _parsed(path: Path, text: str) -> Record:
-    head, found = {}, {sort: [] for sort in SORTS}
+    head, read = {}, {}
+    found: dict[type, list] = {kind: [] for kind in (*PLAIN.values(), IssuedCheck, IssuedValue)}
     parts: dict[str, list] = {}
     for line, cells in enumerate(csv.reader(text.split("\n")), 1):
         sort = cells[0] if cells else "#"
         try:
-            if not sort:
-                parts.setdefault(found["value"][-1].id, []).append(Part(*cells[1:]))
-            elif sort in SORTS:
-                found[sort].append(SORTS[sort](*cells[1:]))
+            if sort in read:
+                one = read[sort](cells, found[Chapter])
+                (found[type(one)] if sort else parts.setdefault(found[IssuedValue][-1].id, [])).append(one)
             elif sort in HEADS:
                 (head[sort],) = cells[1:]
-            elif sort == "record" and cells[1:] != [FORMAT]:
-                raise Faults([Fault(path.as_posix(), line, f"was written in form {cells[1]} by another version of the program", f"form {FORMAT}")])
-            elif sort not in ("record", "seal") and sort[0] != "#":
+            elif sort == "record":
+                read = _readers(path, line, *cells[1:])
+            elif sort != "seal" and sort[:1] != "#":
                 raise ValueError
         except (TypeError, ValueError, IndexError):
-            raise Faults([Fault(path.as_posix(), line, f"is no line of a record: {','.join(cells)}", f"{', '.join(filter(None, SORTS))}")]) from None
-    by_id = {sort: {one.id: one for one in found[sort]} for sort in ("check", "value")}
-    return Record(Head(**{name: head.get(name, "") for name in HEADS}), *(tuple(found[sort]) for sort in ("role", "decision", "item", "table", "chapter")),
-                  by_id["check"], by_id["value"], {value_id: tuple(one) for value_id, one in parts.items()})
+            raise Faults([Fault(path.as_posix(), line, f"is no line of a record: {','.join(cells)}", ", ".join(filter(None, read)))]) from None
+    checks, values = ({one.id: one for one in found[kind]} for kind in (IssuedCheck, IssuedValue))
+    return Record(Head(**{name: head.get(name, "") for name in HEADS}), *(tuple(found[kind]) for kind in PLAIN.values()), checks, values,
+                  {value_id: tuple(one) for value_id, one in parts.items()})
+
+
+def _readers(path: Path, line: int, form: str) -> dict:
+    if form not in READERS:
+        raise Faults([Fault(path.as_posix(), line, f"was written in form {form} by another version of the program", f"form {' or '.join(READERS)}")])
+    return READERS[form]
+
+
+def _check(cells: list[str], chapters: list[Chapter]) -> IssuedCheck:
+    return IssuedCheck(cells[1], chapters[-1].id, *cells[2:])
+
+
+def _value(cells: list[str], chapters: list[Chapter]) -> IssuedValue:
+    origin, value_id, shown, number, unit, standing, over, *said = cells + BLANK[len(cells):]
+    number, standing = number or ("" if over else _as_shown(shown)), standing or (origin if origin in INPUTS else "")
+    return IssuedValue(value_id, chapters[-1].id, shown, number, unit, origin, standing, over, *(said if origin in INPUTS else ("", *said)))
+
+
+def _part(cells: list[str], _) -> Part:
+    _, element, shown, number, origin, standing, note = cells + BLANK[len(cells):]
+    return Part(element, shown, number or _as_shown(shown), origin, standing or origin, note)
+
+
+# -- the form before, in which records were issued -------------------------------------------------------------------
+
+EARLIER_VALUE = ("id", "chapter", "shown", "number", "unit", "origin", "standing", "note", "over", "inputs", "counts", "tables", "maker", "how")
+
+
+def _earlier_item(cells: list[str], _) -> Item:
+    _, axis, item, _ = cells  # the last is its name
+    return Item(axis, item)
+
+
+def _earlier_check(cells: list[str], _) -> IssuedCheck:
+    *said, _, sides = cells[1:]  # between them a remark of the project
+    return IssuedCheck(*said, sides)
+
+
+def _earlier_value(cells: list[str], _) -> IssuedValue:
+    return IssuedValue(**dict(zip(EARLIER_VALUE, cells[1:])))
+
+
+ALIKE = {sort: lambda cells, _, kind=kind: kind(*cells[1:]) for sort, kind in PLAIN.items()}
+READERS = {  # by form: what makes each sort of line, of its cells and the chapters so far
+    EARLIER: ALIKE | {"item": _earlier_item, "check": _earlier_check, "value": _earlier_value, "": lambda cells, _: Part(*cells[1:])},
+    FORM: ALIKE | {"check": _check, **dict.fromkeys((*INPUTS, *MADE), _value), "": _part},
+}

@@ -27,7 +27,6 @@ from basis.solving.value import MARKS, Value
 from basis.solving.working import unit_of
 
 ROLES = ("prepared", "checked", "verified", "approved")
-DIGITS = 11  # of a number: a hundred times finer than what is told apart; further ones differ from machine to machine, and would only fill a diff
 STATED = STANDINGS["stated"]
 CELL_DIGITS = 10
 FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
@@ -93,7 +92,7 @@ def record_of(book: Book, revision: str = "", number: str = "", date: str = "", 
     head = issued.Head(project.slug, _safe(project.name), __version__, text_digest(book), revision, number, date, note)
     chosen = tuple(issued.Chosen(decision.id, decision.chosen, _safe(next(option.name for option in decision.options if option.id == decision.chosen)))
                    for decision in project.decisions)
-    items = tuple(issued.Item(axis, item, _name(project.names.get(axis, {}), item)) for axis, ids in book.items.items() if axis != "hour" for item in ids)
+    items = tuple(issued.Item(axis, item) for axis, ids in book.items.items() if axis != "hour" for item in ids)
     chapters = tuple(issued.Chapter(chapter.id, chapter.title) for chapter in book.chapters)
     checks = {verdict.check.id: _check(verdict, catalogue().chapter_of.get(verdict.check.id, "")) for verdict in book.checks}
     makers = {name: step for step in book.steps for name in step.yields}
@@ -134,17 +133,11 @@ def _safe(text: str) -> str:
     return f"'{text}" if text.startswith(FORMULA_STARTS) else text
 
 
-def _name(names: dict, item: str) -> str:
-    """The name that somebody gave it; none where it is the words of its id."""
-    return "" if names.get(item, item.replace("_", " ")) == item.replace("_", " ") else _safe(names[item])
-
-
 def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
     check, decided = verdict.check, verdict.decided
     margin, *sides = (_full(verdict.margin), verdict.value.text(), verdict.limit.text()) if decided else ("", "", "")
     return issued.IssuedCheck(check.id, chapter, verdict.word, margin, verdict.margin_text, *map(_safe, sides), verdict.element,
-                              verdict.nothing_text or (f"not given: {', '.join(verdict.missing)}" if verdict.missing else ""), _safe(verdict.remark),
-                              " ".join(check.sides))
+                              verdict.nothing_text or (f"not given: {', '.join(verdict.missing)}" if verdict.missing else ""), " ".join(check.sides))
 
 
 # -- values -----------------------------------------------------------------------------------------------------------
@@ -153,10 +146,9 @@ def _check(verdict: Verdict, chapter: str) -> issued.IssuedCheck:
 def _value(value: Value, book: Book, reads: tuple) -> issued.IssuedValue:
     maker, given = value.producer, value.given
     standing = ", ".join(mark for mark in MARKS if mark in value.marks) if maker else STATED if value.givens and value.axes else value.standing
-    return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value),
-                       unit_of(value), value.origin, standing, _safe(given.note) if given else "",
-                       " ".join(value.axes), " ".join(value.inputs), " ".join(maker.counts) if isinstance(maker, Formula) else "", " ".join(reads),
-                       *told_of(value.id, maker))
+    return issued.IssuedValue(value.id, book.home[value.id], _shown(value), _whole(value), unit_of(value), value.origin, standing, " ".join(value.axes),
+                              _safe(given.note) if given else "", *told_of(value.id, maker), " ".join(value.inputs), " ".join(reads),
+                              " ".join(maker.counts) if isinstance(maker, Formula) else "")
 
 
 def _shown(value: Value) -> str:
@@ -178,7 +170,7 @@ def _hourly(value: Value) -> bool:
 
 
 def _full(number) -> str:
-    return _safe(number) if isinstance(number, str) else f"{number + 0.0:.{DIGITS}g}"  # nought has no sign
+    return _safe(number) if isinstance(number, str) else issued.in_full(number)
 
 
 def _parts(value: Value):

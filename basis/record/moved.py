@@ -1,4 +1,8 @@
-"""Which numbers of a value moved between two records, by how much, and what is said of its inputs."""
+"""Which numbers of a value moved between two records, by how much, and what is said of its inputs.
+
+A record holds its numbers in full, since what was issued must be had back as it was; they are compared to nine digits only, since the last ones come of the
+machine and its libraries and say nothing of the plant.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """Which numbers moved, by how much, and what is said of inputs; rounding of another machine is no change."""
 
 import dataclasses
+from math import inf, nextafter
 
 import pytest
 from small_project import by_id, compared, exchange, record, with_number
@@ -32,6 +33,22 @@ def test_rounding_of_another_machine_is_no_change(tmp_path, share, differs):
     if differs:
         assert by_id(found)["air_pressure"].numbers[0].seen is False and found.moved == 0  # less than is shown
         assert by_id(found)["air_pressure"].numbers[0].change == ("less than 0.001 %" if share < 1e-5 else "+0.0001 %")
+
+
+def test_last_digits_of_another_machine_are_no_change(books):
+    have = record_of(books["larkmere-hospital"])
+    other = dataclasses.replace(have, checks={name: one._replace(margin=nudged(one.margin)) for name, one in have.checks.items()},
+                                values={name: one._replace(number=one.number if one.over else nudged(one.number)) for name, one in have.values.items()},
+                                parts={name: tuple(one._replace(number=nudged(one.number)) for one in found) for name, found in have.parts.items()})
+    assert sum(one.number != other.values[name].number for name, one in have.values.items()) > 1000 and compare(have, other).nothing
+
+
+def nudged(numbers: str) -> str:
+    """The next float above each number of a text, words as they are."""
+    try:
+        return " ".join(repr(nextafter(float(number), inf)) for number in numbers.split(" "))
+    except ValueError:
+        return numbers
 
 
 def test_a_formula_overruled_by_the_project(tmp_path):
