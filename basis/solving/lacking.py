@@ -126,9 +126,12 @@ class Roots:
         return tuple(listed(axis).key for axis in axes)
 
     def _too_short(self, term_id: str, step: Step) -> tuple[str, ...]:
-        """Lists of which a procedure takes all items at once, where it lacks nothing else: a curve whose points end before what is asked of it."""
+        """Lists of which a procedure takes all items at once, where it lacks nothing else: a curve whose points end before what is asked of it, elements of which
+        none belongs to an item of another list.
+        """
         axes = dict.fromkeys(axis for name in step.needs for axis in terms()[name].own_axes[:1]) if step.procedure else ()
-        return tuple(listed(axis).key for axis in axes if axis not in terms()[term_id].axes)
+        served = {terms()[name].refers_to for name in step.needs} | set(terms()[term_id].axes)
+        return tuple(listed(axis).key for axis in axes if axis not in served)
 
     def _element(self, step: Step, need: str, term_id: str, ids: list[str]) -> str:
         """The element of a need that stands beside an element of the result: of the same item, or of the one to which the item refers."""

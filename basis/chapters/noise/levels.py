@@ -88,10 +88,12 @@ def nr_rating(receiver_band_level, band_frequency):
 @procedure(source="ansi-s12-2", equation="NC = max over bands of the curve that the level touches, straight lines between curves", yields=("nc_rating",),
            tables={"nc-curves-2019": "band_frequency"})
 def nc_rating(receiver_band_level, band_frequency):
-    """Tangency rating by curves from NC 15 to NC 70; quieter and louder spectra are given these ends."""
+    """Tangency rating by curves from NC 15 to NC 70; quieter and louder spectra touch none and have no rating."""
     curves = np.stack([lookup("nc-curves-2019", f"nc_{number}", np.asarray(band_frequency)) for number in CURVES], axis=1)  # band x curve
-    numbers, gaps = zip(*map(_curve_touched, np.moveaxis(np.asarray(receiver_band_level, dtype=float), -1, 0), curves))
-    return (np.max(numbers, axis=0),), float(np.max(np.nan_to_num(gaps), initial=0.0)), "largest gap between a level and its curve, dB"
+    levels = np.asarray(receiver_band_level, dtype=float)
+    numbers, gaps = zip(*map(_curve_touched, np.moveaxis(levels, -1, 0), curves))
+    beyond = np.any(levels > curves[:, -1], axis=-1) | np.all(levels < curves[:, 0], axis=-1)
+    return (np.where(beyond, np.nan, np.max(numbers, axis=0)),), float(np.max(np.nan_to_num(gaps), initial=0.0)), "largest gap between a level and its curve, dB"
 
 
 def _curve_touched(level, curve):
@@ -200,6 +202,7 @@ def extra_loss_needed(source_count, source_entering, source_loss, source_self_no
     left = np.where(flow < allowed, allowed - flow, allowed / 2)
     bound = _common_bound(energy, left)[..., None]
     needed = 10 * np.log10(np.max(energy / bound, axis=(0, 1), initial=1.0)).reshape(len(wholes), path_ratio.shape[2])[which]
+    needed = needed if rating_level.size else np.full_like(needed, np.nan)  # nobody hears it, or nothing limits what they hear
     kept = np.sum(np.minimum(energy, bound), axis=2) / left
     flowing = float(np.sum(np.any(np.asarray(source_self_noise) > HEARD, axis=1)))
     over = float(np.nanmax(kept, initial=1.0)) - 1

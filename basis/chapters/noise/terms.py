@@ -23,6 +23,7 @@ SHARE = {"shown": ("%",), "low": 0, "high": 1}
 PART = {"shown": ("%",), "digits": 4, "low": 0}
 COUNT = {"shown": ("1",), "digits": 4, "low": 0}
 ABSORBING = {"shown": ("m^2", "ft^2")}
+NOBODY = "no receiver is listed, or no period with a limit"
 TOO_NEAR = "the background is within three decibels of the measurement, which is then an upper bound only"
 NOTHING = {"default": "0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB, 0 dB", "source": "definition"}
 
@@ -390,7 +391,8 @@ LEVELS = (
          **LEVEL),
     Term("low_frequency_difference_max", "L_C−A,max", "dB", "Difference that asks for a look", "Above it the A-weighted level does not tell the annoyance.",
          **LEVEL, low=0, default="20 dB", source="low-frequency-guide"),
-    Term("nc_rating", "NC", "1", "NC rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",), signed=True),
+    Term("nc_rating", "NC", "1", "NC rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",), signed=True,
+         absent="the spectrum lies beyond the curves, which go from NC 15 to NC 70"),
     Term("nr_rating", "NR", "1", "NR rating", "Highest curve that the spectrum touches.", axes=CASE_RECEIVER, shown=("1",), signed=True),
     Term("highest_level", "L_A*", "dB", "Highest level at a receiver", "Of all receivers and running cases.", **WEIGHTED),
 )
@@ -436,12 +438,12 @@ LIMITS = (
          source="iso-9613-2-accuracy"),
     Term("extra_loss_needed", "D_+", "dB", "Further insertion loss needed",
          "What each source still has to lose in each band, beside its flow noise, so that every limit is met with the design margin.",
-         axes=("sound_source", "band"), **LEVEL),
+         axes=("sound_source", "band"), **LEVEL, absent=NOBODY),
     Term("level_target", "L_lim,d", "dB", "Limit less design margin", "What predicted levels should stay below.", axes=RECEIVER_PERIOD, **WEIGHTED),
     Term("flow_noise_level", "L_r,flow", "dB", "Rating level of flow noise alone", "What silencers and attenuators would leave if they took all other sound.",
          axes=RECEIVER_PERIOD, **WEIGHTED),
     Term("flow_noise_sources", "n_flow", "1", "Sources with flow noise", "Points whose flow noise passes twenty decibels in some band.", **COUNT),
-    Term("loss_needed", "D_need", "dB", "Insertion loss needed", "Present loss and what is still needed.", axes=("sound_source", "band"), **LEVEL),
+    Term("loss_needed", "D_need", "dB", "Insertion loss needed", "Present loss and what is still needed.", axes=("sound_source", "band"), **LEVEL, absent=NOBODY),
     Term("stage_entering", "L_1", "dB", "Sound power that enters, governing path", "Of the loudest source at the loudest receiver, all its points together.",
          axes=("band",),
          **LEVEL),

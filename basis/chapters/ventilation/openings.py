@@ -172,13 +172,15 @@ def wind_pressure(wind_pressure_coefficient, outdoor_air_density, discharge_wind
     return wind_pressure_coefficient * outdoor_air_density * discharge_wind_speed ** 2 / 2
 
 
-@formula(source="definition")
-def ladder_elements(element_loss_coefficient):
+@procedure(source="definition", yields=("ladder_elements",), equation="n_e = number of elements; not known while an opening has none in its path and another has")
+def ladder_elements(element_opening, gross_area):
     """Elements that the air passes; without one no building stands against the fan, and nothing is proved by its flow.
 
-    Example: element_loss_coefficient=[2, 0] give 2 (hand count).
+    An opening without any is not one without a drop: where the others have theirs, what the fan has to overcome is not known yet.
+    Example: element_opening=[item_1, item_2, item_2], gross_area=[4 m^2, 3 m^2] give 3 (hand count).
     """
-    return sum_over("air_element", 1 if element_loss_coefficient >= 0 else 0)
+    number, bare = len(element_opening), set(range(len(gross_area))).difference(element_opening)
+    return (np.nan if number and bare else float(number),), 0.0, "elements counted twice"
 
 
 @formula(source="definition")
