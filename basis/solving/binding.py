@@ -50,6 +50,11 @@ def needs_of(step: Step, producer) -> tuple:
     return tuple(dict.fromkeys((*step.needs, *producer.tested))) if isinstance(producer, Formula) and producer.tested else step.needs
 
 
+def _holds_nothing(data) -> bool:
+    """Whether an array has items and no number for any."""
+    return isinstance(data, np.ndarray) and data.dtype.kind == "f" and data.size > 0 and bool(np.isnan(data).all())
+
+
 def book_of(solved: Solved, chosen: Book | None) -> Book:
     """The Book of a run; `chosen` is the book of the chosen options, whose Values are taken where they are the same. Raises Faults."""
     return _Binder(solved, chosen).book()
@@ -70,6 +75,8 @@ class _Binder:
         blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
         self.roots = Roots({name: step for step in run.steps for name in step.yields}, run.results, run.items, run.missing)
         missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing) if name in blank or name not in run.results}
+        bare = {name: self.roots.of(name) for name in names if name not in blank and _holds_nothing(run.results[name])}
+        missing |= {name: roots for name, roots in bare.items() if roots != (name,)}
         self._make_values(blank)
         home = self._homes(chapters)
         verdicts = self._verdicts(missing)

@@ -93,6 +93,8 @@ class Roots:
             return self._input(wanted)
         if not ids and (blank := self._blank_items(term_id)):
             return self._of_all(dict.fromkeys(root for item in blank for root in self.of(f"{term_id}.{item}")))
+        if terms()[term_id].absent and self._stays_blank(step, "", term_id, ids):
+            return ()  # whatever were given: it does not exist
         found = [root for need in self._blamed(step, term_id, ids) for root in self.of(self._element(step, need, term_id, ids))]
         return tuple(dict.fromkeys(found)) or self._empty(term_id, step) or self._too_short(term_id, step)
 
@@ -126,8 +128,8 @@ class Roots:
         return tuple(listed(axis).key for axis in axes)
 
     def _too_short(self, term_id: str, step: Step) -> tuple[str, ...]:
-        """Lists of which a procedure takes all items at once, where it lacks nothing else: a curve whose points end before what is asked of it, elements of which
-        none belongs to an item of another list.
+        """Lists of which a procedure takes all items at once, where it lacks nothing else: a curve whose points end before what is asked of it, elements of
+        which none belongs to an item of another list.
         """
         axes = dict.fromkeys(axis for name in step.needs for axis in terms()[name].own_axes[:1]) if step.procedure else ()
         served = {terms()[name].refers_to for name in step.needs} | set(terms()[term_id].axes)
@@ -162,9 +164,12 @@ class Roots:
         return [need for need in blank if self._is_to_blame(step, need, term_id, ids)] if len(blank) > 1 or not step.procedure else blank
 
     def _is_to_blame(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
-        """Whether the result stays no number when everything but this need is filled in."""
         if need not in self.results or np.asarray(self.results[need]).dtype.kind not in "fi":
             return True
+        return self._stays_blank(step, need, term_id, ids)
+
+    def _stays_blank(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
+        """Whether the result stays no number when everything but this need is filled in; not known is taken for yes of a need, for no of none."""
         filled = {name: value if name == need else _filled(value) for name, value in self.results.items() if name in step.needs or name.startswith("number_of")}
         if step.merged:
             filled[given_name(term_id)] = self.results[given_name(term_id)]
@@ -172,7 +177,7 @@ class Roots:
             with np.errstate(all="ignore"):
                 result = _run_alone(step, term_id, filled)
         except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
-            return True
+            return bool(need)
         return bool(np.any(_blanks(np.asarray(result)[self._place(term_id, term_id, ids)])))
 
 

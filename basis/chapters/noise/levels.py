@@ -93,7 +93,8 @@ def nc_rating(receiver_band_level, band_frequency):
     levels = np.asarray(receiver_band_level, dtype=float)
     numbers, gaps = zip(*map(_curve_touched, np.moveaxis(levels, -1, 0), curves))
     beyond = np.any(levels > curves[:, -1], axis=-1) | np.all(levels < curves[:, 0], axis=-1)
-    return (np.where(beyond, np.nan, np.max(numbers, axis=0)),), float(np.max(np.nan_to_num(gaps), initial=0.0)), "largest gap between a level and its curve, dB"
+    rating = np.where(beyond, np.nan, np.max(numbers, axis=0))
+    return (rating,), float(np.max(np.nan_to_num(gaps), initial=0.0)), "largest gap between a level and its curve, dB"
 
 
 def _curve_touched(level, curve):

@@ -21,8 +21,8 @@ CHAPTER = chapter("upkeep", "Upkeep and life", order=240,
     "breaker racked out, all of it locked and tagged by those who do the work.",
     "Oil, coolant and exhaust stay hot for hours, and a radiator cap that is opened on a hot loop scalds. Let it cool, and release pressure slowly.",
     "After every task the set goes back to automatic, and somebody else proves it: a switch that is left in manual is found when the supply fails.",
-    "While a set is out, others carry its share of the risk. Tell those who depend on the plant, and do not begin when a storm or work on the feeders is "
-    "announced.",
+    "While a set is out the plant has less to answer with, and a plant of one set nothing. Tell those who depend on it, and do not begin when a storm or "
+    "work on the feeders is announced.",
     "Used oil, coolant and batteries are waste that harms. Catch them, label them, and hand them to those who may take them.",
 ))
 

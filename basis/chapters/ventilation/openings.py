@@ -172,7 +172,8 @@ def wind_pressure(wind_pressure_coefficient, outdoor_air_density, discharge_wind
     return wind_pressure_coefficient * outdoor_air_density * discharge_wind_speed ** 2 / 2
 
 
-@procedure(source="definition", yields=("ladder_elements",), equation="n_e = number of elements; not known while an opening has none in its path and another has")
+@procedure(source="definition", yields=("ladder_elements",),
+           equation="n_e = number of elements; not known while an opening has none in its path and another has")
 def ladder_elements(element_opening, gross_area):
     """Elements that the air passes; without one no building stands against the fan, and nothing is proved by its flow.
 

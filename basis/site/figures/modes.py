@@ -10,15 +10,15 @@ HOURS = (("mode_counted_hours", "counted_hours_max"), ("mode_other_hours", "othe
 REACH = 2.2  # largest limits shown: longer bars are cut there
 
 
-@figure("mode_hours", title="Hours of each mode against the rule", terms=tuple(name for pair in HOURS for name in pair))
+@figure("mode_hours", title="Hours of each mode against the rule", terms=tuple(hours for hours, _ in HOURS), also=tuple(most for _, most in HOURS))
 def mode_hours(book):
-    """One panel for each kind of hours, one bar for each mode; the upright line is the limit of the rule for this kind. Bars that go far beyond it are cut at
-    the edge."""
+    """One panel for each kind of hours, one bar for each mode; the upright line is the limit of the rule for this kind, where it has one. Bars that go far
+    beyond it are cut at the edge."""
     names = [book.names["running_mode"][mode] for mode in book.items["running_mode"]]
     height = 0.9 + len(HOURS) * (0.5 + 0.28 * len(names))
     drawn, panels = tools.new_axes(5.6, height, len(HOURS), 1)
     drawn.subplots_adjust(hspace=0.5, bottom=0.5 / height, top=1 - 0.35 / height)
-    limits = [float(tools.numbers(book[limit])) for _, limit in HOURS]
+    limits = [float(tools.numbers(book[limit])) if limit in book.values else np.nan for _, limit in HOURS]
     edge = REACH * max(1.0, *(limit for limit in limits if np.isfinite(limit)))
     for number, (panel, (hours, limit), most) in enumerate(zip(panels, HOURS, limits, strict=True)):
         tools.bars(panel, names, np.minimum(tools.numbers(book[hours]), edge), number=number)
