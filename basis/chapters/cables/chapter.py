@@ -164,10 +164,19 @@ def cable_circuits(voltage_chapter, cable_current_from, circuits_grouped):
 
 # Current
 
+@procedure(source="definition", yields=("cable_bus_named",), equation="x_U = 1 where the cable names a bus, else 0")
+def cable_bus_named(cable_bus):
+    """Whether a cable is known by the bus that feeds it, which a plant without a network has not. Example: cable_bus=[item_1] give [1] (counted)."""
+    return (np.where(np.asarray(cable_bus) >= 0, 1.0, 0.0),), 0.0, "cables counted twice"
+
+
 @formula(source="definition")
-def cable_voltage(cable_bus, bus_voltage, generating_voltage):
-    """The voltage of the bus that feeds the cable, so that it follows the choice of voltage; the generating voltage if the cable names no bus."""
-    return pick(cable_bus, bus_voltage) if pick(cable_bus, bus_voltage) > 0 else generating_voltage
+def cable_voltage(cable_bus_named, cable_bus, bus_voltage, generating_voltage):
+    """The voltage of the bus that feeds the cable, so that it follows the choice of voltage; the generating voltage if the cable names no bus.
+
+    Example: cable_bus_named=[1, 0], cable_bus=[item_1, item_1], bus_voltage=[400 V], generating_voltage=480 V give [400 V, 480 V] (hand count).
+    """
+    return pick(cable_bus, bus_voltage) if cable_bus_named > 0 else generating_voltage
 
 
 @formula(source="definition")

@@ -15,6 +15,7 @@ CABLE, PULL, RUN, SUPPORT = ({"axes": (axis,)} for axis in ("cable", "pull_secti
 MAKE = (
     Term("cable_bus", "", "reference", "Bus that feeds the cable", "Its voltage and its fault current are those of the cable.", **CABLE, refers_to="bus",
          optional=True),
+    Term("cable_bus_named", "x_U", "1", "Cable names its bus", "One if it does, else nought.", **CABLE, shown=("1",), digits=1, whole=True),
     Term("cable_voltage", "U", "V", "Voltage of the cable", "Nominal voltage between phases; that of its bus, or the generating voltage if it names none.",
          shown=("V",), digits=5, **CABLE, low=10, high=60_000, either=True, sample="400 V"),
     Term("cable_system", "", "choice", "System", "Three phases, or two wires: single-phase or direct current.", **CABLE,

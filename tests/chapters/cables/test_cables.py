@@ -113,9 +113,10 @@ def test_current_of_set_transformer_and_load():
 
 
 def test_voltage_is_that_of_the_bus():
-    assert c.cable_voltage.run(1, np.array([400.0, 11e3]), 480.0) == 11e3
-    assert c.cable_voltage.run(0, np.array([5e-4]), 480.0) == 5e-4   # any bus that is named counts
-    assert c.cable_voltage.run(0, np.array([NAN]), 480.0) == 480.0   # none named: generating voltage
+    ((named,), _, _), buses = c.cable_bus_named.run(np.array([1, -1])), np.array([400.0, 11e3])
+    assert list(named) == [1, 0]
+    found = over(c.cable_voltage, cable_bus_named=named, cable_bus=np.array([1, -1]), bus_voltage=buses, generating_voltage=480.0, number_of_cable=2)
+    assert list(found) == [11e3, 480]  # one that names no bus is at the generating voltage
 
 
 def test_margin_of_the_code():
