@@ -228,7 +228,7 @@ def test_a_light_load_is_told_to_burn_what_the_lowest_point_burns(book, told):
 
 
 def test_a_cable_that_names_no_bus_is_at_the_generating_voltage(book):
-    """60 ft of two 500 kcmil at 481 A, 0.0247 ohm and 0.0293 ohm a thousand feet: 0.94 V between phases of 480 V (hand calculation, √3·I·(R·cos φ + X·sin φ))."""
+    """60 ft of two 500 kcmil at 481 A, 0.0251 and 0.0293 ohm a thousand feet: 0.94 V of 480 V (hand calculation, √3·I·(R·cos φ + X·sin φ))."""
     assert book["cable_voltage.set_1"].number == 480
     hand = 3 ** 0.5 * 481.1 / 2 * 0.060 * (0.0251 * 0.8 + 0.0293 * 0.6)
     assert book["cable_voltage_drop_ratio.set_1"].number == pytest.approx(hand / 480, rel=2e-3) and book.check("cable_drop_ok").word == "holds"
