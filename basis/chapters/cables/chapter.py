@@ -134,9 +134,7 @@ def _no_current(place: int, source: str) -> ItemTrouble:
 
 @formula(source="definition")
 def cable_length(voltage_chapter, cable_current_from, generator_cable_length, cable_route_from, cable_feeder, feeder_length):
-    """That of the feeder of the fault study that the cable is; the length with which the generator cable is worked out, for every cable of a set that
-    gives none of its own; of any other the project says it.
-    """
+    """That of the feeder that the cable is; that of the generator cable, for every cable of a set that gives none; of any other the project says it."""
     return (pick(cable_feeder, feeder_length) if cable_route_from == "feeder"
             else (generator_cable_length if cable_current_from == "set" else not_given) if voltage_chapter == "in_this_book" else not_given)
 
@@ -149,9 +147,7 @@ def cable_ambient_temperature(voltage_chapter, cable_current_from, conductor_amb
 
 @formula(source="definition")
 def cable_parallel(voltage_chapter, cable_current_from, conductors_per_phase, cable_route_from, cable_feeder, feeder_parallel):
-    """Those of the feeder of the fault study that the cable is; the conductors of the generator cable, for every cable of a set that gives none of its
-    own; of any other the project says it.
-    """
+    """Those of the feeder that the cable is; those of the generator cable, for every cable of a set that gives none; of any other the project says it."""
     return (pick(cable_feeder, feeder_parallel) if cable_route_from == "feeder"
             else (conductors_per_phase if cable_current_from == "set" else not_given) if voltage_chapter == "in_this_book" else not_given)
 
