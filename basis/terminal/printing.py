@@ -22,6 +22,7 @@ from basis.site.addresses import Workshop
 from basis.site.render import template_folders
 from basis.site.whole_book import Bound
 from basis.solving.solve import load
+from basis.terminal.object_streams import packed
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
 OLDEST = "Chromium or another browser of its kind, 131 or later"  # the first that prints running heads
@@ -124,13 +125,13 @@ def _print(program: str, place: Path, how: tuple[str, ...]) -> None:
 
 
 def _begins(bound: Bound, pdf: Path) -> dict[str, int]:
-    """The page on which each part begins, from 1."""
+    """The page of each place that the document's lists tell, from 1."""
     reader = PdfReader(pdf)
     found = {name.removeprefix("/"): where for name, where in reader.named_destinations.items()}
-    return {part.place: reader.get_destination_page_number(found[part.place]) + 1 for part in bound.parts if part.place in found}
+    return {place: reader.get_destination_page_number(found[place]) + 1 for place in bound.places & found.keys()}
 
 
 def _own(pdf: bytes) -> bytes:
-    """The file with our mark, and without the time at which it was made: the same text gives the same bytes."""
-    body, end, rest = DATES.sub(lambda found: b" " * len(found[0]), pdf).rpartition(b"startxref")
+    """The file with our mark, packed, and without the time at which it was made: the same text gives the same bytes."""
+    body, end, rest = packed(DATES.sub(lambda found: b" " * len(found[0]), pdf)).rpartition(b"startxref")
     return body + MARK + end + rest
