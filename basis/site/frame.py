@@ -73,10 +73,10 @@ def _framed(around: Surround, name: str, kind: str, title: str, content: Markup,
     project = around.book.project
     stamp = html.EMPTY if kind == COVER else stamp  # which has a title block
     part = part_number(around.book, name)
-    head = html.heading(1, titled(part, title), id="top")
-    body = html.join([_bar(way, "./", "../", around.switch), head, stamp, around.notice, content])
+    head = titled(part, title)
+    body = html.join([_bar(way, "./", "../", around.switch), html.heading(1, head, id="top"), stamp, around.notice, content])
     return Page(f"{project.slug}/{name}", kind, f"{title} · {project.name}" if title != project.name else title, str(body),
-                str(html.join([contents, _here(data)])), around.foot, data, paper.running(document(around.book), titled(part, title), part))
+                str(html.join([contents, _here(data)])), around.foot, data, paper.running(document(around.book), "" if kind == COVER else head, part))
 
 
 def outer_page(address: str, kind: str, title: str, content: Markup, data: PageData, searched: Sequence[str] = (), way: Markup = html.EMPTY) -> Page:

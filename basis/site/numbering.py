@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 
 from basis.site import html
 from basis.site.addresses import WORKINGS, Addresses, working_page
-from basis.site.page_data import PageData
+from basis.site.page_data import Captioned, PageData
 from basis.solving.book import Book
 
 GENERAL = (("options.html", "Options side by side"), ("governs.html", "What governs this design"), ("checks.html", "Checks"),
@@ -51,23 +51,29 @@ def caption(addresses: Addresses, words: str | Markup, shown: Iterable[str] = ()
     if not number:
         return words
     name = f"table-{addresses.data.counted[TABLE]}"
-    for one in shown:
-        addresses.data.numbered.setdefault(one, (name, number))
-    return html.Caption(addresses.data.place(name), html.tag("b", number) + " " + words)
+    _note(addresses, TABLE, name, number, words, shown)
+    return html.Caption(addresses.data.place(name), html.tag("b", f"{TABLE} {number}") + " " + words)
 
 
 def figure_title(addresses: Addresses, title: str, shown: str, name: str) -> Markup:
     """`Figure 4.1` and the title of a figure. `shown`: its id, `name`: that of its place on the page."""
     number = _next(addresses, FIGURE)
     if number:
-        addresses.data.numbered[shown] = (name, number)
-    return html.tag("strong", f"{number} {title}" if number else title)
+        _note(addresses, FIGURE, name, number, title, [shown])
+    return html.tag("strong", f"{FIGURE} {number} {title}" if number else title)
 
 
 def _next(addresses: Addresses, kind: str) -> str:
     """The number of the next table or figure of a page; empty on a page without a number."""
     part = part_number(addresses.main, addresses.here)
-    return f"{kind} {part}.{addresses.data.count(kind)}" if part else ""
+    return f"{part}.{addresses.data.count(kind)}" if part else ""
+
+
+def _note(addresses: Addresses, kind: str, name: str, number: str, words: str | Markup, shown: Iterable[str]) -> None:
+    """What has a number, for the lists of a printed book, and for what refers to it by what it shows: the first that does."""
+    addresses.data.captions.append(Captioned(kind, name, number, escape(words)))
+    for one in shown:
+        addresses.data.numbered.setdefault(one, (name, f"{kind} {number}"))
 
 
 def first_names(names: Iterable[str], most: int = 3) -> str:

@@ -9,6 +9,16 @@ from markupsafe import Markup, escape
 from basis.site import html
 
 
+@dataclass(frozen=True)
+class Captioned:
+    """A table or figure that has a number: which of the two, its place on the page, its number and what it shows."""
+
+    kind: str
+    place: str
+    number: str
+    words: Markup
+
+
 @dataclass
 class PageData:
     """The ids of a page, where its links lead, its headings, the sources that it cites, files beside it, and what it says once only.
@@ -25,6 +35,7 @@ class PageData:
     asked: dict[str, bool] = field(default_factory=dict)  # whether something was told for the first time, as it was asked here
     counted: Counter[str] = field(default_factory=Counter)  # tables and figures that have a number
     numbered: dict[str, tuple[str, str]] = field(default_factory=dict)  # id of what a table or figure shows -> its place and its number
+    captions: list[Captioned] = field(default_factory=list)  # in the order in which they are read
     referred: bool = False  # whether its text refers to any by number
     lasting: dict[str, list] = field(default_factory=dict)  # what of it a later run may take as it is, see `lasting`
     said: dict[str, str] = field(default_factory=dict)  # id of the heading, or nothing before the first -> the words of its template below it, for the search
@@ -89,6 +100,7 @@ class PageData:
         self.told |= part.asked.keys()
         self.asked = part.asked | self.asked
         self.numbered |= part.numbered
+        self.captions += part.captions
         self.lasting |= part.lasting
         for under, words in part.said.items():
             self._add_said(under, words)

@@ -62,7 +62,8 @@ def default_shown(value: Value) -> Markup:
         return made(safe(written_shown(term, term.default, value.currency)))
     numbers = np.ravel(term.default_data()).tolist()
     told = numbers if len(set(numbers)) > 1 else numbers[:1]
-    return both(*(", ".join(value.shown(number, system) for number in told) for system in ("si", "us")))
+    every = both(*(", ".join(value.shown(number, system) for number in told) for system in ("si", "us")))
+    return tag("span", every, class_="w") if len(told) > 1 else every  # a list wraps, a number never
 
 
 def warnings(value: Value) -> list[Markup]:

@@ -1,4 +1,5 @@
-"""The whole book as one document, to be printed: cover, contents, chapters, the pages about the book, and on demand the working of every value.
+"""The whole book as one document, to be printed: cover, contents, lists of its figures and tables, chapters, the pages about the book, and on demand the
+working of every value.
 
 It is made of the same parts as the pages of the site. Ids stand behind the name of their page, so that they are unique; links lead within the document, and
 one that would lead to a page that is not in it is no link.
@@ -14,7 +15,7 @@ from markupsafe import Markup
 from basis.record.history import History
 from basis.site import frame, html, pages, paper
 from basis.site.addresses import Workshop
-from basis.site.numbering import part_number, titled
+from basis.site.numbering import FIGURE, TABLE, part_number, titled
 from basis.site.page_data import PageData
 from basis.site.render import Layout
 from basis.site.theme_files import own_sheets, sheets_of_theme
@@ -26,13 +27,20 @@ PAPERS = {"a4": "A4", "letter": "letter"}  # what `@page` calls them
 WIDTHS = {"a4": 684, "letter": 706}  # what stands between the margins, in CSS pixels: 210 mm or 8.5 in less 29 mm
 FIT = """addEventListener("load", function () {
   function right(one) { return Math.floor(one.getBoundingClientRect().right); }
-  function over(row) { return Array.from(row.querySelectorAll("math *, .both")).some(function (one) { return right(one) > %(width)s; }); }
-  var page = document.documentElement, rows = Array.from(document.querySelectorAll(".working > div"));
+  function over(one) { return Array.from(one.querySelectorAll("table, math *, .both")).some(function (part) { return right(part) > %(width)s; }); }
+  function fit(all, ways) {
+    ways.forEach(function (how) { (all = all.filter(over)).forEach(function (one) { one.classList.add(how); }); });
+    return all.filter(over);
+  }
+  var page = document.documentElement, tables = Array.from(document.querySelectorAll(".wide")), rows = Array.from(document.querySelectorAll(".working > div"));
   page.style.width = "%(width)spx";
-  ["small", "said"].forEach(function (how) { (rows = rows.filter(over)).forEach(function (row) { row.classList.add(how); }); });
-  rows.filter(over).forEach(function (row) { row.parentNode.classList.add("turned"); });
+  fit(tables.filter(function (box) { return !getComputedStyle(box).page.startsWith("turned"); }), ["small", "turned"]);
+  fit(rows, ["small", "said"]).forEach(function (row) { row.parentNode.classList.add("turned"); });
   page.style.width = "";
-});"""  # when the fonts are there: a row wider than the sheet is set smaller, or in words; what has no words gets a sheet lying on its side
+});"""  # when the fonts are there: what is wider than the sheet is set smaller, a row then in words; what still is gets a sheet lying on its side
+CONTENTS = "Contents"
+LISTED = ((FIGURE, "Figures"), (TABLE, "Tables"))
+FEW = 3  # so many are found without a list
 NO_NUMBER = "\N{FIGURE SPACE}" * 3  # where the number of a page will stand
 SYSTEMS = {"si": "si", "us": "us", "both": None}
 
@@ -56,26 +64,32 @@ class BoundData(PageData):
 
 @dataclass(frozen=True)
 class Bound:
-    """The document: its title, its parts in order, and what stands in it besides the style sheets of the site."""
+    """The document: its title, its parts in order, lists of what stands in them, and what there is besides the style sheets of the site."""
 
     title: str
     parts: tuple[Part, ...]
+    lists: tuple[Listing, ...]
     style: str
     script: str
     units: str | None
 
+    @property
+    def places(self) -> set[str]:
+        """The ids of which it tells the page."""
+        return {place for listing in self._listings() for place, _ in listing.lines}
+
+    def _listings(self) -> tuple[Listing, ...]:
+        return Listing(CONTENTS, tuple((part.place, part.title) for part in self.parts[1:])), *self.lists
+
     def text(self, numbers: Mapping[str, int]) -> str:
-        """HTML. `numbers`: the page at which each part begins, by its place, as far as they are known."""
+        """HTML. `numbers`: the page on which each of its places stands, as far as they are known."""
         sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in (*sheets_of_theme(), *own_sheets())])
         head = html.join([html.void("meta", charset="utf-8"), html.tag("title", self.title), sheets, html.made(f"<style>{self.style}</style>")])
         cover, *others = [part.text for part in self.parts]
-        body = html.tag("div", html.join([cover, self._contents(numbers), *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
+        lists = [listing.article(numbers) for listing in self._listings()]
+        body = html.tag("div", html.join([cover, *lists, *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
         dressed = html.tag("body", body, data_md_color_scheme="default", data_md_color_primary="blue-grey")
         return f"<!doctype html>{html.tag('html', html.tag('head', head), dressed, lang='en', data_units=self.units)}"
-
-    def _contents(self, numbers: Mapping[str, int]) -> Markup:
-        lines = [html.join([html.link(f"#{part.place}", part.title), html.tag("span", str(numbers.get(part.place, NO_NUMBER)))]) for part in self.parts[1:]]
-        return _article("contents", html.heading(1, "Contents") + html.bullets(lines, class_="contents"))
 
 
 @dataclass(frozen=True)
@@ -87,6 +101,19 @@ class Part:
     text: Markup
 
 
+@dataclass(frozen=True)
+class Listing:
+    """A list of what stands where: its title and, of each line, the place to which it leads and its words."""
+
+    title: str
+    lines: tuple[tuple[str, str | Markup], ...]
+
+    def article(self, numbers: Mapping[str, int]) -> Markup:
+        """It with the number of the page of each line, on pages of its own."""
+        lines = [html.join([html.link(f"#{place}", words), html.tag("span", str(numbers.get(place, NO_NUMBER)))]) for place, words in self.lines]
+        return _article(self.title.lower(), html.heading(1, self.title) + html.bullets(lines, class_=f"contents {self.title.lower()}"))
+
+
 def within(page: str, name: str) -> str:
     """The id in the document of one on a page."""
     return f"{PurePosixPath(page).stem}.{name}"
@@ -95,21 +122,34 @@ def within(page: str, name: str) -> str:
 def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Workshop, paper_name: str = "a4", sheets: bool = False,
          units: str = "si") -> Bound:
     """The document of a book. Raises Faults of its templates. `paper_name` is one of PAPERS, `units` one of SYSTEMS; `sheets`: with the working of values."""
+    book = replace(book, project=replace(book.project, trials=()))  # paper has no sliders
     names = pages.names_in_order(book, sheets)
     bound = frozenset(names)
     workshop = replace(workshop, in_words=True, page_data=lambda here: BoundData(here=here, bound=bound))
-    made = {sketch.addresses.here: (sketch.title, content.html) for sketch, content in pages.contents(book, ready, workshop, history, sheets)}
-    parts, heads = [], []
+    made = {sketch.addresses.here: (sketch, content.html) for sketch, content in pages.contents(book, ready, workshop, history, sheets)}
+    lists = tuple(filter(None, [_listing(title, kind, {name: made[name][0].addresses.data for name in names}) for kind, title in LISTED]))
+    parts, heads = [], [_heads(title.lower(), title, paper_name) for title in (CONTENTS, *(title for _, title in LISTED))]
     for number, name in enumerate(names):
-        part, (title, content) = part_number(book, name), made[name]
-        head = titled(part, title)
-        said = f"@top-right{{content:{paper.quoted(head)}}}"
-        heads.append(f"@page part-{number}{{{said}}}@page turned-{number}{{size:{PAPERS[paper_name]} landscape;{said}}}")
+        part, (sketch, content) = part_number(book, name), made[name]
+        head = titled(part, sketch.title)
+        heads.append(_heads(number, "" if name == COVER else head, paper_name))
         begins = html.heading(1, head, id=within(name, TOP)) + (_before_cover(book) if name == COVER else "")
         after = html.paragraph(frame.AID, class_="foot") if name == COVER else html.EMPTY
         parts.append(Part(head, within(name, TOP), _article(number, begins + _unlinked(content) + after, part)))
     style = f"@page{{size:{PAPERS[paper_name]}}}:root{{{paper.running(frame.document(book), '', '')}}}" + "".join(heads)
-    return Bound(frame.document(book), tuple(parts), style, FIT % {"width": WIDTHS[paper_name]}, SYSTEMS[units])
+    return Bound(frame.document(book), tuple(parts), lists, style, FIT % {"width": WIDTHS[paper_name]}, SYSTEMS[units])
+
+
+def _listing(title: str, kind: str, data: Mapping[str, PageData]) -> Listing | None:
+    """What pages noted of a kind, none where there are few. `data`: by the name of the page, in order."""
+    found = [(name, one) for name, noted in data.items() for one in noted.captions if one.kind == kind]
+    return Listing(title, tuple((within(name, one.place), html.tag("b", one.number) + " " + one.words) for name, one in found)) if len(found) > FEW else None
+
+
+def _heads(number: int | str, head: str, paper_name: str) -> str:
+    """The running head of a part, beside that of the whole, upright and turned."""
+    said = f"@top-right{{content:{paper.quoted(head)}}}"
+    return f"@page part-{number}{{{said}}}@page turned-{number}{{size:{PAPERS[paper_name]} landscape;{said}}}"
 
 
 def _before_cover(book: Book) -> Markup:

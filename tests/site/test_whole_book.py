@@ -4,12 +4,14 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from markupsafe import Markup
 from page_tree import read
 
 from basis.record.history import history_of
 from basis.record.marks import since
 from basis.site import numbering, pages, whole_book
 from basis.site.addresses import Workshop, workings
+from basis.site.page_data import Captioned, PageData
 from basis.site.render import OWN
 from basis.site.whole_book import PAPERS, BoundData, within
 
@@ -42,10 +44,55 @@ def test_parts_stand_in_order_with_their_numbers(bound):
         about = [f"{numbering.LETTERS[address]} {title}" for address, title in numbering.GENERAL]
         after = [f"{number} {chapter.title}: {kind}" for number, chapter in enumerate(book.chapters, start=1)
                  for kind in ("inputs", "calculation sheet") if {"inputs": "inputs", "calculation sheet": "sheet"}[kind] in workings(book, chapter.id)]
-        assert heads == [book.project.name, "Contents", *chapters, *about, *(after if slug == "larkmere-hospital" else ())]
+        assert heads == [book.project.name, "Contents", "Figures", "Tables", *chapters, *about, *(after if slug == "larkmere-hospital" else ())]
         lines = tree.all("ul", "contents")[0].all("li")
-        assert [line.all("a")[0].text for line in lines] == heads[2:]
+        assert [line.all("a")[0].text for line in lines] == heads[4:]
         assert [line.all("span")[0].text for line in lines] == [str(number) for number in range(3, len(lines) + 3)]
+
+
+def test_lists_name_each_figure_and_table_that_has_a_number(bound):
+    """Held against the captions as an HTML parser finds them in the document."""
+    for slug, (made, tree, _) in bound.items():
+        for listing, tag, kind in zip(made.lists, ("figcaption", "caption"), ("Figure", "Table"), strict=True):
+            found = [one.text for one in tree.all(tag) if one.text.startswith(f"{kind} ")]
+            lines = tree.all("ul", listing.title.lower())[0].all("li")
+            assert len(lines) == len(found) > 40, slug
+            for line, caption in zip(lines, found):
+                assert caption.startswith(f"{kind} {line.all('a')[0].text}"), slug
+            assert all(line.all("span")[-1].attributes == {} for line in lines)
+
+
+def test_few_figures_have_no_list():
+    data = {"fuel.html": PageData(captions=[Captioned("Figure", f"figure-{place}", f"8.{place}", Markup(f"Of {place}")) for place in range(4)])}
+    assert whole_book._listing("Figures", "Figure", data).lines[0] == ("fuel.figure-0", "<b>8.0</b> Of 0")
+    del data["fuel.html"].captions[0]
+    assert whole_book._listing("Figures", "Figure", data) is None and whole_book._listing("Tables", "Table", data) is None
+
+
+def test_nothing_is_wider_than_the_sheet_or_too_small_to_read(bound, browser, tmp_path):
+    """Of a whole book, laid out as on paper: something too wide would make the browser print all pages smaller. 96 CSS pixels are 72 points."""
+    for slug, (made, _, _) in bound.items():
+        width = whole_book.WIDTHS["letter" if slug == "larkmere-hospital" else "a4"]
+        (tmp_path / "book.html").write_text(made.text({}), "utf-8")
+        page = browser.new_page(viewport={"width": width, "height": 1000})
+        page.emulate_media(media="print")
+        page.goto((tmp_path / "book.html").as_uri())
+        assert page.evaluate(OUTSIDE, width) == [], slug
+        page.close()
+
+
+OUTSIDE = """width => {
+  const found = [], walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), range = document.createRange();
+  for (let text = walker.nextNode(); text; text = walker.nextNode()) {
+    const around = text.parentElement, picture = around.closest("svg"), style = getComputedStyle(around);
+    range.selectNodeContents(text);
+    const box = range.getBoundingClientRect(), turned = getComputedStyle(around.closest(".wide, .working") || around).page.startsWith("turned");
+    if (!text.data.trim() || box.width < 2) continue;
+    const points = 0.75 * parseFloat(style.fontSize) * (picture ? picture.getScreenCTM().a : 1);
+    if (points < 7.49 || (box.right > width + 0.5 && !turned && style.position != "absolute")) found.push([text.data.slice(0, 60), points, box.right]);
+  }
+  return found.slice(0, 9);
+}"""
 
 
 def test_numbers_lead_to_their_working_where_it_is_in_the_document(bound):
@@ -62,7 +109,7 @@ def test_the_paper_is_said_and_each_part_has_its_running_head(bound):
     for slug, (made, _, book) in bound.items():
         assert f"@page{{size:{PAPERS['letter' if slug == 'larkmere-hospital' else 'a4']}}}" in made.style
         for number, part in enumerate(made.parts):
-            assert f"page:part-{number};" in part.text and f"@page part-{number}{{@top-right" in made.style
+            assert f"page:part-{number};" in part.text and f"@page part-{number}{{@top-right{{content:\"{part.title if number else ''}\"}}" in made.style
         assert book.project.name in made.style
 
 
