@@ -63,6 +63,12 @@ def bank_voltage(generating_voltage):
     return 1 * generating_voltage
 
 
+@formula(source="bank-overvoltage")
+def bank_voltage_max(bank_rated_voltage, bank_overvoltage_ratio):
+    """Voltage that the bank bears. Example: bank_rated_voltage=400 V, bank_overvoltage_ratio=10 % give 440 V (hand calculation)."""
+    return bank_rated_voltage * (1 + bank_overvoltage_ratio)
+
+
 @formula(source="load-bank-resistor")
 def bank_power(bank_rated_power, bank_voltage, bank_rated_voltage):
     """Power at the voltage that it sees: a bank made for a higher voltage gives much less.
@@ -138,6 +144,9 @@ ON_BANK = {"test_load_way": ("bank_bought", "bank_hired")}
 
 bank_enough = check("bank_enough", "bank_power", limit="bank_power_needed", safe="above", source="load-bank-resistor", title="Power of the load bank",
                     applies=ON_BANK)
+bank_bears = check("bank_bears_voltage", "bank_voltage_max", limit="bank_voltage", safe="above", source="bank-overvoltage", exact=True, self_test=True,
+                   title="The bank is made for the voltage that it sees", applies=ON_BANK,
+                   fault="a bank made for that voltage, or bank_voltage behind the transformer that stands between")
 bank_cable = check("bank_cable", "bank_current", limit="bank_cable_ampacity", safe="below", source="project", title="Cable of the load bank", applies=ON_BANK)
 bank_noise = check("bank_noise", "bank_level", limit="bank_level_max", safe="below", source="bank-point-source",
                    title="Noise of the load bank alone, the sets not computed in this book", applies={**ON_BANK, "test_noise_chapter": ("not_in_this_book",)})

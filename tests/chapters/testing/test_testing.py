@@ -433,6 +433,16 @@ def test_the_chapter_alone_judges_what_it_can_and_tells_what_is_left_out(tmp_pat
     assert found["test_noise"] == found["test_ledger"] == "nothing to check" and found["exercise_planned"] == found["long_run"] == "undecided"
 
 
+def test_a_bank_is_not_hung_on_a_voltage_that_burns_it(tmp_path):
+    """300 kW at 208 V would take 1109 kW at 400 V; 440 V are what is usually borne of 400 V (hand calculations)."""
+    with pytest.raises(Faults, match="testing.yaml:10: the bank is made for the voltage that it sees: not so"):
+        alone(tmp_path / "burns", BOUGHT.replace("bank_rated_voltage: 480 V", "bank_rated_voltage: 208 V"))
+    behind = alone(tmp_path / "behind", BOUGHT.replace("bank_rated_voltage: 480 V", "bank_rated_voltage: 208 V\nbank_voltage: 208 V"))
+    assert behind["bank_power"].number == 300e3
+    low = alone(tmp_path / "low", BOUGHT.replace("bank_rated_voltage: 480 V", "bank_rated_voltage: 380 V"))
+    assert low["bank_voltage_max"].number == pytest.approx(418) and low.check("bank_enough").word == "holds"
+
+
 CANADIAN = """test_rule: csa-c282-2015-tests
 plant_tests:
   - {id: monthly, name: Monthly, test_kind: exercise, test_load_ratio: 40 %, test_duration: 60 min, test_times_yearly: 12}
