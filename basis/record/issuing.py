@@ -33,13 +33,13 @@ FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
 
 
 def issue(book: Book, revision: str, date: str, note: str, roles: tuple[Role, ...] = ()) -> Path:
-    """Write the record of a book as issued, and return its path. Raises Faults: a revision that is there or is no name, a date that is none or lies before
-    the last issue, a role that is none.
+    """Write the record of a book as issued, and return its path. Raises Faults: a revision that is there or is no name, another than the text has, a date that
+    is none or lies before the last issue, a role that is none.
     """
     folder = Path(book.project.folder)
     before = issued.records_of(folder)
     path = folder / issued.FOLDER / f"{revision}{issued.ENDING}"
-    if wrong := [*_refused(before, revision, date, note), *(fault for role in roles for fault in _refused_role(role))]:
+    if wrong := [*_refused(before, revision, date, note), *_other_in_text(book, revision), *(fault for role in roles for fault in _refused_role(role))]:
         raise Faults([Fault(f"issue {book.project.slug}", 0, *trouble) for trouble in wrong])
     number = int(before[-1].head.number) + 1 if before else 1
     record = record_of(book, revision=revision, number=str(number), date=date, note=_safe(note), roles=roles)
@@ -58,6 +58,13 @@ def _refused(before: tuple[Record, ...], revision: str, date: str, note: str):
         yield f"the date {date} lies before that of revision {before[-1].head.revision}, {before[-1].head.date}", "the same day or a later one", ""
     if not note.strip():
         yield "the note is empty", "what this issue is for", ""
+
+
+def _other_in_text(book: Book, revision: str):
+    """The title block of every page has the revision of the text: a book that bears another one than its issue misleads who holds the paper."""
+    stated = book.values.get("revision")
+    if stated is not None and stated.givens and stated.number.casefold() != revision.casefold():
+        yield f"the text says that this book is revision {stated.number}", f"'revision: {revision}' in the text, or revision {stated.number} issued", ""
 
 
 def _refused_role(role: Role):

@@ -14,6 +14,7 @@ from basis.language.days import DAY_SECONDS
 from basis.record.issued import APART, CELLS, INPUTS, IssuedValue, Part, Record
 
 SAME, LEAST = 1e-9, 1e-15  # relative, and absolute in SI: what is less is rounding of another machine
+NOT_GIVEN = "not given"  # as a record shows what has no number
 BY_DIFFERENCE = ("K", "dB")  # units whose change is told as a difference
 COMPUTED = "computed"
 THIN = "\u202f"
@@ -54,6 +55,8 @@ def moved_of(value_id: str, old: Record, new: Record) -> Iterator[Moved]:
     scale = max((abs(number) for one in (*before.values(), *now.values()) if one and isfinite(number := _float(one.number))), default=0.0)
     for element in dict.fromkeys((*now, *before)):
         was, is_ = before.get(element), now.get(element)
+        if {part.shown for part in (was, is_) if part} == {NOT_GIVEN}:
+            continue  # an item that is new has nothing here yet
         number = was is None or is_ is None or units[0] != units[-1] or differs(was.number, is_.number, scale if element else 0.0)
         if number or _said(was) != _said(is_):
             yield _one(f"{value_id}.{element}" if element else value_id, was, is_, number, units)
@@ -80,7 +83,8 @@ def _elements(value: IssuedValue, record: Record) -> dict[str, Part]:
         last = record.lists.get(axes[-1], ()) if rows else ("",)
         shown, numbers = (part.shown.split(APART), part.number.split(CELLS)) if rows else ([part.shown], [part.number])
         for item, one, number in zip(last, shown, numbers):
-            found[f"{part.element}.{item}" if item else part.element] = Part("", f"{one} {value.shown}".strip(), number, origin, standing, part.note)
+            told = f"{one} {value.shown}".strip() if isfinite(_float(number)) else one  # words have no unit
+            found[f"{part.element}.{item}" if item else part.element] = Part("", told, number, origin, standing, part.note)
     return found
 
 

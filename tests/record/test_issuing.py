@@ -97,6 +97,14 @@ def test_what_cannot_be_issued(tmp_path, words, told):
     assert [path.name for path in (place / "issued").iterdir()] == ["A.csv"] and (place / "issued" / "A.csv").read_bytes() == before
 
 
+def test_a_book_bears_the_revision_as_which_it_is_issued(tmp_path):
+    """Every page shows the revision of the text; where the text says none there is nothing to disagree with."""
+    place = written(tmp_path, ("name: Pump house", 'name: Pump house\nrevision: "0"'))
+    with pytest.raises(Faults, match="the text says that this book is revision 0; expected 'revision: 1' in the text, or revision 0 issued"):
+        issued(place, revision="1")
+    assert issued(place, revision="0").name == "0.csv"
+
+
 def test_a_broken_record_is_told_before_the_next_issue(tmp_path):
     place = written(tmp_path)
     path = issued(place)

@@ -73,3 +73,17 @@ def test_another_weather_file(tmp_path):
     assert hours.id == "outdoor_temperature_hourly" and hours.old.startswith("8760 values, digest ") and hours.seen
     assert all(cause.id == "outdoor_temperature_hourly" for values in found.results.values() for value in values for cause in value.because)
     assert before.head.text != found.new.text
+
+
+def test_an_item_that_is_new_is_told_by_what_it_has(tmp_path):
+    """A second bank of the exchange has a limit; that other optional keys of it are not given is no change, and words stand without a unit."""
+    place = exchange(tmp_path)
+    before = record_of(basis.load(place))
+    text = (place / "commissioning.yaml").read_text("utf-8")
+    second = "  - {id: second, name: Second battery, trend_kind: battery_voltage, trend_voltage_limit: 22 V}\nreadings:\n"
+    (place / "commissioning.yaml").write_text(text.replace("readings:\n", second, 1), "utf-8")
+    found = compare(before, record_of(basis.load(place)))
+    told = {number.id: number.new for value in (*found.inputs, *by_id(found).values()) for number in value.numbers}
+    assert told["trend_voltage_limit.second"] == "22.0 V" and "trend_conductance_limit.second" not in told
+    assert told["trend_limit_date.second"].startswith("does not exist: ") and not any(new.startswith("not given ") for new in told.values())
+    assert told["trend_scatter.second"] == "does not exist: there are fewer than three readings on different days"
