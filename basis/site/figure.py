@@ -31,6 +31,8 @@ FAINT = "#8c8c8c"      # grid, help lines
 FILL = "#c9c9c9"       # bars and areas
 PAPER = "#fdfdfd"      # what hides something behind it
 ALERT = "#b3261e"      # a limit, and what is beyond it
+ON_PAPER = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}  # under a text that lines would run through
+BESIDE = 6.0  # points between a bar and its number
 TO_VALUE = "value:"
 TICKS = 5
 LETTERS, LARGEST = 9.0, 16.0  # of the smallest letters on a screen, in CSS pixels: never under the first, unless a figure asks for more; not above the second
@@ -187,6 +189,25 @@ def _room_for_names(axes: Axes, names: Sequence[str]) -> None:
     axes.figure.subplots_adjust(left=min(max(left, STYLE["figure.subplot.left"]), 0.5))
 
 
+def write_at_bar(axes: Axes, start: float, end: float, place: int, text: str, limit: float | None = None) -> None:
+    """A number behind a level bar; where the upright line of a limit stands in its way it goes before the bar, and where that has no room behind the line.
+
+    To be called when the axes have their range.
+    """
+    wide = CHARACTER_WIDTH * STYLE["font.size"] * longest(text)
+
+    def across(at: float) -> float:  # in points
+        return axes.transData.transform((at, 0.0))[0] * 72 / axes.figure.dpi
+
+    def clear(at: float, aside: float) -> bool:
+        left = across(at) + (aside if aside > 0 else aside - wide)
+        return left > across(axes.get_xlim()[0]) and not left - BESIDE < across(limit) < left + wide + BESIDE
+    at, aside = max(start, end), BESIDE
+    if limit is not None and not clear(at, aside):
+        at, aside = (min(start, end), -BESIDE) if clear(min(start, end), -BESIDE) else (limit, BESIDE)
+    axes.annotate(text, (at, place), xytext=(aside, 0), textcoords="offset points", va="center", ha="left" if aside > 0 else "right", color=INK, bbox=ON_PAPER)
+
+
 LIMIT = "limit"  # marks the name of an upright limit, above which a legend goes
 
 
@@ -209,10 +230,24 @@ def point(axes: Axes, x: float, y: float, text: str) -> None:
 
 
 def legend(axes: Axes, **options) -> None:
-    """A legend above the axes, so that it covers no data."""
+    """A legend above the axes, so that it covers no data; the figure grows where it has no room for it."""
     above_limit = any(text.get_gid() == LIMIT for text in axes.texts)
     options = {"loc": "lower left", "bbox_to_anchor": (0.0, 1.0), "ncols": 3, "borderaxespad": 1.8 if above_limit else 0.2} | options
-    axes.legend(**options)
+    made = axes.legend(**options)
+    if options["loc"] == "lower left":
+        rows = math.ceil(len(made.get_texts()) / options["ncols"])
+        _grow(axes, STYLE["legend.fontsize"] * (options["borderaxespad"] + 2 * made.borderpad + rows + (rows - 1) * made.labelspacing))
+
+
+def _grow(axes: Axes, above: float) -> None:
+    """Make the figure higher where there are fewer points than these above the axes; matplotlib leaves out what lies beyond its edge."""
+    drawn = axes.figure
+    width, height = drawn.get_size_inches()
+    more = above / 72 - (1 - axes.get_position().y1) * height
+    if more > 0:
+        higher, parts = height + more, drawn.subplotpars
+        drawn.set_size_inches(width, higher)
+        drawn.subplots_adjust(bottom=parts.bottom * height / higher, top=parts.top * height / higher)
 
 
 # ---- from matplotlib to the page ----

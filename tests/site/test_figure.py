@@ -5,8 +5,10 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 
+import matplotlib
 import pytest
 from demos import demo_copy
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 import basis
 from basis.language.terms import lists_by_key
@@ -144,6 +146,31 @@ def test_a_place_for_a_label_is_the_first_that_touches_nothing():
     assert clear_place(boxes[:2], taken, frame) is None
 
 
+@pytest.mark.parametrize("start, end, side", [(0, 30, "after"), (30, 70, "after"), (40, 92, "before"), (0, 88, "beyond"), (95, 103, "after")])
+def test_a_number_at_a_bar_keeps_clear_of_the_line_of_a_limit(start, end, side):
+    """The room that the number takes is matplotlib's own, as its picture renderer sets it."""
+    drawn, axes = tools.new_axes(5.6, 2.0)
+    tools.bars(axes, ["A bar"], [end - start], left=[start])
+    tools.limit_line(axes, 100, "limit", upright=True)
+    axes.set_xlim(0, 130)
+    tools.write_at_bar(axes, start, end, 0, "1 240 kW", 100)
+    box = axes.texts[-1].get_window_extent(FigureCanvasAgg(drawn).get_renderer())
+    first, last = axes.transData.inverted().transform([(box.x0, 0), (box.x1, 0)])[:, 0]
+    assert {"after": end < first and not first <= 100 <= last, "before": 0 < first < last < start, "beyond": 100 < first}[side], (first, last)
+
+
+def test_a_figure_grows_where_its_legend_has_no_room():
+    """The same room for the data, and the handle of every row within the picture: what lies outside matplotlib does not draw."""
+    with matplotlib.rc_context(tools.STYLE):
+        drawn, axes = tools.new_axes(5.6, 2.0)
+        for number in range(7):
+            axes.plot([0, 1], [number, 1], label=f"series {number}", **tools.series(number))
+        before = axes.get_window_extent().height
+        tools.legend(axes, ncols=2)
+        assert drawn.get_size_inches()[1] > 2.3 and axes.get_window_extent().height == pytest.approx(before)
+        assert "<path style=" not in tools.to_svg(drawn, "figure-x", "Legend")
+
+
 def test_series_differ_without_colour():
     looks = [tools.series(number) for number in range(6)]
     assert len({str(look["linestyle"]) for look in looks}) == 6 and len({look["marker"] for look in looks}) == 6
@@ -166,7 +193,9 @@ def test_every_figure_says_in_words_what_it_shows_and_can_be_drawn(chapter, draw
     ready = [book for book in books.values() if all(name in book for name in drawing.terms) and chapter in [one.id for one in book.chapters]]
     assert ready, "no demo book has the values of this figure"
     for book in ready:
-        ET.fromstring(svg_of(drawing, TrackedBook(book), f"figure-{drawing.id}"))
+        svg = svg_of(drawing, TrackedBook(book), f"figure-{drawing.id}")
+        ET.fromstring(svg)
+        assert "<path style=" not in svg  # a line of which nothing is drawn, such as that of a name in a legend without room
 
 
 def test_a_figure_is_drawn_again_only_when_something_that_it_shows_has_changed(books):

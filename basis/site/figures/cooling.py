@@ -4,7 +4,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.site import figure as tools
-from basis.site.figure import INK, PAPER, figure
+from basis.site.figure import figure
 
 PARTS = (("engine_shaft_power", "Shaft"), ("exhaust_gas_heat", "Exhaust"), ("jacket_heat", "Jacket water and oil"),
          ("charge_air_heat", "Charge air"), ("engine_heat_to_room", "Engine to room"), ("balance_residual", "Residual"))
@@ -25,11 +25,12 @@ def energy_balance(book):
     drawn, axes = tools.new_axes(5.6, height)
     drawn.subplots_adjust(top=1 - 0.3 / height, bottom=0.6 / height)
     tools.bars(axes, names, heats, left=starts)
-    for place, (start, heat, part) in enumerate(zip(starts, heats, PARTS)):
-        _write(axes, max(start, start + heat), place, tools.told(book["fuel_heat_flow"], book[part[0]].number))
     fuel = book["fuel_heat_flow"]
-    tools.limit_line(axes, float(tools.numbers(fuel)), f"fuel {tools.told(fuel)}", upright=True)
-    axes.set_xlim(0, 1.25 * float(tools.numbers(fuel)))
+    whole = float(tools.numbers(fuel))
+    tools.limit_line(axes, whole, f"fuel {tools.told(fuel)}", upright=True)
+    axes.set_xlim(0, 1.25 * whole)
+    for place, (start, heat, part) in enumerate(zip(starts, heats, PARTS)):
+        tools.write_at_bar(axes, start, start + heat, place, tools.told(fuel, book[part[0]].number), whole)
     tools.name_axes(axes, x=tools.axis_name(fuel, "Heat flow"))
     return drawn
 
@@ -48,7 +49,7 @@ def limiting_ambients(book):
     drawn.subplots_adjust(top=1 - 0.3 / height, bottom=0.6 / height)
     tools.bars(axes, names, [at - day for _, at, _ in found], left=day)
     for place, (_, at, text) in enumerate(found):
-        _write(axes, max(at, day), place, text)
+        tools.write_at_bar(axes, at, day, place, text)
     tools.limit_line(axes, day, "", upright=True)
     ends = [day, *(at for _, at, _ in found)]
     span = max(ends) - min(ends) or 1.0
@@ -57,12 +58,6 @@ def limiting_ambients(book):
                   color=tools.ALERT, ha="left", va="bottom")
     tools.name_axes(axes, x=tools.axis_name(design, "Outdoor temperature"))
     return drawn
-
-
-def _write(axes, x: float, place: int, text: str) -> None:
-    """A number behind the end of its bar, on paper so that no line crosses it."""
-    axes.annotate(text, (x, place), xytext=(6, 0), textcoords="offset points", va="center", color=INK,
-                  bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0})
 
 
 def _limits(book) -> list[tuple[str, float, str]]:

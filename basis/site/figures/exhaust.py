@@ -4,7 +4,7 @@ from __future__ import annotations
 import numpy as np
 
 from basis.site import figure as tools
-from basis.site.figure import INK, PAPER, figure
+from basis.site.figure import figure
 
 # Drop, its name, and the number of its hatch: without the dotted one, which is a hundred times as large in a file.
 STEPS = (("silencer_drop", "silencer", 0), ("exhaust_pipe_drop", "straight pipe", 1), ("exhaust_fitting_drop", "bends and fittings", 3),
@@ -31,15 +31,14 @@ def back_pressure_ladder(book):
             tools.bars(axes, names, drops, number, left=sums)
             axes.containers[-1].set_label(label)
             sums = sums + drops
-    for place, item in enumerate(items):
-        axes.annotate(tools.told(book["exhaust_velocity"].element(item)), (sums[place], place), xytext=(6, 0), textcoords="offset points", va="center",
-                      color=INK, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0})
-    reach = float(np.max(sums))
+    reach, limit = float(np.max(sums)), None
     if "exhaust_back_pressure_max" in book:
         limit = float(tools.numbers(book["exhaust_back_pressure_max"]))
         tools.limit_line(axes, limit, "limit", upright=True)
         reach = max(limit, reach)
     axes.set_xlim(0, 1.2 * reach)
+    for place, item in enumerate(items):
+        tools.write_at_bar(axes, 0.0, sums[place], place, tools.told(book["exhaust_velocity"].element(item)), limit)
     tools.name_axes(axes, x=tools.axis_name(book["exhaust_back_pressure"]))
     tools.legend(axes, ncols=2)
     return drawn

@@ -65,8 +65,8 @@ def mount_loads(book):
         size = LARGEST * np.sqrt(max(float(load), 0.0) / float(np.max(loads)))
         axes.plot([x], [y], marker="o", markersize=size, markerfacecolor=FILL, markeredgecolor=INK, linestyle="none")
         low, high = (tools.told(book[name].element(item), unit=False) for name in ("mount_load_low", "mount_load_high"))
-        side = {"xytext": (0, 16), "va": "bottom"} if y > 0 else {"xytext": (0, -16), "va": "top"}
-        axes.annotate(f"{tools.told(book['mount_static_load'].element(item))}\n{span(low, high)}", (x, y), textcoords="offset points", ha="center", **side)
+        side = {"ha": "center", "bbox": tools.ON_PAPER, **({"xytext": (0, 16), "va": "bottom"} if y > 0 else {"xytext": (0, -16), "va": "top"})}
+        axes.annotate(f"{tools.told(book['mount_static_load'].element(item))}\n{span(low, high)}", (x, y), textcoords="offset points", **side)
     centre = tools.numbers(book["gravity_centre"])
     axes.plot([centre[0]], [centre[1]], marker="x", markersize=9, markeredgewidth=2, color=INK, linestyle="none")
     axes.annotate("centre of gravity", centre, xytext=(8, 6), textcoords="offset points")

@@ -36,8 +36,8 @@ def mode_hours(book):
         terms=("tried_income", "tried_running_cost", "called_time_tried", "mode_standing_income", "mode_break_even_hours"))
 def mode_income(book):
     """Two lines for each mode of called days or peak shaving: what is left of the income of a year, falling as more hours are run, and the cost of that
-    running, rising, with hollow marks. They start at the income before running and at nought. The point is the break-even, where nothing is left, if it
-    lies among the hours tried."""
+    running, rising, with hollow marks. They start at the income before running and at nought. Black points are the break-even, where nothing is left, as
+    far as it lies among the hours tried."""
     drawn, axes = tools.new_axes(5.6, 3.4)
     drawn.subplots_adjust(bottom=0.16, top=0.84)
     tried = tools.numbers(book["called_time_tried"])
@@ -49,8 +49,9 @@ def mode_income(book):
         look = tools.series(place)
         axes.plot(tried, left[number], label=name, **look)
         axes.plot(tried, cost[number], **{**look, "markerfacecolor": tools.PAPER, "linestyle": ":"}, label=f"{name}, cost of running")
-        if np.isfinite(even[number]) and even[number] <= tried[-1]:
-            tools.point(axes, float(even[number]), 0.0, "break-even")
+    reached = [hours for hours in even[shown] if np.isfinite(hours) and hours <= tried[-1]]
+    if reached:
+        axes.plot(reached, np.zeros(len(reached)), marker="o", markersize=6, color=tools.INK, linestyle="none", zorder=5, label="break-even")
     tools.group_thousands(axes.yaxis)
     axes.axhline(0, color=tools.INK, linewidth=0.8)
     axes.set_xlim(0, tried[-1])

@@ -121,7 +121,7 @@ def _label(axes, lines, form: str, taken: list[Box], colour: str = INK) -> None:
             continue
         taken.append(boxes[chosen])
         axes.annotate(text, places[chosen], ha="center", va="center", color=colour, fontsize=LETTERS, annotation_clip=True,
-                      bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
+                      bbox=tools.ON_PAPER)
 
 
 def _from_a_third(piece) -> list:
@@ -179,7 +179,7 @@ def _scale_bar(axes, system: str, unit: str, x: float, y: float, room: float) ->
     length = max([one for one in SCALES if one * step < room], default=SCALES[0])
     axes.plot([x, x + length * step], [y, y], color=INK, linewidth=2.4, linestyle="-", marker="|", markersize=8, gid=system)
     axes.annotate(f"{length} {units.pretty(unit)}", (x + length * step / 2, y), xytext=(0, 4), textcoords="offset points", ha="center", gid=system,
-                  bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1})
+                  bbox=tools.ON_PAPER)
 
 
 STAGES = (("stage_entering", "sound power before silencers or wall"), ("stage_leaving", "sound power to outdoors"),
