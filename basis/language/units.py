@@ -90,6 +90,10 @@ class UnitError(ValueError):
         super().__init__(what)
 
 
+class OtherUnit(UnitError):
+    """A unit that is not there, is not known at all, or is none of the quantity: whoever knows the quantity can say in which units it is written."""
+
+
 @dataclass(frozen=True)
 class Unit:
     """An accepted unit: SI value = number * factor + offset. `dimension` is a tuple of exponents; `kind` may be empty."""
@@ -192,7 +196,7 @@ def _known(name: str, text: str) -> str:
         raise UnitError(f"'{text}' divides by or multiplies a temperature scale", "a difference such as K or delta_degF", text.replace(name, "K"))
     known = [one for one in (*_NAMES, *_AFFINE, *CURRENCIES) if one != "cur"]  # which is ours for whatever currency the project has
     by_case = {one.lower(): one for one in known}
-    raise UnitError(f"unknown unit '{text}'", "a unit that this program knows", by_case.get(name.lower()) or nearest_name(name, known))
+    raise OtherUnit(f"unknown unit '{text}'", "a unit that this program knows", by_case.get(name.lower()) or nearest_name(name, known))
 
 
 def split_number(text: str) -> tuple[float, str]:
@@ -229,10 +233,10 @@ def to_si(number: float, unit_text: str, wanted: str, kind: str = "") -> float:
         what = f"{day_text(number)} is a day" if unit_text == "date" else f"{number:g} {unit_text}".strip() + " is no day"
         raise UnitError(what, "a day such as 2026-11-20" if kind == "date" else _describe(wanted, kind))
     if not unit_text and (wanted not in ("1", "dB") or kind == "angle"):
-        raise UnitError(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted.replace('cur', 'EUR')}")
+        raise OtherUnit(f"{number:g} has no unit", f"a unit such as {_same_kind_unit(kind) or wanted.replace('cur', 'EUR')}")
     have, want = unit(unit_text or wanted), unit(wanted)
     if have.dimension != want.dimension:
-        raise UnitError(f"{number:g} {unit_text} is of the wrong dimension", f"{_describe(wanted, kind)}")
+        raise OtherUnit(f"{number:g} {unit_text} is of the wrong dimension", f"{_describe(wanted, kind)}")
     if _kind_clash(have, kind):
         named = f"a{'n' if have.kind[0] in 'aeiou' else ''} {have.kind} unit" if have.kind else f"no {kind}"
         raise UnitError(f"{number:g} {unit_text} is {named}",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import nan
 
 from basis.language import units
+from basis.language.days import is_day
 from basis.language.faults import Faults, nearest_name, show_command
 from basis.language.table import families
 from basis.language.terms import Term, listed
@@ -153,12 +154,18 @@ def word_wanted(term: Term) -> str:
 
 def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
     unit_text = unit.data if unit else ""
+    if term.kind == "date" and not is_day(text.strip()):
+        node.fault(faults, f"'{term.id}': '{text}' is no day", "a day such as 2026-11-20: year, month, day")
+        return None
     try:
         number, inline = units.split_number(text)
         if inline and unit:
             unit.fault(faults, f"'{term.id}' has two units, {inline} and {unit_text}", "one of them")
             return None
         value = units.to_si(number, unit_text or inline, term.unit, term.kind_asked)
+    except units.OtherUnit as trouble:
+        node.fault(faults, f"'{term.id}': {trouble.what}", *_units_of(term, trouble))
+        return None
     except units.UnitError as trouble:
         node.fault(faults, f"'{term.id}': {trouble.what}", trouble.expected, trouble.nearest)
         return None
@@ -167,6 +174,13 @@ def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
         node.fault(faults, f"'{term.id}' is {written}, outside its physical range", term.range_text, "", show_command(term.id))
         return None
     return value, written
+
+
+def _units_of(term: Term, trouble: units.UnitError) -> tuple[str, str]:
+    """In which units a quantity is written, and the nearest name among those that mean the same; what is merely spelt alike may be another unit."""
+    asked = [one for one in term.shown if not one.startswith(("cur", "date"))]
+    fits = trouble.nearest if trouble.nearest.lower() in trouble.what.lower() and trouble.nearest in units.names_for(term.unit, term.kind_asked) else ""
+    return (f"a unit such as {' or '.join(asked)}" if asked else trouble.expected), fits
 
 
 def _word(term: Term, node: Node, text: str, unit: Node | None, faults: list):

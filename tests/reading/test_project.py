@@ -474,3 +474,19 @@ def test_a_book_of_unknown_chapters_only_is_told_as_such(folder):  # it ended in
     with pytest.raises(Faults) as found:
         load("projects/trial")
     assert [(fault.what, fault.nearest) for fault in found.value.faults] == [("unknown chapter 'lods'", "loads"), ("unknown chapter 'plants'", "plant")]
+
+
+@pytest.mark.parametrize("line, told", [
+    ("fuel_transfer_pump_flow: 3 gph", "unknown unit 'gph'; expected a unit such as L/min or gpm"),  # not nearest: gpm, sixty times as much
+    ("outdoor_temperature_max: 97 F", "97 F is of the wrong dimension; expected a unit such as degC or degF"),
+    ("hours_per_year_tests: 12 hours", "unknown unit 'hours'; expected a unit such as h"),
+    ("set_rated_power: 400 kw", "unknown unit 'kw'; expected a unit such as kW; nearest: kW"),
+    ("altitude: 1800", "1800 has no unit; expected a unit such as m or ft"),
+    ("commissioning_date: 03/01/2027", "'03/01/2027' is no day; expected a day such as 2026-11-20: year, month, day"),
+])
+def test_what_people_type_is_told_with_the_units_of_the_quantity(tmp_path, line, told):
+    (tmp_path / "project.yaml").write_text("name: Typed\n", "utf-8")
+    (tmp_path / "plant.yaml").write_text(f"{line}\n", "utf-8")
+    with pytest.raises(Faults) as found:
+        read(tmp_path)
+    assert str(found.value).endswith(told)
