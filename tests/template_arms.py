@@ -27,8 +27,9 @@ from basis.site import addresses as addressing
 from basis.site import render
 from basis.site.functions import ChapterFunctions
 from basis.site.overview import OverviewFunctions
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.solve import solve
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import NOTHING
 
 ROOT = Path(__file__).parent.parent

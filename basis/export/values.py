@@ -9,9 +9,10 @@ from itertools import product
 from basis.chapters import catalogue
 from basis.export.pages import Pages
 from basis.language.terms import Term, homes
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.lacking import lacks, told
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 from basis.solving.working import finite, formula_text, given_records, largest_residual, standing_of, tables_used, unit_of
 
 MANY = 100  # elements along one axis, such as the hours of a year, beyond which numbers stand in order and none is shown in words

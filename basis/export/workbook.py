@@ -22,9 +22,10 @@ from basis.language.days import DAY_SECONDS
 from basis.language.sources import sources
 from basis.language.table import table
 from basis.language.words import item_words
-from basis.solving.book import SAME, Book, Verdict
+from basis.solving.book import Book
 from basis.solving.lacking import told
 from basis.solving.value import Value
+from basis.solving.verdict import SAME, Verdict
 from basis.solving.working import unit_of
 
 COVER, CHECKS, SOURCES = "The book", "All checks", "All sources"  # with a blank, which no chapter has

@@ -6,6 +6,7 @@ filled in, dropped or converted on a guess.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import islice
 from math import isfinite, nan
 from pathlib import Path
@@ -44,8 +45,16 @@ class _Unreadable(Exception):
 
 def read_hourly(path: Path, shown: str) -> tuple[float, ...]:
     """Outdoor dry-bulb temperature in kelvins, hour by hour from the first of January. Raises Faults, places named by `shown`."""
+    size = path.stat().st_size
+    if size > MAX_BYTES:
+        raise Faults([Fault(shown, 0, f"is {size / 1e6:.1f} MB", f"at most {MAX_BYTES / 1e6:.0f} MB for the hours of one year")])
+    return _hours(path.read_bytes(), shown)
+
+
+@lru_cache(maxsize=4)  # from one save of a project to the next its weather is mostly the same
+def _hours(raw: bytes, shown: str) -> tuple[float, ...]:
     try:
-        lines = _lines(path)
+        lines = _lines(raw)
         rows, kind = (_epw_rows(lines), "EPW") if lines[0].startswith("LOCATION,") else (_tmy3_rows(lines), "TMY3")
         _check_year(rows)
     except _Unreadable as trouble:
@@ -56,11 +65,7 @@ def read_hourly(path: Path, shown: str) -> tuple[float, ...]:
     return tuple(celsius + ICE_POINT for celsius in temperatures)
 
 
-def _lines(path: Path) -> list[str]:
-    size = path.stat().st_size
-    if size > MAX_BYTES:
-        raise _Unreadable(0, f"is {size / 1e6:.1f} MB", f"at most {MAX_BYTES / 1e6:.0f} MB for the hours of one year")
-    raw = path.read_bytes()
+def _lines(raw: bytes) -> list[str]:
     if b"\0" in raw:
         raise _Unreadable(raw.count(b"\n", 0, raw.index(b"\0")) + 1, "is not text", FORMATS)
     lines = raw.decode("latin-1").removeprefix("\xef\xbb\xbf").splitlines()  # names of places are the only letters beyond ASCII

@@ -22,8 +22,9 @@ from basis.reading.schema import STANDINGS
 from basis.record import issued
 from basis.record.issued import Record, Role
 from basis.record.makers import SHORT, told_of
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.value import MARKS, Value
+from basis.solving.verdict import Verdict
 from basis.solving.working import unit_of
 
 ROLES = ("prepared", "checked", "verified", "approved")

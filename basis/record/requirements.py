@@ -11,10 +11,11 @@ from basis.language.formula import Chapter
 from basis.language.words import in_sentence
 from basis.reading.register import Requirement
 from basis.reading.schema import OPEN
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.lacking import told
 from basis.solving.named import chapter_of
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 
 UNANSWERED, NO_VERDICT = "not answered", "no verdict"  # beside the words of a Verdict
 STATED = "stated by the project; nothing is computed"

@@ -146,19 +146,22 @@ def working_page(chapter_id: str, kind: str) -> str:
 
 def home_page(book: Book, value_id: str) -> str:
     """The page that holds the working of a value of the chosen book."""
-    return working_page(book.home[value_id], kind_of(book, value_id))
+    chapter_id, computed = book.shown_in(value_id)
+    return working_page(chapter_id, _kind(computed))
 
 
 def kind_of(book: Book, value_id: str) -> str:
     """On which of WORKINGS a value stands."""
-    return "sheet" if book.computed(value_id) else "inputs"
+    return _kind(book.computed(value_id))
+
+
+def _kind(computed: bool) -> str:
+    return "sheet" if computed else "inputs"
 
 
 def workings(book: Book, chapter_id: str) -> dict[str, tuple[str, ...]]:
     """Ids of the values of a chapter by the kind of page on which their working stands; a page without values is not made."""
-    ids = book.ids_of_chapter(chapter_id)
-    found = {kind: tuple(value_id for value_id in ids if kind_of(book, value_id) == kind) for kind in WORKINGS}
-    return {kind: some for kind, some in found.items() if some}
+    return {_kind(computed): some for computed, some in book.parted_ids(chapter_id).items() if some}
 
 
 def option_page(decision_id: str, option_id: str) -> str:

@@ -10,8 +10,8 @@ from basis.site.addresses import Addresses
 
 def facts(addresses: Addresses, name: str) -> list[tuple[str, Markup]]:
     """Of a value or check by its id: what is open about it, and what it answers."""
-    return [*(("Open question", told(addresses, one)) for one in addresses.main.open_questions_on(name)),
-            *(("Answers", _required(addresses, one)) for one in addresses.main.requirements_on(name))]
+    return [("Open question", told(addresses, one)) if isinstance(one, Question) else ("Answers", _required(addresses, one))
+            for one in addresses.main.asked_of(name)]
 
 
 def lines(addresses: Addresses, name: str) -> Markup:

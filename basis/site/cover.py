@@ -11,9 +11,9 @@ from basis.site import drawings, frame, governs, html, parts
 from basis.site.addresses import Addresses
 from basis.site.asked import anchor
 from basis.site.sheet import verdict_word
-from basis.solving.book import Verdict
 from basis.solving.turning import Turning
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import URGENT
 from basis.solving.verdicts import nearness
 

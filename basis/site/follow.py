@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from pathlib import PurePosixPath
 
 import numpy as np
 
@@ -17,8 +16,9 @@ from basis.site.addresses import WORKINGS, Addresses, home_page, is_long, workin
 from basis.site.frame import COVER, Page
 from basis.site.sheet import ORIGINS
 from basis.site.tables import place
-from basis.solving.book import Book, Verdict, overlays
+from basis.solving.book import Book, overlays
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import WORDS
 
 PLACES = ("chapter", COVER)  # kinds of pages that place a value among words
@@ -134,7 +134,7 @@ def _how(addresses: Addresses, value: Value) -> str:
         return working.plain(addresses, value)
     if value.given:
         return f"{written_shown(value.term, value.given.written)}, {place(value.given)}"
-    files = dict.fromkeys(PurePosixPath(given.file).name for given in value.givens.values())
+    files = dict.fromkeys(given.file.rpartition("/")[2] for given in value.givens.values())
     return f"given in {', '.join(files)}" if files else ORIGINS.get(value.origin, "")
 
 

@@ -17,9 +17,9 @@ from basis.site.quantities import absent, number, shown
 from basis.site.render import Refused
 from basis.site.schematic import shown as drawn_as_schematic
 from basis.site.sheet import cited
-from basis.solving.book import Verdict
 from basis.solving.lacking import told, told_shortly
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import NOTHING
 
 
@@ -151,8 +151,8 @@ class BookFunctions:
 
     def test_sheet(self, *check_ids: str) -> Markup:
         """What is read in a test against what is designed, one check a row with room for the reading; checks of chapters left out are left out too."""
-        own = {verdict.check.id for verdict in self._book.checks}
-        return parts.test_sheet(self._addresses, [self._verdict(name) for name in check_ids if name in own or name not in catalogue().chapter_of])
+        named = [name for name in check_ids if self._book.made_check(name) or name not in catalogue().chapter_of]
+        return parts.test_sheet(self._addresses, [self._verdict(name) for name in named])
 
     def remark(self, check_id: str) -> Markup:
         """What the project says about the outcome of a check."""

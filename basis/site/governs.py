@@ -16,10 +16,10 @@ from basis.site.numbering import caption
 from basis.site.paired import paired
 from basis.site.quantities import amount, both, change, default_shown, margin, number, reference
 from basis.site.sheet import verdict_word
-from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.turning import Turning, by_check
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 from basis.solving.verdicts import little, nearest_first, nearness
 
 FIRST = 10   # to settle first
@@ -40,9 +40,9 @@ def margins(addresses: Addresses) -> Markup:
     if not found:
         return html.paragraph("No check of this book has a margin that can be drawn.")
     from basis.site.drawings import framed  # here, as the next: drawing takes a quarter of a second to load
-    from basis.site.margins import Bar, nearest_margins
+    from basis.site.margins import FARTHEST, Bar, nearest_margins
 
-    bars = tuple(Bar(one.check.title, paired(one.margin_text, one.margin_in("us")), round(nearness(one), SEEN)) for one in found)
+    bars = tuple(Bar(one.check.title, paired(one.margin_text, one.margin_in("us")), round(max(nearness(one), -FARTHEST), SEEN)) for one in found)
     picture = kept(addresses, ("figure", nearest_margins.id), lambda addresses: html.made(nearest_margins.svg(bars)), bars)  # other margins may move
     return framed(addresses, nearest_margins, picture)
 

@@ -45,7 +45,9 @@ def broken(pages: Mapping[str, PageData], files: Collection[str] = ()) -> list[B
     found = []
     for address, data in pages.items():
         found += [Broken(address, name, f"id '{name}' stands {count} times on the page", "one") for name, count in data.ids.items() if count > 1]
-        targets = {_beside(address, link): link for link in data.links}
+        front = address[:address.rfind("/") + 1]
+        far = [link for link in data.links if f"{address if link[0] == '#' else front}{link}" not in known]  # not within the page or the folder
+        targets = {_beside(address, link): link for link in far}
         found += [_dead(address, targets[place], place, pages) for place in sorted(targets.keys() - known)]
     return found
 

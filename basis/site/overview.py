@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup, escape
 
@@ -15,6 +16,7 @@ from basis.record.history import Issue
 from basis.site import cover, exports, frame, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
 from basis.site.functions import BookFunctions
+from basis.site.kept import kept
 from basis.site.numbering import caption
 from basis.site.page_data import PageData
 from basis.site.quantities import both, default_shown, number, reference, symbol
@@ -226,17 +228,15 @@ class OverviewFunctions(BookFunctions):
     def _user(self, name: str) -> Markup:
         if name in self._book.values:
             return html.link(self._addresses.address(name), terms()[name].name)
-        verdict = next((one for one in (*self._book.checks, *self._book.self_tests) if one.check.id == name), None)
-        return html.link(self._addresses.check_address(verdict.check),
-                         f"check: {verdict.check.title}") if verdict else escape(terms()[name].name + " (in an option)" if name in terms() else name)
+        if check := self._book.made_check(name):
+            return html.link(self._addresses.check_address(check), f"check: {check.title}")
+        return escape(terms()[name].name + " (in an option)" if name in terms() else name)
 
     def symbols(self) -> Markup:
         """Terms of this book with symbol, meaning and units, by chapter."""
         made = []
         for chapter in self._book.chapters:
-            rows = [(symbol(value.term.symbol) or escape("–"), reference(self._addresses, value) + f": {value.term.meaning}", _units(value))
-                    for value in self._book.of_chapter(chapter.id)]
-            if rows:
+            if rows := kept(self._addresses, ("terms", chapter.id), partial(_of_terms, chapter_id=chapter.id)):
                 heads = ("Symbol", "Name and meaning", "Unit")
                 made.append(self._data.heading(chapter.title, f"of-{chapter.id}") + self._table(f"Terms of {chapter.title}", heads, rows))
         return exports.by_chapter(html.join(made), len(self._book.values))
@@ -306,6 +306,12 @@ def _sets(book: Book, system: str) -> str:
 
 def _counts(one: Summary) -> Markup:
     return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in WORDS if word in one.words], ", ")
+
+
+def _of_terms(addresses: Addresses, chapter_id: str) -> list[Markup]:
+    """A row for each Term of a chapter: symbol, name and meaning, unit."""
+    return [html.row((symbol(value.term.symbol) or escape("–"), reference(addresses, value) + f": {value.term.meaning}", _units(value)))
+            for value in addresses.book.of_chapter(chapter_id)]
 
 
 def _units(value: Value) -> str:

@@ -128,9 +128,8 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
         workshop.lasting.keep(one.data for one, _ in made)
     told = search_index.told(book, [one for one, _ in made])
     shown = follow.shown_on(book, (one for one, _ in made))
-    graph_file = kept(addressing.of_book(read, workshop=workshop), ("graph",), lambda addresses: follow.script(addresses, shown), shown)
-    index = kept(addressing.of_book(read, workshop=workshop), ("search index",), lambda addresses: search_index.script(addresses, told), told)
-    files = {f"{book.project.slug}/search-index.js": index, f"{book.project.slug}/graph.js": graph_file}
+    plain = addressing.of_book(book, workshop=workshop)  # nearly every save moves what these two tell: made anew sooner than asked whether they must be
+    files = {f"{book.project.slug}/search-index.js": search_index.script(plain, told), f"{book.project.slug}/graph.js": follow.script(plain, shown)}
     for _, content in made:
         files |= content.files
     if workshop.data:

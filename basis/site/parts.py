@@ -20,12 +20,12 @@ from basis.site.numbering import caption
 from basis.site.quantities import absent, both, margin, named, number, reference
 from basis.site.quantities import warnings as warnings_of
 from basis.site.sheet import cited, standing_head, verdict_class, verdict_head, verdict_moved, verdict_word
-from basis.solving.book import Verdict
 from basis.solving.chances import HOW_SAMPLED
 from basis.solving.lacking import told, told_shortly
 from basis.solving.turning import Turning
 from basis.solving.unread import Unread
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import NOTHING, WORDS
 from basis.solving.verdicts import TIGHT, TIGHT_DIFFERENCES
 

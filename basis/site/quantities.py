@@ -12,9 +12,9 @@ from basis.language.terms import terms
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, span, tag
 from basis.site.paired import sides
-from basis.solving.book import Verdict
 from basis.solving.since import Was
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict import Verdict
 
 WEAK = ("assumed", "from memory", "common practice")  # words that travel with a number; a plain default is told on its sheet
 

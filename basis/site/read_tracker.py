@@ -9,8 +9,9 @@ from collections.abc import Callable, Iterator, Mapping
 import numpy as np
 
 from basis.reading.project import Project
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 
 Readings = dict[int, object]  # number of what was asked -> the fingerprint of the answer
 

@@ -129,9 +129,8 @@ def of_chapter(addresses: Addresses, chapter_id: str) -> Markup:
 def _about(addresses: Addresses, name: str) -> Markup:
     """A check or a value by its name, leading to where it stands; in words where it is not part of this book."""
     term_id, *ids = name.split(".")
-    verdict = next((one for one in addresses.book.checks if one.check.id == name), None)
-    if verdict is not None:
-        return html.link(addresses.check_address(verdict.check), verdict.check.title)
+    if check := addresses.book.made_check(name):
+        return html.link(addresses.check_address(check), check.title)
     if term_id not in terms():
         return escape(_check_title(name))
     term, value = terms()[term_id], addresses.book.values.get(term_id)

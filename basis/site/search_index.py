@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 from html import unescape
 from string import ascii_uppercase
 
@@ -82,6 +83,7 @@ def _section(places: dict[str, int], where: str, heading: str, words: str) -> li
     return ["" if slugify(heading, "-") == where else where, heading, words]
 
 
+@cache
 def _short(name: str, title: str) -> str:
     """An id with each word that its title has too as one capital letter, that word's place: `site_power`, "Power at the site" -> `D_A`. Half of the bytes."""
     words = [word.lower() for word in WORD.findall(title)][:len(ascii_uppercase)]

@@ -22,8 +22,8 @@ from basis.site.element_rows import Rows, Shown, has_rows
 from basis.site.html import made, safe
 from basis.site.kept import kept
 from basis.site.quantities import both, default_shown, difference_read_back, linked_name, margin, moved_from, number, reference, symbol, warnings
-from basis.solving.book import Verdict
 from basis.solving.value import MARKS, Value
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import WORDS
 from basis.solving.working import range_text, tables_used
 

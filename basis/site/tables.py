@@ -4,7 +4,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache
 from itertools import groupby
-from pathlib import PurePosixPath
 
 import numpy as np
 from markupsafe import Markup
@@ -294,7 +293,7 @@ def given_line(given: Given) -> Markup:
 
 def place(given: Given) -> str:
     """File, in the folder of its project, and line."""
-    return f"{PurePosixPath(given.file).name}:{given.line}"
+    return f"{given.file.rpartition('/')[2]}:{given.line}"
 
 
 def _start(addresses: Addresses, value: Value, ids: tuple[str, ...]) -> Markup | str:

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from basis.language.compiled import GIVEN_PREFIX
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
+from basis.solving.verdict import Verdict
 
 
 def option_as_before(key: tuple[str, str], before: Book, before_bare: Book, main: Book) -> Book | None:

@@ -17,10 +17,11 @@ from basis.language.standing import cited, is_blank, outside_range, reads_unread
 from basis.language.terms import Term, homes, listed, lists_by_axis, terms
 from basis.reading.project import Project
 from basis.solving import digest
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.lacking import Roots
 from basis.solving.trouble import Places, fault_of_check
 from basis.solving.value import Value
+from basis.solving.verdict import Verdict
 from basis.solving.verdicts import failing_elements, verdict_of
 
 

@@ -11,8 +11,8 @@ from functools import cached_property
 
 import numpy as np
 
-from basis.solving.book import SAME, Verdict
 from basis.solving.movers import Mover
+from basis.solving.verdict import SAME, Verdict
 
 SIDE = 16  # trial values to either side in the first scan, in geometric steps
 CLOSE = (0.8, 0.9, 0.97, 0.99)  # of the way to nought: where a share of a number is left, in steps of its own

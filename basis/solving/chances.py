@@ -10,8 +10,9 @@ from dataclasses import replace
 import numpy as np
 
 from basis.language.terms import Term, terms
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.rerun import downstream, needed, rerun
+from basis.solving.verdict import Verdict
 from basis.solving.verdicts import judged
 
 SAMPLES, SEED, DEVIATIONS = 2000, 20, 2.0

@@ -19,10 +19,11 @@ from basis.language import digests
 from basis.language.compiled import Memory
 from basis.language.formula import Check
 from basis.language.terms import terms
-from basis.solving.book import SAME, Book, Verdict
+from basis.solving.book import Book
 from basis.solving.brackets import SCANNED, STEPPED, Bracket, Trial, scan
 from basis.solving.movers import Mover, movers
 from basis.solving.rerun import needed, ready
+from basis.solving.verdict import SAME, Verdict
 from basis.solving.verdicts import sized_for, worst_of_samples
 
 OVERSHOOT = 1.05  # beyond the place where a straight line says that a check turns

@@ -9,8 +9,8 @@ import numpy as np
 from basis.language.days import DAY_SECONDS
 from basis.language.formula import GIVEN, SOME, Chapter
 from basis.language.terms import terms
-from basis.solving.book import SAME, Verdict
 from basis.solving.value import Value
+from basis.solving.verdict import SAME, Verdict
 from basis.solving.verdict_words import NOTHING
 
 # The one rule for tight: less than this is left to the limit. Kinds whose margin is a difference have their own, in SI.

@@ -18,8 +18,9 @@ from basis.language import user_cache
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.words import item_words
 from basis.reading.folder import digest_of_text
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.lacking import told
+from basis.solving.verdict import Verdict
 
 VERDICT_COLOURS = {"fails": "red", "tight": "yellow", "undecided": "cyan", "holds": "green", "nothing to check": "bright_black"}
 ASKING = ("fails", "tight", "undecided")  # what somebody has to look at, what is worst first

@@ -22,11 +22,12 @@ from basis.language.terms import Term, homes, listed, lists_by_key, terms
 from basis.language.words import item_words
 from basis.reading.givens import wanted
 from basis.reading.project import read
-from basis.solving.book import Book, Verdict
+from basis.solving.book import Book
 from basis.solving.examples import readable
 from basis.solving.lacking import lacks, told
 from basis.solving.solve import solve
 from basis.solving.value import Value, written_shown
+from basis.solving.verdict import Verdict
 from basis.solving.verdict_words import NOTHING
 from basis.solving.verdicts import failing_elements
 from basis.solving.working import lines, record, with_digits

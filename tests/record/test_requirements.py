@@ -69,9 +69,8 @@ def test_they_stand_by_chapter_and_code_and_are_counted(tmp_path):
     book = book_of(tmp_path, text)
     assert [one.requirement.id for one in answers(book)] == ["R-4", "R-2", "R-3", "R-1"]
     assert tallies(book) == {"requirements": {"listed": 4, "open": ["R-3"]}, "questions": {"listed": 2, "open": ["Q-1"]}}
-    assert [one.id for one in book.open_questions_on("test_hours")] == ["Q-1"] and book.open_questions_on("altitude") == ()
     assert [one.id for one in book.open_questions_of("plant")] == ["Q-1"]
-    assert [one.id for one in book.requirements_on("test_hours")] == ["R-2"]
+    assert [one.id for one in book.asked_of("test_hours")] == ["Q-1", "R-2"] and book.asked_of("altitude") == ()
 
 
 def test_a_number_over_an_empty_list_is_no_answer(books):
