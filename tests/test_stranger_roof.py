@@ -232,3 +232,19 @@ def test_a_cable_that_names_no_bus_is_at_the_generating_voltage(book):
     assert book["cable_voltage.set_1"].number == 480
     hand = 3 ** 0.5 * 481.1 / 2 * 0.060 * (0.0251 * 0.8 + 0.0293 * 0.6)
     assert book["cable_voltage_drop_ratio.set_1"].number == pytest.approx(hand / 480, rel=2e-3) and book.check("cable_drop_ok").word == "holds"
+
+
+def test_a_bare_room_is_told_to_be_louder_than_it_is(book, told, tmp_path):
+    """Of 116.7 dBA that the set makes 121 dBA cannot leave: the intake of 36 ft² counts as no absorption, and the chapter says so until the project does."""
+    assert book["source_level"].number[0, 0] > book["machine_level.casing"].number
+    assert "no opening counts as absorption here" in told["noise"]
+    area = ", ".join(["5.6 m^2"] * 9)
+    given = book_of(tmp_path / "given", PLANT + f"room_extra_absorption: [{area}]\n")
+    assert given["source_level"].number[0, 0] < given["machine_level.casing"].number
+    assert "no opening counts as absorption here" not in chapter_page(given, "noise").text
+
+
+def test_a_tank_in_the_base_is_asked_for_its_place(told, tmp_path):
+    assert "counts as outdoors and no rule for fuel indoors looks at it" in told["fuel"]
+    inside = book_of(tmp_path / "inside", PLANT.replace("fuel_tank_volume: 660 gal", "fuel_tank_place: indoors, fuel_tank_volume: 660 gal"))
+    assert inside.check("indoor_store_tank").decided and "counts as outdoors" not in chapter_page(inside, "fuel").text
