@@ -248,3 +248,18 @@ def test_a_tank_in_the_base_is_asked_for_its_place(told, tmp_path):
     assert "counts as outdoors and no rule for fuel indoors looks at it" in told["fuel"]
     inside = book_of(tmp_path / "inside", PLANT.replace("fuel_tank_volume: 660 gal", "fuel_tank_place: indoors, fuel_tank_volume: 660 gal"))
     assert inside.check("indoor_store_tank").decided and "counts as outdoors" not in chapter_page(inside, "fuel").text
+
+
+def test_a_receiver_without_a_limit_is_held_against_nothing(tmp_path):
+    """A neighbour with no ordinance: levels are told, and neither a limit nor what is left to one."""
+    sources = """sound_sources:
+  - {id: discharge, name: Discharge, source_kind: opening, source_opening: discharge, source_x: 10 ft, source_y: 0 ft, source_height: 57 ft}
+  - {id: fan, name: Fan, source_kind: duct, source_opening: discharge, source_machine: fan, source_x: 10 ft, source_y: 0 ft, source_height: 57 ft}
+  - {id: shell, name: Shell, source_kind: surface, source_surface: shell, source_x: 0 ft, source_y: 0 ft, source_height: 57 ft}
+"""
+    heard = PLANT.replace("receivers: []", "receivers: [{id: inn, name: Inn, receiver_x: 800 ft, receiver_y: 0 ft}]").replace("sound_sources:\n", sources)
+    book = book_of(tmp_path / "heard", heard)
+    page = chapter_page(book, "noise").text
+    assert book["highest_level"].exists and (book.check("noise_limit").word, book.check("noise_limit").missing) == ("undecided", ("limit_periods",))
+    assert "held against nothing" in page and "The limit is held" not in page
+    assert "The plant is loudest at: Inn" in page and "loudest against its limit" not in page

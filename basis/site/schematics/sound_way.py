@@ -38,7 +38,8 @@ def sound_way(book: Book) -> Plan:
     parts += [Part("open", "distance", "Over the open", (("paths", "sound_paths"), ("design margin", "noise_design_margin"))),
               *(_heard(book, told[0], one) for one in receivers)]
     lines += [Line(tuple(f"source-{one}" for one in sources), ("open",), "sound"), Line(("open",), tuple(f"receiver-{one}" for one in receivers), "sound")]
-    under = [f"Running case: {named(book, 'running_case', told[0])}. The plant is loudest against its limit at: {named(book, 'receiver', told[1])}."]
+    judged = " against its limit" if items(book, "limit_period") else ""
+    under = [f"Running case: {named(book, 'running_case', told[0])}. The plant is loudest{judged} at: {named(book, 'receiver', told[1])}."]
     drawn_all = len(sources) == len(wholes(book)) and len(receivers) == len(items(book, "receiver"))
     return Plan(tuple(parts), tuple(lines), under=(*under, *(() if drawn_all else (LEFT_OUT,))))
 
