@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 LANE, MARGIN = 9.0, 6.0                 # from lane to lane; from the edge to the outermost lane
 GAP = 12.0                              # from the innermost lane to the place of the symbols
@@ -95,7 +96,7 @@ def strokes(placed: Sequence[Route], row: int, sides: tuple[float, float, float]
                 path = f"M{_n(middle)} 0V{_n(TOP + upper)}"
                 head = _arrow_down(middle, TOP + upper)
         elif route.first <= row <= route.last:
-            path, head = _in_lane(placed, route, row, left + inner)
+            path, head = _in_lane(placed, route, row, ceil(left + inner))  # within the line of the symbol, never short of it
         paths[route.line.kind] = paths.get(route.line.kind, "") + path
         heads += head
     return Strokes({kind: path for kind, path in paths.items() if path}, heads)
@@ -107,10 +108,10 @@ def _in_lane(placed: Sequence[Route], route: Route, row: int, reach: float) -> t
     if row not in (*route.starts, *route.ends):
         return f"M{_n(x)} 0V{BELOW}", ""
     y = _port(placed, route, row)
-    path = f"M{_n(x)} 0V{_n(y)}" if row > route.first else ""
-    path += f"M{_n(x)} {_n(y)}V{BELOW}" if row < route.last else ""
-    head = _dot(x, y) if route.first < row < route.last else ""
-    return f"{path}M{_n(x)} {_n(y)}H{_n(reach)}", head + (_arrow_right(reach, y) if row in route.ends else "")
+    arrow = _arrow_right(reach, y) if row in route.ends else ""
+    if route.first < row < route.last:
+        return f"M{_n(x)} 0V{BELOW}M{_n(x)} {_n(y)}H{_n(reach)}", _dot(x, y) + arrow
+    return f"M{_n(x)} {0 if row > route.first else BELOW}V{_n(y)}H{_n(reach)}", arrow
 
 
 def _port(placed: Sequence[Route], route: Route, row: int) -> float:
@@ -129,7 +130,7 @@ def _arrow_right(x: float, y: float) -> str:
 
 
 def _dot(x: float, y: float) -> str:
-    return f"M{_n(x - DOT)} {_n(y)}a{_n(DOT)} {_n(DOT)} 0 1 0 {_n(2 * DOT)} 0a{_n(DOT)} {_n(DOT)} 0 1 0-{_n(2 * DOT)} 0z"
+    return f"M{_n(x - DOT)} {_n(y)}a{_n(DOT)} {_n(DOT)} 0 1 1 0 .01z"  # once round, but for a hair
 
 
 def _n(number: float) -> str:

@@ -9,13 +9,14 @@ SIDES = (3.0, 3.0, 27.0)
 
 
 def stretches(placed, rows):
-    """Upright stretches by line and row: (x, from, to), read back from the path data."""
+    """Upright stretches by line and row: (x, from, to), read back from the path data, from above."""
     found = []
     for row in range(rows):
         for route in placed:
             drawn = strokes([route if one is route else one for one in placed], row, SIDES)
             for path in [drawn.lines.get(route.line.kind, "")]:
-                found += [(route.line.kind, row, float(x), float(top), float(end)) for x, top, end in re.findall(r"M([\d.]+) ([\d.]+)V([\d.]+)", path)]
+                upright = [tuple(map(float, one)) for one in re.findall(r"M([\d.]+) ([\d.]+)V([\d.]+)", path)]
+                found += [(route.line.kind, row, x, *sorted(ends)) for x, *ends in upright]
     return set(found)
 
 
@@ -46,7 +47,7 @@ def test_a_line_reaches_every_part_that_it_joins_and_points_at_its_ends():
     drawn = [strokes(placed, row, SIDES) for row in range(4)]
     for row, one in enumerate(drawn):
         assert (f"H{left + 3:g}" in one.lines["fuel"]) == (row in (0, 2, 3))  # a tap at a, c and d, none at b, which it passes
-    assert f"V{BELOW}" in drawn[1].lines["fuel"] and f"V{BELOW}" not in drawn[3].lines["fuel"]
+    assert [str(BELOW) in one.lines["fuel"] for one in drawn] == [True, True, True, False]  # down to the next row, but for the last
     assert [one.heads.count("l-5-3v6z") for one in drawn] == [0, 0, 1, 1] and drawn[2].heads.count("l-3-5h6z") == 1
 
 

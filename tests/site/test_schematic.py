@@ -213,4 +213,4 @@ def test_a_weakness_is_said_once_where_all_numbers_of_a_part_share_it(all_books)
 def test_a_schematic_is_small_for_what_it_draws(all_books, slug, schematic_id):
     # With its words, links, legend and caption: what is said of all parts stands in the style sheet, each symbol is drawn once
     parts = len(plan(all_books[slug], schematic_id).parts)
-    assert len(drawn(all_books[slug], schematic_id).encode()) < max(12_000, 2_000 + 600 * parts)
+    assert len(drawn(all_books[slug], schematic_id).encode()) < max(12_000, 1_500 + 580 * parts)
