@@ -104,7 +104,7 @@ class OverviewFunctions(BookFunctions):
 
     def _standing(self, chapter: Chapter) -> Markup:
         words = [verdict.word for verdict in self._book.checks_of(chapter.id)]
-        return html.join([sheet.verdict_word(word) + f" {words.count(word)}" for word in WORDS if word in words], ", ") or escape("none made")
+        return _counts(words) or escape("none made")
 
     def choices(self) -> Markup:
         """Decisions with the option chosen and the reason."""
@@ -282,7 +282,7 @@ class ShelfFunctions:
     def books(self) -> Markup:
         """All books with how their checks stand."""
         rows = [(html.join([self._data.link(f"{one.slug}/index.html", one.name), html.small(f" {one.place}")]),
-                 html.join([html.tag("div", one.document), html.tag("div", one.state, class_="from")]), both(*one.sets), _counts(one), one.worst or "–",
+                 html.join([html.tag("div", one.document), html.tag("div", one.state, class_="from")]), both(*one.sets), _counts(one.words), one.worst or "–",
                  one.still_open, "invented" if one.invented else "as given") for one in self._summaries]
         return html.table("", ("Book", "Document", "Sets", "Checks", "What wants attention first", "Still open", "Data"), rows, "words chapters",
                           "Books")
@@ -290,7 +290,8 @@ class ShelfFunctions:
 
 def summary(book: Book) -> Summary:
     """The line of one book on the page of all books."""
-    document = " ".join(filter(None, (frame.text(book, "document_number") or "no number", frame.text(book, "revision"))))
+    revision = frame.text(book, "revision")
+    document = ", ".join(filter(None, (frame.text(book, "document_number") or "no number", revision and f"revision {revision}")))
     first = next(iter(cover.worst(book.checks)), None)
     return Summary(book.project.slug, book.project.name, frame.text(book, "place"), document, book.since.told if book.since else "not issued yet",
                    (_sets(book, "si"), _sets(book, "us")), tuple(verdict.word for verdict in book.checks),
@@ -301,11 +302,12 @@ def _sets(book: Book, system: str) -> str:
     """Number, rated power and voltage of the sets, as far as the book has them."""
     number, power, voltage = (book.values[name].text(system).replace(" ", "\N{NO-BREAK SPACE}") if name in book.values else ""
                               for name in ("installed_sets", "set_rated_power", "generating_voltage"))
-    return ", ".join(filter(None, (" × ".join(filter(None, (number, power))), voltage))) or "–"
+    return ", ".join(filter(None, ("\N{NO-BREAK SPACE}× ".join(filter(None, (number, power))), voltage))) or "–"
 
 
-def _counts(one: Summary) -> Markup:
-    return html.join([sheet.verdict_word(word) + f" {one.words.count(word)}" for word in WORDS if word in one.words], ", ")
+def _counts(words: Sequence[str]) -> Markup:
+    """How many checks have each word, a word and its number on one line."""
+    return html.join([sheet.verdict_word(word) + f"\N{NO-BREAK SPACE}{words.count(word)}" for word in WORDS if word in words], ", ")
 
 
 def _of_terms(addresses: Addresses, chapter_id: str) -> list[Markup]:
