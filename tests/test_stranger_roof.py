@@ -220,6 +220,11 @@ def test_one_set_has_no_others(told):
     assert "Pipes of several sets are not joined" not in told["hours"]
 
 
+def test_hours_of_tests_and_outages_are_not_told_as_all_hours(told):
+    """The ledger may list running for income besides, of which losses, station supply and repairs know nothing: both chapters must tell one year."""
+    assert "h for tests and outages. What it runs besides, if anything, stands in the ledger" in told["plant"]
+
+
 def test_a_light_load_is_told_to_burn_what_the_lowest_point_burns(book, told):
     """Two points, half and full: 70 kW counts as 160 kW, which is safe for the store and not for the age of the fuel; the chapter says so."""
     lowest = 12.2 * 3.785411784e-3 / 3600 * book["fuel_adjustment"].number  # gallons an hour, at the site
