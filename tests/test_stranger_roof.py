@@ -222,7 +222,7 @@ def test_one_set_has_no_others(told):
 
 def test_hours_of_tests_and_outages_are_not_told_as_all_hours(told):
     """The ledger may list running for income besides, of which losses, station supply and repairs know nothing: both chapters must tell one year."""
-    assert "h for tests and outages. What it runs besides, if anything, stands in the ledger" in told["plant"]
+    assert "for tests and outages. What it runs besides, if anything, stands in the ledger" in told["plant"]
 
 
 def test_a_light_load_is_told_to_burn_what_the_lowest_point_burns(book, told):
