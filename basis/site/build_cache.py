@@ -67,24 +67,22 @@ class BuildCache:
     def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
         """The whole site. Never raises Faults: they are in the Site. `progress` is called with each project that is ready."""
         try:
-            stamp = self._read_layouts(folders)
+            self._read_layouts(folders)
             slugs = projects_in(projects, shown_path(projects).as_posix())
         except Faults as wrong:
             return self._site(wrong.faults, spoilt=True)
-        self.kept = self._projects([shown_path(projects / slug) for slug in slugs], stamp, progress)
+        self.kept = self._projects([shown_path(projects / slug) for slug in slugs], progress)
         return self._site([fault for kept in self.kept.values() for fault in kept.faults])
 
-    def _read_layouts(self, folders: tuple[Path, ...]) -> str:
+    def _read_layouts(self, folders: tuple[Path, ...]) -> None:
         stamp = digest_of_paths(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
         if stamp != self.layouts[0]:
             self.layouts = (stamp, pages.layouts(folders))
             self.help = {page.address: page for page in pages_of_help(self.layouts[1])}
-        return stamp
 
-    def _projects(self, folders: Sequence[Path], stamp: str, progress: Callable[[str], None]) -> dict[str, Done]:
+    def _projects(self, folders: Sequence[Path], progress: Callable[[str], None]) -> dict[str, Done]:
         """What is kept of each project, anew where its text has changed."""
-        asked = f"{stamp}{self.data}{self.turning}"
-        digests = {folder: asked + digest_of_paths([*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]) for folder in folders}
+        digests = {folder: self._digest(folder) for folder in folders}
         kept = {folder.name: done for folder, digest in digests.items() if (done := self._done(folder, digest))}
         changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
         few = len(changed) <= worker_processes.processors()  # so that pages of one project are worth sharing out
@@ -93,11 +91,16 @@ class BuildCache:
             progress(folder.name)
         return dict(sorted(kept.items()))
 
+    def _digest(self, folder: Path) -> str:
+        """Of all that a book is made from beside the program, where its text lies among it."""
+        files = [*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]
+        return f"{folder.as_posix()} {self.layouts[0]} {self.data} {self.turning} {digest_of_paths(files)}"
+
     def _done(self, folder: Path, now: str) -> Done | None:
         """What was made of a project as it stands, here or by an earlier run; None where nothing was."""
         if (done := self.kept.get(folder.name)) and done.digest == now:
             return done
-        made = lasting_books.recall(folder.name, _rests_on(folder, now)) if self.lasting else None
+        made = lasting_books.recall(folder.name, now) if self.lasting else None
         return Done(now, made) if made else None
 
     def _project(self, folder: Path, now: str, helped: bool) -> Done:
@@ -117,8 +120,8 @@ class BuildCache:
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
-        if self.lasting:
-            lasting_books.keep(made, _rests_on(folder, now))
+        if self.lasting and self._digest(folder) == now:  # nobody saved it meanwhile
+            lasting_books.keep(made, now)
         return Done(now, made, (), parts, *((solved, history) if self.keep else ()))
 
     def _site(self, faults: Iterable[Fault], spoilt: bool = False) -> Site:
@@ -160,11 +163,6 @@ def uncollected() -> Iterator[None]:
     finally:
         if was:
             gc.enable()
-
-
-def _rests_on(folder: Path, now: str) -> str:
-    """All that a book is made from beside the program: also where its text lies, from where the program runs."""
-    return f"{folder.as_posix()} {now}"
 
 
 def _size(folder: Path) -> int:

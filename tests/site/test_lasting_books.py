@@ -114,3 +114,20 @@ def test_only_who_asks_for_them_gets_books_of_earlier_runs(projects, solved):
     solved()
     BuildCache().make(projects, (projects.parent / "templates", OWN))
     assert solved() == [BOOK, OTHER]
+
+
+def test_a_text_that_was_saved_while_its_book_was_made_is_made_anew(projects, solved, monkeypatch):
+    plain, path = build_cache.history_of, projects / OTHER / "plant.yaml"
+    text = path.read_text("utf-8")
+
+    def saved_meanwhile(book, before=None):
+        if book.project.slug == OTHER:
+            path.write_text(f"{text}# saved\n", "utf-8")
+        return plain(book, before)
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(build_cache, "history_of", saved_meanwhile)
+        built(projects)
+    path.write_text(text, "utf-8")  # as it was when the book was begun
+    solved()
+    built(projects)
+    assert solved() == [OTHER]
