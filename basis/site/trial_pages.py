@@ -143,7 +143,7 @@ def _shortened(said: list) -> list:
 
 def _section(sliders: Sequence[Markup]) -> Markup:
     told = html.paragraph(role="status")
-    back = html.tag("button", "Back to the issued book", type="button", hidden=True)
+    back = html.tag("button", "Back to the book as it stands", type="button", hidden=True)
     return html.tag("section", *sliders, told, back, class_="trials", aria_label="Trials")
 
 

@@ -69,7 +69,7 @@
   function still() {
     document.querySelectorAll("figure, table.options").forEach(function (one) {
       var note = document.createElement("p");
-      note.className = "tried-not"; note.textContent = "As issued: this does not move with the trial.";
+      note.className = "tried-not"; note.textContent = "As the book stands: this does not move with the trial.";
       one.parentNode.insertBefore(note, one);
       undo.push(function () { note.remove(); });
     });
@@ -91,7 +91,7 @@
     var data = loaded[slider.dataset.trial], output = slider.parentNode.querySelector("output");
     if (!data) { slider.setAttribute("aria-valuetext", words(output)); return; }
     amount(data.steps[slider.value], output);
-    slider.setAttribute("aria-valuetext", words(output) + (slider.value === slider.defaultValue ? ", as issued" : ", trial"));
+    slider.setAttribute("aria-valuetext", words(output) + (slider.value === slider.defaultValue ? ", as in the book" : ", trial"));
   }
   function words(output) {
     var one = output.querySelector("u-" + (root.dataset.units === "us" ? "us" : "si"));
@@ -110,13 +110,13 @@
   function show(slider) {
     var data = loaded[slider.dataset.trial], at = slider.value;
     issued();
-    if (at === slider.defaultValue) { told.textContent = "This is the issued book."; return; }
+    if (at === slider.defaultValue) { told.textContent = "This is the book as it stands."; return; }
     slider.value = at; speak(slider);
     back.hidden = false;
     root.dataset.trial = "on";
     document.title = "Trial: " + title;
     if (data.faults[at]) {
-      line("Trial: " + data.name + " ", data.steps[at], ", issued ", data.steps[data.issued], ". It cannot be computed: " + data.faults[at] + ". All numbers below are those of the issued book.");
+      line("Trial: " + data.name + " ", data.steps[at], ", in the book ", data.steps[data.issued], ". It cannot be computed: " + data.faults[at] + ". All numbers below are those of the book as it stands.");
       return;
     }
     if (data.counts[0] !== elements.length || data.counts[1] !== texts.length) {
@@ -128,7 +128,7 @@
     Object.keys(data.attribute).forEach(function (name) { each(data.attribute[name], at, function (place, one) { putAttribute(name, place, one); }); });
     each(data.range, at, putRange);
     still();
-    line("Trial: " + data.name + " ", data.steps[at], ", issued ", data.steps[data.issued], ". What is marked ◇ has moved. Figures, options and the pages behind links are as issued; the project's remark on a verdict that has moved is left out.");
+    line("Trial: " + data.name + " ", data.steps[at], ", in the book ", data.steps[data.issued], ". What is marked ◇ has moved. Figures, options and the pages behind links are as they stand; the project's remark on a verdict that has moved is left out.");
   }
   function load(slider) {
     var name = slider.dataset.trial;
@@ -151,7 +151,7 @@
   back.addEventListener("click", function () {
     var moved = sliders.find(function (slider) { return slider.value !== slider.defaultValue; });
     issued();
-    told.textContent = "Back to the issued book.";
+    told.textContent = "Back to the book as it stands.";
     if (moved) { moved.focus(); }
   });
   document.addEventListener("click", function (event) { if (event.target.closest("button[data-units]")) { sliders.forEach(speak); } });
