@@ -175,7 +175,8 @@ SHOWN = """() => Array.from(document.querySelectorAll("article a.n, article .ver
 def test_the_page_shows_each_step_by_keyboard_and_one_tap_leads_back(open_page, site, slug, chapter):
     page = open_page(f"{slug}/{chapter}.html")
     issued = page.evaluate(SHOWN)
-    slider, told, back = page.locator(".trials input").first, page.locator(".trials [role=status]"), page.get_by_role("button", name="Back to the book as it stands")
+    slider, told = page.locator(".trials input").first, page.locator(".trials [role=status]")
+    back = page.get_by_role("button", name="Back to the book as it stands")
     script = (site / slug / slider.get_attribute("data-trial")).read_text("utf-8")
     data = json.loads(script.removeprefix("basisTrial(").removesuffix(")\n"))
     html = (site / slug / f"{chapter}.html").read_text("utf-8")
