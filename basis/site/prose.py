@@ -34,11 +34,12 @@ TABLE_OPENS = '<div class="wide" role="group" aria-label="Table"><table class="w
 ABOVE_TABLE = re.compile(rf"(qjq\d+qjq)\s*({re.escape(TABLE_OPENS)})")
 SMARTY = {"smart_quotes": True, "smart_dashes": True, "smart_ellipses": True}
 BLOCKS = frozenset({  # functions that give a block of their own, not words in a sentence
-    "answered", "bands", "books", "caption", "chapters", "checks", "choices", "codes", "compared", "cover", "defaults", "entries", "fields", "figure",
-    "formula_words", "headline", "input_keys", "items", "items_with", "kinds", "known_meanings", "lists", "mark_meanings", "matrix",
-    "measured_inputs", "not_read", "open_assumptions", "options", "questions", "readings", "residuals", "self_tests", "sign_off", "standing",
-    "standing_meanings", "symbols", "table", "template_functions", "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks",
-    "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
+    "answered", "bands", "books", "calendar", "caption", "chances", "changes", "chapters", "checks", "choices", "codes", "compared", "cover", "data",
+    "data_keys", "defaults", "entries", "fields", "figure", "first_to_settle", "formula_words", "headline", "input_keys", "issues", "items", "items_with",
+    "kinds", "known_meanings", "lists", "margins", "mark_meanings", "matrix", "measured_inputs", "not_read", "open_assumptions", "options", "questions",
+    "ranking", "readings", "residuals", "schematic", "self_tests", "sign_off", "standing", "standing_meanings", "symbols", "table", "template_functions",
+    "term_facts", "test_sheet", "tight_meaning", "tight_rule", "undecided_checks", "used_sources", "verdict_meanings", "verdicts", "weak_formulas",
+    "what_moves", "worth",
 })
 
 

@@ -34,7 +34,8 @@ FIT = """addEventListener("load", function () {
   }
   var page = document.documentElement, tables = Array.from(document.querySelectorAll(".wide")), rows = Array.from(document.querySelectorAll(".working > div"));
   page.style.width = "%(width)spx";
-  fit(tables.filter(function (box) { return !getComputedStyle(box).page.startsWith("turned"); }), ["small", "turned"]);
+  page.classList.add("measured");
+  fit(tables, ["small", "turned"]);
   fit(rows, ["small", "said"]).forEach(function (row) { row.parentNode.classList.add("turned"); });
   page.style.width = "";
 });"""  # when the fonts are there: what is wider than the sheet is set smaller, a row then in words; what still is gets a sheet lying on its side

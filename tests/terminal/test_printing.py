@@ -25,6 +25,7 @@ CHAPTERS = "plant, station_supply"
 KEPT = ("project", "plant", "station_supply", "loads", "short_circuit", "voltage", "requirements")  # text that these refer to; what else is given fills sheets
 REST = "generating_voltage: 11 kV\nrequired_autonomy: 72 h\n"  # which a decision and another chapter have
 SMALLEST = 7.5  # points
+FOOT = 18 / 25.4 * 72  # the margin below, which holds the number of the page
 A4, LETTER = (210 / 25.4 * 72, 297 / 25.4 * 72), (8.5 * 72, 11 * 72)  # ISO 216: 210 mm by 297 mm; ANSI/ASME Y14.1 A: 8.5 in by 11 in
 
 
@@ -192,6 +193,35 @@ def test_nothing_is_smaller_than_can_be_read(extracted):
     assert min(sizes) >= SMALLEST - 0.05, sorted(sizes.items())[:5]  # sizes are written with two decimals
 
 
+def test_no_heading_stands_alone_at_the_foot_of_a_page(pdf):
+    """The lowest line of a page is that of no bookmark of that page."""
+    def every(outline):
+        for one in outline:
+            yield from every(one) if isinstance(one, list) else [one]
+    found = [(pdf.get_destination_page_number(one), "".join(one.title.split())) for one in every(pdf.outline)]
+    lines = [lowest(page)[1] for page in pdf.pages]
+    assert len(found) > 100 and min(map(len, lines)) > 0
+    assert [(page + 1, title) for page, title in found if title.endswith(lines[page]) and len(lines[page]) > 3] == []
+
+
+def test_no_half_of_a_sheet_is_empty_within_a_part(pdf):
+    starts = {page for _, page in bookmarks(pdf)}
+    feet = {number: lowest(page)[0] for number, page in enumerate(pdf.pages, start=1) if number + 1 not in starts and number < len(pdf.pages)}
+    assert len(feet) > 60 and [number for number, foot in feet.items() if foot > 0.55 * A4[1]] == []
+
+
+def lowest(page):
+    """Where the last line above the number of the page stands, in points from the foot of the sheet, and what it says, without spaces."""
+    found = []
+
+    def look(text, around, here, _, size):
+        if text.strip():
+            found.append((here[4] * around[1] + here[5] * around[3] + around[5], text))
+    page.extract_text(visitor_text=look)
+    foot = min(at for at, _ in found if at > FOOT)
+    return foot, "".join("".join(text for at, text in found if abs(at - foot) < 2).split())
+
+
 def test_it_is_in_greys(pdf):
     """Colour operators of PDF, ISO 32000-1 table 74: rg and RG take red, green and blue."""
     coloured = set()
@@ -260,10 +290,12 @@ def test_a_formula_wider_than_the_sheet_is_set_smaller_or_in_words(pdf, bound, t
     assert len(pages) == 2 and "half of one hundred and sixty letters" in pages[0] and min(sizes) >= SMALLEST - 0.05  # with the page of contents
 
 
-def test_a_table_of_many_columns_turns_its_sheet_and_no_other(pdf, bound, tmp_path):
+def test_a_table_too_wide_turns_its_sheet_and_no_other(pdf, bound, tmp_path):
     """`pdf` only so that a machine without a browser skips this, too."""
-    table = html.table("", [f"Head {number}" for number in range(12)], [["1"] * 12] * 7, "values", "Wide")
-    assert _turned(_printed(bound, tmp_path, html.paragraph("Before."), table, html.paragraph("After."))) == [False, True, False, False]
+    for cell, turned in (("1", False), ("123\N{NO-BREAK SPACE}456\N{NO-BREAK SPACE}789", True)):
+        table = html.table("", [f"Head {number}" for number in range(12)], [[cell] * 12] * 7, "values", "Wide")
+        found = _turned(_printed(bound, tmp_path, html.paragraph("Before."), table, html.paragraph("After.")))
+        assert found == ([False, True, False, False] if turned else [False, False])
 
 
 def _printed(bound, folder, *content):
