@@ -268,3 +268,23 @@ def test_a_receiver_without_a_limit_is_held_against_nothing(tmp_path):
     assert book["highest_level"].exists and (book.check("noise_limit").word, book.check("noise_limit").missing) == ("undecided", ("limit_periods",))
     assert "held against nothing" in page and "The limit is held" not in page
     assert "The plant is loudest at: Inn" in page and "loudest against its limit" not in page
+
+
+def test_one_measurement_and_one_reading_are_judged_by_themselves(tmp_path):
+    """No stage of the start is listed, no task of a day, no limit of start times: power and a battery have no use for any of them.
+
+    322 kW at 100 kPa and 25 °C are 322 kW at reference conditions of a rating of 320 kW; within 3 % less twice 0.5 %, and 18 of 20 V (hand calculations).
+    """
+    record = """measurements:
+  - {id: works, name: Works test, measured_kind: set_power, measurement_stage: factory, measurement_date: 2027-02-02, measured_power: 322 kW,
+     measurement_load: 100 %, test_air_temperature: 77 degF, test_air_pressure: 100 kPa, tolerance_side: not_less, tolerance: 3 %,
+     instrument_uncertainty: 0.5 %}
+trends: [{id: volts, name: Battery, trend_kind: battery_voltage, trend_voltage_limit: 18 V}]
+readings: [{id: first, name: First, reading_of: volts, reading_date: 2027-04-01, reading_voltage: 20 V}]
+"""
+    book = book_of(tmp_path / "measured", PLANT + record)
+    assert book["corrected_power.works"].number == pytest.approx(322e3) and book["trend_used.volts"].number == pytest.approx(0.9)
+    assert {name: book.check(name).word for name in ("measured_within_tolerance", "deviations_have_action", "trend_within_limit")} == dict.fromkeys(
+        ("measured_within_tolerance", "deviations_have_action", "trend_within_limit"), "holds")
+    page = chapter_page(book, "commissioning").text
+    assert "Nothing has been measured" not in page and "Measured against designed: not drawn" not in page and "Readings over the years: not drawn" not in page

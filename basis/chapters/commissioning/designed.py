@@ -1,7 +1,7 @@
 """Commissioning record, what the other chapters designed. Where the chapter that designs it is not in the book, the project states it."""
 
 from basis.language.formula import formula
-from basis.language.maths import max_over, not_given, pick
+from basis.language.maths import count_over, max_over, not_given, pick
 
 
 @formula(source="definition")
@@ -43,8 +43,8 @@ def designed_level(hearing_chapter, measured_exposure, exposure_level):
 
 @formula(source="definition")
 def designed_start_time(starting_chapter, start_time):
-    """Time to load by its stages."""
-    return start_time if starting_chapter == "in_this_book" else not_given
+    """Time to load by its stages; without any that is no time."""
+    return (start_time if count_over("start_stage") > 0 else not_given) if starting_chapter == "in_this_book" else not_given
 
 
 # ---- voltage drop of a cable ----

@@ -169,7 +169,10 @@ def test_what_the_book_designed_and_what_it_cannot_know():
     assert d.designed_power.run(HERE, "set_power", 180e3) == 180e3 and np.isnan(d.designed_power.run(HERE, "fan_power", 180e3))
     assert d.designed_pressure.run(HERE, "back_pressure", 3e3) == 3e3 and np.isnan(d.designed_pressure.run(HERE, "fan_pressure", 3e3))
     assert d.designed_airflow.run(HERE, 1, np.array([20.0, 30.0])) == 30.0 and np.isnan(d.designed_airflow.run("not_in_this_book", 1, np.array([20.0, 30.0])))
-    assert d.designed_level.run(HERE, 0, np.array([105.0, 98.0])) == 105.0 and d.designed_start_time.run(HERE, 12.0) == 12.0
+    assert d.designed_level.run(HERE, 0, np.array([105.0, 98.0])) == 105.0
+    started = {stages: over(d.designed_start_time, starting_chapter=HERE, start_time=12.0, number_of_start_stage=stages, number_of_measurement=1)
+               for stages in (0, 3)}
+    assert np.isnan(started[0]).all() and np.all(started[3] == 12.0)  # without a stage there is no time, not none at all
     # hand: coolant of 90 °C on a day of 40 °C stands 50 K above the air
     rises = over(d.designed_rise, ventilation_chapter=HERE, cooling_chapter=HERE, measured_kind=["temperature_rise", "coolant_rise"],
                  room_temperature_rise=10.0, measured_case=[0, 0], loop_temperature=[[350.15, 363.15]], outdoor_temperature_max=313.15)
