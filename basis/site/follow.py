@@ -14,6 +14,7 @@ from basis.reading.project import Decision
 from basis.site import working
 from basis.site.addresses import WORKINGS, Addresses, home_page, is_long, working_page, workings
 from basis.site.frame import COVER, Page
+from basis.site.kept import of_value
 from basis.site.sheet import ORIGINS
 from basis.site.tables import place
 from basis.solving.book import Book, overlays
@@ -43,7 +44,7 @@ def script(addresses: Addresses, shown: Shown) -> str:
     ids, pages = _Numbered(book.values), _Numbered(titles)
     cited, standings = _Numbered(), _Numbered()
     axes = dict.fromkeys(axis for value in book.values.values() for axis in value.axes if not is_long((axis,)))
-    values = [{"id": value.id, "name": value.term.name, "symbol": value.term.symbol, **_told(addresses, value),
+    values = [{"id": value.id, "name": value.term.name, "symbol": value.term.symbol, **of_value(addresses, "told", value, _told),
                "page": pages[home_page(book, value.id)], "inputs": ids.of(value.inputs), "how": _how(addresses, value),
                "sources": [cited[_cited(sources()[name])] for name in value.source_ids], "standing": standings[_standing(value)],
                "shown": pages.of(shown.get(value.id, ())), "axes": value.axes} for value in book.values.values()]

@@ -8,6 +8,7 @@ from typing import TypeVar
 from basis.site.addresses import Addresses
 from basis.site.page_data import PageData
 from basis.site.read_tracker import Readings
+from basis.solving.value import Value
 
 Made = TypeVar("Made")
 
@@ -37,3 +38,17 @@ def kept(addresses: Addresses, place: tuple, make: Callable[[Addresses], Made], 
     addresses.main.readings.update(before.readings)  # what this is a part of rests on the same
     addresses.data.add(before.data)
     return before.made
+
+
+def of_value(addresses: Addresses, what: str, value: Value, make: Callable[[Addresses, Value], Made]) -> Made:
+    """What is made of one Value of the chosen book: as it was made before while it is the very same object, which it stays until something of it moves.
+
+    What refers to an item is made anew: it is told by the item's name.
+    """
+    workshop = addresses.workshop
+    if not workshop.keep or value.term.refers_to:
+        return make(addresses, value)
+    before = workshop.kept.get((what, value.id))
+    if before is None or before[0] is not value:
+        before = workshop.kept[what, value.id] = value, make(addresses, value)
+    return before[1]

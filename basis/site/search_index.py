@@ -19,6 +19,7 @@ from basis.record.requirements import answers
 from basis.site.addresses import WORKINGS, Addresses, working_page, workings
 from basis.site.asked import anchor
 from basis.site.frame import Page
+from basis.site.kept import of_value
 from basis.solving.book import Book
 from basis.solving.value import Value
 
@@ -56,7 +57,7 @@ def index(addresses: Addresses, pages: tuple) -> dict:
              for place, chapter in enumerate(book.chapters) for kind, ids in workings(book, chapter.id).items()]
     values = [book.values[value_id] for _, _, ids in parts for value_id in ids]
     settles = {f"{chapter.id}.html": chapter.settles for chapter in book.chapters}
-    rows = [_row(addresses, value) for value in values]
+    rows = [of_value(addresses, "index", value, _row) for value in values]
     units = list(dict.fromkeys(row[-1] for row in rows))
     places = {value.id: place for place, value in enumerate(values)}
     return {
