@@ -288,3 +288,13 @@ readings: [{id: first, name: First, reading_of: volts, reading_date: 2027-04-01,
         ("measured_within_tolerance", "deviations_have_action", "trend_within_limit"), "holds")
     page = chapter_page(book, "commissioning").text
     assert "Nothing has been measured" not in page and "Measured against designed: not drawn" not in page and "Readings over the years: not drawn" not in page
+
+
+def test_the_rise_of_the_room_waits_for_no_coolant(tmp_path):
+    rise = """measurements:
+  - {id: room, name: Room, measured_kind: temperature_rise, measurement_stage: acceptance, measurement_date: 2027-02-20, measured_rise: 11 delta_degF,
+     measurement_load: 100 %, test_air_temperature: 77 degF, test_air_pressure: 24 inHg, tolerance_side: not_more, tolerance: 10 %,
+     instrument_uncertainty: 1 %}
+"""
+    book = book_of(tmp_path / "rise", PLANT + rise)
+    assert book["designed_rise.room"].number == book["room_temperature_rise"].number and book.check("measured_within_tolerance").decided

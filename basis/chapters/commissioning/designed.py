@@ -29,10 +29,16 @@ def designed_pressure(exhaust_chapter, measured_kind, exhaust_chosen_back_pressu
 
 
 @formula(source="definition")
-def designed_rise(ventilation_chapter, cooling_chapter, measured_kind, room_temperature_rise, measured_case, loop_temperature, outdoor_temperature_max):
-    """Rise for which the room's air is designed; of the coolant, the hottest loop above the air of the hottest day."""
-    return ((room_temperature_rise if ventilation_chapter == "in_this_book" else not_given) if measured_kind == "temperature_rise" else
-            pick(measured_case, max_over("coolant_loop", loop_temperature)) - outdoor_temperature_max if cooling_chapter == "in_this_book" else not_given)
+def designed_coolant_rise(cooling_chapter, measured_case, loop_temperature, outdoor_temperature_max):
+    """Hottest loop above the air of the hottest day."""
+    return pick(measured_case, max_over("coolant_loop", loop_temperature)) - outdoor_temperature_max if cooling_chapter == "in_this_book" else not_given
+
+
+@formula(source="definition")
+def designed_rise(ventilation_chapter, measured_kind, room_temperature_rise, designed_coolant_rise):
+    """Rise for which the room's air is designed; of the coolant that of its hottest loop, for which the room's air has no use."""
+    return ((room_temperature_rise if ventilation_chapter == "in_this_book" else not_given) if measured_kind == "temperature_rise"
+            else designed_coolant_rise)
 
 
 @formula(source="definition")

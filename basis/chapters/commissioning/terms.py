@@ -120,6 +120,8 @@ TERMS = (
          **PRESSURE),
     Term("designed_rise", "ΔT_d", "K", "Temperature rise, designed",
          "For which the air is designed; of the coolant, that of the hottest loop on the hottest day at full load.", **DESIGNED, **RISE),
+    Term("designed_coolant_rise", "ΔT_d,c", "K", "Rise of the coolant, designed", "Hottest loop above the air of the hottest day, at full load.", **DESIGNED,
+         **RISE),
     Term("designed_level", "L_d", "dB", "Level, designed", "Predicted at the place of work, or a limit that the project states.", **DESIGNED, **LEVEL),
     Term("designed_drop", "ΔU_d", "V", "Voltage drop, designed", "At the current and power factor designed for.", **DESIGNED, **DROP),
     Term("designed_start_time", "t_d", "s", "Start time, designed", "Until load is taken, the first crank succeeding.", **DESIGNED, **START),

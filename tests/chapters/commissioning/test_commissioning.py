@@ -174,9 +174,10 @@ def test_what_the_book_designed_and_what_it_cannot_know():
                for stages in (0, 3)}
     assert np.isnan(started[0]).all() and np.all(started[3] == 12.0)  # without a stage there is no time, not none at all
     # hand: coolant of 90 °C on a day of 40 °C stands 50 K above the air
-    rises = over(d.designed_rise, ventilation_chapter=HERE, cooling_chapter=HERE, measured_kind=["temperature_rise", "coolant_rise"],
-                 room_temperature_rise=10.0, measured_case=[0, 0], loop_temperature=[[350.15, 363.15]], outdoor_temperature_max=313.15)
-    assert rises == approx([10.0, 50.0])
+    coolant = over(d.designed_coolant_rise, cooling_chapter=HERE, measured_case=[0, 0], loop_temperature=[[350.15, 363.15]], outdoor_temperature_max=313.15)
+    rise = {"ventilation_chapter": HERE, "measured_kind": ["temperature_rise", "coolant_rise"], "room_temperature_rise": 10.0}
+    assert over(d.designed_rise, designed_coolant_rise=coolant, **rise) == approx([10.0, 50.0])
+    assert over(d.designed_rise, designed_coolant_rise=np.full(2, np.nan), **rise) == approx([10.0, np.nan], nan_ok=True)  # the room waits for no coolant
 
 
 def test_a_cable_of_the_book_is_not_asked_for_again():
