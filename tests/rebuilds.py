@@ -43,7 +43,8 @@ class Desk:
         if chapters:
             self.text["project.yaml"]["chapters"] = list(chapters)
         self.save(self.text)
-        issue(basis.load(self.folder), "A", "2026-03-02", "before all edits")  # so that every edit brings marks
+        book = basis.load(self.folder)
+        issue(book, book["revision"].number, "2026-03-02", "before all edits")  # so that every edit brings marks
         self.cache = BuildCache(keep=True)
         self.rebuilt()
 
