@@ -291,7 +291,7 @@ class ShelfFunctions:
 def summary(book: Book) -> Summary:
     """The line of one book on the page of all books."""
     revision = frame.text(book, "revision")
-    document = ", ".join(filter(None, (frame.text(book, "document_number") or "no number", revision and f"revision {revision}")))
+    document = ", ".join(filter(None, (frame.text(book, "document_number") or "no number", revision and f"revision\N{NO-BREAK SPACE}{revision}")))
     first = next(iter(cover.worst(book.checks)), None)
     return Summary(book.project.slug, book.project.name, frame.text(book, "place"), document, book.since.told if book.since else "not issued yet",
                    (_sets(book, "si"), _sets(book, "us")), tuple(verdict.word for verdict in book.checks),
