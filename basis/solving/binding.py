@@ -76,7 +76,9 @@ class _Binder:
         blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
         self.roots = Roots({name: step for step in run.steps for name in step.yields}, run.results, run.items, run.missing)
         missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing) if name in blank or name not in run.results}
-        bare = {name: self.roots.of(name) for name in names if name not in blank and _holds_nothing(run.results[name])}
+        told = self.base.undecided if self.base else {}
+        bare = {name: told.get(name, (name,)) if name in run.taken else self.roots.of(name)
+                for name in names if name not in blank and _holds_nothing(run.results[name])}
         missing |= {name: roots for name, roots in bare.items() if self.roots.steps.keys().isdisjoint(root.partition(".")[0] for root in roots)}
         self._make_values(blank)
         home = self._homes(chapters)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
-from basis.language.compiled import Step, chain, given_name
+from basis.language.compiled import Step, chain, count_name, given_name
 from basis.language.faults import ItemTroubles, OutOfTable
-from basis.language.terms import listed, lists_by_key, terms
+from basis.language.terms import listed, lists_by_axis, lists_by_key, terms
 from basis.language.words import in_sentence, item_words
 from basis.solving.asked import file_of, file_of_list
 from basis.solving.book import Book
@@ -76,6 +77,18 @@ class Roots:
     items: dict
     absent: dict
     found: dict = field(default_factory=dict)
+    whole: dict = field(default_factory=dict)
+
+    @cached_property
+    def _counts(self) -> tuple[str, ...]:
+        return tuple(map(count_name, lists_by_axis()))
+
+    def _filled(self, name: str):
+        """A result with one for every number that is not given."""
+        if name not in self.whole:
+            data = np.asarray(self.results[name])
+            self.whole[name] = np.where(np.isnan(data), 1.0, data) if data.dtype.kind == "f" else self.results[name]
+        return self.whole[name]
 
     def of(self, wanted: str) -> tuple[str, ...]:
         """Ids of the inputs, with the item where it is one of a list, or keys of lists without items, that keep `wanted` from being a number."""
@@ -170,7 +183,7 @@ class Roots:
 
     def _stays_blank(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
         """Whether the result stays no number when everything but this need is filled in; not known is taken for yes of a need, for no of none."""
-        filled = {name: value if name == need else _filled(value) for name, value in self.results.items() if name in step.needs or name.startswith("number_of")}
+        filled = {name: self.results[name] if name == need else self._filled(name) for name in (*step.needs, *self._counts) if name in self.results}
         if step.merged:
             filled[given_name(term_id)] = self.results[given_name(term_id)]
         try:
@@ -195,8 +208,3 @@ def _blanks(data):
     if data.dtype.kind in "OU":
         return data == ""
     return data == -1 if data.dtype.kind == "i" else np.isnan(data)
-
-
-def _filled(value):
-    data = np.asarray(value)
-    return np.where(np.isnan(data), 1.0, data) if data.dtype.kind == "f" else value
