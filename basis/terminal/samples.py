@@ -17,7 +17,7 @@ from basis.language.terms import Term, listed, terms
 from basis.solving.examples import examples_of
 from basis.solving.hanging import words_of
 
-FILE = "year.epw"
+FILE, DAY = "year.epw", "2026-03-31"
 
 
 @dataclass(frozen=True)
@@ -131,7 +131,9 @@ def _fits(term: Term, text: str) -> bool:
 
 
 def _round_number(term: Term) -> str:
-    """A number of one digit well within the range, in the unit shown."""
+    """A number of one digit well within the range, in the unit shown; a day."""
+    if term.kind == "date":
+        return DAY
     low, high = (float(units.from_si(bound, term.si_unit)) if math.isfinite(bound) else bound for bound in term.bounds)
     if math.isinf(low):
         low = min(0.0, high)
