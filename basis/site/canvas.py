@@ -6,7 +6,9 @@ time of a figure.
 from __future__ import annotations
 
 import io
+import warnings
 from functools import lru_cache
+from unicodedata import east_asian_width
 
 from matplotlib.backends.backend_mixed import MixedModeRenderer
 from matplotlib.backends.backend_svg import RendererSVG
@@ -46,8 +48,12 @@ class _Renderer(RendererSVG):
 
 @lru_cache(maxsize=1024)
 def _advance(letter: str, weight) -> float:
-    """Room that a letter takes along the line, in ems."""
-    return _measured(f"|{letter}|", weight)[0] - _measured("||", weight)[0]
+    """Room that a letter takes along the line, in ems; one that this font lacks stands in the reader's font, in which a wide letter is a square."""
+    if east_asian_width(letter) in "WF":
+        return 1.0
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="Glyph .* missing from")
+        return _measured(f"|{letter}|", weight)[0] - _measured("||", weight)[0]
 
 
 @lru_cache(maxsize=8)

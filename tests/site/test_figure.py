@@ -13,7 +13,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 import basis
 from basis.language.terms import lists_by_key
 from basis.site import addresses as addressing
-from basis.site import drawings
+from basis.site import canvas, drawings
 from basis.site import figure as tools
 from basis.site.figures import figures_of, modules
 from basis.site.labels import clear_place
@@ -112,6 +112,15 @@ def test_ids_of_two_figures_never_clash():
     assert ids[0] and ids[1] and not ids[0] & ids[1]
     svg = svg_of(trial, None, "one")
     assert set(re.findall(r'url\(#([^)]+)\)|href="#([^"]+)"', svg)[0]) - {""} <= ids[0]
+
+
+@pytest.mark.filterwarnings("error")
+def test_letters_that_the_measuring_font_lacks_have_room_and_no_warning():
+    """Wide letters are squares, as Unicode Standard Annex 11 has it."""
+    drawn, axes = tools.new_axes(7.2, 2.0)
+    axes.text(0.5, 0.5, "発電機 \N{ETHIOPIC SYLLABLE HA}")
+    assert "発電機" in tools.to_svg(drawn, "figure-trial", "trial")
+    assert canvas._advance("発", "normal") == 1.0 and 0.3 < canvas._advance("\N{ETHIOPIC SYLLABLE HA}", "normal") < 1.2
 
 
 def test_a_long_name_is_inside_the_view_box():
