@@ -134,7 +134,7 @@ class Writing:
             node = todo.pop()
             if isinstance(node, ast.Name):
                 names.append(node.id)
-                key += (node.id.partition(".")[0], first.setdefault(node.id, len(first)), "." in node.id and self._text(node.id)[:1] == "−")
+                key += (node.id.partition(".")[0], first.setdefault(node.id, len(first)), "." in node.id and _manner(self._text(node.id)))
             elif isinstance(node, ast.BinOp):
                 key.append(type(node.op))
                 todo += (node.left, node.right)
@@ -147,7 +147,7 @@ class Writing:
 
     def _alike(self, tests: list[ast.expr]) -> Iterator[tuple]:
         columns, arms = self._columns(), [self._arms(test) for test in tests]
-        signs = zip(*[[text[:1] == "−" for text in column] for column in columns.values()]) if columns else repeat(())
+        signs = zip(*[map(_manner, column) for column in columns.values()]) if columns else repeat(())
         bare = {term: [_inside(text) for text in column] for term, column in columns.items()}
         for place, (ids, signed) in enumerate(zip(self.value.elements(), signs)):
             key = (*[verdicts[place] for verdicts in arms], *signed)
@@ -200,6 +200,11 @@ class Writing:
     def _text(self, name: str) -> str:
         term_id, *ids = name.split(".")
         return self.shown(self.values[term_id], ids)
+
+
+def _manner(text: str) -> str:
+    """What of a number's text decides on the form of its row: a sign asks for brackets, words have no unit."""
+    return text[:1] if text[:1] in "−nd" else ""  # "not given", "does not exist"
 
 
 def _inside(text: str) -> str:

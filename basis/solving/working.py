@@ -60,7 +60,7 @@ def numbers_put_in(values: dict, shown: Callable[[Value, tuple], str] | None = N
             return writer.word(name)
         if len(ids) != len(value.axes):
             return notation.sign_of(value.term, writer)
-        if value.term.is_text:
+        if value.term.is_text or np.isnan(value.number_at(*ids)):  # what is not given has no unit
             return writer.word(shown(value, ids))
         return writer.number(shown(value, ids), "K" if value.term.kind == "temperature" else value.unit_text())
     return stands_for

@@ -2,7 +2,9 @@
 
 import json
 import re
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from accessibility import faults
 
@@ -123,3 +125,14 @@ def test_brackets_stretch_with_what_they_hold(open_page):
     heights = "signs => signs.filter(one => one.textContent === '(').map(one => one.getBoundingClientRect().height)"
     found = page.locator("#screening .working > div:first-child mo").evaluate_all(heights)
     assert len(found) > 4 and max(found) > 3 * min(found)
+
+
+def test_what_is_not_given_has_no_unit_in_a_row(books):
+    """Of the elements of one value some may be known and others not: each row is as it reads by itself."""
+    book = books[BOOK]
+    power = book["load_demand_power"]
+    blank = replace(power, number=np.where(np.arange(len(power.number)) == 0, np.nan, power.number))
+    rows = rows_of(replace(book, values=book.values | {power.id: blank}), "load_demand_reactive_power")
+    first, *others = [words(element_rows.put_together(rows.forms, row)) for row in rows.rows]
+    assert "not given" in first and "not given kW" not in first
+    assert all("kW" in row and "not given" not in row for row in others)
