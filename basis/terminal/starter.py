@@ -151,7 +151,7 @@ def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node])
 
 
 def _stated(roots: list[Node]) -> tuple[dict, dict]:
-    """(Term id, item id) -> file of every key that stands, and the items of every list with their names."""
+    """(Term id, item id) -> file of every key that stands, and the items of every list with the names that they still need: none where one stands."""
     there, items = {}, {}
     for root in roots:
         for key, node in root.data:
@@ -163,6 +163,6 @@ def _stated(roots: list[Node]) -> tuple[dict, dict]:
                     if "id" in parts and parts["id"].kind == "scalar":
                         item = parts["id"].data
                         named = items.setdefault(lists_by_key()[key].axis, {})
-                        named[item] = parts["name"].data if "name" in parts else named.get(item, item.replace("_", " "))
+                        named[item] = "" if "name" in parts else named.get(item, item.replace("_", " "))
                         there.update({(name, item): Path(part.file).name for name, part in parts.items()})
     return there, items

@@ -198,6 +198,18 @@ def test_any_chapter_added_to_a_small_book_gives_a_whole_one(tmp_path, chapter):
     assert solved(tmp_path / "projects" / "whole", {path.name: filled(path.read_text("utf-8")) for path in folder.glob("*.yaml")}) == []
 
 
+@pytest.mark.parametrize("order", [ALL, ALL[::-1], ("plant", *ALL[:0:-2], *ALL[-2:0:-2])], ids=["as_read", "backwards", "mixed"])
+def test_chapters_added_one_after_another_give_a_whole_book(tmp_path, order):
+    """What a chapter writes of an item that another file has listed and named stands beside it without a fault, whichever of the two came first."""
+    first, *others = order
+    folder = put(tmp_path / "projects" / "bell-yard", starter_files("bell-yard", (first,)))
+    for chapter in others:
+        add_chapter(folder, chapter)
+        assert [fault for fault in faults_of(read, folder) if "has no value" not in fault] == []
+    assert set(read_chapters(folder)) == set(ALL)
+    assert solved(tmp_path / "projects" / "whole", {path.name: filled(path.read_text("utf-8")) for path in folder.glob("*.yaml")}) == []
+
+
 def test_what_stands_beside_the_projects_is_written_once(tmp_path):
     paths = write_starter(tmp_path / "projects", "bell-yard", ("plant",))
     assert {path.name for path in paths} >= {".gitignore", "mkdocs.yml", "plant.yaml", "project.yaml"}
