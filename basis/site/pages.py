@@ -31,7 +31,7 @@ from basis.site.render import Converted, Layout, code_of, convert, fill, layout,
 from basis.site.revisions import RevisionFunctions
 from basis.site.trial_pages import Trials
 from basis.solving.book import Book
-from basis.solving.turning import Turning, turnings
+from basis.solving.turning import Turning, begun
 from basis.solving.verdicts import cautions_of
 
 ENDING = ".md.j2"
@@ -41,7 +41,12 @@ OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "gover
              "sources": "sources.html", "terms": "terms.html"}
 NEEDED = ("basis.site.margins", "scipy.integrate")  # with matplotlib, three quarters of a second: loaded before there are copies of this process, once for all
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
+Turned = Callable[[], tuple[Turning, ...] | None]  # waits for the search for turning points, where there is one
 SHARES = 20  # of the search for turning points, where several processors take part
+
+
+def not_searched() -> None:
+    """Of a book whose turning points are not asked for."""
 
 
 @dataclass(frozen=True)
@@ -112,15 +117,15 @@ class Sketch:
     given: tuple = ()  # what it shows beside what it reads of the book
 
 
-def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History()) -> BookPages:
-    """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it."""
+def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History(), turned: Turned = not_searched) -> BookPages:
+    """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it, `turned` its
+    turning points."""
     around = frame.of_book(book)
     if not workshop.keep:
         workshop = replace(workshop, lasting=Lasting.of(book))
     read = TrackedBook(book, Answers(book, workshop.asked)) if workshop.keep else book
-    turned = _turned(book, workshop)
     made = _all(around, [*_chapter_sketches(read, ready, workshop), *_working_sketches(read, ready, workshop),
-                         *_overview_sketches(read, ready, workshop, turned, history), revisions_sketch(read, history, ready, workshop),
+                         *_overview_sketches(read, ready, workshop, turned(), history), revisions_sketch(read, history, ready, workshop),
                          *_option_sketches(read, ready, workshop)], workshop.helped)
     cited = frozenset().union(*(content.cited for _, content in made))
     made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
@@ -146,9 +151,9 @@ def names_in_order(book: Book, working: bool) -> list[str]:
 
 def contents(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History, working: bool) -> list[tuple[Sketch, Content]]:
     """What these pages hold, without what stands round them. Raises Faults of the template that is wrong first."""
-    turned = _turned(book, workshop)
+    turned = searched(book, workshop)
     sketches = [*_chapter_sketches(book, ready, workshop), *(_working_sketches(book, ready, workshop) if working else ()),
-                *_overview_sketches(book, ready, workshop, turned, history), revisions_sketch(book, history, ready, workshop)]
+                *_overview_sketches(book, ready, workshop, turned(), history), revisions_sketch(book, history, ready, workshop)]
     made = [(sketch, _content(sketch.addresses, sketch)) for sketch in sketches]
     last = _overview(book, "sources", ready, workshop, frozenset().union(*(content.cited for _, content in made)))
     return [*made, (last, _content(last.addresses, last))]
@@ -213,20 +218,24 @@ def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
                          lambda addresses, ids=ids: OverviewFunctions(addresses, ids), given=ids)
 
 
-def _turned(book: Book, workshop: Workshop) -> tuple[Turning, ...] | None:
-    """The turning points of a book, where they are asked for; what was found for its last state, by this program or by an earlier run, is taken where
-    nothing that counts has changed.
+def searched(book: Book, workshop: Workshop) -> Turned:
+    """The turning points of a book, where they are asked for: their search begins at once where copies of this process may help. What was found for its last
+    state, by this program or by an earlier run, is taken where nothing that counts has changed.
     """
     if not workshop.turning:
-        return None
+        return not_searched
     place = digest(user_cache.program(), book.project.slug)
     if not workshop.turned:
         workshop.turned.update(user_cache.recall("turning", place) or {})
     before = set(workshop.turned)
-    found = turnings(book, workshop.turned, _spread if workshop.helped else map, workshop.searched)
-    if set(workshop.turned) != before:
-        user_cache.keep("turning", place, workshop.turned)
-    return found
+    rest = begun(book, workshop.turned, _spread if workshop.helped else map, workshop.searched)
+
+    def ended() -> tuple[Turning, ...]:
+        found = rest()
+        if set(workshop.turned) != before:
+            user_cache.keep("turning", place, workshop.turned)
+        return found
+    return ended
 
 
 def _spread(work: Callable, items: Sequence) -> Iterator:

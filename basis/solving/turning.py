@@ -86,20 +86,30 @@ def turnings(book: Book, known: dict | None = None, each: Callable[[Callable, Se
     moved again.
     `each` does a piece of work for every item of a list, in any order. `told` hears of how many numbers the search is done, and of how many there are.
     """
+    return begun(book, known, each, told)()
+
+
+def begun(book: Book, known: dict | None, each: Callable[[Callable, Sequence], Iterable],
+          told: Callable[[int, int], None]) -> Callable[[], tuple[Turning, ...]]:
+    """The same search, begun where `each` begins its work at once; what is handed back waits for the rest of it."""
     _keep_memory()
-    search = _Search(book)
-    every = list(enumerate(movers(book)))
-    keys = {place: place if known is None else search.key(mover) for place, mover in every}
-    checks = {one.check.id: one.check for one in book.checks}
-    found = {place: Turning.of_plain(mover, known[keys[place]], checks) for place, mover in every if known and keys[place] in known}
-    left = [one for one in every if one[0] not in found]
-    for done, (place, turning) in enumerate(each(lambda one: (one[0], search.turning(one[1])), left), 1):
-        found[place] = turning
-        told(done, len(left))
-    if known is not None:
-        known.clear()
-        known.update((keys[place], found[place].plain) for place, _ in every)
-    return tuple(sorted((found[place] for place, _ in every), key=lambda one: one.rank))
+    search, every, before = _Search(book), list(movers(book)), dict(known or {})
+
+    def one(place: int) -> tuple[int, str, list]:
+        key = "" if known is None else search.key(every[place])
+        return place, key, before.get(key) or search.turning(every[place]).plain
+    searched = each(one, range(len(every)))
+
+    def ended() -> tuple[Turning, ...]:
+        checks, found, kept = {one.check.id: one.check for one in book.checks}, {}, {}
+        for done, (place, key, plain) in enumerate(searched, 1):
+            found[place], kept[key] = Turning.of_plain(every[place], plain, checks), plain
+            told(done, len(every))
+        if known is not None:
+            known.clear()
+            known.update(kept)
+        return tuple(sorted((found[place] for place in range(len(every))), key=lambda one: one.rank))
+    return ended
 
 
 def _keep_memory() -> None:

@@ -33,7 +33,7 @@ SAID = re.compile(r'<figure\b.*?</figure>|<table class="values options">.*?</tab
 def site(tmp_path_factory):
     """The demo site of a whole build, without the search for turning points, which takes most of its time."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(pages, "turnings", lambda *asked: ())
+        patch.setattr(pages, "begun", lambda *asked: tuple)
         return build_site(ROOT / "projects", tmp_path_factory.mktemp("site") / "site", ROOT / "mkdocs.yml").parent
 
 
