@@ -5,7 +5,7 @@ coolers with a loop of their own, and what coolant chemistry does to metal.
 """
 
 from basis.language.formula import GIVEN, chapter, check, formula, procedure
-from basis.language.maths import K, lookup, pick, sum_over
+from basis.language.maths import K, count_over, lookup, nothing, pick, sum_over
 from basis.physics.pipe import friction_factor
 
 CHAPTER = chapter("cooling", "Cooling", order=50,
@@ -149,7 +149,7 @@ def loop_heat(loop_carries, jacket_heat, charge_air_heat):
 @formula(source="definition", valid={"loops_heat_ratio": (0.98, 1.02)})
 def loops_heat_ratio(loop_heat, radiator_heat):
     """Whether the loops together carry what the ventilation counts as radiator heat: no heat twice, none forgotten."""
-    return sum_over("coolant_loop", loop_heat) / radiator_heat
+    return sum_over("coolant_loop", loop_heat) / radiator_heat if count_over("coolant_loop") > 0 else nothing
 
 
 @formula(source="definition")

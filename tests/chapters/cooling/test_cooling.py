@@ -9,6 +9,7 @@ from pytest import approx
 from basis.chapters.cooling import chapter as c
 from basis.language.faults import OutOfTable
 from basis.language.table import table
+from basis.solving.trial import try_formula
 
 KELVIN = 273.15
 GALLON_A_MINUTE = 3.785411784e-3 / 60
@@ -161,8 +162,10 @@ def test_heat_of_a_loop():
     assert c.loop_heat.run("jacket", 700e3, 450e3) == 700e3
     assert c.loop_heat.run("charge_air", 700e3, 450e3) == 450e3
     assert c.loop_heat.run("jacket_and_charge_air", 700e3, 450e3) == 1150e3
-    assert c.loops_heat_ratio.run(np.array([700e3, 450e3]), 1150e3) == approx(1.0)  # each heat once
-    assert c.loops_heat_ratio.run(np.array([1150e3, 450e3]), 1150e3) == approx(1.391, abs=1e-3)  # hand: 1600/1150, charge air carried twice
+    ratio = {heats: try_formula("loops_heat_ratio", {"loop_heat": heats, "radiator_heat": "1150 kW"})["loops_heat_ratio"].number
+             for heats in ("[700 kW, 450 kW]", "[1150 kW, 450 kW]")}
+    assert ratio["[700 kW, 450 kW]"] == approx(1.0)  # each heat once
+    assert ratio["[1150 kW, 450 kW]"] == approx(1.391, abs=1e-3)  # hand: 1600/1150, charge air carried twice
 
 
 @pytest.mark.parametrize("heat, fraction, celsius, rise, litres, gallons", [

@@ -248,6 +248,14 @@ def test_nothing_given_is_undecided_not_passed(solved):
     assert without.check("ambient_loops").word == "undecided" and "limiting_ambient_lowest" not in without.values
 
 
+def test_loops_that_nobody_has_listed_yet_are_not_found_wanting(solved):
+    """Heat that no loop carries is forgotten only where somebody has said which loops there are."""
+    loops = ("coolant_loops:\n  - {id: jacket, loop_carries: jacket_and_charge_air, loop_temperature_max: 104 degC, "
+             "core_rated_temperature_difference: 54 K}\n")
+    verdict = solved("cobble-key-exchange", ("cooling.yaml", loops, "")).check("loops_carry_all")
+    assert (verdict.word, verdict.nothing_text) == ("nothing to check", "no coolant loops listed")
+
+
 # ---- limits that are the maker's own, and verdicts on what is not there ----
 
 def test_a_makers_limit_is_not_stood_in_for(solved):
