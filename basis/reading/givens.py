@@ -16,6 +16,7 @@ from basis.reading.folder import Folder
 from basis.reading.schema import HOURLY, STANDINGS, VALUE, read_fields
 from basis.reading.yaml_nodes import Node
 
+DAY_WANTED = "a day such as 2026-11-20: year, month, day"
 NOT_GIVEN = "not given"  # in a list of numbers: this one is not there, as makers' sheets have it
 
 
@@ -139,7 +140,9 @@ def wanted(term: Term) -> str:
     """What a value of the term looks like, for somebody who has to write one."""
     if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
         return word_wanted(term)
-    return "a plain number" if term.si_unit == "1" else f"a number with a unit such as {term.si_unit}"
+    if term.kind == "date":
+        return DAY_WANTED
+    return "a plain number" if term.si_unit == "1" else f"a number with a unit such as {term.si_unit.replace('cur', 'EUR')}"
 
 
 def word_wanted(term: Term) -> str:
@@ -155,7 +158,7 @@ def word_wanted(term: Term) -> str:
 def _number(term: Term, node: Node, text: str, unit: Node | None, faults: list):
     unit_text = unit.data if unit else ""
     if term.kind == "date" and not is_day(text.strip()):
-        node.fault(faults, f"'{term.id}': '{text}' is no day", "a day such as 2026-11-20: year, month, day")
+        node.fault(faults, f"'{term.id}': '{text}' is no day", DAY_WANTED)
         return None
     try:
         number, inline = units.split_number(text)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from basis.chapters import catalogue
 from basis.guessing.draft import Draft
+from basis.language import units
 from basis.language.faults import Fault, Faults, nearest_name
 from basis.language.terms import lists_by_key, terms
 from basis.language.words import item_words
@@ -20,7 +21,7 @@ from basis.reading.folder import Folder, project_files
 from basis.reading.project import read
 from basis.reading.yaml_nodes import Node, read_nodes
 from basis.site.settings_file import packaged
-from basis.solving.asked import asked_in
+from basis.solving.asked import CURRENCY, asked_in
 from basis.terminal import yaml_text
 from basis.terminal.chapter_list import with_chapter
 from basis.terminal.json_schema import json_schema
@@ -143,11 +144,17 @@ def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node])
     asked = [name for name in now if name not in before or now[name] == chapter]
     titles = {one.id: one.title for one in catalogue().chapters}
     given = {key: place for key, place in there.items() if key[0] in asked}
-    file = StarterFile(chapter, titles[chapter], book, Draft(items=items), titles, given, frozenset(asked))
+    file = StarterFile(chapter, titles[chapter], book, Draft(currency=_currency(roots), items=items), titles, given, frozenset(asked))
     path = folder / f"{chapter}.yaml"
     if path.exists():
         return [f"{path.as_posix()} is there already and was left as it is"]
     return [_written(path, file.text()).as_posix(), f"Fill in the keys, then: basis check {folder.name}"] if asked else []
+
+
+def _currency(roots: list[Node]) -> str:
+    """That of the project's prices, where it names one already."""
+    named = (node.data.strip() for root in roots for key, node in root.data if key == CURRENCY and node.kind == "scalar")
+    return next((currency for currency in named if currency in units.CURRENCIES), Draft.currency)
 
 
 def _stated(roots: list[Node]) -> tuple[dict, dict]:

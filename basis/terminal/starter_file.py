@@ -13,7 +13,7 @@ from basis.guessing.draft import Draft, Written
 from basis.language.terms import Term, UsualDecision, UsualOption, homes, list_homes, listed, terms, usual_decisions
 from basis.language.words import item_words
 from basis.reading import schema
-from basis.reading.givens import word_wanted
+from basis.reading.givens import DAY_WANTED, word_wanted
 from basis.solving.asked import asked_by_formulas, asked_in
 from basis.solving.hanging import hanging_in, lists_needed, words_of
 from basis.terminal import yaml_text
@@ -186,6 +186,8 @@ def form_of(term: Term) -> str:
         return "a row of its table"
     if term.is_text or term.unit == "reference" or term.fixed_axis == "hour":
         return word_wanted(term)
+    if term.kind == "date":
+        return DAY_WANTED
     return f"in {' or '.join(_units(term))}" if _units(term) else "a whole number" if term.whole else "a plain number"
 
 

@@ -452,6 +452,8 @@ def is_whole(node):
 
 @pytest.mark.parametrize("written, wanted", [("radiator_placement:\n", "one of mounted, remote"), ("power_frequency:\n", "a number with a unit such as Hz"),
                                              ("spare_sets:\n", "a plain number"), ("exhaust_size_chosen:\n", "the id of one of exhaust_sizes"),
+                                             ("status_date:\n", "a day such as 2026-11-20: year, month, day; where the plant has none, leave the key out"),
+                                             ("bank_hire:\n", "a number with a unit such as EUR; where the plant has none, leave the key out"),
                                              ("growth_horizon:\n", "a number with a unit such as year; where the plant has none, leave the key out"),
                                              ("test_hours_max:\n", "a number with a unit such as h; where the plant has none, leave the key out")])
 def test_a_key_without_value_is_told_what_may_stand_there(tmp_path, written, wanted):

@@ -183,6 +183,13 @@ def read_chapters(folder: Path) -> tuple:
     return read(put(folder.parent / "alone", {"project.yaml": (folder / "project.yaml").read_text("utf-8")})).chapters
 
 
+def test_what_an_added_chapter_may_be_given_is_priced_in_the_currency_of_the_project(tmp_path):
+    """Once in force, a sample in another currency is a fault."""
+    folder = put(tmp_path / "projects" / "bell-yard", {"project.yaml": "chapters: [plant]\ncurrency: USD\n"})
+    add_chapter(folder, "upkeep")
+    assert re.findall(r"#overhaul_stage_cost: \[\d+ (\w+),", (folder / "upkeep.yaml").read_text("utf-8")) == ["USD"]
+
+
 def test_a_file_that_is_there_is_left_as_it_is_when_its_chapter_is_added(tmp_path):
     folder = put(tmp_path / "projects" / "bell-yard", {"project.yaml": "chapters: [plant]\n", "hearing.yaml": "# ours\n"})
     told = add_chapter(folder, "hearing")
