@@ -102,7 +102,7 @@ def out_of_order(check, data: dict, places: Places) -> list[Fault]:
 
 
 def _shown(term: Term, number) -> str:
-    return f"{units.format_si(float(number), term.si_unit, 4)} {units.pretty(term.si_unit)}".strip()
+    return f"{units.format_si(float(number), term.si_unit, 4)} {units.pretty(term.si_unit, 'currency')}".strip()
 
 
 def step_by_step(steps, inputs: dict, places: Places, faults: list, memory: Memory) -> dict:
@@ -135,8 +135,8 @@ def _one_step(step, have: dict, steps, places: Places, faults: list, memory: Mem
     except ItemTroubles as found:
         faults.extend(places.fault(trouble) for trouble in found.troubles)
     except (ArithmeticError, ValueError) as trouble:
-        faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {why(trouble)}",
-                            "inputs for which it is defined", _numbers(step.needs, have), show_command(step.yields[0])))
+        faults.append(Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{step.yields[0]}' cannot be computed: {why(trouble)}{_of(step, have)}",
+                            "inputs for which it is defined", "", show_command(step.yields[0])))
 
 
 def why(trouble: Exception) -> str:
@@ -167,8 +167,8 @@ def _may_be(where: ast.expr, table_id: str) -> bool:
 def not_finite(step, have: dict, places: Places, steps) -> list[Fault]:
     """The Faults of results that are not finite though everything that they need is, at the nearest of `steps` above of which something is given."""
     endless = [name for name in step.yields if not terms()[name].is_text and _endless(have[name], step, have)]
-    return [Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{name}' cannot be computed: the result is not finite",
-                  "inputs for which it is defined", _numbers(step.needs, have), show_command(name)) for name in endless]
+    return [Fault(*places.nearest(_given_above(steps, step.needs, places)), f"'{name}' cannot be computed: the result is not finite{_of(step, have)}",
+                  "inputs for which it is defined", "", show_command(name)) for name in endless]
 
 
 def _endless(number, step, have: dict) -> bool:
@@ -206,10 +206,12 @@ def _out_of_bounds(term: Term, step, have: dict, places: Places, above: tuple) -
     place = next(index for index, number in np.ndenumerate(have[term.id]) if term.outside(float(number)))
     items = [places.items[axis][index] for axis, index in zip(term.axes, place)]
     number = float(np.asarray(have[term.id])[place])
-    what = f"'{'.'.join((term.id, *items))}' comes out as {_shown(term, number)}, outside its physical range (by '{maker}')"
+    what = f"'{'.'.join((term.id, *items))}' comes out as {_shown(term, number)}, outside its physical range (by '{maker}'{_of(step, have)})"
     own = [(given.file, given.line) for name in above for given in [places.givens.get((name, items[0]))] if given] if items else []
-    return Fault(*(min(own) if own else places.nearest(above)), what, term.range_text, _numbers(step.needs, have), show_command(term.id))
+    return Fault(*(min(own) if own else places.nearest(above)), what, term.range_text, "", show_command(term.id))
 
 
-def _numbers(names, have: dict) -> str:
-    return ", ".join(f"{name} = {have[name]:.6g}" for name in names if isinstance(have[name], float))
+def _of(step, have: dict) -> str:
+    """The plain numbers of which a step makes its result, with their units; nothing where it takes none."""
+    told = ", ".join(f"{name} = {_shown(terms()[name], have[name])}" for name in step.needs if isinstance(have[name], float))
+    return f", of {told}" if told else ""

@@ -266,7 +266,7 @@ def test_a_result_outside_its_physical_range_is_a_fault_that_names_its_formula(t
     over = SHARE.replace('return sum_over("opening", trial_area) / trial_length ** 2', 'return 1 - sum_over("opening", trial_area) / trial_length ** 2')
     faults = told(trial, chapter=over)  # by hand: 1 − 10 m² / (3.048 m)² = −0.0764
     assert [str(fault) for fault in faults] == ["projects/trial/project.yaml:4: 'trial_ratio' comes out as −0.07639, outside its physical range "
-                                                "(by 'trial_ratio'); expected at least 0; nearest: trial_length = 3.048; see: basis show trial_ratio"]
+                                                "(by 'trial_ratio', of trial_length = 3.048 m); expected at least 0; see: basis show trial_ratio"]
     assert trial(PROJECT.replace("10 ft", "12 ft"), over)["trial_ratio"].number > 0
 
 
@@ -317,7 +317,7 @@ def test_a_circle_is_told_with_its_members(trial):
 
 def test_what_cannot_be_computed_is_a_fault_with_its_inputs(trial):
     fault = told(trial, ("trial_area: 4 m^2", "trial_area: 0 m^2"))[0]
-    assert "'trial_velocity' cannot be computed" in fault.what and "trial_flow = 12" in fault.nearest
+    assert "'trial_velocity' cannot be computed" in fault.what and "trial_flow = 12 m³/s" in fault.what
 
 
 def test_outside_its_range_a_value_carries_a_warning(trial):
