@@ -12,6 +12,8 @@ from basis.record.issued import Head, IssuedValue, Record
 from basis.record.moved import Moved, differs, moved_of
 from basis.solving.verdict_words import NOTHING, URGENT
 
+UNRECORDED = ("no number, verdict, choice, item or note differs; the text does, in what a record does not hold, such as a name, a reason, a plus or minus, a "
+              "requirement or a question")
 WORSE = URGENT[::-1]  # than what holds or has nothing to check; mildest first
 
 
@@ -24,6 +26,11 @@ class MovedValue:
     numbers: tuple[Moved, ...]
     because: tuple[Cause, ...] = ()
     asked: bool = True
+
+    @property
+    def comes_by_default(self) -> bool:
+        """Whether nobody gave what is new or gone of it."""
+        return all(one.comes_by_default for one in self.numbers)
 
 
 @dataclass(frozen=True)
@@ -44,8 +51,8 @@ class MovedCheck:
 
     @property
     def turned(self) -> bool:
-        """Whether the verdict is another."""
-        return self.old != self.new
+        """Whether the verdict is another; one that is made on one side only and has nothing to check there says no more than none."""
+        return (self.old or NOTHING) != (self.new or NOTHING)
 
     @property
     def worse(self) -> bool:
@@ -67,6 +74,7 @@ class Comparison:
     inputs: tuple[MovedValue, ...]
     results: dict[str, tuple[MovedValue, ...]]  # by chapter, in reading order
     chapters: dict[str, str]  # id -> title
+    taken: tuple[Moved, ...]  # chapters that only one side has
 
     @property
     def turned(self) -> tuple[MovedCheck, ...]:
@@ -90,8 +98,24 @@ class Comparison:
 
     @property
     def nothing(self) -> bool:
-        """Whether nothing differs."""
-        return not (self.checks or self.decisions or self.lists or self.inputs or self.results)
+        """Whether nothing differs that a record holds."""
+        return not (self.checks or self.decisions or self.lists or self.inputs or self.results or self.taken)
+
+    @property
+    def given(self) -> tuple[MovedValue, ...]:
+        """Inputs that somebody gave on one side, or that moved."""
+        return tuple(value for value in self.inputs if not value.comes_by_default)
+
+    @property
+    def defaults_told(self) -> str:
+        """How many inputs came or went that nobody gave; nothing where none did."""
+        count = len(self.inputs) - len(self.given)
+        return f"{count} more that nobody gave: defaults of the program, asked for now or no longer" if count else ""
+
+    @property
+    def nothing_told(self) -> str:
+        """The same in words, of two texts that may differ all the same."""
+        return UNRECORDED if self.old.text != self.new.text else "nothing differs"
 
 
 def _rank(word: str) -> int:
@@ -117,7 +141,7 @@ def compare(old: Record, new: Record) -> Comparison:
                               if found and _either(value_id, old, new).chapter == chapter) for chapter in chapters}
     return Comparison(old.head, new.head, tuple(_checks(old, new, why)), tuple(_decisions(old, new)), tuple(changed_lists(old, new)),
                       tuple(MovedValue(value_id, _either(value_id, old, new).chapter, found) for value_id, found in given.items() if found),
-                      {chapter: values for chapter, values in results.items() if values}, chapters)
+                      {chapter: values for chapter, values in results.items() if values}, chapters, tuple(_taken(old, new)))
 
 
 def _either(value_id: str, old: Record, new: Record) -> IssuedValue:
@@ -141,6 +165,14 @@ def _checks(old: Record, new: Record, why: Causes) -> Iterator[MovedCheck]:
             because = why.of(sides) if was and is_ else (why.one_sided(told.chapter),)
             margins = [side.margin_shown if side else "" for side in (was, is_)]
             yield MovedCheck(check_id, told.chapter, *words, *margins, told.element, is_.why if is_ else "", because)
+
+
+def _taken(old: Record, new: Record) -> Iterator[Moved]:
+    """Chapters that are new, in reading order, then those that are gone; with their titles."""
+    before, now = ({chapter.id: chapter.title for chapter in record.chapters} for record in (old, new))
+    for name in (*now, *before):
+        if not (name in now and name in before):
+            yield Moved(name, before.get(name, ""), now.get(name, ""))
 
 
 def _decisions(old: Record, new: Record) -> Iterator[Moved]:

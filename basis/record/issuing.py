@@ -27,7 +27,7 @@ from basis.solving.value import MARKS, Value
 from basis.solving.verdict import Verdict
 from basis.solving.working import unit_of
 
-ROLES = ("prepared", "checked", "verified", "approved")
+ROLES = {"prepared": 1, "checked": 2, "verified": 2, "approved": 3}  # in which order they sign
 STATED = STANDINGS["stated"]
 CELL_DIGITS = 10
 FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
@@ -35,12 +35,12 @@ FORMULA_STARTS = ("=", "+", "-", "@")  # a text that a spreadsheet would run
 
 def issue(book: Book, revision: str, date: str, note: str, roles: tuple[Role, ...] = ()) -> Path:
     """Write the record of a book as issued, and return its path. Raises Faults: a revision that is there or is no name, another than the text has, a date that
-    is none or lies before the last issue, a role that is none.
+    is none or lies before the last issue, a role that is none, or that signed out of order.
     """
     folder = Path(book.project.folder)
     before = issued.records_of(folder)
     path = folder / issued.FOLDER / f"{revision}{issued.ENDING}"
-    if wrong := [*_refused(before, revision, date, note), *_other_in_text(book, revision), *(fault for role in roles for fault in _refused_role(role))]:
+    if wrong := [*_refused(before, revision, date, note), *_other_in_text(book, revision), *_refused_roles(roles, date)]:
         raise Faults([Fault(f"issue {book.project.slug}", 0, *trouble) for trouble in wrong])
     number = int(before[-1].head.number) + 1 if before else 1
     record = record_of(book, revision=revision, number=str(number), date=date, note=_safe(note), roles=roles)
@@ -68,11 +68,28 @@ def _other_in_text(book: Book, revision: str):
         yield f"the text says that this book is revision {stated.number}", f"'revision: {revision}' in the text, or revision {stated.number} issued", ""
 
 
+def _refused_roles(roles: tuple[Role, ...], date: str):
+    """Roles that are none or have no day; else those that signed after the issue, before there was anything to sign, or twice on one day."""
+    wrong = [fault for role in roles for fault in _refused_role(role)]
+    yield from wrong or _out_of_order(roles, date)
+
+
 def _refused_role(role: Role):
     if role.role not in ROLES:
         yield f"no role '{role.role}'", ", ".join(ROLES), nearest_name(role.role, ROLES)
     if not is_day(role.date):
         yield f"the date '{role.date}' of '{role.role}' is none", "a day such as 2026-11-20", ""
+
+
+def _out_of_order(roles: tuple[Role, ...], date: str):
+    for place, (role, day) in enumerate(roles):
+        if is_day(date) and day > date:
+            yield f"{role} on {day}, after the issue of {date}", "an issue on the day of its last signature, or later", ""
+        if Role(role, day) in roles[:place]:
+            yield f"{role} on {day} stands twice", "each signature once", ""
+        for other, before in roles:
+            if ROLES[other] > ROLES[role] and before < day:
+                yield f"{other} on {before}, before it was {role} on {day}", "prepared first, approved last", ""
 
 
 def _write_new(path: Path, text: str) -> None:

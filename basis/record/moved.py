@@ -33,11 +33,23 @@ class Moved:
     old_standing: str = ""
     new_standing: str = ""
     in_si: tuple[str, str] = field(default=("", ""), compare=False)  # before and now, in full
+    old_note: str = ""
 
     @property
     def seen(self) -> bool:
         """Whether the change is larger than what is shown."""
         return self.old != self.new
+
+    @property
+    def noted(self) -> str:
+        """The note and, where it is another, what it was."""
+        was = self.old_note and self.old_note != self.note
+        return f"{self.note or 'none'} (was: {self.old_note})" if was else self.note
+
+    @property
+    def comes_by_default(self) -> bool:
+        """Whether it is there on one side only, and the program has it: something has begun or ceased to ask for it."""
+        return not (self.old and self.new) and bool({self.old_standing, self.new_standing} & {"default", "constant"})
 
     @property
     def is_input(self) -> bool:
@@ -55,7 +67,7 @@ def moved_of(value_id: str, old: Record, new: Record) -> Iterator[Moved]:
     scale = max((abs(number) for one in (*before.values(), *now.values()) if one and isfinite(number := _float(one.number))), default=0.0)
     for element in dict.fromkeys((*now, *before)):
         was, is_ = before.get(element), now.get(element)
-        if {part.shown for part in (was, is_) if part} == {NOT_GIVEN}:
+        if {part.shown for part in (was, is_) if part} <= {NOT_GIVEN, ""}:
             continue  # an item that is new has nothing here yet
         number = was is None or is_ is None or units[0] != units[-1] or differs(was.number, is_.number, scale if element else 0.0)
         if number or _said(was) != _said(is_):
@@ -98,7 +110,7 @@ def _one(value_id: str, was: Part | None, is_: Part | None, number: bool, units:
     standings = ((part.standing or part.origin if part in inputs else COMPUTED) if part and inputs else "" for part in (was, is_))
     change = _change(was.number, is_.number, units[-1]) if was and is_ and number and units[0] == units[-1] else ""
     return Moved(value_id, was.shown if was else "", is_.shown if is_ else "", change, number, inputs[-1].note if inputs else "", *standings,
-                 (was.number if was else "", is_.number if is_ else ""))
+                 (was.number if was else "", is_.number if is_ else ""), was.note if was in inputs else "")
 
 
 def _float(text: str) -> float:

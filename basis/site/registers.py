@@ -148,10 +148,10 @@ def _check_title(check_id: str) -> str:
 
 def lines_to_sign(addresses: Addresses, issue: Issue | None) -> Markup:
     """A line for each role to be signed on paper, with the days that the last issue gives; the book may have moved since, which is said."""
-    days = {role.role: role.date for role in issue.roles} if issue else {}
+    days = {role: [one.date for one in issue.roles if one.role == role] if issue else [] for role in ROLES}
     since = addresses.book.since
     of = f"Issue {issue.head.revision} of {issue.head.date}{f'; this book: {since.told}' if since else ''}" if issue else "Nothing is issued yet"
-    rows = [(role.capitalize(), days.get(role, ""), "") for role in ROLES if role in SIGNED or role in days]
+    rows = [(role.capitalize(), day, "") for role in ROLES for day in days[role] or ([""] if role in SIGNED else [])]
     return html.table(f"To be signed on paper. {of}.", ("Role", "Day", "Signature"), rows, "words signing", "To be signed on paper")
 
 

@@ -133,7 +133,7 @@ def _rest(found: Comparison) -> Markup:
 def _head(found: Comparison) -> str:
     sides = f"Between {title(found.old)} and {title(found.new)}"
     if found.nothing:
-        return f"{sides} nothing differs."
+        return f"{sides} {found.nothing_told}."
     return f"{sides} {_count(found.moved, 'number')} and {_count(len(found.turned), 'verdict')} differ."
 
 
@@ -144,10 +144,11 @@ def _count(number: int, what: str) -> str:
 def _sections(addresses: Addresses, found: Comparison, later: frozenset[str]) -> Iterator[Markup]:
     """Verdicts that turned, decisions, lists, inputs, results by chapter; what has nothing to say is left out."""
     yield _part("Verdicts that turned", ("Check", "Before", "After", "Because of"), [_check_row(addresses, check) for check in found.turned])
+    yield _part("Chapters", ("Chapter", "Change"), [(one.new or one.old, "new" if one.new else "gone") for one in found.taken], "words")
     yield _part("Decisions", ("Decision", "Before", "After"), [_decision_row(addresses, one) for one in found.decisions])
     yield _part("Lists", ("List", "New", "Gone"), [(list_key(cause.id), _items(addresses, cause.id, cause.new), _items(addresses, cause.id, cause.old))
                                                    for cause in found.lists], "words")
-    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), [row for value in found.inputs for row in _input_rows(addresses, value, later)])
+    yield _part("Inputs", ("Input", "Before", "After", "Change", "Note"), _inputs(addresses, found, later))
     for chapter, values in found.results.items():
         count = sum(one.seen for value in values for one in value.numbers)
         yield _part(f"Results: {found.chapters[chapter]}, {_count(count, 'number')}", ("Result", "Before", "After", "Change", "Because of"),
@@ -198,6 +199,12 @@ def _decision_row(addresses: Addresses, one: Moved) -> tuple:
     return name, one.old or "none", one.new or "none"
 
 
+def _inputs(addresses: Addresses, found: Comparison, later: frozenset[str]) -> list[tuple]:
+    """Those that somebody gave or that moved; what came or went with the program's own word is counted."""
+    rows = [row for value in found.given for row in _input_rows(addresses, value, later)]
+    return rows + ([(found.defaults_told, "", "", "", "")] if found.defaults_told else [])
+
+
 def _input_rows(addresses: Addresses, value: MovedValue, later: frozenset[str]) -> list[tuple]:
     return [(*_sides(addresses, one, one.id in later), _noted(one)) for one in value.numbers[:MOST_NUMBERS]] + _more(addresses, value, len(value.numbers))
 
@@ -205,7 +212,7 @@ def _input_rows(addresses: Addresses, value: MovedValue, later: frozenset[str]) 
 def _noted(one: Moved) -> Markup:
     """The note of an input and, where it is another, its standing."""
     standing = one.old_standing and one.new_standing and one.old_standing != one.new_standing
-    return html.join(filter(None, (one.note, f"was {one.old_standing}, is {one.new_standing}" if standing else "")), "; ") or escape("–")
+    return html.join(filter(None, (one.noted, f"was {one.old_standing}, is {one.new_standing}" if standing else "")), "; ") or escape("–")
 
 
 def _result_rows(addresses: Addresses, values: Sequence[MovedValue], later: frozenset[str]) -> list[tuple]:

@@ -315,7 +315,8 @@ def print_(slug, projects, to, paper, units, sheets, quick, force):
     click.echo(printed(projects / _slugs(projects, (slug,))[0], to or Path(f"{slug}.pdf"), Wanted(paper, units, sheets, not quick), force))
 
 
-@main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --role prepared=2026-11-20 --role checked=2026-11-23")
+@main.command(epilog="\b\nExample:\n  basis issue larkmere-hospital C --note 'for construction' --date 2026-11-23 \\\n"
+                     "        --role prepared=2026-11-20 --role checked=2026-11-23")
 @click.argument("slug")
 @click.argument("revision")
 @projects_option
@@ -334,7 +335,7 @@ def issue(slug, revision, projects, note, date, roles):
     from basis.terminal.checks import counted_words
 
     if wrong := [role for role in roles if "=" not in role]:
-        raise click.UsageError(f"'{wrong[0]}' is not written as ROLE=DATE")
+        raise click.UsageError(f"'{wrong[0]}' is not written as ROLE=DATE, such as prepared=2026-11-20")
     book = basis.load(projects / _slugs(projects, (slug,))[0])
     path = issued(book, revision, date or datetime.date.today().isoformat(), note, tuple(Role(*role.split("=", 1)) for role in roles))
     click.echo(f"{path}: to be committed beside the text of the project")

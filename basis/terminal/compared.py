@@ -66,7 +66,7 @@ def _head(found: Comparison) -> str:
     solved = [title(head) for head in (found.old, found.new) if head.revision and not head.number]
     how = f" ({' and '.join(solved)} {PRESENT})" if solved else ""
     if found.nothing:
-        return f"{sides}{how}: nothing differs"
+        return f"{sides}{how}: {found.nothing_told}"
     return f"{sides}{how}: {_count(found.moved, 'number')}, {_count(len(found.turned), 'verdict')}"
 
 
@@ -79,9 +79,10 @@ def _sections(found: Comparison) -> Iterator[tuple[str, list[tuple[str, str, str
     checks = {check.id: check.title for checks in catalogue().checks.values() for check in checks}
     rows = [
         ("Verdicts that turned", [_check_row(check, checks) for check in found.turned]),
+        ("Chapters", [(one.new or one.old, "new" if one.new else "gone", "") for one in found.taken]),
         ("Decisions", [(one.id, f"{one.old or 'none'} → {one.new or 'none'}", "") for one in found.decisions]),
         ("Lists", [_list_row(cause) for cause in found.lists]),
-        ("Inputs", [row for value in found.inputs for row in _rows(value)]),
+        ("Inputs", _inputs(found)),
         *((f"Results: {found.chapters[chapter]}", _results(values)) for chapter, values in found.results.items()),
     ]
     yield from ((heading, part) for heading, part in rows if part)
@@ -97,6 +98,11 @@ def _check_row(check: MovedCheck, titles: dict[str, str]) -> tuple[str, str, str
 def _list_row(cause: Cause) -> tuple[str, str, str]:
     changes = (f"{word} {items}" for word, items in (("new:", cause.new), ("gone:", cause.old)) if items)
     return list_key(cause.id), "; ".join(changes), ""
+
+
+def _inputs(found: Comparison) -> list[tuple[str, str, str]]:
+    """Those that somebody gave or that moved; what came or went with the program's own word is counted."""
+    return [row for value in found.given for row in _rows(value)] + ([(found.defaults_told, "", "")] if found.defaults_told else [])
 
 
 def _results(values: tuple[MovedValue, ...]) -> list[tuple[str, str, str]]:
@@ -118,7 +124,7 @@ def _rows(value: MovedValue) -> list[tuple[str, str, str]]:
 def _change(one: Moved) -> str:
     numbers = f"{one.old or 'none'} → {one.new or 'none'}{f' ({one.change})' if one.change else ''}" if one.number else one.new
     standing = f"{one.old_standing} → {one.new_standing}" if one.old_standing and one.new_standing and one.old_standing != one.new_standing else ""
-    return "; ".join(filter(None, (numbers, standing, one.note and f"note: {one.note}")))
+    return "; ".join(filter(None, (numbers, standing, one.noted and f"note: {one.noted}")))
 
 
 def _because(causes: tuple[Cause, ...]) -> str:

@@ -65,20 +65,43 @@ def test_a_check_that_is_made_no_more_proves_nothing(tmp_path, verdict, worse):
     have = record(tmp_path)
     before = dataclasses.replace(have, checks={"test_hours": have.checks["test_hours"]._replace(verdict=verdict)})
     later = dataclasses.replace(have, head=dataclasses.replace(have.head, program="9.0"), checks={})
-    (check,) = (found := compare(before, later)).turned
+    (check,) = (found := compare(before, later)).checks
     assert (check.old, check.new, check.worse, len(found.worse)) == (verdict, "", worse, worse)
+    assert found.turned == (() if verdict == "nothing to check" else (check,))  # it said nothing, and says nothing now
     assert check.because == (Cause("program", "", have.head.program, "9.0"),)
     # Left out with its chapter it is laid to that.
-    (check,) = compare(before, dataclasses.replace(have, chapters=(), values={}, checks={})).turned
+    (check,) = (found := compare(before, dataclasses.replace(have, chapters=(), values={}, checks={}))).checks
     assert check.because == (Cause("chapter", "plant"),) and check.worse is worse
+    assert found.taken == (Moved("plant", "Plant and cautions", ""),)
 
 
 @pytest.mark.parametrize("verdict, worse", [("holds", False), ("nothing to check", False), ("tight", True), ("undecided", True), ("fails", True)])
 def test_a_check_that_is_new(tmp_path, verdict, worse):
     have = record(tmp_path)
     now = dataclasses.replace(have, checks={"test_hours": have.checks["test_hours"]._replace(verdict=verdict)})
-    (check,) = compare(dataclasses.replace(have, checks={}), now).turned
-    assert (check.old, check.new, check.worse) == ("", verdict, worse)
+    (check,) = compare(dataclasses.replace(have, checks={}), now).checks
+    assert (check.old, check.new, check.worse, check.turned) == ("", verdict, worse, verdict != "nothing to check")
+
+
+def test_what_a_new_chapter_has_by_default_is_counted_and_not_listed(tmp_path):
+    """Who reads what changed looks for what somebody typed."""
+    now = record(tmp_path)
+    old = dataclasses.replace(now, chapters=(), checks={}, values={}, parts={})
+    found = compare(old, now)
+    assert found.taken == (Moved("plant", "", "Plant and cautions"),) and not found.nothing
+    typed = ["altitude", "outdoor_temperature_max", "outdoor_temperature_min", "outdoor_relative_humidity", "hours_per_year_tests", "hours_per_year_outages",
+             "test_hours_max"]
+    assert sorted(value.id for value in found.given) == sorted(typed)
+    assert found.defaults_told.startswith(f"{len(found.inputs) - 7} more that nobody gave")
+    assert compare(now, now).defaults_told == ""
+
+
+@pytest.mark.parametrize("old, new", [("name: Pump house", "name: Pump house on the quay"),
+                                      ("test_hours_max: 50 h", "test_hours_max: {value: 50 h, plus_minus: 2 h}")])
+def test_a_text_that_differs_where_no_record_does_is_not_said_to_be_the_same(tmp_path, old, new):
+    found = compared(tmp_path, (old, new))
+    assert found.nothing and "the text does" in found.nothing_told
+    assert compared(tmp_path).nothing_told == "nothing differs"
 
 
 def test_results_that_a_check_or_another_chapter_takes(tmp_path):

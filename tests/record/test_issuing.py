@@ -87,6 +87,9 @@ def test_a_note_stays_one_line_and_runs_nothing(tmp_path):
     ({"note": "  "}, "the note is empty"),
     ({"roles": (Role("prepard", "2026-03-02"),)}, "no role 'prepard'; expected prepared, checked, verified, approved; nearest: prepared"),
     ({"roles": (Role("checked", "tomorrow"),)}, "the date 'tomorrow' of 'checked' is none"),
+    ({"roles": (Role("checked", "2026-03-04"),)}, "checked on 2026-03-04, after the issue of 2026-03-03"),
+    ({"roles": (Role("approved", "2026-03-02"), Role("prepared", "2026-03-03"))}, "approved on 2026-03-02, before it was prepared on 2026-03-03"),
+    ({"roles": (Role("prepared", "2026-03-02"), Role("prepared", "2026-03-02"))}, "prepared on 2026-03-02 stands twice"),
 ])
 def test_what_cannot_be_issued(tmp_path, words, told):
     place = written(tmp_path)

@@ -15,8 +15,16 @@ from basis.record.moved import Moved
 def test_what_is_said_of_an_input_moves_no_result(tmp_path):
     found = compared(tmp_path, ('note: "harbour wall", standing: assumed', 'note: "harbour wall, survey"'))
     (altitude,) = found.inputs
-    assert altitude.numbers == (Moved("altitude", "0 m", "0 m", "", False, "harbour wall, survey", "assumed – confirm", "stated"),)
+    assert altitude.numbers == (Moved("altitude", "0 m", "0 m", "", False, "harbour wall, survey", "assumed – confirm", "stated", old_note="harbour wall"),)
     assert found.results == {} and found.moved == 0 and not found.nothing
+
+
+@pytest.mark.parametrize("note, told", [('note: "harbour wall"', "harbour wall"),
+                                        ('note: "quay"', "quay (was: harbour wall)"),
+                                        ("plus_minus: 1 m", "none (was: harbour wall)")])
+def test_a_note_that_is_another_or_gone_is_told_with_what_it_was(tmp_path, note, told):
+    found = compared(tmp_path, ('value: 0 m, note: "harbour wall"', f"value: 3 m, {note}"))
+    assert [one.noted for value in found.inputs for one in value.numbers] == [told]
 
 
 def test_a_change_from_nought_has_no_share(tmp_path):

@@ -259,10 +259,11 @@ def signing(page):
 def test_the_front_page_has_lines_to_sign_and_the_days_of_the_last_issue(tmp_path):
     desk = Desk(tmp_path)
     assert signing(desk.page("index")) == ("To be signed on paper. Nothing is issued yet.", [["Prepared", "", ""], ["Checked", "", ""], ["Approved", "", ""]])
-    issue(load(desk.folder), "A", "2026-03-02", "for approval", (Role("prepared", "2026-02-27"), Role("verified", "2026-03-01")))
+    signed = Role("prepared", "2026-02-27"), Role("prepared", "2026-02-28"), Role("verified", "2026-03-01")
+    issue(load(desk.folder), "A", "2026-03-02", "for approval", signed)
     desk.save(ASKED)
     assert signing(desk.page("index")) == ("To be signed on paper. Issue A of 2026-03-02; this book: as issued A.", [
-        ["Prepared", "2026-02-27", ""], ["Checked", "", ""], ["Verified", "2026-03-01", ""], ["Approved", "", ""]])
+        ["Prepared", "2026-02-27", ""], ["Prepared", "2026-02-28", ""], ["Checked", "", ""], ["Verified", "2026-03-01", ""], ["Approved", "", ""]])
     path = desk.folder / "plant.yaml"
     path.write_text(path.read_text("utf-8").replace("tests: {value: 40 h", "tests: {value: 60 h"), "utf-8")
     desk.save(ASKED)

@@ -57,7 +57,7 @@ def test_plain_data(place):
     assert facts["numbers_moved"] == 2 and facts["verdicts_worse"] == ["test_hours"] and facts["titles"][0] == "revision A of 2026-03-02"
     assert facts["results"]["plant"][0]["numbers"][0] == {"id": "running_hours_per_year", "old": "70.0 h", "new": "90.0 h", "change": "+28.6 %", "number": True,
                                                           "note": "", "old_standing": "", "new_standing": "",
-                                                          "in_si": ["252000", "324000"]}  # 70 h and 90 h of 3600 s
+                                                          "in_si": ["252000", "324000"], "old_note": ""}  # 70 h and 90 h of 3600 s
     assert facts["results"]["plant"][0]["because"] == [{"kind": "input", "id": "hours_per_year_tests", "old": "40.0 h", "new": "60.0 h"}]
 
 
