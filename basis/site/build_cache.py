@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -67,34 +67,37 @@ class BuildCache:
     def make(self, projects: Path, folders: tuple[Path, ...], progress: Callable[[str], None] = lambda slug: None) -> Site:
         """The whole site. Never raises Faults: they are in the Site. `progress` is called with each project that is ready."""
         try:
-            self._read_layouts(folders)
-            slugs = projects_in(projects, shown_path(projects).as_posix())
+            stamp = digest_of_paths(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
+            places = [shown_path(projects / slug) for slug in projects_in(projects, shown_path(projects).as_posix())]
+            digests = {folder: self._digest(folder, stamp) for folder in places}
+            kept = {folder.name: done for folder, digest in digests.items() if (done := self._done(folder, digest))}
+            changed = {folder: digest for folder, digest in digests.items() if folder.name not in kept}
+            self._read_layouts(folders, stamp, bool(changed))
         except Faults as wrong:
             return self._site(wrong.faults, spoilt=True)
-        self.kept = self._projects([shown_path(projects / slug) for slug in slugs], progress)
+        self.kept = dict(sorted((kept | self._made(changed, progress)).items()))
         return self._site([fault for kept in self.kept.values() for fault in kept.faults])
 
-    def _read_layouts(self, folders: tuple[Path, ...]) -> None:
-        stamp = digest_of_paths(path for folder in folders for path in sorted(folder.iterdir()) if path.is_file())
+    def _read_layouts(self, folders: tuple[Path, ...], stamp: str, books: bool) -> None:
+        """What the templates in these folders are; `books`: whether any book will be made."""
         if stamp != self.layouts[0]:
-            self.layouts = (stamp, pages.layouts(folders))
+            self.layouts = (stamp, pages.layouts(folders, pages.load_what_books_need if books else lambda: None))
             self.help = {page.address: page for page in pages_of_help(self.layouts[1])}
 
-    def _projects(self, folders: Sequence[Path], progress: Callable[[str], None]) -> dict[str, Done]:
-        """What is kept of each project, anew where its text has changed."""
-        digests = {folder: self._digest(folder) for folder in folders}
-        kept = {folder.name: done for folder, digest in digests.items() if (done := self._done(folder, digest))}
-        changed = sorted((folder for folder in folders if folder.name not in kept), key=_size, reverse=True)  # the longest work first
+    def _made(self, digests: dict[Path, str], progress: Callable[[str], None]) -> dict[str, Done]:
+        """These projects, each with the digest of its text, made anew."""
+        made = {}
+        changed = sorted(digests, key=_size, reverse=True)  # the longest work first
         few = len(changed) <= worker_processes.processors()  # so that pages of one project are worth sharing out
         for folder, done in worker_processes.each(lambda folder: self._project(folder, digests[folder], few), changed):
-            kept[folder.name] = done
+            made[folder.name] = done
             progress(folder.name)
-        return dict(sorted(kept.items()))
+        return made
 
-    def _digest(self, folder: Path) -> str:
-        """Of all that a book is made from beside the program, where its text lies among it."""
+    def _digest(self, folder: Path, templates: str) -> str:
+        """Of all that a book is made from beside the program, where its text lies among it; `templates` is the digest of those."""
         files = [*sorted(path for path in folder.rglob("*") if path.is_file()), *sheet_files(folder)]
-        return f"{folder.as_posix()} {self.layouts[0]} {self.data} {self.turning} {digest_of_paths(files)}"
+        return f"{folder.as_posix()} {templates} {self.data} {self.turning} {digest_of_paths(files)}"
 
     def _done(self, folder: Path, now: str) -> Done | None:
         """What was made of a project as it stands, here or by an earlier run; None where nothing was."""
@@ -121,7 +124,7 @@ class BuildCache:
         except (Faults, OSError) as wrong:
             found = wrong.faults if isinstance(wrong, Faults) else (of_system(wrong, folder.as_posix()),)
             return Done(now, old.made if old else None, found, parts, old.solution if old else None, old.history if old else None)
-        if self.lasting and self._digest(folder) == now:  # nobody saved it meanwhile
+        if self.lasting and self._digest(folder, self.layouts[0]) == now:  # nobody saved it meanwhile
             lasting_books.keep(made, now)
         return Done(now, made, (), parts, *((solved, history) if self.keep else ()))
 

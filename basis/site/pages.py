@@ -16,7 +16,7 @@ from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import exports, follow, frame, html, parts, registers, search_index, trial_pages, worker_processes
+from basis.site import exports, figures, follow, frame, html, parts, registers, search_index, trial_pages, worker_processes
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -39,7 +39,7 @@ KEPT = "templates"  # what they become is kept from run to run
 OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "governs.html", "checks": "checks.html", "compliance": "compliance.html",
              "questions": "questions.html", "self_tests": "self-tests.html", "assumptions": "assumptions.html", "revisions": "revisions.html",
              "sources": "sources.html", "terms": "terms.html"}
-NEEDED = ("basis.site.margins", "scipy.integrate")  # with matplotlib, three quarters of a second: loaded before there are copies of this process, once for all
+NEEDED = ("basis.site.margins", "scipy.integrate", "icalendar")  # by every book; with matplotlib most of a second
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
 Turned = Callable[[], tuple[Turning, ...] | None]  # waits for the search for turning points, where there is one
 SHARES = 20  # of the search for turning points, where several processors take part
@@ -58,17 +58,24 @@ class BookPages:
     summary: Summary
 
 
-def layouts(folders: tuple[Path, ...]) -> dict[str, Layout]:
-    """Every template that there is, checked and compiled. Raises Faults of all of them."""
+def load_what_books_need() -> None:
+    """Formulas, libraries and figures: loaded before there are copies of this process that make books, once for all of them."""
+    catalogue()
+    for name in NEEDED:
+        import_module(name)
+    for chapter in figures.modules():
+        figures.figures_of(chapter)
+
+
+def layouts(folders: tuple[Path, ...], meanwhile: Callable[[], None] = load_what_books_need) -> dict[str, Layout]:
+    """Every template that there is, checked and compiled by copies of this process, which does something else meanwhile. Raises Faults of all of them."""
     wanted = dict.fromkeys((*OVERVIEWS, *WORKINGS, "option"), OverviewFunctions) | dict.fromkeys(HELP, HelpFunctions) \
         | {"revisions": RevisionFunctions, "books": ShelfFunctions}
     chapters = {name.removesuffix(ENDING): ChapterFunctions for name in sorted(path.name for path in folders[-1].glob(f"*{ENDING}"))}
     every, key = list((chapters | wanted).items()), _of_templates(folders)
     known = user_cache.recall(KEPT, key) or {}
     converted = worker_processes.each(lambda one: _converted(one[0] + ENDING, folders, one[1], known.get(one[0])), every, beside=True)
-    catalogue()  # this process reads the formulas, and what every book needs, while copies turn templates into code
-    for name in NEEDED:
-        import_module(name)
+    meanwhile()
     converted = {name: made for (name, _), made in converted}
     faults = misspelt(folders) + [fault for _, _, wrong in converted.values() for fault in wrong]
     if faults:
