@@ -149,11 +149,11 @@ def test_basis_serve_goes_on_whatever_is_saved(tmp_path):
                                   env={**os.environ, "PYTHONPATH": str(ROOT)})
 
         def told(text: str, page: str = "index.html") -> bool:
-            """Whether the page comes to say so; no request may take longer than ten seconds."""
-            end = time.monotonic() + 60
+            """Whether the page comes to say so; no request may wait for ever."""
+            end = time.monotonic() + 120
             while time.monotonic() < end:
                 try:
-                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/{page}", timeout=10) as answer:
+                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/{page}", timeout=60) as answer:
                         if text in answer.read().decode():
                             return True
                 except urllib.error.HTTPError:
@@ -164,7 +164,7 @@ def test_basis_serve_goes_on_whatever_is_saved(tmp_path):
             return False
 
         def logged(text: str) -> bool:
-            end = time.monotonic() + 30
+            end = time.monotonic() + 120
             while time.monotonic() < end and text not in (tmp_path / "log").read_text():
                 time.sleep(0.1)
             return text in (tmp_path / "log").read_text()
@@ -214,25 +214,25 @@ def test_mkdocs_serve_shows_faults_and_recovers(tmp_path):
         served = subprocess.Popen([sys.executable, "-m", "mkdocs", "serve", "-a", f"127.0.0.1:{port}"], cwd=tmp_path, stdout=log, stderr=log,
                                   env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
 
-        def waits_for(text: str, seconds: float) -> bool:
-            end = time.monotonic() + seconds
+        def waits_for(text: str) -> bool:
+            end = time.monotonic() + 120  # far more than it takes: other tests run beside this one
             while time.monotonic() < end:
                 try:
                     with urllib.request.urlopen(f"http://127.0.0.1:{port}/trial/plant-inputs.html", timeout=5) as answer:
                         if text in answer.read().decode():
                             return True
-                except (urllib.error.URLError, ConnectionError):
-                    pass  # not up yet
+                except OSError:
+                    pass  # not up yet, or busy
                 time.sleep(0.1)
             return False
         try:
-            assert waits_for("Altitude", 60), (tmp_path / "log").read_text()
+            assert waits_for("Altitude"), (tmp_path / "log").read_text()
             set_altitude(projects, "1234 m")
-            assert waits_for("1234 m", 20)
+            assert waits_for("1234 m")
             set_altitude(projects, "1234 kg")
-            assert waits_for("is of the wrong dimension", 20)
+            assert waits_for("is of the wrong dimension")
             set_altitude(projects, "567 m")
-            assert waits_for("567 m", 20)
+            assert waits_for("567 m")
         finally:
             served.terminate()
             served.wait(10)
