@@ -11,6 +11,7 @@ from basis.record.issued import ENDING, FOLDER, Head, Record, Role, records_of
 from basis.record.issuing import record_of
 from basis.solving.book import Book
 
+NOT_MADE = "not made"  # beside the words of a Verdict: where a state has not the check
 MOST_STATES, MOST_CHECKS = 8, 6  # in a course of margins: the last issues, and the checks that matter most
 
 
@@ -62,13 +63,17 @@ class Course:
 
     @property
     def turned(self) -> bool:
-        """Whether its verdict has ever been another."""
-        return len({stand.verdict for stand in self.stands}) > 1
+        """Whether its verdict has ever been another, in the states that make it."""
+        return len({stand.verdict for stand in self._made}) > 1
 
     @property
     def moved(self) -> bool:
-        """Whether its margin has ever been shown as another."""
-        return len({stand.shown for stand in self.stands}) > 1
+        """Whether its margin has ever been shown as another, in the states that make it."""
+        return len({stand.shown for stand in self._made}) > 1
+
+    @property
+    def _made(self) -> list[Stand]:
+        return [stand for stand in self.stands if stand.verdict != NOT_MADE]
 
 
 def history_of(book: Book, before: History | None = None) -> History:
@@ -105,7 +110,7 @@ def courses(history: History) -> tuple[Course, ...]:
 def _stand(state: str, record: Record, check_id: str) -> Stand:
     check = record.checks.get(check_id)
     if check is None:
-        return Stand(state, "not made")
+        return Stand(state, NOT_MADE)
     return Stand(state, check.verdict, float(check.margin) if check.margin else None, check.margin_shown)
 
 

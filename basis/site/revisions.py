@@ -16,7 +16,7 @@ from basis.language.terms import list_key, terms
 from basis.language.words import item_words
 from basis.record.causes import Cause
 from basis.record.compare import Comparison, MovedCheck, MovedValue, title
-from basis.record.history import MOST_CHECKS, Course, History, courses
+from basis.record.history import MOST_CHECKS, NOT_MADE, Course, History, courses
 from basis.record.issued import Head, IssuedCheck
 from basis.record.moved import Moved
 from basis.site import html
@@ -32,7 +32,6 @@ from basis.solving.verdict_words import WORDS
 
 MOST_NUMBERS, MOST_CAUSES, MOST_VALUES = 4, 4, 30  # of one value, of one change, of one chapter; of more the rest is counted
 LONG = 12  # rows of a table beyond which it is folded
-NOT_MADE = "not made"
 NOW = "as it stands"
 FIRST = (" writes every number, verdict and decision as it stands now into a sealed record beside the project's text. Commit the two together. "
          "From then on this page tells what has changed since, and because of what.")

@@ -90,6 +90,13 @@ def test_checks_that_turned_come_first_and_the_worst_of_them_first(tmp_path):
     assert stands == [("A", "holds", "+20 %"), ("B", "fails", "−20 %"), ("", "fails", "−20 %")]
 
 
+def test_a_check_that_is_new_has_no_course_yet():
+    new = Course("test_hours", (Stand("A", "not made"), Stand("", "fails", -0.2, "−20 %")))
+    assert not new.turned and not new.moved
+    later = Course("test_hours", (*new.stands, Stand("C", "fails", -0.3, "−30 %")))
+    assert not later.turned and later.moved
+
+
 def test_the_figure_tells_every_margin_in_words_and_verdicts_by_sign():
     stands = (Stand("A", "holds", 0.2, "+20 %"), Stand("B", "undecided"), Stand("", "fails", -0.2, "−20 %"))
     drawn = timeline.svg(((Course("test_hours", stands),), ("Hours of testing",)))
