@@ -15,6 +15,12 @@ def in_sentence(name: str) -> str:
     return name[:1].lower() + name[1:] if first[1:] == first[1:].lower() and first[1:2].isalpha() or first == "A" else name
 
 
+def as_sentence(note: str) -> str:
+    """A note as a sentence of its own: `tested reduction wins` -> `Tested reduction wins.`"""
+    note = note.strip()
+    return f"{note[:1].upper()}{note[1:]}{'' if note.endswith(('.', '!', '?')) else '.'}" if note else ""
+
+
 def item_words(item: str) -> str:
     """What an item without a name is called: `31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`, `after_30_min` -> `after 30 min`, `may` -> `May`."""
     if item in MONTHS:

@@ -12,6 +12,7 @@ from basis.export.files import CALENDAR, SAID
 from basis.language.formula import Chapter
 from basis.language.sources import KINDS, sources
 from basis.language.terms import terms
+from basis.language.words import as_sentence
 from basis.record.history import Issue
 from basis.site import cover, exports, frame, governs, html, parts, registers, sheet
 from basis.site.addresses import Addresses, option_page, source_anchor
@@ -218,12 +219,11 @@ class OverviewFunctions(BookFunctions):
 
     def _source_facts(self, source_id: str, users: Iterable[str]) -> Markup:
         source, users = sources()[source_id], tuple(users)
-        known = f"How known: {source.how_known}. " if source.how_known != "not applicable" else ""
-        note = f"{source.note} " if source.note else ""
+        known = f"How known: {source.how_known}." if source.how_known != "not applicable" else ""
         links = [self._user(name) for name in users[:MANY]]
         more = f" and {len(users) - MANY} more" if len(users) > MANY else ""
         rests = escape("Rests on it: ") + html.join(links, ", ") + more if links else escape("No value of this project rests on it.")
-        return escape(f"{known}{note}") + rests
+        return html.join(filter(None, (known, as_sentence(source.note), rests)), " ")
 
     def _user(self, name: str) -> Markup:
         if name in self._book.values:

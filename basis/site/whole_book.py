@@ -87,8 +87,8 @@ class Bound:
         sheets = html.join([html.void("link", rel="stylesheet", href=path.as_uri()) for path in (*sheets_of_theme(), *own_sheets())])
         head = html.join([html.void("meta", charset="utf-8"), html.tag("title", self.title), sheets, html.made(f"<style>{self.style}</style>")])
         cover, *others = [part.text for part in self.parts]
-        lists = [listing.article(numbers) for listing in self._listings()]
-        body = html.tag("div", html.join([cover, *lists, *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
+        lists = _article(CONTENTS.lower(), html.join([listing.told(numbers) for listing in self._listings()]))
+        body = html.tag("div", html.join([cover, lists, *others]), class_="md-content") + html.made(f"<script>{self.script}</script>")
         dressed = html.tag("body", body, data_md_color_scheme="default", data_md_color_primary="blue-grey")
         return f"<!doctype html>{html.tag('html', html.tag('head', head), dressed, lang='en', data_units=self.units)}"
 
@@ -109,10 +109,10 @@ class Listing:
     title: str
     lines: tuple[tuple[str, str | Markup], ...]
 
-    def article(self, numbers: Mapping[str, int]) -> Markup:
-        """It with the number of the page of each line, on pages of its own."""
+    def told(self, numbers: Mapping[str, int]) -> Markup:
+        """It under its title, with the number of the page of each line."""
         lines = [html.join([html.link(f"#{place}", words), html.tag("span", str(numbers.get(place, NO_NUMBER)))]) for place, words in self.lines]
-        return _article(self.title.lower(), html.heading(1, self.title) + html.bullets(lines, class_=f"contents {self.title.lower()}"))
+        return html.heading(1, self.title) + html.bullets(lines, class_=f"contents {self.title.lower()}")
 
 
 def within(page: str, name: str) -> str:
@@ -129,7 +129,7 @@ def bind(book: Book, ready: Mapping[str, Layout], history: History, workshop: Wo
     workshop = replace(workshop, in_words=True, page_data=lambda here: BoundData(here=here, bound=bound))
     made = {sketch.addresses.here: (sketch, content.html) for sketch, content in pages.contents(book, ready, workshop, history, sheets)}
     lists = tuple(filter(None, [_listing(title, kind, {name: made[name][0].addresses.data for name in names}) for kind, title in LISTED]))
-    parts, heads = [], [_heads(title.lower(), title, paper_name) for title in (CONTENTS, *(title for _, title in LISTED))]
+    parts, heads = [], [_heads(CONTENTS.lower(), ", ".join((CONTENTS, *(one.title.lower() for one in lists))), paper_name)]
     for number, name in enumerate(names):
         part, (sketch, content) = part_number(book, name), made[name]
         head = titled(part, sketch.title)

@@ -16,7 +16,7 @@ from basis.language.formula import Formula
 from basis.language.notation import lookups_in
 from basis.language.table import families, heads, table
 from basis.language.terms import terms
-from basis.language.words import in_sentence, item_words, span
+from basis.language.words import as_sentence, in_sentence, item_words, span
 from basis.reading import project
 from basis.reading.project import Decision, Option
 from basis.site import addresses as addressing
@@ -191,6 +191,10 @@ def test_what_a_list_does_not_hold_is_told_once_with_its_name(books):
             told = [one.text for one in chapter_page(book, chapter.id).all("p") if one.text.startswith("The project lists no")]
             assert len(told) == len(set(told)), (slug, chapter.id, told)
             assert all(re.fullmatch(r"The project lists no [a-z ]+\.", one) for one in told), (slug, chapter.id, told)
+
+
+def test_a_note_becomes_a_sentence_of_its_own():
+    assert as_sentence("tested reduction wins") == "Tested reduction wins." and as_sentence("Is it so? ") == "Is it so?" and as_sentence("") == ""
 
 
 # ---- words of verdicts in sentences ----
