@@ -163,7 +163,7 @@ def _product(tokens: list, text: str) -> tuple[list, list]:
     parts, tokens = _factor(tokens, text)
     while tokens and tokens[0] != ")":
         if tokens[0] not in ("*", "/"):
-            raise UnitError(f"unit '{text}' cannot be read at '{tokens[0]}'", f"* or / between units, {_UNIT_EXAMPLE}")
+            raise OtherUnit(f"unit '{text}' cannot be read at '{tokens[0]}'", f"* or / between units, {_UNIT_EXAMPLE}")
         sign = -1.0 if tokens[0] == "/" else 1.0
         more, tokens = _factor(tokens[1:], text)
         parts += [(name, sign * power) for name, power in more]

@@ -20,6 +20,7 @@ MAX_DEPTH = 12
 SPOKEN = {"scalar": "one value stands", "sequence": "a list stands", "mapping": "keys with values stand"}
 EXPECTED = {"scalar": "one value", "sequence": "a list, each entry beginning with `-`", "mapping": "keys with values, such as `id: north_1`"}
 _ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")  # what an escape in quotes can smuggle into a text
+_LONELY = re.compile(r"\s*(?:- )?([A-Za-z_]\w*)(?::(?=\S)|\s+[^\s:#][^:#]*$)")  # a word at the beginning of a line that should have been a key
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -133,7 +134,19 @@ def _syntax_fault(trouble: yaml.MarkedYAMLError, text: str, shown: str) -> Fault
     line = next((line for line in marks if line <= len(lines)), 0)  # at the end of the text, where it began says more
     if 0 < line <= len(lines) and "\t" in lines[line - 1][: len(lines[line - 1]) - len(lines[line - 1].lstrip())]:
         return Fault(shown, line, "a tab in the indentation", "spaces")
-    return Fault(shown, line, f"YAML cannot be read: {trouble.problem}", "`key: value` lines; quote a text that holds `: ` or `#`")
+    if any(word in (trouble.context or "") for word in ("flow", "quoted")) and trouble.context_mark.line < trouble.problem_mark.line:
+        until = f"line {line} does not fit in" if line == trouble.problem_mark.line + 1 else "the file ends first"
+        return Fault(shown, trouble.context_mark.line + 1, f"a bracket or a quote that begins here is not closed: {until}", "its other half")
+    for place in (line, _before(lines, line)):
+        if place and (key := _LONELY.match(lines[place - 1])):
+            return Fault(shown, place, f"no colon with a space behind it after '{key[1]}'", f"`{key[1]}: ` and its value")
+    return Fault(shown, line, f"YAML cannot be read: {trouble.problem}",
+                 "`key: value` lines, keys that belong together under one another; quote a text that holds `: ` or `#`")
+
+
+def _before(lines: list[str], line: int) -> int:
+    """The last line above that is neither blank nor a comment; nought where there is none."""
+    return next((place for place in range(line - 1, 0, -1) if lines[place - 1].strip() and not lines[place - 1].lstrip().startswith("#")), 0)
 
 
 def _node(node, shown: str, faults: list, line: int = 0) -> Node:

@@ -254,7 +254,7 @@ def records_of(folder: Path) -> tuple[Record, ...]:
 
 
 def _one_each(found: dict[Path, Record]) -> list[Fault]:
-    """A fault for every record that stands under the name of another revision, and for two of one number."""
+    """A fault for every record that stands under the name of another revision, for two of one number, and for one that is gone from among the others."""
     faults, numbers = [], {}
     for path, record in found.items():
         if record.head.revision != path.stem:
@@ -262,6 +262,12 @@ def _one_each(found: dict[Path, Record]) -> list[Fault]:
         elif (other := numbers.setdefault(record.head.number, path)) is not path:
             faults.append(Fault(path.as_posix(), 0, f"is issue {record.head.number} of the project, and so is {other.name}",
                                 "one record an issue; where two were issued side by side, issue the later one again"))
+    have = {int(number): path for number, path in numbers.items()}
+    lost = sorted(set(range(1, max(have, default=0))) - have.keys())
+    if lost and not faults:
+        last = have[max(have)]
+        faults.append(Fault(last.parent.as_posix(), 0, f"issue {lost[0]} is gone, though issue {max(have)} is there ({last.name})",
+                            "every record that was issued, as it was committed"))
     return faults
 
 

@@ -41,7 +41,14 @@ def only(faults) -> Fault:
 
 
 CASES = {
-    "syntax": ("altitude: 60 m\nnote: [a, b\n", 2, "YAML cannot be read", ""),
+    "syntax": ("altitude: 60 m\nname: Trial: two\n", 2, "YAML cannot be read", ""),
+    "open bracket": ("altitude: 60 m\nnote: [a, b\n", 2, "a bracket or a quote that begins here is not closed: the file ends first", ""),
+    "open quote": ('openings:\n  - {id: north, name: "North}\n  - {id: south, name: "South"}\n', 2, "not closed: line 3 does not fit in", ""),
+    "open quote at the end": ('altitude: 60 m\nname: "North\n', 2, "not closed: the file ends first", ""),
+    "no colon": ("altitude 60 m\n\n# the year\noutdoor_temperature_max: 30 degC\n", 1, "no colon with a space behind it after 'altitude'", ""),
+    "no colon in an item": ("openings:\n  - id: north\n    gross_area 4 m^2\n    free_area_ratio: 50 %\n", 3,
+                            "no colon with a space behind it after 'gross_area'", ""),
+    "no space": ("altitude:60 m\npower_frequency: 50 Hz\n", 1, "no colon with a space behind it after 'altitude'", ""),
     "duplicate key": ("altitude: 60 m\n\naltitude: 61 m\n", 3, "key 'altitude' stands twice", "line 1"),
     "unknown key": ("altitud: 60 m\n", 1, "unknown key 'altitud'", "altitude"),
     "wrong dimension": ("a: 1\n", 1, "unknown key 'a'", ""),
@@ -484,6 +491,7 @@ def test_a_book_of_unknown_chapters_only_is_told_as_such(folder):  # it ended in
     ("hours_per_year_tests: 12 hours", "unknown unit 'hours'; expected a unit such as h"),
     ("set_rated_power: 400 kw", "unknown unit 'kw'; expected a unit such as kW; nearest: kW"),
     ("altitude: 1800", "1800 has no unit; expected a unit such as m or ft"),
+    ("restriction_allowed: 0.5 in wg", "unit 'in wg' cannot be read at 'wg'; expected a unit such as Pa or inH2O"),
     ("commissioning_date: 03/01/2027", "'03/01/2027' is no day; expected a day such as 2026-11-20: year, month, day"),
 ])
 def test_what_people_type_is_told_with_the_units_of_the_quantity(tmp_path, line, told):

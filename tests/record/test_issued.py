@@ -161,6 +161,15 @@ def test_two_issued_side_by_side(tmp_path):
         records_of(here)
 
 
+def test_an_issue_that_is_gone_from_among_the_others_is_told(tmp_path):
+    """What changed from A to C would else be told as one step, and nobody would miss what was given out in between."""
+    place = written(tmp_path)
+    lost = [issued(place, revision) for revision in "ABC"][1]
+    lost.unlink()
+    with pytest.raises(Faults, match=r"issued: issue 2 is gone, though issue 3 is there \(C.csv\); expected every record that was issued"):
+        records_of(place)
+
+
 def test_all_faults_at_once(tmp_path):
     place = written(tmp_path)
     paths = [issued(place, revision) for revision in "AB"]
