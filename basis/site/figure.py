@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from html import escape
 
@@ -67,6 +68,13 @@ STYLE = {
     "patch.edgecolor": INK, "patch.facecolor": FILL, "patch.linewidth": 0.8, "hatch.color": INK, "hatch.linewidth": 0.6,
     "legend.frameon": False, "axes.formatter.useoffset": False, "axes.formatter.limits": (-6, 9), "axes.unicode_minus": True,
 }
+BACKENDS = ("backend", "backend_fallback")  # settings of matplotlib that no figure of ours asks for, and that are looked for when they are read
+
+
+def _in_our_style() -> AbstractContextManager:
+    """matplotlib as it comes, in our style: what a user has set for his own figures (matplotlibrc) is none of ours, and the same book is the same bytes."""
+    own = {key: plain for key, plain in matplotlib.rcParamsDefault.items() if key not in BACKENDS and matplotlib.rcParams[key] != plain}
+    return matplotlib.rc_context(own | STYLE)
 
 
 @dataclass(frozen=True)
@@ -85,7 +93,7 @@ class Drawing:
 
     def draw(self, book) -> Figure:
         """Draw from the Values of a book, in our style."""
-        with matplotlib.rc_context(STYLE):
+        with _in_our_style():
             return self.function(book)
 
     def svg(self, book) -> str:
@@ -299,7 +307,7 @@ def to_svg(drawn: Figure, prefix: str, title: str, letters: float = LETTERS) -> 
 
 def _saved(drawn: Figure) -> str:
     """What matplotlib writes, with our marks along the axes."""
-    with matplotlib.rc_context(STYLE):
+    with _in_our_style():
         lighten(drawn)
         return draw(drawn)
 

@@ -107,6 +107,13 @@ def test_the_same_figure_gives_the_same_bytes_and_no_date():
     assert "metadata" not in svg_of(trial, None) and "<dc:" not in svg_of(trial, None)
 
 
+def test_what_a_user_has_set_for_his_own_figures_changes_none_of_ours():
+    plain = svg_of(trial, None)
+    with matplotlib.rc_context({"axes.labelpad": 40.0, "lines.markeredgewidth": 5.0, "legend.handlelength": 9.0, "text.usetex": True}):
+        assert svg_of(trial, None) == plain
+        assert matplotlib.rcParams["axes.labelpad"] == 40.0  # his own stay his own
+
+
 def test_ids_of_two_figures_never_clash():
     ids = [set(re.findall(r'\sid="([^"]+)"', svg_of(trial, None, prefix))) for prefix in ("one", "two")]
     assert ids[0] and ids[1] and not ids[0] & ids[1]
