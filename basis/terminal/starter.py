@@ -130,9 +130,10 @@ def add_chapter(folder: Path, chapter: str) -> list[str]:
     have = tuple(entry.data for entry in dict(roots[listed_in].data)["chapters"].data) if listed_in else ()
     if listed_in is None or chapter in have:
         return [f"The book has the chapter '{chapter}' already{'' if listed_in else ': without a list of chapters it has all'}."]
-    listed_in.write_text(with_chapter(listed_in.read_text("utf-8"), chapter), "utf-8")
-    done = [f"{listed_in.as_posix()}: {chapter} is among the chapters now"]
-    return [*done, *_added(folder, chapter, have, list(roots.values()))]
+    text = with_chapter(listed_in.read_text("utf-8"), chapter)
+    added = _added(folder, chapter, have, list(roots.values()))  # first: a list that names a chapter without its file would not be added to again
+    listed_in.write_text(text, "utf-8")
+    return [f"{listed_in.as_posix()}: {chapter} is among the chapters now", *added]
 
 
 def _added(folder: Path, chapter: str, have: tuple[str, ...], roots: list[Node]) -> list[str]:

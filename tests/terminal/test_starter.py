@@ -23,6 +23,7 @@ from basis.reading.schema import USE
 from basis.solving.asked import asked_in
 from basis.solving.hanging import hanging_in, lists_needed, words_of
 from basis.solving.solve import solve
+from basis.terminal import starter
 from basis.terminal.samples import FILE, Samples
 from basis.terminal.starter import add_chapter, starter_files, write_starter
 from basis.terminal.yaml_text import WIDTH, in_force
@@ -188,6 +189,14 @@ def test_what_an_added_chapter_may_be_given_is_priced_in_the_currency_of_the_pro
     folder = put(tmp_path / "projects" / "bell-yard", {"project.yaml": "chapters: [plant]\ncurrency: USD\n"})
     add_chapter(folder, "upkeep")
     assert re.findall(r"#overhaul_stage_cost: \[\d+ (\w+),", (folder / "upkeep.yaml").read_text("utf-8")) == ["USD"]
+
+
+def test_a_chapter_whose_file_cannot_be_written_is_not_listed(tmp_path, monkeypatch):
+    folder = put(tmp_path / "projects" / "bell-yard", {"project.yaml": "chapters: [plant]\n"})
+    monkeypatch.setattr(starter, "_written", lambda path, text: (_ for _ in ()).throw(PermissionError(path)))
+    with pytest.raises(PermissionError):
+        add_chapter(folder, "hearing")
+    assert (folder / "project.yaml").read_text("utf-8") == "chapters: [plant]\n"
 
 
 def test_a_file_that_is_there_is_left_as_it_is_when_its_chapter_is_added(tmp_path):
