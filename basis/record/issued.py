@@ -248,13 +248,13 @@ def records_of(folder: Path) -> tuple[Record, ...]:
         except Faults as wrong:
             faults += wrong.faults
     faults += _one_each(found)
-    if faults:
+    if faults := faults or _lost(found):
         raise Faults(faults)
     return tuple(sorted(found.values(), key=lambda record: int(record.head.number)))
 
 
 def _one_each(found: dict[Path, Record]) -> list[Fault]:
-    """A fault for every record that stands under the name of another revision, for two of one number, and for one that is gone from among the others."""
+    """A fault for every record that stands under the name of another revision, and for two of one number."""
     faults, numbers = [], {}
     for path, record in found.items():
         if record.head.revision != path.stem:
@@ -262,13 +262,15 @@ def _one_each(found: dict[Path, Record]) -> list[Fault]:
         elif (other := numbers.setdefault(record.head.number, path)) is not path:
             faults.append(Fault(path.as_posix(), 0, f"is issue {record.head.number} of the project, and so is {other.name}",
                                 "one record an issue; where two were issued side by side, issue the later one again"))
-    have = {int(number): path for number, path in numbers.items()}
-    lost = sorted(set(range(1, max(have, default=0))) - have.keys())
-    if lost and not faults:
-        last = have[max(have)]
-        faults.append(Fault(last.parent.as_posix(), 0, f"issue {lost[0]} is gone, though issue {max(have)} is there ({last.name})",
-                            "every record that was issued, as it was committed"))
     return faults
+
+
+def _lost(found: dict[Path, Record]) -> list[Fault]:
+    """A fault where one is gone from among the others: what changed would else be told as one step."""
+    have = {int(record.head.number): path for path, record in found.items()}
+    last = max(have, default=0)
+    return [Fault(have[last].parent.as_posix(), 0, f"issue {number} is gone, though issue {last} is there ({have[last].name})",
+                  "every record that was issued, as it was committed") for number in range(1, last) if number not in have]
 
 
 def read_record(path: Path, project: str = "") -> Record:
