@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from operator import or_
@@ -70,7 +70,7 @@ class Causes:
         return reduce(or_, bits, 0)
 
     @staticmethod
-    def _follow(found: dict[str, int], inputs: dict[str, tuple[str, ...]]) -> None:
+    def _follow(found: dict[str, int], inputs: Mapping[str, Iterable[str]]) -> None:
         """Take over the causes of what is upstream until nothing is added; two programs may disagree on what is upstream of what, so there may be circles."""
         added = True
         while added:
@@ -110,16 +110,24 @@ class Causes:
         bare = [value_id for value_id in self.moved if not self.found[value_id]]
         above = self._far_above() if bare else {}
         self.found |= {value_id: above[value_id] for value_id in bare}
-        apart = {value_id for value_id in bare if len(self._sides(value_id)) == 1}
-        for value_id in self.moved:
-            for name in self.inputs[value_id]:
-                if name in apart:
-                    self.found[name] |= self.found[value_id]
+        takers = self._asked_for({value_id: [] for value_id in bare if len(self._sides(value_id)) == 1})
+        self._follow(self.found, takers)
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits(self._around(value_id))
-        self._follow(self.found, {value_id: self.inputs[value_id] for value_id in bare})
+        self._follow(self.found, {value_id: (*self.inputs[value_id], *takers.get(value_id, ())) for value_id in bare})
         for value_id in bare:
             self.found[value_id] = self.found[value_id] or self._bits([self._program()])
+
+    def _asked_for(self, takers: dict[str, list[str]]) -> dict[str, list[str]]:
+        """What takes each of these values; one that a chapter takes which came or went is laid to that chapter at once."""
+        for taker, names in self.inputs.items():
+            chapter = self._sides(taker)[0].chapter
+            for name in takers.keys() & set(names):
+                if chapter in self.other_chapters:
+                    self.found[name] |= self._bits([Cause("chapter", chapter)])
+                else:
+                    takers[name].append(taker)
+        return takers
 
     def _far_above(self) -> dict[str, int]:
         """Causes upstream of each value by way of all that it takes, moved or not."""

@@ -167,7 +167,8 @@ def _part(name: str, heads: Sequence[str], rows: Sequence, class_: str = "words 
 def _check_row(addresses: Addresses, check: MovedCheck) -> tuple:
     where = f", {_item_names(addresses, check)}" if check.element else ""
     old = _stood(check.old, both_of(_margin(addresses, check.id, check.old_margin)))
-    new = _stood(check.new, both_of(_margin(addresses, check.id, check.new_margin)) or check.why)
+    why = html.tag("div", check.why) if check.why and not check.new_margin else html.EMPTY
+    new = _stood(check.new, both_of(_margin(addresses, check.id, check.new_margin))) + why
     return _check_name(addresses, check.id) + where, old, new, _because(addresses, check.because)
 
 

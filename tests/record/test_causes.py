@@ -131,3 +131,12 @@ def test_two_programs_may_disagree_on_what_is_upstream(tmp_path):
     found = compare(taking("1.0", air_pressure="altitude", air_pressure_ratio="air_pressure"), taking("2.0", air_pressure="air_pressure_ratio altitude"))
     assert {name: [cause.id for cause in value.because] for name, value in by_id(found).items()} == {
         "air_pressure": ["altitude"], "air_pressure_ratio": ["altitude"]}
+
+
+def test_what_a_new_chapter_asks_of_others_is_laid_to_that_chapter(tmp_path):
+    """The program is the same and so is what was given: only the chapter on upkeep has begun to ask for the hours, through one value that takes another."""
+    before, now = (record_of(basis.load(exchange(tmp_path / name, chapters))) for name, chapters in
+                   (("before", "plant, loads, fuel"), ("now", "plant, loads, fuel, upkeep")))
+    came = {value_id: value.because for value_id, value in by_id(compare(before, now)).items() if now.values[value_id].chapter != "upkeep"}
+    assert {"ledger_peak_shaving_hours", "hours_beside_modes"} <= came.keys()
+    assert set(came.values()) == {(Cause("chapter", "upkeep"),)}
