@@ -356,10 +356,10 @@ def names_in(node: ast.expr) -> tuple[str, ...]:
     return tuple(dict.fromkeys(child.id for child in ast.walk(node) if isinstance(child, ast.Name) and child.id not in NO_TERMS))
 
 
-def decided(node: ast.expr, words: dict[str, str], counts: dict[str, int] | None = None) -> ast.expr:
-    """The expression with every conditional removed whose test only asks for scalar choices already known in `words`, or for numbers of items in `counts`.
+def decided(node: ast.expr, words: dict[str, str | frozenset], counts: dict[str, int] | None = None) -> ast.expr:
+    """The expression with every conditional removed whose test only asks for choices already known in `words`, or for numbers of items in `counts`.
 
-    The same object for the same words and numbers.
+    Of a choice that each item makes, all words that some item says; an arm for which none asks goes. The same object for the same words and numbers.
     """
     return _decided(node, tuple(words.items()), tuple((counts or {}).items()))
 
@@ -386,7 +386,8 @@ def _verdict(test: ast.expr, words: dict, counts: dict) -> bool | None:
                          comparators=[ast.Constant(value=int() | float() as number)]) if axis in counts:
             return counts[axis] > number
         case ast.Compare(left=ast.Name(id=name), ops=[op], comparators=[ast.Constant(value=str() as word)]) if name in words:
-            return (words[name] == word) == isinstance(op, ast.Eq)
+            said = words[name] if isinstance(words[name], frozenset) else {words[name]}
+            return None if word in said and len(said) > 1 else (word in said) == isinstance(op, ast.Eq)
         case ast.BoolOp(op=op, values=values):
             found = [_verdict(value, words, counts) for value in values]
             decisive = isinstance(op, ast.Or)

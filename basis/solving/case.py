@@ -87,8 +87,6 @@ class Case:
         """What is known once the steps have run. Raises Faults."""
         inputs = self._inputs()
         results = self._run(inputs)
-        if self.faults:
-            raise Faults(self.faults)
         self._ask_for_open(results, chapters)
         if self.faults:
             raise Faults(self.faults)
@@ -295,7 +293,10 @@ class Case:
         if State.FAULTY in outcomes:
             return State.FAULTY
         if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome is State.ABSENT]:
-            return self._left_open(producer, absent)
+            expression = self._asked_by_items(producer, absent) if isinstance(producer, Formula) else None
+            if expression is None:
+                return self._left_open(producer, absent)
+            parameters = tuple(name for name in parameters if name not in absent)
         if isinstance(producer, Procedure):
             self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
         else:
@@ -323,6 +324,13 @@ class Case:
         """The live expression."""
         words = {name: self.data[name] for name in producer.tested if isinstance(self.data.get(name), str)}
         return decided(producer.expression, words, {axis: len(self.items[axis]) for axis in producer.counts})
+
+    def _asked_by_items(self, producer: Formula, absent: list):
+        """The live expression without arms for which no item asks, where only such arms need what is absent; else None."""
+        said = {name: frozenset(self.data[name]) for name in producer.parameters
+                if terms()[name].unit == "choice" and terms()[name].axes and np.size(self.data.get(name, ()))}
+        expression = decided(self._decided(producer), said)
+        return expression if set(names_in(expression)).isdisjoint(absent) else None
 
     def _left_out(self, term: Term) -> bool:
         """Whether the chapter that computes a term is not in this book and the default stands for it."""
@@ -359,11 +367,13 @@ class Case:
 
     def _ask_for_open(self, results: dict, chapters: tuple) -> None:
         """Add a fault for each value that a formula of the book, or what such a one needs, leaves to the project, which must give it and does not."""
-        used = {name for step in self.steps for name in step.needs} | {name for chapter in chapters for one in self.catalogue.formulas[chapter.id]
-                                                                       for name in one.yields}
+        used = {name for chapter in chapters for one in self.catalogue.formulas[chapter.id] for name in one.yields}
+        for step in reversed(self.steps):
+            used.update(step.needs if not used.isdisjoint(step.yields) else ())  # what is given and nothing of this book takes asks for nothing
         for step in self.steps:
             term = terms()[step.yields[0]]
-            asked = step.expression is not None and not term.optional and self.catalogue.producers[term.id].leaves_open and term.id in used
+            asked = (step.expression is not None and not term.optional and self.catalogue.producers[term.id].leaves_open and term.id in used
+                     and term.id in results)  # after a fault only what could be computed
             if not asked or _some_blank(results, step.needs):
                 continue
             blank = np.isnan(results[term.id])
