@@ -195,7 +195,7 @@ def test_an_opening_without_an_element_is_not_one_without_a_drop(book, told, tmp
     """A mesh stands in the intake; of the louvre of the discharge nothing is said. What the fan overcomes is not known, and no check of it passes."""
     for name in ("restriction", "restriction_aim", "fan_curve"):
         assert (book.check(name).word, book.check(name).missing) == ("undecided", ("air_elements",)), name
-    assert "restriction of the fans undecided (not given: air elements)" in told["ventilation"]
+    assert "restriction of the fans undecided (not given: more air elements)" in told["ventilation"]
     louvre = "  - {id: louvre, name: Louvre, element_opening: discharge, element_loss_coefficient: 3}\n"
     whole = book_of(tmp_path / "whole", PLANT.replace("air_elements:\n", "air_elements:\n" + louvre))
     assert whole["ladder_elements"].number == 2 and whole.check("restriction").decided
@@ -210,7 +210,7 @@ def test_without_a_receiver_nothing_is_asked_of_makers(book, told):
 
 
 def test_the_cost_of_the_one_way_is_told_or_what_it_lacks(told):
-    assert "What the chosen way costs over the life: not known; not given: " in told["cost"]
+    assert "What the chosen way costs over the life: not known (not given: " in told["cost"]
     assert "ways compared with the chosen one: 0)." not in told["cost"].partition("One sum for a whole life")[0]
     assert "both ways cost the same" not in told["cost"]
 
@@ -298,3 +298,27 @@ def test_the_rise_of_the_room_waits_for_no_coolant(tmp_path):
 """
     book = book_of(tmp_path / "rise", PLANT + rise)
     assert book["designed_rise.room"].number == book["room_temperature_rise"].number and book.check("measured_within_tolerance").decided
+
+
+def test_an_arm_that_no_item_asks_for_needs_no_input(tmp_path):
+    """Both protectors are worn at 122 dBA, above their 115 dBA: that nobody says from which level on one must be worn does not keep it open."""
+    worn = """exposures:
+  - {id: round, name: Round, exposure_place: stated, exposure_stated_level: 122 dBA, exposure_duration: 12 min, exposure_protection: double,
+     exposure_protector_rating: 29 dB}
+"""
+    book = book_of(tmp_path / "double", PLANT.replace("exposures: []\n", worn))
+    assert book["protection_level_max.round"].number == 115 and book.check("hearing_protection").word == "fails"
+    bare = worn + "  - {id: bare, name: Bare, exposure_place: stated, exposure_stated_level: 70 dBA, exposure_duration: 12 min}\n"
+    assert book_of(tmp_path / "bare", PLANT.replace("exposures: []\n", bare)).check("hearing_protection").missing == ("level_without_protection_max",)
+
+
+def test_a_point_of_the_fuel_curve_without_a_load_is_asked_for(tmp_path):
+    """Half a point draws no line, and is no line that falls."""
+    book = book_of(tmp_path / "half", PLANT.replace("fuel_point_load: 160 kW, ", ""))
+    assert book.undecided["full_load_fuel_rate"] == ("fuel_point_load.half",) and "fuel_point_load.half" in book.check("autonomy_over_day").missing
+
+
+def test_a_curve_that_ends_too_early_asks_for_more_points(tmp_path):
+    """The points that are listed are not what is not given."""
+    book = book_of(tmp_path / "short", PLANT.replace("day_power: 140 kW", "day_power: 400 kW"))
+    assert "undecided (not given: more fuel points)" in chapter_page(book, "fuel").text and book.check("fuel_curve").word == "fails"

@@ -10,7 +10,12 @@ LEFT_OVER = "largest distance of the curve from its own points, m³/s"
 
 
 def on_curve(load, points, rates):
-    """Rate at `load` along straight lines between points. Raises ValueError for two points at one load, or rates that fall while the load rises."""
+    """Rate at `load` along straight lines between points. Not a number where a point is not known whole.
+
+    Raises ValueError for two points at one load, or rates that fall while the load rises.
+    """
+    if np.isnan(points).any() or np.isnan(rates).any():  # a point of which load or rate is not given: no line can be drawn
+        return np.full(np.shape(load), np.nan)
     order = np.argsort(points)
     points, rates = np.asarray(points)[order], np.asarray(rates)[order]
     if np.any(np.diff(points) == 0):
@@ -22,5 +27,5 @@ def on_curve(load, points, rates):
 
 def site_rates(load, points, rates, adjustment):
     """What a procedure returns: rates at the site, the curve's own gap at its points, and what that is."""
-    gap = float(np.max(np.abs(on_curve(points, points, rates) - rates)))
+    gap = float(np.nanmax(np.abs(on_curve(points, points, rates) - rates), initial=0.0))
     return (adjustment * on_curve(load, points, rates)[()],), gap, LEFT_OVER

@@ -247,7 +247,7 @@ class BookFunctions:
 
     def _why(self, value_id: str) -> str:
         missing = self._book.undecided.get(value_id.partition(".")[0], ())
-        return f"not known; {told_shortly(self._book, missing)}" if missing else "not part of this design"
+        return f"not known ({told_shortly(self._book, missing)})" if missing else "not part of this design"
 
     def _verdict(self, check_id: str) -> Verdict:
         try:

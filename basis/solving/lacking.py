@@ -42,7 +42,9 @@ def lacks(book: Book, missing: Iterable[str]) -> tuple[Lack, ...]:
 def _lack(missing: str, places: Places, book: Book) -> Lack:
     term_id, _, item = missing.partition(".")
     if term_id in lists_by_key():
-        return Lack(term_id, "", "", file_of_list(lists_by_key()[term_id].axis, book.project.chapters), 0)
+        axis = lists_by_key()[term_id].axis
+        name = f"more {item_words(term_id)}" if book.items[axis] else ""  # those that are listed do not reach
+        return Lack(term_id, "", name, file_of_list(axis, book.project.chapters), 0)
     term = terms()[term_id]
     _, line = places.of(term, item)
     own = term.own_axes[0] if term.own_axes else ""

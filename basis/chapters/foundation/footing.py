@@ -21,6 +21,8 @@ def corner_pressure(eccentricity) -> tuple[float, float]:
     the same: those are Newton's steps.
     """
     load = np.array([1.0, *np.minimum(np.abs(np.asarray(eccentricity, dtype=float)), 0.5 - NEAREST_EDGE)])
+    if np.isnan(load).any():  # the weight of the set or its centre of gravity is not known
+        return np.nan, 0.0
     plane = load * (1.0, 12.0, 12.0)  # that of the footing which bears all over
     for _ in range(ROUNDS):
         moments = _moments(_pressed(plane))

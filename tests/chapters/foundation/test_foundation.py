@@ -123,6 +123,12 @@ def test_pressure_against_a_solved_strip(pressure, eccentricity):
     assert pressure(eccentricity) == approx(slope * (side / 2 - zero), rel=2e-5)
 
 
+def test_a_set_of_unknown_weight_presses_with_nobody_knows_what():
+    """Where a loop's volume is not given the wet mass is not, and neither is the pressure: that is no fault of the text."""
+    (pressure,), residual, _ = c.footing_pressure.run(np.nan, 11.04, np.array([np.nan, np.nan]), SIDES)
+    assert np.isnan(pressure) and residual == 0
+
+
 def test_corner_pressure():
     # scipy.dblquad: the plane p = q(1 + 12 ex x/L² + 12 ey y/B²) carries load and both moments; its corner is ours
     side, width, load, ex, ey = 4.8, 2.3, 215.75e3, 0.3, 0.1
