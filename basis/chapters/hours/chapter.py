@@ -161,13 +161,15 @@ def ledger_gap(ledger_test_hours, ledger_maintenance_hours, hours_per_year_tests
 
 
 @formula(source="hours-ledger")
-def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hours, ledger_peak_shaving_hours, hours_rule, ledger_emergency_hours):
-    """Hours of one set that the rule counts. Other running is counted inside the hours for testing, never on top of them.
+def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hours, ledger_peak_shaving_hours, hours_rule, permit_counts,
+                  ledger_emergency_hours):
+    """Hours of one set that the rule counts. Other running is counted inside the hours for testing, never on top of them, unless the permit counts it apart.
 
     Example: ledger_test_hours=9 h, ledger_maintenance_hours=0 h, ledger_other_hours=46 h, ledger_peak_shaving_hours=0 h, hours_rule=us_emergency_engine,
     ledger_emergency_hours=61 h give 55 h (hand calculation).
     """
-    return (ledger_test_hours + ledger_maintenance_hours + ledger_other_hours + ledger_peak_shaving_hours
+    return (ledger_test_hours + ledger_maintenance_hours
+            + (0 if hours_rule == "permit" and permit_counts == "each_apart" else ledger_other_hours + ledger_peak_shaving_hours)
             + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
 
 
@@ -254,6 +256,15 @@ low_load_hours = check("low_load_hours", "ledger_low_load_hours", limit="ledger_
                        title="Hours at low load")
 overhaul_by_calendar = check("overhaul_by_calendar", "lifetime_hours", limit="first_overhaul_hours", safe="below", source="overhaul-clocks",
                              title="Hours of a life within one overhaul")
+
+paid_inside = check("permit_paid_inside", "permit_peak_shaving_hours_max", limit="counted_hours_max", safe="below", source="definition", exact=True,
+                    self_test=True, title="What is counted inside the hours of the permit is allowed no more than these",
+                    fault="permit_peak_shaving_hours_max at most counted_hours_max, or permit_counts: each_apart",
+                    applies={"hours_rule": ("permit",), "permit_counts": ("one_sum",)})
+other_inside = check("permit_other_inside", "permit_other_hours_max", limit="counted_hours_max", safe="below", source="definition", exact=True,
+                     self_test=True, title="What is counted inside the hours of the permit is allowed no more than these",
+                     fault="permit_other_hours_max at most counted_hours_max, or permit_counts: each_apart",
+                     applies={"hours_rule": ("permit",), "permit_counts": ("one_sum",)})
 
 # What no sound text gives the other way round.
 record_sets_out_order = order("record_sets_out", "installed_sets")

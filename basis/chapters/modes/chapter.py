@@ -88,13 +88,15 @@ def mode_other_hours(ledger_other_hours, mode_kind, mode_run_hours):
 
 
 @formula(source="emergency-by-kind")
-def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_hours, mode_paid_hours, hours_rule, ledger_emergency_hours):
-    """Hours that the rule counts: other running and running for income inside the hours for testing, never on top of them; a year at most.
+def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_hours, mode_paid_hours, hours_rule, permit_counts, ledger_emergency_hours):
+    """Hours that the rule counts: other running and running for income inside the hours for testing, never on top of them, unless the permit counts each
+    apart; a year at most.
 
     Example: ledger_test_hours=9 h, ledger_maintenance_hours=0 h, mode_other_hours=[46 h], mode_paid_hours=[0 h], hours_rule=us_emergency_engine,
     ledger_emergency_hours=61 h give [55 h] (hand calculation).
     """
-    return min(8760 * h, ledger_test_hours + ledger_maintenance_hours + mode_other_hours + mode_paid_hours
+    return min(8760 * h, ledger_test_hours + ledger_maintenance_hours
+               + (0 if hours_rule == "permit" and permit_counts == "each_apart" else mode_other_hours + mode_paid_hours)
                + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
 
 

@@ -81,13 +81,13 @@ def test_crankcase_between_pipe_and_suction():
 
 # ---- ledger against 40 CFR 60.4211(f), as reproduced in engine manuals and permits ----
 
-def counted(test=0.0, maintenance=0.0, other=0.0, peak=0.0, emergency=0.0, rule="us_emergency_engine"):
+def counted(test=0.0, maintenance=0.0, other=0.0, peak=0.0, emergency=0.0, rule="us_emergency_engine", permit="one_sum"):
     ledger = {"record_hours": [hours * HOUR for hours in (test, maintenance, other, peak, emergency)],
               "record_reason": ["test", "maintenance", "other", "peak_shaving", "emergency"]}
     names = ("ledger_test_hours", "ledger_maintenance_hours", "ledger_other_hours", "ledger_peak_shaving_hours", "ledger_emergency_hours")
     sums = {name: over(getattr(b, name), **ledger) for name in names}
     assert [sums[name] / HOUR for name in names] == approx([test, maintenance, other, peak, emergency])
-    return b.counted_hours.run(**sums, hours_rule=rule) / HOUR, sums["ledger_other_hours"] / HOUR
+    return b.counted_hours.run(**sums, hours_rule=rule, permit_counts=permit) / HOUR, sums["ledger_other_hours"] / HOUR
 
 
 @pytest.mark.parametrize("hours, all_counted, other, allowed", [
@@ -112,6 +112,9 @@ def test_other_rules():
     # Directive (EU) 2015/2193 article 6(8), from memory: 500 hours, all running counted; hand: 9 + 46 + 61 = 116 h
     assert counted(test=9, other=46, emergency=61, rule="eu_medium_plant")[0] == approx(116)
     assert counted(test=9, peak=2, rule="permit")[0] == approx(11)
+    # hand: a permit that counts each kind apart counts tests and maintenance alone; no rule but a permit is worded by the project
+    assert counted(test=9, maintenance=1, other=5, peak=240, rule="permit", permit="each_apart")[0] == approx(10)
+    assert counted(test=9, other=46, permit="each_apart")[0] == approx(55)
     assert [b.counted_hours_max.run(rule, 100.0, 500.0, 30.0) for rule in ("eu_medium_plant", "permit")] == [500, 30]
     assert b.other_hours_max.run("permit", 50.0, 10.0) == 10 and b.peak_shaving_hours_max.run("permit", 0.0, 3.0) == 3
     assert b.peak_shaving_hours_max.run("us_emergency_engine", 0.0, 3.0) == 0  # any paid peak shaving: not an emergency engine
@@ -294,6 +297,17 @@ def books():
 def book_of(folder: Path, text: str):
     (folder / "project.yaml").write_text(PLANT + text, "utf-8")
     return load(folder)
+
+
+def test_a_permit_with_more_hours_for_income_than_in_all_is_asked_how_it_counts(tmp_path):
+    """300 h for income do not fit into 50 h; counted apart, 12 h of tests are within 50 h and 240 h within 300 h."""
+    paid = RECORDS.replace("us_emergency_engine", "permit\ntest_hours_max: 50 h\npermit_other_hours_max: 40 h\npermit_peak_shaving_hours_max: 300 h").replace(
+        "  - {id: outages,", "  - {id: peaks, record_reason: peak_shaving, record_hours: 240 h, record_load_ratio: 80 %}\n  - {id: outages,")
+    with pytest.raises(Faults, match="permit_peak_shaving_hours_max at most counted_hours_max, or permit_counts: each_apart"):
+        book_of(tmp_path, paid)
+    book = book_of(tmp_path, paid + "permit_counts: each_apart\n")
+    assert book["counted_hours"].number == approx(12 * HOUR)
+    assert {name: book.check(name).word for name in ("hours_counted", "peak_shaving")} == {"hours_counted": "holds", "peak_shaving": "holds"}
 
 
 def test_without_a_ledger_nothing_passes(tmp_path):
