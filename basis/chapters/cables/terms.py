@@ -82,7 +82,7 @@ CAPACITY = (
     Term("cable_ambient_factor", "k_T", "1", "Ambient factor of the cable", "Ampacity in its ambient over that of the table.", **ONE, **CABLE, low=0, high=2,
          either=True, sample="0.91"),
     Term("cable_circuits", "n_g", "1", "Circuits together",
-         "Circuits that lie together, this one and its parallels counted; of one that a set feeds those of the generator cable unless given, else one.",
+         "Circuits that lie together, this one and its parallels counted; unless given those of the generator cable where a set feeds it, else its parallels.",
          **COUNT, **CABLE, low=1, high=100, either=True, whole=True),
     Term("cable_loaded_conductors", "m_l", "1", "Loaded conductors of a circuit of the cable", "Conductors of a circuit that carry current all the time.",
          **COUNT, **CABLE,

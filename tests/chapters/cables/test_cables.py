@@ -382,18 +382,19 @@ def test_governing_of_no_cable():
 
 
 def test_cables_of_sets_take_what_the_generator_cable_says():
-    """Numbers of the scalar formulas as written: a set's cable has them, another has none of its own, and lies alone."""
+    """Numbers of the scalar formulas as written: a set's cable has them, another has none of its own, and lies with its parallels alone."""
     routed = {"cable_route_from": ["own"], "cable_feeder": np.array([-1]), "number_of_cable": 1}
     length = {"generator_cable_length": 55.0, "feeder_length": [85.0]}
     conductors = {"conductors_per_phase": 3.0, "feeder_parallel": [2.0]}
-    for feeds, found in (("set", [55, 55, 3, 7]), ("load", [math.nan, math.nan, math.nan, 1])):
+    for feeds, found in (("set", [55, 55, 3, 7]), ("load", [math.nan, math.nan, math.nan, 2])):
         facts = {"voltage_chapter": "in_this_book", "cable_current_from": [feeds]}
         assert over(c.cable_length, **facts, **routed, **length) == approx([found[0]], nan_ok=True)
         assert over(c.cable_ambient_temperature, **facts, number_of_cable=1, conductor_ambient_temperature=55.0) == approx([found[1]], nan_ok=True)
         assert over(c.cable_parallel, **facts, **routed, **conductors) == approx([found[2]], nan_ok=True)
-        assert over(c.cable_circuits, **facts, number_of_cable=1, circuits_grouped=7.0) == approx([found[3]])
+        assert over(c.cable_circuits, **facts, number_of_cable=1, circuits_grouped=7.0, cable_parallel=[2.0]) == approx([found[3]])
     apart = {"voltage_chapter": "not_in_this_book", "cable_current_from": ["set"]}
-    assert math.isnan(over(c.cable_length, **apart, **routed, **length)[0]) and over(c.cable_circuits, **apart, number_of_cable=1, circuits_grouped=7.0) == [1]
+    assert math.isnan(over(c.cable_length, **apart, **routed, **length)[0]) and over(c.cable_circuits, **apart, number_of_cable=1, circuits_grouped=7.0,
+                                                                                                cable_parallel=[1.0]) == [1]
 
 
 def test_a_cable_that_is_a_feeder_has_its_route():

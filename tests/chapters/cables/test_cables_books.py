@@ -86,7 +86,7 @@ def test_one_input_moves_what_hangs_on_it(tmp_path):
     longer = book_of(tmp_path / "c", SETS + ONE.replace("150 ft", "300 ft"))
     assert longer["cable_voltage_drop.feeder"].number == approx(2 * book["cable_voltage_drop.feeder"].number)
     assert longer["cable_capacity.feeder"].number == book["cable_capacity.feeder"].number
-    two = book_of(tmp_path / "d", SETS + ONE.replace("cable_parallel: 1", "cable_parallel: 2"))
+    two = book_of(tmp_path / "d", SETS + ONE.replace("cable_parallel: 1", "cable_parallel: 2\n    cable_circuits: 1"))
     assert two["cable_capacity.feeder"].number == 670
     assert two["cable_withstand.feeder"].number == book["cable_withstand.feeder"].number   # a fault in one is fed through that one
 
@@ -106,6 +106,15 @@ def test_the_american_rule_asks_for_its_own_size(tmp_path):
     book = book_of(tmp_path / "icea", SETS + "adiabatic_rule: icea_p_32_382\n" + ONE.replace("0.2 s", "0.5 s"))
     assert book["cable_least_fault_area.feeder"].text("us") == "196.6 kcmil"
     assert book["cable_area_for_fault.feeder"].number == approx(107.2e-6)
+
+
+def test_parallels_lie_together_unless_the_project_says_otherwise(tmp_path):
+    """Six conductors that carry current: 80 % (NFPA 70 (NEC), 310.15(C)(1), four to six); 2·0.80·380 A are 608 A, less than twice what terminals allow."""
+    two = ONE.replace("cable_parallel: 1", "cable_parallel: 2")
+    unsaid = book_of(tmp_path / "unsaid", SETS + two)
+    assert (unsaid.check("cable_capacity_ok").word, unsaid.check("cable_capacity_ok").missing) == ("undecided", ("cable_grouping_table",))
+    grouped = book_of(tmp_path / "grouped", SETS + two + "    cable_grouping_table: nec-310-15-c1\n")
+    assert grouped["cable_grouping_factor.feeder"].number == 0.80 and grouped["cable_capacity.feeder"].number == approx(608)
 
 
 def test_a_group_without_table_stays_undecided(tmp_path):
