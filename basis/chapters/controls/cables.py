@@ -83,11 +83,20 @@ def control_run_piece_area(control_cable_form, control_run_cable_diameter, contr
     return 3.141592653589793 / 4 * control_run_cable_diameter ** 2 if control_cable_form == "multicore" else control_run_core_area
 
 
+@formula(source="control-conduit-usual")
+def control_conduit_area_max(control_conduit_table, control_conduit_usual_area):
+    """The size of the project's own table that is usual, or the next above it: not every table has tubing of two inches.
+
+    Example: control_conduit_table=control-trunking-square, control_conduit_usual_area=3.356 in^2 give 2304 mm^2 (hand calculation: 48 mm square).
+    """
+    return lookup(control_conduit_table, "area", control_conduit_usual_area)
+
+
 @formula(source="nec-ch9-table-1")
 def control_conduit_holds(control_conduit_fill_max, control_conduit_area_max, control_run_piece_area):
     """Whole pieces that the largest conduit may hold.
 
-    Example: control_run_piece_area=[[0.0097 in^2, 0.0097 in^2, 0.0097 in^2]] give [[138, 138, 138]] (hand calculation).
+    Example: control_conduit_area_max=3.356 in^2, control_run_piece_area=[[0.0097 in^2, 0.0097 in^2, 0.0097 in^2]] give [[138, 138, 138]] (hand calculation).
     """
     return max(floor(control_conduit_fill_max * control_conduit_area_max / control_run_piece_area), 1) if control_run_piece_area > 0 else 1
 

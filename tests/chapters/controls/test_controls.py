@@ -83,6 +83,13 @@ def test_trunking_by_its_printed_factors():
 
 # ---- E49: 60 m, 0.5 A, 1.5 mm2 of 12.1 ohm/km: 0.726 V, 3.03 % of 24 V; 198 m at 10 % (electrical reference, hand arithmetic repeated by script) ----
 
+def test_the_usual_conduit_is_a_size_of_the_table_of_the_project():
+    # NEC chapter 9, table 4: two inches of EMT hold 3.356 in² (2165 mm²); square trunking of 50 mm, 48 mm inside, 2304 mm² is the next that is no smaller
+    usual = 3.356 * 0.0254 ** 2
+    assert k.control_conduit_area_max.run("control-conduit-emt", usual) == approx(usual)
+    assert k.control_conduit_area_max.run("control-trunking-square", usual) == approx(2304e-6)
+
+
 def test_drop_of_a_circuit():
     assert e.signal_drop.run(1, 0, np.array([0]), np.array([60.0]), np.array([12.1 / KM]), 0.5) == approx([0.726])
     assert e.signal_drop_ratio.run(0.726, 24.0) == approx(0.03025)
