@@ -6,7 +6,7 @@ single devices.
 
 import numpy as np
 
-from basis.language.formula import chapter, check, formula, order, procedure
+from basis.language.formula import SOME, chapter, check, formula, order, procedure
 from basis.language.maths import ceil, count_over, floor, h, lookup, min_over, not_given, sum_over
 
 CHAPTER = chapter("testing", "Exercise and tests", order=220,
@@ -114,6 +114,16 @@ def year_of_tests(test_times_yearly, test_first_month):
 def test_interval_logged(test_date_before, test_date):
     """Days between the last two runs. Example: test_date_before=[2026-03-03], test_date=[2026-04-02] give [30 d] (hand calculation)."""
     return test_date - test_date_before
+
+
+@procedure(source="definition", yields=("test_logged",), equation="y_T = 1 where a log is kept or the day of a run is given, else 0")
+def tests_logged(test_log, test_date_before, test_date):
+    """Whether runs of a test are on record. Days that are given are a log, whatever is said of one.
+
+    Example: test_log=not_yet, test_date_before=[2026-03-03], test_date=[2026-04-02] give test_logged=[1] (counted).
+    """
+    given = ~(np.isnan(np.asarray(test_date_before, dtype=float)) & np.isnan(np.asarray(test_date, dtype=float)))
+    return (np.where(given | (test_log == "kept"), 1.0, 0.0),), 0.0, "tests counted twice"
 
 
 @formula(source="definition")
@@ -226,7 +236,7 @@ def yearly_run_reasons(light_exercises, yearly_run_always):
 
 
 EXERCISE = {"test_kind": ("exercise",)}
-LOGGED = {**EXERCISE, "test_log": ("kept",)}
+LOGGED = {**EXERCISE, "test_logged": SOME}
 
 load_floor = check("exercise_load", "test_load_lowest", limit="exercise_load_min", safe="above", source="load-rule-lowest",
                    title="Lowest load of the exercise", applies={**EXERCISE, "load_floor_by": ("share_of_rating",)})

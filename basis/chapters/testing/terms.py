@@ -54,6 +54,7 @@ YEAR_OF_TESTS = (
          source="definition"),
     Term("test_date_before", "d_T,0", "s", "Run before", "Day of the run before the last.", axes=TEST, **DATE, sample="2026-03-03"),
     Term("test_date", "d_T", "s", "Last run", "Day of the last run.", axes=TEST, **DATE, sample="2026-04-02"),
+    Term("test_logged", "y_T", "1", "Runs on record", "One where a log is kept or the day of a run is given, else nought.", axes=TEST, **COUNT, whole=True),
     Term("test_interval_logged", "T_T,log", "s", "Interval logged", "From the run before to the last.", axes=TEST, **DAYS),
 )
 

@@ -303,6 +303,13 @@ def test_a_log_is_judged_where_it_is_kept(tmp_path):
     assert found["exercise_late"] == "fails" and found["exercise_too_close"] == "holds"
 
 
+def test_days_that_are_given_are_a_log(tmp_path):
+    # the same 42 days, without a word of a log
+    days = "plant_tests:\n  - id: monthly\n    test_date_before: 2028-03-03\n    test_date: 2028-04-14"
+    found = words(changed(tmp_path, "plant_tests:\n  - id: monthly", days))
+    assert found["exercise_late"] == "fails" and found["exercise_too_close"] == "holds"
+
+
 @pytest.mark.parametrize(("old", "new", "told"), (
     ("test_load_ratio: {value: 40 %", "test_load_ratio: {value: 400 %", "test_load_ratio"),
     ("test_kind: transfer", "test_kind: transfered", "transfer"),
