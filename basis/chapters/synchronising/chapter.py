@@ -164,6 +164,12 @@ def droop_power(sharing_circulating_power, demand_power, sharing_stiffness, shar
 
 
 @formula(source="definition")
+def sharing_sets_listed(sharing_rated_power):
+    """Sets of the list. Example: sharing_rated_power=[1000 kW, 1000 kW] give 2 (hand count)."""
+    return sum_over("sharing_set", 1 if sharing_rated_power > 0 else 0)
+
+
+@formula(source="definition")
 def sharing_mean_ratio(demand_power, sharing_rated_power):
     """Loading that every set would have if all shared alike."""
     return demand_power / sum_over("sharing_set", sharing_rated_power) if max_over("sharing_set", sharing_rated_power) > 0 else 0
@@ -338,5 +344,7 @@ share_reactive = check("share_reactive", "sharing_reactive_deviation", limit="sh
                        source="iso-8528-5-sharing", title="Even sharing of reactive power", applies={"other_sets": SOME})
 share_alternator = check("share_alternator", "sharing_alternator_loading", limit="alternator_load_ratio_max", safe="below", source="rating-definition",
                          title="Apparent loading of each alternator by its share", applies={"other_sets": SOME})
+governors_listed = check("governors_listed", "sharing_sets_listed", limit="installed_sets", safe="above", source="definition", exact=True,
+                         title="Every installed set is in the list that shares", applies={"other_sets": SOME, "sharing_sets_listed": SOME})
 droop_of_class = check("droop_of_class", "sharing_droop", limit="frequency_droop_max", safe="below", source="iso-8528-5-steady",
                        title="Droop within the performance class", exact=True, applies={"sharing_mode": ("droop",)})

@@ -103,6 +103,7 @@ SHARING = (
          "Power into the set at which its reverse power relay trips it, as a negative loading.", shown=("%",), signed=True),
     Term("sharing_deviation", "Δx_i", "1", "Deviation of the share", "Loading of the set less the mean loading of all, over rated power, either way.",
          shown=("%",), axes=("sharing_set",), signed=True),
+    Term("sharing_sets_listed", "N_sh", "1", "Governors listed", "Sets whose governors the project lists.", shown=("1",), digits=4, whole=True),
     Term("sharing_mean_ratio", "x_m", "1", "Mean loading", "Demand over the rated power of all sets that share.", shown=("%",)),
     Term("sharing_deviation_max", "Δx_max", "1", "Deviation allowed", "Deviation of a share from the mean that is allowed.", shown=("%",), low=0.001, high=0.5,
          either=True, sample="5 %"),

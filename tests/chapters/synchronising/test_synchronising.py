@@ -345,6 +345,16 @@ def test_one_set_has_nothing_to_synchronise_with(demo):
     assert book["sharing_power"].number == approx([book["demand_power"].number]) and book.check("set_interlocks").word == "holds"
 
 
+def test_a_set_that_is_not_in_the_list_is_missed(demo):
+    """Three sets, the governor of one listed: it would carry the whole demand, evenly with itself."""
+    project = read(PROJECTS / "larkmere-hospital")
+    fewer = replace(project, chapters=("plant", "loads", "synchronising"), remarks={}, items=project.items | {"sharing_set": ("set_1",)},
+                    givens={key: given for key, given in project.givens.items() if not key[0].startswith("sharing_") or key[1] not in ("set_2", "set_3")})
+    book = solve(fewer)
+    assert book["sharing_sets_listed"].number == 1 and book.check("governors_listed").word == "fails"
+    assert demo["larkmere-hospital"].check("governors_listed").word == "holds" and demo["cobble-key-exchange"].check("governors_listed").word == "nothing to check"
+
+
 def test_a_tie_without_interlock_fails(demo):
     project = read(PROJECTS / "larkmere-hospital")
     ties = project.givens[("tie_breakers", "")]
