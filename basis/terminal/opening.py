@@ -5,6 +5,7 @@ Tells what is there; computes nothing.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
@@ -134,7 +135,7 @@ def _term_lines(term: Term, producer, book: Book | None) -> Iterator[str]:
         yield f"  key {_key(term)}: {_wanted(term)}" + (", or computed" if producer else ", optional" if term.optional else "")
     if term.default is not None:
         yield f"  default {written_shown(term, term.default)}, {sources()[term.source].citation} ({sources()[term.source].how_known})"
-    if not term.is_text and term.range_text != "at least unbounded":
+    if not term.is_text and any(map(math.isfinite, term.bounds)):
         yield f"  range {term.range_text}"
     if takers := _takers(term):
         yield f"  used by {names_told(takers)}"

@@ -99,7 +99,7 @@ def test_the_rule_by_kind_of_hours():
     assert excess(51, 0) == approx((60, 1))
     assert excess(46, 1) == approx((56, 1))
     assert excess(0, 0.25)[1] > 0
-    assert m.mode_counted_hours.run(6 * HOUR, 3 * HOUR, 46 * HOUR, 0.0, "permit", "one_sum", 61 * HOUR) == approx(55 * HOUR)  # maintenance is counted with tests
+    assert m.mode_counted_hours.run(6 * HOUR, 3 * HOUR, 46 * HOUR, 0.0, "permit", "one_sum", 61 * HOUR) == approx(55 * HOUR)  # with the tests
 
 
 def test_the_european_rule_counts_outages_and_knows_no_kinds():
