@@ -322,3 +322,44 @@ def test_a_curve_that_ends_too_early_asks_for_more_points(tmp_path):
     """The points that are listed are not what is not given."""
     book = book_of(tmp_path / "short", PLANT.replace("day_power: 140 kW", "day_power: 400 kW"))
     assert "undecided (not given: more fuel points)" in chapter_page(book, "fuel").text and book.check("fuel_curve").word == "fails"
+
+
+def test_a_tree_that_is_kinder_than_its_sets_is_told_so(book, told, tmp_path):
+    """A tree in which the public supply must fail beside the set is better than the set alone: it holds nothing that else must not fail."""
+    tree = """fault_events:
+  - {id: set, name: The set, event_source: set_fails}
+  - {id: supply, name: Public supply, event_demand_failure: 0.1}
+fault_gates: [{id: dark, name: Roof dark, gate_sort: %s}]
+gate_inputs:
+  - {id: a, name: Set, input_of: dark, input_event: set}
+  - {id: b, name: Supply, input_of: dark, input_event: supply}
+"""
+    kinder = book_of(tmp_path / "kinder", PLANT + tree % "all")
+    assert kinder["tree_gain"].number == pytest.approx(0.9 * kinder["sets_failure"].number)  # 1 - 0.1 of it, by hand
+    page = chapter_page(kinder, "reliability").text
+    assert "the tree below is kinder by" in page and "(needed: 1" in page and "what else must not fail" not in page
+    stricter = book_of(tmp_path / "stricter", PLANT + tree % "any")
+    assert np.isnan(stricter["tree_gain"].number) and "the tree below tells what else must not fail" in chapter_page(stricter, "reliability").text
+
+
+def test_a_start_without_a_run_up_is_told(tmp_path):
+    """Four seconds of cranking are no start, however early they end."""
+    stages = "start_time_max: 10 s\nstart_stages:\n  - {id: crank, name: Crank, stage_part: crank, stage_time: 4 s}\n"
+    short = book_of(tmp_path / "short", PLANT + stages)
+    assert short.check("time_to_load").word == "holds" and short.check("run_up_listed").word == "fails"
+    assert "No stage is the run-up to speed" in chapter_page(short, "starting").text
+    whole = book_of(tmp_path / "whole", PLANT + stages + "  - {id: up, name: Up, stage_part: run_up, stage_time: 3 s}\n")
+    unnamed = book_of(tmp_path / "unnamed", PLANT + stages.replace("stage_part: crank, ", ""))
+    assert (whole.check("run_up_listed").word, unnamed.check("run_up_listed").word) == ("holds", "nothing to check")
+
+
+def test_a_bill_of_one_month_is_not_told_as_that_of_a_year(book, tmp_path):
+    months = "demand_price: 11 USD/kW\nbilling_months:\n  - {id: july, name: July, month_peak: 200 kW, month_peak_beside: 150 kW}\n"
+    billed = book_of(tmp_path / "billed", PLANT + months)
+    assert billed["demand_cost"].number == pytest.approx(2200) and billed.check("bill_of_a_year").word == "fails"  # 11 USD/kW of 200 kW, once
+    assert "those of the listed months alone" in chapter_page(billed, "modes").text and book.check("bill_of_a_year").word == "nothing to check"
+
+
+def test_earthing_beside_the_supply_is_said_to_be_that_of_the_sets_alone(told, tmp_path):
+    beside = book_of(tmp_path / "beside", PLANT + "utility_operation: momentary\n")
+    assert "told of the sets alone" in chapter_page(beside, "earthing").text and "told of the sets alone" not in told["earthing"]
