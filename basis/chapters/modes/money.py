@@ -1,6 +1,6 @@
 """Running modes, second part: fuel, wear and money of each mode, the worth of a called day, what a miss costs, and the hours at which it no longer pays."""
 
-from basis.language.formula import formula, order, procedure
+from basis.language.formula import SOME, check, formula, order, procedure
 from basis.language.maths import count_over, exp, h, max_over, min_over, not_given, nothing, sum_over
 from basis.physics.fuel_curve import site_rates
 
@@ -77,6 +77,12 @@ def month_billed(month_peak, ratchet_share):
     Example: month_peak=[1400 kW, 1000 kW, 1200 kW], ratchet_share=80 % give [1400 kW, 1120 kW, 1200 kW] (hand calculation).
     """
     return max(month_peak, ratchet_share * max_over("billing_month", month_peak))
+
+
+@formula(source="definition")
+def billing_months_listed():
+    """Months of the list."""
+    return count_over("billing_month")
 
 
 @formula(source="demand-ratchet")
@@ -262,3 +268,6 @@ def tried_income(mode_standing_income, tried_running_cost):
 
 
 month_peak_beside_order = order("month_peak_beside", "month_peak")
+
+bill_of_a_year = check("bill_of_a_year", "billing_months_listed", limit="billing_months_needed", safe="above", source="definition", exact=True,
+                       title="Billing months make a year", applies={"billing_months_listed": SOME})

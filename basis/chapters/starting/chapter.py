@@ -4,7 +4,7 @@ Compressed air, hydrogen and cost are in air.py. Left out: the inrush of the fir
 (the starter current is given for the temperature held), faults of the starter itself.
 """
 
-from basis.language.formula import caution, chapter, check, formula, order
+from basis.language.formula import SOME, caution, chapter, check, formula, order
 from basis.language.maths import cumulative_over, floor, lookup, sum_over
 
 CHAPTER = chapter("starting", "Starting", order=90,
@@ -271,6 +271,18 @@ def stages_crank_time(stage_part, stage_time):
 
 
 @formula(source="definition")
+def stages_named(stage_part):
+    """Stages that are not called other. Example: stage_part=[signal, crank, other] give 2 (hand count)."""
+    return sum_over("start_stage", 0 if stage_part == "other" else 1)
+
+
+@formula(source="definition")
+def run_up_stages(stage_part):
+    """Stages of the list that are the run-up. Example: stage_part=[signal, crank, run_up] give 1 (hand count)."""
+    return sum_over("start_stage", 1 if stage_part == "run_up" else 0)
+
+
+@formula(source="definition")
 def stages_run_up_time(stage_part, stage_time):
     """Stages from first firing to rated speed. Example: stage_part=[run_up], stage_time=[3.2 s] give 3.2 s (hand calculation)."""
     return sum_over("start_stage", stage_time if stage_part == "run_up" else 0)
@@ -312,6 +324,8 @@ voltage_left = check("voltage_at_starter", "starter_voltage", limit="starter_vol
                      title="Voltage at the starter", applies={"starting_method": ("battery", "both")})
 replacement = check("battery_replacement", "battery_replacement_interval", limit="battery_life_expected", safe="below",
                     source=("nfpa-110-battery-life", "battery-life-warmth"), title="Batteries replaced before they fail")
+run_up_listed = check("run_up_listed", "run_up_stages", limit="run_up_stages_min", safe="above", source="definition", exact=True,
+                      title="Stages of the start include the run-up", applies={"stages_named": SOME})
 time_to_load = check("time_to_load", "start_time", limit="start_time_max", safe="below", source=("nfpa-110-type", "project"), title="Time from signal to load")
 
 # What no sound text gives the other way round.
