@@ -192,6 +192,7 @@ class Case:
             wanted += self._sides(check, state)
         self.asked.update(wanted, self.by_term)
         self.data = {name: data for name, data in self.data.items() if name in self.asked}  # an arm that is dead here asked for the others
+        self.missing = {name: roots for name, roots in self.missing.items() if name in self.asked}
 
     def _sides(self, check, state: dict) -> list[str]:
         """Ids of what a check compares, asked for; of the choices alone where they say that it means nothing; none for an order."""
@@ -288,15 +289,16 @@ class Case:
                 return self._wait(producer, [tested for tested, outcome in tests.items() if outcome is State.ABSENT])
             expression = self._decided(producer) if producer.conditional else producer.expression
             parameters = names_in(expression) if producer.conditional else parameters
-        self.asked.update(parameters)
         outcomes = [state.get(parameter) or self._need(parameter, state) for parameter in parameters]
         if State.FAULTY in outcomes:
             return State.FAULTY
         if absent := [parameter for parameter, outcome in zip(parameters, outcomes) if outcome is State.ABSENT]:
             expression = self._asked_by_items(producer, absent) if isinstance(producer, Formula) else None
             if expression is None:
+                self.asked.update(parameters)
                 return self._left_open(producer, absent)
             parameters = tuple(name for name in parameters if name not in absent)
+        self.asked.update(parameters)
         if isinstance(producer, Procedure):
             self.steps.append(Step(producer.yields, procedure=producer, needs=parameters))
         else:
