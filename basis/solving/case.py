@@ -374,9 +374,8 @@ class Case:
             used.update(step.needs if not used.isdisjoint(step.yields) else ())  # what is given and nothing of this book takes asks for nothing
         for step in self.steps:
             term = terms()[step.yields[0]]
-            asked = (step.expression is not None and not term.optional and self.catalogue.producers[term.id].leaves_open and term.id in used
-                     and term.id in results)  # after a fault only what could be computed
-            if not asked or _some_blank(results, step.needs):
+            open_here = step.expression is not None and not term.optional and self.catalogue.producers[term.id].leaves_open
+            if not open_here or term.id not in used or term.id not in results or _some_blank(results, step.needs):
                 continue
             blank = np.isnan(results[term.id])
             for item in [self.items[term.axes[0]][place] for (place, *_) in np.argwhere(blank)] if term.axes else [""] * int(blank):

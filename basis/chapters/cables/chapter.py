@@ -154,9 +154,7 @@ def cable_parallel(voltage_chapter, cable_current_from, conductors_per_phase, ca
 
 @formula(source="cable-usual")
 def cable_circuits(voltage_chapter, cable_current_from, circuits_grouped, cable_parallel):
-    """The circuits that lie beside the generator cable, for every cable of a set that says nothing else; of any other its own parallels lie together unless
-    said, and nothing else does.
-    """
+    """The circuits that lie beside the generator cable, for every cable of a set that says nothing else; of any other its own parallels unless said."""
     return (circuits_grouped if cable_current_from == "set" else cable_parallel) if voltage_chapter == "in_this_book" else cable_parallel
 
 
