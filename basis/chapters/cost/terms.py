@@ -39,7 +39,7 @@ TERMS = (
     Term("cost_mode", "", "reference", "Running mode of the way", "Mode whose fuel and income the way has.", axes=CASE, refers_to="running_mode",
          optional=True),
     Term("cost_sets", "N_c", "1", "Sets of the way", "Sets for which tasks of upkeep and overhauls are paid.", axes=CASE, shown=("1",), digits=4, low=1,
-         high=40, whole=True, either=True),
+         high=40, whole=True, either=True, sample="2"),
     Term("cost_heat_yearly", "C_w", "cur", "Standby heat in a year", "Energy of heaters of blocks and room, and their wear.", axes=CASE, low=0, **MONEY,
          either=True, sample="9000 cur"),
     Term("cost_loss_yearly", "C_v", "cur", "Losses in a year", "Energy lost in cables and transformers.", axes=CASE, low=0, **MONEY, either=True,

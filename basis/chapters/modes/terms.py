@@ -36,7 +36,7 @@ RUNNING = (
     Term("mode_power", "P_m", "W", "Power of the mode", "Mean that the sets together carry while they run so, and that is not bought meanwhile.", axes=MODE,
          **{**P, "low": 1.0}, digits=4, optional=True, sample="800 kW"),
     Term("mode_sets", "N_m", "1", "Sets that run", "Sets that share the power of the mode.", axes=MODE, shown=("1",), digits=4, low=1, high=32, whole=True,
-         either=True),
+         either=True, sample="2"),
     Term("mode_set_load", "P_m,set", "W", "Load of a set", "Power of the mode on each set that runs; none on standby.", axes=MODE, **P, digits=4),
     Term("mode_energy", "W_m", "J", "Energy of a year", "What the sets generate in this mode in a year, tests and outages not counted.", axes=MODE,
          shown=("kWh",), digits=4, low=0),

@@ -24,7 +24,7 @@ CLOCKS = (
     Term("task_interval_hours", "I_h", "s", "Interval by hours", "Running after which the task is due again. Without it hours do not count.", **TASK, **HOURS,
          low=3600, high=1e9, optional=True),
     Term("task_interval_months", "I_m", "1", "Interval in months", "Calendar months after which the task is due again. Without it the calendar does not count.",
-         **TASK, **COUNT, low=1, high=1200, optional=True),
+         **TASK, **COUNT, low=1, high=1200, optional=True, sample="12"),
     Term("task_last_date", "d_l", "s", "Last done", "Day on which the task was last done. A task never done counts from commissioning.", **TASK, **DATE,
          optional=True),
     Term("task_last_hours", "t_l", "s", "Hour meter when last done", "Reading on that day.", **TASK, **HOURS, high=1e9, optional=True,
@@ -87,7 +87,8 @@ PLAN = (
 )
 
 COST = (
-    Term("task_cost", "C_k", "cur", "Cost of one", "Work, parts and liquids of one time, on one set or for the plant.", **TASK, **MONEY, low=0, optional=True),
+    Term("task_cost", "C_k", "cur", "Cost of one", "Work, parts and liquids of one time, on one set or for the plant.", **TASK, **MONEY, low=0, optional=True,
+         sample="900 EUR"),
     Term("task_cost_yearly", "C_k,y", "cur", "Cost in a year", "Mean cost of the task in a year, on all sets.", **TASK, **MONEY),
     Term("upkeep_cost_yearly", "C_U", "cur", "Cost of upkeep in a year", "Mean cost of all tasks in a year, without overhauls.", **MONEY),
     Term("set_upkeep_cost_yearly", "C_U,1", "cur", "Upkeep of one set in a year", "Mean cost of the tasks done on each set, for one of them.", **MONEY),
@@ -100,10 +101,11 @@ COST = (
 
 PARTS = (
     Term("part_task", "", "reference", "Needed for", "The task that uses the part.", **PART, refers_to="task"),
-    Term("part_needed", "n_p", "1", "Needed", "Number that one round of the task uses, on all sets.", **PART, **COUNT, low=1, high=10000),
-    Term("part_held", "n_s", "1", "Held", "Number in the store of the plant.", **PART, **COUNT, low=0, high=10000),
-    Term("part_lead_time", "t_p", "s", "Lead time", "Time from order to delivery, by the supplier's word.", **PART, shown=("d",), low=0, high=94_608_000),
-    Term("part_price", "c_p", "cur", "Price of one", "Of one piece, delivered.", **PART, **MONEY, low=0, optional=True),
+    Term("part_needed", "n_p", "1", "Needed", "Number that one round of the task uses, on all sets.", **PART, **COUNT, low=1, high=10000, sample="3"),
+    Term("part_held", "n_s", "1", "Held", "Number in the store of the plant.", **PART, **COUNT, low=0, high=10000, sample="1"),
+    Term("part_lead_time", "t_p", "s", "Lead time", "Time from order to delivery, by the supplier's word.", **PART, shown=("d",), low=0, high=94_608_000,
+         sample="20 d"),
+    Term("part_price", "c_p", "cur", "Price of one", "Of one piece, delivered.", **PART, **MONEY, low=0, optional=True, sample="400 EUR"),
     Term("part_missing", "n_p,x", "1", "To be ordered", "Number that the store lacks for the next round.", **PART, **COUNT),
     Term("part_order_by", "d_p", "s", "Order by", "Day on which an order still arrives before the task is due.", **PART, **DATE, absent="all are held"),
     Term("part_stock_worth", "C_p", "cur", "Worth of the store", "Of all that is held of the part.", **PART, **MONEY),
@@ -128,7 +130,7 @@ OVERHAULS = (
          **STAGE,
          **YEARS),
     Term("overhaul_stage_cost", "C_o", "cur", "Cost of the overhaul", "Of one set; when it is worn out, of its replacement.", **STAGE, **MONEY, low=0,
-         optional=True),
+         optional=True, sample="[60000 EUR, 140000 EUR, 400000 EUR]"),
     Term("overhaul_stage_payment", "C_o,N", "cur", "Payment for the overhaul", "Of all sets.", **STAGE, **MONEY),
     Term("life_left", "y_L", "s", "Rest of the project's life", "Project life less the age of the plant; none if that is over.", **YEARS),
     Term("overhaul_cycle", "y_w", "s", "Life of an engine", "Time from new to worn out, by hours or by age.", **YEARS),
