@@ -8,6 +8,7 @@ from rendering import chapter_page
 from test_stranger_bare import book_of
 
 from basis.chapters import catalogue
+from basis.language.faults import Faults
 
 PLANT = """cables:
   - {id: set_1, name: "Set to roof board", cable_size: 500 kcmil, cable_ampacity_table: nec-310-16-copper-75, cable_termination_limit: not_limiting,
@@ -363,3 +364,16 @@ def test_a_bill_of_one_month_is_not_told_as_that_of_a_year(book, tmp_path):
 def test_earthing_beside_the_supply_is_said_to_be_that_of_the_sets_alone(told, tmp_path):
     beside = book_of(tmp_path / "beside", PLANT + "utility_operation: momentary\n")
     assert "told of the sets alone" in chapter_page(beside, "earthing").text and "told of the sets alone" not in told["earthing"]
+
+
+def test_an_action_that_is_told_counts_as_none_only_if_somebody_says_so(tmp_path):
+    """A bend has been taken out, and by default nothing is done: one of the two has to go."""
+    record = """measurements:
+  - {id: works, name: Works test, measured_kind: set_power, measurement_stage: factory, measurement_date: 2027-02-02, measured_power: 250 kW,
+     measurement_load: 100 %, test_air_temperature: 77 degF, test_air_pressure: 100 kPa, tolerance_side: not_less, tolerance: 3 %,
+     instrument_uncertainty: 0.5 %, measurement_action: Bend taken out}
+"""
+    with pytest.raises(Faults, match="'Works test' .works.; expected action_state planned or done beside measurement_action"):
+        book_of(tmp_path / "told", PLANT + record)
+    done = book_of(tmp_path / "done", PLANT + record.replace("Bend taken out}", "Bend taken out, action_state: done}"))
+    assert done["deviations_open"].number == 0 and done.check("deviations_have_action").word == "holds"

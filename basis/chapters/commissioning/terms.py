@@ -188,6 +188,7 @@ TERMS = (
     Term("action_state", "", "choice", "Action on a deviation", "Whether something is planned or done where the value deviates.", **TEST,
          choices=("none", "planned", "done"), default="none", source="project"),
     Term("measurement_action", "", "text", "What is done", "The action, by whom and when.", **OPEN, sample="Pitch of the fan set anew before the next test"),
+    Term("action_told", "y_a", "1", "Action without a state", "One where words say what is done and no state of it is given.", **TEST, **COUNT),
     Term("deviations_open", "N_o", "1", "Deviations without an action", "Measurements outside their tolerance with which nothing is done.", **COUNT),
     Term("deviations_open_max", "N_o,max", "1", "Deviations without an action allowed", "None.", **COUNT, default="0", source="definition", constant=True),
     Term("measurements_listed", "N_m", "1", "Measurements", "Measurements on record.", **COUNT),

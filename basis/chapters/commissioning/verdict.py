@@ -143,6 +143,14 @@ def measurements_listed():
     return count_over("measurement")
 
 
+@procedure(source="definition", yields=("action_told",), equation="y_a = 1 where words say what is done and no state is given, else 0")
+def actions_told(action_state, measurement_action):
+    """Whether an action is told and yet counts as none. Example: action_state=[none, none], measurement_action=["Bend taken out", ""] give
+    action_told=[1, 0] (counted).
+    """
+    return (np.where((np.asarray(measurement_action) != "") & (np.asarray(action_state) == "none"), 1.0, 0.0),), 0.0, "measurements counted twice"
+
+
 @formula(source="definition")
 def deviations_open(action_state, tolerance_used):
     """Outside the tolerance, and nothing is planned or done.
@@ -156,6 +164,8 @@ measured_ok = check("measured_within_tolerance", "tolerance_used", limit="tolera
 action_ok = check("deviations_have_action", "deviations_open", limit="deviations_open_max", safe="below", source="project", exact=True,
                   title="Every deviation has an action",
                   applies={"measurements_listed": SOME})
+action_with_state = check("action_with_state", "action_told", limit="deviations_open_max", safe="below", source="definition", exact=True, self_test=True,
+                          title="What is said to be done has a state", fault="action_state planned or done beside measurement_action")
 day_past = check("measured_by_status_date", "measurement_date", limit="status_date", safe="below", source="definition", exact=True, self_test=True,
                  title="No measurement is later than the status date", fault="a day not after the status date")
 day_in_service = check("in_service_after_commissioning", "measurement_date", limit="commissioning_date", safe="above", source="definition", exact=True,

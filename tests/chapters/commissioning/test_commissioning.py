@@ -233,7 +233,8 @@ def test_a_guarded_rule_without_an_uncertainty_is_undecided(tmp_path):
 
 
 def test_a_deviation_without_an_action_is_told(tmp_path):
-    folder = changed(tmp_path, "cobble-key-exchange", "action_state: planned, ", "")
+    told = 'action_state: planned, measurement_action: "Batteries tested under load and terminals cleaned at the next visit."'
+    folder = changed(tmp_path, "cobble-key-exchange", told, "action_state: none")
     assert word(folder, "deviations_have_action").word == "fails"
 
 
