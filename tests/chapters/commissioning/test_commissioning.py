@@ -263,3 +263,8 @@ def test_what_cannot_be_is_a_fault_with_its_line(tmp_path, old, new, told):
     with pytest.raises(Faults) as caught:
         solve(read(changed(tmp_path, "cobble-key-exchange", old, new)))
     assert told in str(caught.value) and re.search(r"commissioning\.yaml:\d+", str(caught.value))
+
+
+def test_an_action_in_words_without_a_state_is_found():
+    told, residual, _ = v.actions_told.run(np.array(["none", "none", "done"], dtype=object), np.array(["Bend taken out", "", "Fan set"], dtype=object))
+    assert list(told[0]) == [1, 0, 0] and residual == 0  # counted by hand

@@ -424,3 +424,7 @@ def test_the_tariff_not_taken_leaves_the_ledger_alone():
     book = solve(other)
     assert words(book)["mode_ledger"] == "holds" and book["planned_hours_yearly"].number == approx(36 * HOUR)  # hand: 12 of tests, 24 of outages
     assert book.check("life_cost").word == "nothing to check"  # the way without the tariff is then the one to build, and is not held against itself
+
+
+def test_months_of_a_bill_are_counted():
+    assert over(money.billing_months_listed, number_of_billing_month=4) == 4  # four are four

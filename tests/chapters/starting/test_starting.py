@@ -297,7 +297,7 @@ def test_a_count_with_which_nothing_starts_is_told_at_its_line(tmp_path, key, nu
     with pytest.raises(Faults) as found:
         load(folder)
     assert {(fault.file.rpartition("/")[2], fault.line) for fault in found.value.faults} == {("starting.yaml", 1)}
-    assert any(f"{key} = {number}" in fault.nearest or f"'{key}' is {number}" in fault.what for fault in found.value.faults)
+    assert any(f"{key} = {number}" in fault.what or f"'{key}' is {number}" in fault.what for fault in found.value.faults)
 
 
 # ---- defaults and books ----
@@ -346,3 +346,8 @@ def test_the_figure_draws(books):
     for slug in books:
         svg = to_svg(receiver_pressure.draw(books[slug]), "trial", "Trial")
         assert "least starting pressure" in svg and "one after the other" in svg
+
+
+def test_parts_of_the_start_are_counted():
+    parts = {"stage_part": ["signal", "crank", "run_up", "other"], "number_of_start_stage": 4}  # counted by hand
+    assert over(s.stages_named, **parts) == 3 and over(s.run_up_stages, **parts) == 1

@@ -563,3 +563,9 @@ def test_the_sheet_holds_limit_and_room_for_the_reading():
     for verdict in verdicts[:2]:
         assert verdict.check.title in sheet and verdict.limit.text() in sheet and verdict.value.text() in sheet and verdict.word in sheet
     assert "No chapter" in str(parts.test_sheet(addresses.of_book(book), verdicts[2:]))
+
+
+def test_days_or_a_word_make_a_log():
+    day = 20_000 * 86_400.0
+    one, none = np.array([day, np.nan]), np.array([np.nan, np.nan])
+    assert [list(c.tests_logged.run(word, one, none)[0][0]) for word in ("kept", "not_yet")] == [[1, 1], [1, 0]]  # counted by hand
