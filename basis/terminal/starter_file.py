@@ -81,7 +81,7 @@ class StarterFile:
         for chapter in sorted({self._home(term) for term in plain}, key=lambda one: one != self.chapter):
             tops = [term for term in plain if self._home(term) == chapter and tree.is_top(term) and tree.part(term) == part]
             if tops and chapter != self.chapter:
-                where = f"may stand in {chapter}.yaml too" if chapter in self.book else "is not in this book"
+                where = f"may stand in {chapter}.yaml too" if chapter in self.book else "was not in this book when this file was begun"
                 yield prose(f"This chapter needs what follows from the chapter '{self.titles[chapter]}', which {where}.")
             for term in tops:
                 yield list(self._entry(term, tree))

@@ -125,7 +125,7 @@ def test_lists_without_which_there_is_no_book_are_needed(tmp_path):
 def test_what_a_chapter_needs_of_one_that_is_left_out_is_asked_for_in_its_file(tmp_path):
     files = starter_files("bell-yard", ("fuel",))
     assert set(files) == {"project.yaml", "fuel.yaml"} and "\nset_rated_power:" in files["fuel.yaml"]
-    assert "the chapter 'Loads and sets', which is not in this book" in " ".join(files["fuel.yaml"].replace("\n# ", " ").split())
+    assert "the chapter 'Loads and sets', which was not in this book when this file was begun" in " ".join(files["fuel.yaml"].replace("\n# ", " ").split())
     (told,) = [fault for fault in faults_of(basis.load, put(tmp_path / "projects" / "bell-yard", {
         name: re.sub(r"(?m)^rating_class:.*\n|^set_rated_power:.*\n", "", filled(text)) for name, text in files.items()})) if "set_rated_power" in fault]
     assert "fuel.yaml: missing 'set_rated_power'" in told  # not loads.yaml, which this book does not have

@@ -99,7 +99,7 @@
     const all = resting(value), urgent = all.filter((one) => !value.checks.includes(one)).sort((a, b) => a.word - b.word).slice(0, 3);
     const counts = words.map((word) => [word, all.filter((one) => one.verdict === word).length]).filter((count) => count[1]);
     return [...lines("Checks on it", value.checks.map(told)), ...lines("Checks further on that rest on it, the most urgent", urgent.map(told)),
-      all.length ? make("small", {}, "On it rest " + all.length + " checks: " + counts.map(([word, count]) => word + " " + count).join(", ")) : ""];
+      all.length ? make("small", {}, (all.length === 1 ? "On it rests 1 check: " : "On it rest " + all.length + " checks: ") + counts.map(([word, count]) => word + " " + count).join(", ")) : ""];
   }
   function placed(graph, value, here) {
     const pages = value.shown.map((page) => graph.pages[page]).filter((page) => graph.folder + page[0] !== here);
