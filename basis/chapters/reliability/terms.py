@@ -201,8 +201,6 @@ TREE = (
     Term("mission_reliability", "R_T", "1", "Mission of the plant", "Chance that the plant carries the load from the start to the end of the mission.",
          **LIKELY),
     Term("mission_reliability_min", "R_T,min", "1", "Mission asked for", "Chance that the project asks for.", **LIKELY, optional=True),
-    Term("tree_gain", "ΔU", "1", "Tree kinder than the sets", "Chance of too few sets, less that of the topmost gate, where it is the greater.", **CHANCE,
-         absent="the tree fails no less often than the sets alone"),
     Term("mission_failure_max", "U_T,max", "1", "Failure of the mission allowed", "One less the chance asked for.", **CHANCE),
     Term("gate_probability", "P_g", "1", "Chance of the gate", "That it fails.", **GATE, **CHANCE),
     Term("tree_nodes", "z_n", "1", "Nodes of the diagram", "Size of the decision diagram of the tree: what the computing costs.", **COUNT),

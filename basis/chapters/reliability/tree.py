@@ -195,15 +195,6 @@ def mission_failure(tree_probability, sets_failure):
 
 
 @formula(source="definition")
-def tree_gain(sets_failure, mission_failure):
-    """By how much a tree that fails less often than the sets alone does so: it lets more of them fail, leaves out what they share, or counts on something else.
-
-    Example: sets_failure=0.004, mission_failure=0.001 give 0.003 (hand calculation).
-    """
-    return sets_failure - mission_failure if mission_failure < sets_failure else nothing
-
-
-@formula(source="definition")
 def mission_reliability(mission_failure):
     """What is left. Example: mission_failure=0.002 give 99.8 % (hand calculation)."""
     return 1 - mission_failure
