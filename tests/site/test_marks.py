@@ -262,6 +262,22 @@ def test_marks_and_old_numbers_are_printed(open_marked, tmp_path):
     assert re.search(r"97\.0 h ?△ ?A? ?\(was 70\.0 h\)", text), text  # by hand: 60 + 37, was 40 + 30
 
 
+BESIDE = """() => Array.from(document.querySelectorAll("u-was b")).filter(one => one.getClientRects().length).map(one => {
+  const box = one.closest("table, .working, section, p") || one.parentElement, mark = one.getBoundingClientRect();
+  return [mark.left, mark.right - box.getBoundingClientRect().left];
+})"""  # of each mark in the margin how far from the edge of the paper it begins, and how far it reaches into what it stands beside
+
+
+@pytest.mark.parametrize("address", ["plant.html", "plant-sheet.html", "plant-inputs.html", "checks.html"])
+def test_no_mark_is_printed_over_the_text(open_marked, address):
+    page = open_marked(address, width=684)  # what stands between the margins of A4
+    page.emulate_media(media="print")
+    marks = page.evaluate(BESIDE)
+    assert marks and all(begins >= 0 and reaches <= 1 for begins, reaches in marks), marks
+    assert page.locator(".wide tr").evaluate_all("rows => rows.every(row => Array.from(row.querySelectorAll('u-was b')).filter("
+                                                 "one => one.getClientRects().length).length < 2 || row.querySelectorAll('td').length < 2)")
+
+
 @pytest.mark.parametrize("width, scheme", [(1280, "light"), (360, "dark")])
 @pytest.mark.parametrize("address", ["plant.html", "plant-sheet.html", "checks.html"])
 def test_axe_finds_nothing_at_the_marks(open_marked, address, width, scheme):
