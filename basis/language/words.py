@@ -7,7 +7,6 @@ import re
 MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 
 BAND = re.compile(r"^(\d+)(?:_(\d+))?_hz$")
-SEVERAL = re.compile(r"(two|three|four)_spare")
 
 
 def in_sentence(name: str) -> str:
@@ -23,14 +22,12 @@ def as_sentence(note: str) -> str:
 
 
 def item_words(item: str) -> str:
-    """What an item without a name is called: `31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`, `after_30_min` -> `after 30 min`, `may` -> `May`,
-    `two_spare` -> `two spares`.
-    """
+    """What an item without a name is called: `31_5_hz` -> `31.5 Hz`, `1000_hz` -> `1 kHz`, `after_30_min` -> `after 30 min`, `may` -> `May`."""
     if item in MONTHS:
         return item.capitalize()
     found = BAND.match(item)
     if not found:
-        return item.replace("_", " ") + ("s" if SEVERAL.fullmatch(item) else "")
+        return item.replace("_", " ")
     hertz = float(f"{found[1]}.{found[2] or 0}")
     return f"{hertz / 1000:g} kHz" if hertz >= 1000 else f"{hertz:g} Hz"
 

@@ -4,7 +4,7 @@ from basis.language.terms import Listed, Term
 
 LISTS = (
     Listed("unequal_set", "unequal_sets"), Listed("fault_event", "fault_events"), Listed("fault_gate", "fault_gates"), Listed("gate_input", "gate_inputs"),
-    Listed("extra_sets", "numbers_of_sets", fixed=("no_spare", "one_spare", "two_spare", "three_spare")),
+    Listed("extra_sets", "numbers_of_sets", fixed=("no_spare", "one_spare", "two_spares", "three_spares")),
     Listed("failed_together", "sets_failed_together", fixed=("one_set", "two_sets", "three_sets", "four_sets")),
     Listed("cut_set", "cut_sets", fixed=tuple(f"cut_{number}" for number in range(1, 13))),
 )
