@@ -12,6 +12,7 @@ from basis.language import units
 from basis.language.sources import sources
 from basis.language.table import heads, table
 from basis.language.terms import terms
+from basis.language.words import as_sentence
 from basis.site import parts, sheet
 from basis.site.addresses import of_book
 from basis.site.figures import figures_of
@@ -71,7 +72,7 @@ def quotes(book) -> tuple[set[str], set[str], set[str]]:
     """Whole texts that stand on pages as somebody wrote them; words of tables and constants of equations, which stand alone; and quantities as typed, which
     are so short that they are quotes in some places only."""
     written = {*texts(book.project), *texts(tuple(sources().values())), *texts(tuple((one.name, one.meaning) for one in terms().values()))}
-    written |= {source.citation for source in sources().values()}
+    written |= {text for source in sources().values() for text in (source.citation, as_sentence(source.note))}
     written |= {table(name).title for name in heads()}
     words, typed = set(), set()
     for one in (book, *book.options.values()):
