@@ -263,7 +263,7 @@ def test_marks_and_old_numbers_are_printed(open_marked, tmp_path):
 
 
 BESIDE = """() => Array.from(document.querySelectorAll("u-was b")).filter(one => one.getClientRects().length).map(one => {
-  const box = one.closest("table, .working, section, p") || one.parentElement, mark = one.getBoundingClientRect();
+  const box = one.closest("table, .working, .schematic li, section, p") || one.parentElement, mark = one.getBoundingClientRect();
   return [mark.left, mark.right - box.getBoundingClientRect().left];
 })"""  # of each mark in the margin how far from the edge of the paper it begins, and how far it reaches into what it stands beside
 
@@ -276,6 +276,14 @@ def test_no_mark_is_printed_over_the_text(open_marked, address):
     assert marks and all(begins >= 0 and reaches <= 1 for begins, reaches in marks), marks
     assert page.locator(".wide tr").evaluate_all("rows => rows.every(row => Array.from(row.querySelectorAll('u-was b')).filter("
                                                  "one => one.getClientRects().length).length < 2 || row.querySelectorAll('td').length < 2)")
+
+
+def test_no_mark_is_printed_over_a_drawing(open_page):
+    page = open_page("larkmere-hospital/fuel.html", width=684)
+    page.emulate_media(media="print")
+    assert page.locator(".schematic u-was b").count()
+    marks = page.evaluate(BESIDE)
+    assert all(begins >= 0 and reaches <= 1 for begins, reaches in marks), marks
 
 
 @pytest.mark.parametrize("width, scheme", [(1280, "light"), (360, "dark")])
