@@ -116,7 +116,7 @@ class BuildCache:
                                 searched=partial(self.searched, folder.name))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
-                turned = pages.searched(solved.book, workshop)  # copies of this process search while it goes on
+                turned = pages.search(solved.book, workshop)  # copies of this process search while it goes on
                 history = history_of(solved.book, old.history if old else None)
                 book = replace(solved.book, since=since(history))
                 made = pages.of_book(with_trials(book, solved.run, solved.memory) if self.turning else book, self.layouts[1], workshop, history, turned)

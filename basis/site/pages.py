@@ -158,7 +158,7 @@ def names_in_order(book: Book, working: bool) -> list[str]:
 
 def contents(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History, working: bool) -> list[tuple[Sketch, Content]]:
     """What these pages hold, without what stands round them. Raises Faults of the template that is wrong first."""
-    turned = searched(book, workshop)
+    turned = search(book, workshop)
     sketches = [*_chapter_sketches(book, ready, workshop), *(_working_sketches(book, ready, workshop) if working else ()),
                 *_overview_sketches(book, ready, workshop, turned(), history), revisions_sketch(book, history, ready, workshop)]
     made = [(sketch, _content(sketch.addresses, sketch)) for sketch in sketches]
@@ -225,7 +225,7 @@ def _working_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop) 
                          lambda addresses, ids=ids: OverviewFunctions(addresses, ids), given=ids)
 
 
-def searched(book: Book, workshop: Workshop) -> Turned:
+def search(book: Book, workshop: Workshop) -> Turned:
     """The turning points of a book, where they are asked for: their search begins at once where copies of this process may help. What was found for its last
     state, by this program or by an earlier run, is taken where nothing that counts has changed.
     """
