@@ -116,8 +116,8 @@ class BuildCache:
                                 searched=partial(self.searched, folder.name))
             with uncollected():
                 solved = solution(read(folder), before=old.solution if old else None)
-                turned = pages.search(solved.book, workshop)  # copies of this process search while it goes on
                 history = history_of(solved.book, old.history if old else None)
+                turned = pages.search(solved.book, workshop)  # copies of this process search while it runs the trials
                 book = replace(solved.book, since=since(history))
                 made = pages.of_book(with_trials(book, solved.run, solved.memory) if self.turning else book, self.layouts[1], workshop, history, turned)
                 links.check({address: page.data for address, page in made.pages.items()} | dict.fromkeys(OUTER, PageData()), made.files, self._written())

@@ -16,7 +16,7 @@ FOLDER = Path(__file__).parent
 
 def figures_of(chapter: str) -> dict[str, Drawing]:
     """Figures of one chapter by id, in the order in which the module defines them; empty if it has none."""
-    from basis.site.figure import Drawing  # here, since loading matplotlib takes a quarter of a second, which copies of the process take at one time
+    from basis.site.figure import Drawing  # here, since loading matplotlib takes a quarter of a second, and most commands draw nothing
 
     if not (FOLDER / f"{chapter}.py").is_file():
         return {}
