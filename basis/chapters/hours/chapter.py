@@ -160,8 +160,14 @@ def ledger_gap(ledger_test_hours, ledger_maintenance_hours, hours_per_year_tests
     return abs(ledger_test_hours + ledger_maintenance_hours - hours_per_year_tests) + abs(ledger_emergency_hours - hours_per_year_outages)
 
 
+@formula(source="permit-one-sum")
+def permit_inside(permit_counts):
+    """None of it where the permit counts each kind of running against a limit of its own."""
+    return 0 if permit_counts == "each_apart" else 1
+
+
 @formula(source="hours-ledger")
-def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hours, ledger_peak_shaving_hours, hours_rule, permit_counts,
+def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hours, ledger_peak_shaving_hours, hours_rule, permit_inside,
                   ledger_emergency_hours):
     """Hours of one set that the rule counts. Other running is counted inside the hours for testing, never on top of them, unless the permit counts it apart.
 
@@ -169,7 +175,7 @@ def counted_hours(ledger_test_hours, ledger_maintenance_hours, ledger_other_hour
     ledger_emergency_hours=61 h give 55 h (hand calculation).
     """
     return (ledger_test_hours + ledger_maintenance_hours
-            + (0 if hours_rule == "permit" and permit_counts == "each_apart" else ledger_other_hours + ledger_peak_shaving_hours)
+            + (permit_inside if hours_rule == "permit" else 1) * (ledger_other_hours + ledger_peak_shaving_hours)
             + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
 
 

@@ -114,6 +114,8 @@ LEDGER = (
     Term("permit_counts", "", "choice", "What the permit counts together",
          "Whether the permit counts other running and running for income inside its hours for testing, or each against a limit of its own alone.",
          choices=("one_sum", "each_apart"), default="one_sum", source="permit-one-sum"),
+    Term("permit_inside", "x_in", "1", "Part counted inside",
+         "Part of other running and running for income that the permit counts inside its hours for testing.", shown=("1",), low=0, high=1),
     Term("counted_hours", "t_c", "s", "Hours counted", "Hours of one set that the rule counts.", **HOURS),
     Term("counted_hours_max", "t_c,max", "s", "Hours allowed", "Limit of the rule, or of the project's permit if it gives one.", **HOURS, either=True,
          sample="100 h"),

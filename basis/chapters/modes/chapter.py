@@ -88,7 +88,7 @@ def mode_other_hours(ledger_other_hours, mode_kind, mode_run_hours):
 
 
 @formula(source="emergency-by-kind")
-def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_hours, mode_paid_hours, hours_rule, permit_counts, ledger_emergency_hours):
+def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_hours, mode_paid_hours, hours_rule, permit_inside, ledger_emergency_hours):
     """Hours that the rule counts: other running and running for income inside the hours for testing, never on top of them, unless the permit counts each
     apart; a year at most.
 
@@ -96,7 +96,7 @@ def mode_counted_hours(ledger_test_hours, ledger_maintenance_hours, mode_other_h
     ledger_emergency_hours=61 h give [55 h] (hand calculation).
     """
     return min(8760 * h, ledger_test_hours + ledger_maintenance_hours
-               + (0 if hours_rule == "permit" and permit_counts == "each_apart" else mode_other_hours + mode_paid_hours)
+               + (permit_inside if hours_rule == "permit" else 1) * (mode_other_hours + mode_paid_hours)
                + (ledger_emergency_hours if hours_rule == "eu_medium_plant" else 0))
 
 

@@ -4,7 +4,7 @@ The dead bus, the public supply and interlocks are in bus.py.
 """
 
 from basis.language.formula import SOME, chapter, check, formula
-from basis.language.maths import acos, lookup, max_over, sin, sqrt, sum_over, tan
+from basis.language.maths import acos, count_over, lookup, max_over, sin, sqrt, sum_over, tan
 
 CHAPTER = chapter("synchronising", "Synchronising and sharing", order=190,
                   settles="How sets come to one bus, share the load and stand to the public supply.",
@@ -164,9 +164,9 @@ def droop_power(sharing_circulating_power, demand_power, sharing_stiffness, shar
 
 
 @formula(source="definition")
-def sharing_sets_listed(sharing_rated_power):
-    """Sets of the list. Example: sharing_rated_power=[1000 kW, 1000 kW] give 2 (hand count)."""
-    return sum_over("sharing_set", 1 if sharing_rated_power > 0 else 0)
+def sharing_sets_listed():
+    """Sets of the list."""
+    return count_over("sharing_set")
 
 
 @formula(source="definition")

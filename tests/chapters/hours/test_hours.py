@@ -87,7 +87,7 @@ def counted(test=0.0, maintenance=0.0, other=0.0, peak=0.0, emergency=0.0, rule=
     names = ("ledger_test_hours", "ledger_maintenance_hours", "ledger_other_hours", "ledger_peak_shaving_hours", "ledger_emergency_hours")
     sums = {name: over(getattr(b, name), **ledger) for name in names}
     assert [sums[name] / HOUR for name in names] == approx([test, maintenance, other, peak, emergency])
-    return b.counted_hours.run(**sums, hours_rule=rule, permit_counts=permit) / HOUR, sums["ledger_other_hours"] / HOUR
+    return b.counted_hours.run(**sums, hours_rule=rule, permit_inside=b.permit_inside.run(permit)) / HOUR, sums["ledger_other_hours"] / HOUR
 
 
 @pytest.mark.parametrize("hours, all_counted, other, allowed", [
@@ -399,6 +399,7 @@ def test_demo_books_keep_what_they_say(books):
     rules = {slug: book["hours_rule"].number for slug, book in books.items()}
     assert rules == {"larkmere-hospital": "permit", "high-tarn-waterworks": "us_emergency_engine", "cobble-key-exchange": "permit"}
     assert books["high-tarn-waterworks"].check("other_hours").word == "tight"
+    assert "default" not in books["high-tarn-waterworks"]["counted_hours"].marks  # how a permit counts is nothing to a plant under another rule
     for book in books.values():
         assert book.check("ledger_agrees").word == "holds"  # ledger and plant tell the same year
         assert np.nansum(book["pollutant_mass"].number) > 0

@@ -93,20 +93,20 @@ def test_the_rule_by_kind_of_hours():
     # O15: 9 h tests, 46 h other, 61 h outage: 55 of 100 and 46 of 50, compliant; 5 h more of other running: 51 of 50, not; any paid hour: not an
     # emergency engine
     def excess(other, paid):
-        counted = m.mode_counted_hours.run(9 * HOUR, 0.0, other * HOUR, paid * HOUR, "us_emergency_engine", "one_sum", 61 * HOUR)
+        counted = m.mode_counted_hours.run(9 * HOUR, 0.0, other * HOUR, paid * HOUR, "us_emergency_engine", 1.0, 61 * HOUR)
         return counted / HOUR, m.mode_rule_excess.run("us_emergency_engine", counted, 100 * HOUR, other * HOUR, 50 * HOUR, paid * HOUR, 0.0) / HOUR
     assert excess(46, 0) == approx((55, 0))
     assert excess(51, 0) == approx((60, 1))
     assert excess(46, 1) == approx((56, 1))
     assert excess(0, 0.25)[1] > 0
-    assert m.mode_counted_hours.run(6 * HOUR, 3 * HOUR, 46 * HOUR, 0.0, "permit", "one_sum", 61 * HOUR) == approx(55 * HOUR)  # with the tests
+    assert m.mode_counted_hours.run(6 * HOUR, 3 * HOUR, 46 * HOUR, 0.0, "permit", 1.0, 61 * HOUR) == approx(55 * HOUR)  # with the tests
 
 
 def test_the_european_rule_counts_outages_and_knows_no_kinds():
-    counted = m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "eu_medium_plant", "one_sum", 61 * HOUR)  # hand: 9 + 46 + 5 + 61
+    counted = m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "eu_medium_plant", 1.0, 61 * HOUR)  # hand: 9 + 46 + 5 + 61
     assert counted == approx(121 * HOUR)
-    assert m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "permit", "one_sum", 61 * HOUR) == 60 * HOUR  # by any other rule without the outages
-    assert m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "permit", "each_apart", 61 * HOUR) == 9 * HOUR  # hand: tests alone
+    assert m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "permit", 1.0, 61 * HOUR) == 60 * HOUR  # by any other rule without the outages
+    assert m.mode_counted_hours.run(9 * HOUR, 0.0, 46 * HOUR, 5 * HOUR, "permit", 0.0, 61 * HOUR) == 9 * HOUR  # hand: tests alone
     assert m.mode_rule_excess.run("eu_medium_plant", counted, 500 * HOUR, 46 * HOUR, np.nan, 5 * HOUR, np.nan) == 0
 
 
@@ -194,7 +194,7 @@ def test_no_year_has_more_hours_than_a_year():
     other = over(m.mode_other_hours, ledger_other_hours=46 * HOUR, mode_kind=["prime", "standby"], mode_run_hours=[8760 * HOUR, 0.0])
     assert other / HOUR == approx(one(8760, 46))
     counted = over(m.mode_counted_hours, ledger_test_hours=9 * HOUR, ledger_maintenance_hours=0.0, mode_other_hours=list(other), mode_paid_hours=[0.0, 0.0],
-                   hours_rule="permit", permit_counts="one_sum", ledger_emergency_hours=61 * HOUR)
+                   hours_rule="permit", permit_inside=1.0, ledger_emergency_hours=61 * HOUR)
     assert counted / HOUR == approx(one(8760, 55))
 
 
