@@ -437,7 +437,7 @@ def test_whatever_counts_is_whole():
     derived = {producer.id for producer in catalogue().producers.values() if isinstance(producer, Formula) and terms()[producer.id].unit == "1"
                and is_whole(producer.expression)}
     halves = {"exhaust_bends", "reference_bus_sets", "cable_bend_multiple", "turns_per_cycle", "sets_per_exhaust_pipe_max",
-              "load_bank_room_share"}  # half a bend, eight and a half, a share
+              "load_bank_room_share", "permit_inside"}  # half a bend, eight and a half, shares
     assert len(named) > 20 and len(derived) > 30
     assert {term_id for term_id in named | derived if not terms()[term_id].whole} <= halves
 
