@@ -1,4 +1,4 @@
-"""Standby warmth, second part: the year hour by hour, for every way of heating at once.
+"""Standby warmth, second part: the year hour by hour, for many ways of heating at once.
 
 One room node and one block a set. Within an hour the outdoor temperature is constant, so the room follows an exponential, exactly;
 a heated room is that exponential cut off at its set point. Hours are linked by x' = max(s, a·x + b), and functions of this form
@@ -175,43 +175,74 @@ def _monthly(hourly):
     return np.add.reduceat(hourly, MONTH_STARTS, axis=1)
 
 
+EQUATION = ("C_r·dT_r/dt = H_r·(T_o − T_r) + N·K_r·(T_b − T_r) + Φ_r + Φ_x, with Φ_r ≥ 0 and T_r ≥ T_s; "
+            "block power P = K_r·(T_h − T_r) + K_o·(T_h − T_o), kept between P_p and P_p + P_h; exact within each hour, the year closed")
+SOURCES = ("room-heat-balance", "thermostat-cycle")
+VALID = {"heating_room_conductance": (5, 50_000), "heating_felt_capacity": (1e3, 1e8)}
+LEFT_OVER = "largest gap in the heat balance of the year, as a share of the heat put in"
+
+
+def _ways(by_way, shared) -> Ways:
+    """Ways of heating from arrays of one number a way."""
+    return Ways(*(np.asarray(data)[:, None] for data in by_way), *shared)
+
+
+def _set_points(heating_set_point):
+    return np.where(np.isnan(heating_set_point), UNHEATED, heating_set_point)
+
+
+def _sums(year: Year, ways: Ways):
+    """Energy of the blocks of all sets, room heat and switchings of a heater in a year, for each way."""
+    return ways.sets * ways.step * year.block_power.sum(axis=1), ways.step * year.room_heat.sum(axis=1), cycles(year, ways).sum(axis=1)
+
+
 @procedure(
-    source=("room-heat-balance", "thermostat-cycle"), valid={"heating_room_conductance": (5, 50_000), "heating_felt_capacity": (1e3, 1e8)},
-    equation="C_r·dT_r/dt = H_r·(T_o − T_r) + N·K_r·(T_b − T_r) + Φ_r + Φ_x, with Φ_r ≥ 0 and T_r ≥ T_s; "
-             "block power P = K_r·(T_h − T_r) + K_o·(T_h − T_o), kept between P_p and P_p + P_h; exact within each hour, the year closed",
-    yields=("heating_block_energy", "heating_room_heat", "heating_room_temperature_min", "heating_room_temperature_mean", "heating_cold_time",
-            "heating_block_temperature_min", "heating_room_peak", "heating_heater_cycles", "heating_heater_duty", "heating_block_energy_joined",
-            "heating_room_heat_joined", "heating_heater_cycles_joined", "month_block_energy", "month_room_heat", "trial_block_energy", "trial_room_heat",
-            "trial_heater_cycles", "heating_design_room_temperature", "heating_design_block_temperature", "heating_design_room_heat"))
+    source=SOURCES, valid=VALID, equation=EQUATION,
+    yields=("heating_block_energy", "heating_room_heat", "heating_heater_cycles", "heating_room_temperature_min", "heating_room_temperature_mean",
+            "heating_cold_time", "heating_block_temperature_min", "heating_room_peak", "heating_heater_duty", "month_block_energy", "month_room_heat",
+            "heating_design_room_temperature", "heating_design_block_temperature", "heating_design_room_heat"))
 def heating_year(outdoor_temperature_hourly, outdoor_temperature_min, hour_step, installed_sets, room_heat_capacity, room_other_heat,
                  room_temperature_usual, heating_room_conductance, heating_set_point, heating_block_to_room, heating_block_to_outdoors,
-                 heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power, heating_felt_capacity,
-                 heating_case_chosen, set_point_trial):
-    """Every hour of the year for each way of heating; for each again with the loss straight to outdoors led through the room; and for the
-    chosen one at each set point tried.
+                 heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power, heating_felt_capacity):
+    """Every hour of the year for each way of heating.
 
     All sets stand by all year: the heat of test runs is left out. Loss coefficients do not change with temperature or wind. A block that
     its heater cannot hold, or that its pump overheats, floats. Room heat is as large as it must be. The lowest outdoor temperature of the
     design is worked out beside the year, held for ever and without storage, because a typical year does not hold it.
     """
-    count = len(heating_hold_temperature)
-    own, joined, tried = slice(0, count), slice(count, 2 * count), slice(2 * count, None)
-    picked = np.concatenate((np.tile(np.arange(count), 2), np.full(len(set_point_trial), int(heating_case_chosen))))
-    unheated = np.where(np.isnan(heating_set_point), UNHEATED, heating_set_point)
-    to_room, to_outdoors = heating_block_to_room[picked], heating_block_to_outdoors[picked]
-    to_room[joined], to_outdoors[joined] = to_room[joined] + to_outdoors[joined], 0.0
-    each_way = (heating_room_conductance[picked], np.concatenate((np.tile(unheated, 2), set_point_trial)), to_room, to_outdoors,
-                heating_hold_temperature[picked], heating_hold_band[picked], heating_heater_power[picked], heating_pump_power[picked],
-                heating_felt_capacity[picked])
-    ways = Ways(*(data[:, None] for data in each_way), installed_sets, room_heat_capacity, room_other_heat, hour_step)
+    ways = _ways((heating_room_conductance, _set_points(heating_set_point), heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature,
+                  heating_hold_band, heating_heater_power, heating_pump_power, heating_felt_capacity),
+                 (installed_sets, room_heat_capacity, room_other_heat, hour_step))
     year = solve_year(outdoor_temperature_hourly, ways)
-    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways.only(own), capacity=0.0))
-    sets_step = installed_sets * hour_step
-    blocks, rooms, switches = sets_step * year.block_power.sum(axis=1), hour_step * year.room_heat.sum(axis=1), cycles(year, ways).sum(axis=1)
-    cold = hour_step * (year.room[own] < room_temperature_usual).sum(axis=1)
-    duty = (year.block_power[own] - ways.pump[own]).mean(axis=1) / np.maximum(heating_heater_power, 1.0)
-    results = (blocks[own], rooms[own], year.room[own].min(axis=1), year.room[own].mean(axis=1), cold, year.block[own].min(axis=1),
-               year.room_heat[own].max(axis=1), switches[own], duty, blocks[joined], rooms[joined], switches[joined],
-               sets_step * _monthly(year.block_power[own]), hour_step * _monthly(year.room_heat[own]), blocks[tried], rooms[tried], switches[tried],
+    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways, capacity=0.0))
+    cold = hour_step * (year.room < room_temperature_usual).sum(axis=1)
+    duty = (year.block_power - ways.pump).mean(axis=1) / np.maximum(heating_heater_power, 1.0)
+    results = (*_sums(year, ways), year.room.min(axis=1), year.room.mean(axis=1), cold, year.block.min(axis=1), year.room_heat.max(axis=1), duty,
+               installed_sets * hour_step * _monthly(year.block_power), hour_step * _monthly(year.room_heat),
                frost.room[:, 0], frost.block[:, 0], frost.room_heat[:, 0])
-    return results, imbalance(year, ways), "largest gap in the heat balance of the year, as a share of the heat put in"
+    return results, imbalance(year, ways), LEFT_OVER
+
+
+@procedure(source=SOURCES, valid=VALID, equation=EQUATION, yields=("heating_block_energy_joined", "heating_room_heat_joined", "heating_heater_cycles_joined"))
+def heating_year_joined(outdoor_temperature_hourly, hour_step, installed_sets, room_heat_capacity, room_other_heat, heating_room_conductance,
+                        heating_set_point, heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band,
+                        heating_heater_power, heating_pump_power, heating_felt_capacity):
+    """The same year for each way of heating with the loss of the blocks straight to outdoors led through the room."""
+    to_room = heating_block_to_room + heating_block_to_outdoors
+    ways = _ways((heating_room_conductance, _set_points(heating_set_point), to_room, np.zeros_like(to_room), heating_hold_temperature, heating_hold_band,
+                  heating_heater_power, heating_pump_power, heating_felt_capacity), (installed_sets, room_heat_capacity, room_other_heat, hour_step))
+    year = solve_year(outdoor_temperature_hourly, ways)
+    return _sums(year, ways), imbalance(year, ways), LEFT_OVER
+
+
+@procedure(source=SOURCES, valid=VALID, equation=EQUATION, yields=("trial_block_energy", "trial_room_heat", "trial_heater_cycles"))
+def heating_year_tried(outdoor_temperature_hourly, hour_step, installed_sets, room_heat_capacity, room_other_heat, heating_room_conductance,
+                       heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power,
+                       heating_pump_power, heating_felt_capacity, heating_case_chosen, set_point_trial):
+    """The same year for the chosen way of heating at each set point tried."""
+    chosen, points = int(heating_case_chosen), np.ones(len(set_point_trial))
+    ways = _ways((heating_room_conductance[chosen] * points, set_point_trial, *(data[chosen] * points for data in (
+        heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power,
+        heating_felt_capacity))), (installed_sets, room_heat_capacity, room_other_heat, hour_step))
+    year = solve_year(outdoor_temperature_hourly, ways)
+    return _sums(year, ways), imbalance(year, ways), LEFT_OVER

@@ -10,12 +10,12 @@ from pytest import approx
 from scipy.signal import lfilter
 
 from basis.benchmark.year import CASES, arrays_of, plain_loop
-from basis.chapters.warmth.year import BLOCKS, MONTH_STARTS, Ways, Year, follow, heating_year, imbalance, solve_year
+from basis.chapters.warmth.year import BLOCKS, MONTH_STARTS, Ways, Year, follow, heating_year, heating_year_joined, heating_year_tried, imbalance, solve_year
 from basis.physics.weather import read_hourly
 
 PVLIB = Path(pvlib.__file__).parent / "data"
 KWH, HOUR, C0 = 3.6e6, 3600.0, 273.15
-NAMES = heating_year.yields
+YEARS = (heating_year, heating_year_joined, heating_year_tried)
 
 
 GREENSBORO = np.array(read_hourly(PVLIB / "723170TYA.CSV", "greensboro"))
@@ -25,14 +25,20 @@ SAND_POINT = np.array(read_hourly(PVLIB / "703165TY.csv", "sand point"))
 def year_of(outdoor, set_points, capacity=0.0, sets=3.0, conductance=900.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3,
             band=6.0,
             other=0.0, frost=-20.0, usual=15.0, trial=0, tried=tuple(range(4, 25))):
-    """Results of the procedure by name, one way for each set point (None: no room heat); numbers in °C where they are temperatures."""
-    one = np.ones(len(set_points))
-    found, residual, _ = heating_year.run(
-        outdoor, frost + C0, HOUR, sets, capacity, other, usual + C0, conductance * one,
-        np.array([math.nan if point is None else point + C0 for point in set_points]),
-        to_room * one, to_outdoors * one, (hold + C0) * one, band * one, heater * one, pump * one, felt * one, trial, np.array(tried) + C0)
-    assert residual < 1e-9
-    return dict(zip(NAMES, found))
+    """Results of the procedures by name, one way for each set point (None: no room heat); numbers in °C where they are temperatures."""
+    one, found = np.ones(len(set_points)), {}
+    given = {
+        "outdoor_temperature_hourly": outdoor, "outdoor_temperature_min": frost + C0, "hour_step": HOUR, "installed_sets": sets,
+        "room_heat_capacity": capacity, "room_other_heat": other, "room_temperature_usual": usual + C0, "heating_room_conductance": conductance * one,
+        "heating_set_point": np.array([math.nan if point is None else point + C0 for point in set_points]), "heating_block_to_room": to_room * one,
+        "heating_block_to_outdoors": to_outdoors * one, "heating_hold_temperature": (hold + C0) * one, "heating_hold_band": band * one,
+        "heating_heater_power": heater * one, "heating_pump_power": pump * one, "heating_felt_capacity": felt * one,
+        "heating_case_chosen": trial, "set_point_trial": np.array(tried) + C0}
+    for year in YEARS:
+        results, residual, _ = year.run(*(given[name] for name in year.parameters))
+        assert residual < 1e-9
+        found |= zip(year.yields, results)
+    return found
 
 
 def ways(capacity=0.0, sets=3.0, conductance=900.0, set_point=0.0, to_room=90.0, to_outdoors=0.0, hold=45.0, heater=12e3, pump=0.0, felt=4240e3, band=6.0,
