@@ -1,4 +1,4 @@
-"""From formulas to one function: the code of a chain of formulas, for plain floats and for NumPy arrays.
+"""From formulas to one function: the lines of code of a chain of formulas, for plain floats and for NumPy arrays.
 
 A formula is written for one element. Axes are known when formulas are put in order, so the code of each is plain
 broadcasting: an operand is given the missing axes by an index, a reduction names its axis from the end. Samples, if
@@ -8,10 +8,11 @@ any, are one more leading axis, which no index touches.
 from __future__ import annotations
 
 import ast
+import builtins
 import math
-import re
 from dataclasses import dataclass, field
 from functools import lru_cache, reduce
+from types import CodeType
 
 import numpy as np
 
@@ -47,8 +48,7 @@ def given_name(term_id: str) -> str:
 class Memory:
     """What runs of the same formulas share: the options of a project, and one save of its text after the other."""
 
-    lines: dict[tuple, str] = field(default_factory=dict)  # what a step yields, its expression, whether merged and sampled -> its line of code
-    names: dict[tuple, frozenset] = field(default_factory=dict)  # the same key -> words of that line
+    lines: dict[tuple, CodeType] = field(default_factory=dict)  # what a step yields, its expression, whether merged and sampled -> its line, compiled
     yielded: dict[tuple, tuple] = field(default_factory=dict)  # id of a procedure and what it was given -> what it yielded
     earlier: dict[tuple, tuple] = field(default_factory=dict)  # the same of the save before, of which only what is asked for again is kept
 
@@ -58,17 +58,26 @@ class Memory:
 
 
 def chain(steps, inputs: tuple[str, ...], known: dict[str, Term], sampled: bool = False, memory: Memory | None = None):
-    """Compile `steps` in order into one function of `inputs`; it returns a tuple of results, see `result_names`.
+    """One function of `inputs` that runs `steps` in order; it returns a tuple of results, see `result_names`. A line of code that `memory` holds is not
+    compiled again.
 
     Plain: floats in, floats out where no axis is involved, else arrays. With `sampled`, every input is an array whose
     leading axis may be the samples.
     """
-    return compile_chain(chain_source(steps, inputs, known, sampled, memory or Memory()))
+    memory = memory or Memory()
+    lines, names = [_remembered_line(step, known, sampled, memory) for step in steps], result_names(steps)
+
+    def run(*given):
+        have = FUNCTIONS | dict(zip(inputs, given))
+        for line in lines:
+            exec(line, have)
+        return tuple([have[name] for name in names])
+    return run
 
 
 def run_alone(step: Step, have: dict, known: dict[str, Term], memory: Memory) -> dict:
     """Results of one step by name, from what it needs of `have`: a function of its own, of as few names as it uses."""
-    used = sorted(have.keys() & names_in_line(step, known, False, memory))
+    used = sorted(have.keys() & set(names_in_line(step, known, False, memory)))
     found = chain((step,), tuple(used), known, memory=memory)(*(have[name] for name in used))
     return dict(zip(result_names((step,)), found))
 
@@ -83,25 +92,15 @@ def result_names(steps) -> tuple[str, ...]:
     return tuple(names)
 
 
-def chain_source(steps, inputs, known: dict[str, Term], sampled: bool, memory: Memory) -> str:
-    """The Python source of the function that `chain` compiles."""
-    lines = [f"    {_remembered_line(step, known, sampled, memory)}" for step in steps]
-    names = result_names(steps)
-    return f"def run({', '.join(inputs)}):\n" + "\n".join(lines) + f"\n    return ({', '.join(names)}{',' if names else ''})\n"
+def names_in_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> tuple[str, ...]:
+    """Every name in the code of a step."""
+    return _remembered_line(step, known, sampled, memory).co_names
 
 
-def names_in_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> frozenset[str]:
-    """Every word in the code of a step, the names that it uses among them."""
-    key = (step.yields, step.expression, step.merged, sampled)
-    if key not in memory.names:
-        memory.names[key] = frozenset(re.findall(r"\w+", _remembered_line(step, known, sampled, memory)))
-    return memory.names[key]
-
-
-def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> str:
+def _remembered_line(step: Step, known: dict[str, Term], sampled: bool, memory: Memory) -> CodeType:
     key = (step.yields, step.expression, step.merged, sampled)  # an expression is known by the object that it is
     if key not in memory.lines:
-        memory.lines[key] = _line(step, known, sampled)
+        memory.lines[key] = compiled(_line(step, known, sampled))
     return memory.lines[key]
 
 
@@ -109,8 +108,10 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
     if step.procedure:
         name = step.procedure.id
         return f"({', '.join(step.yields)},), residual_of_{name}, note_of_{name} = run_{name}({', '.join(step.procedure.parameters)})"
-    code, axes, _ = Code(known, sampled).of(step.expression)
+    code, axes, samples = Code(known, sampled).of(step.expression)
     (name,) = step.yields
+    if sampled and not samples and not axes and not known[name].is_text:  # a plain number, which takes no index
+        code = f"np.asarray({code})"
     if axes != known[name].axes:  # the arm that a choice left runs over fewer axes than its Term
         lengths = "".join(f"int({count_name(axis)}), " for axis in known[name].axes)
         code = f"({_align(f'np.asarray({code})', axes, known[name].axes, True)} + np.zeros(({lengths})))"
@@ -119,12 +120,10 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
     return f"{name} = {code}"
 
 
-@lru_cache(maxsize=512)
-def compile_chain(source: str):
-    """The function of a chain's source text."""
-    space = {"math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken, "extreme": extreme, "known_min": known_min, "known_max": known_max}
-    exec(compile(source, "<chain of formulas>", "exec"), space)  # the text is made here from checked syntax trees, never from project text
-    return space["run"]
+@lru_cache(maxsize=1 << 13)
+def compiled(text: str, mode: str = "exec") -> CodeType:
+    """The code of a line, or as "eval" of an expression. The text is made here from checked syntax trees, never from project text."""
+    return compile(text, "<chain of formulas>", mode)
 
 
 def known_min(*numbers: float) -> float:
@@ -150,6 +149,10 @@ def taken(values, places, axis: int):
         shape[axis] = 1
         values = np.concatenate([values, np.full(shape, np.nan)], axis=axis)  # place -1 is the last
     return np.take(values, places, axis=axis)
+
+
+FUNCTIONS = {"__builtins__": vars(builtins), "math": math, "np": np, "lookup": lookup, "reduce": reduce, "taken": taken, "extreme": extreme,
+             "known_min": known_min, "known_max": known_max}  # that lines of code call
 
 
 def remembered(procedure, memory: Memory):

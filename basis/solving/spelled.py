@@ -11,7 +11,7 @@ from functools import cache, reduce
 
 import numpy as np
 
-from basis.language.compiled import Code, compile_chain, count_name
+from basis.language.compiled import FUNCTIONS, Code, compiled, count_name
 from basis.language.faults import OutOfTable
 from basis.language.maths import REDUCTIONS, names_in
 from basis.language.notation import OF_ITEM
@@ -147,7 +147,7 @@ class Spelling:
         inputs = {name: self._data(name) for name in names} | counts
         try:
             with np.errstate(all="ignore"):
-                return compile_chain(f"def run({', '.join(inputs)}):\n    return {code}\n")(*inputs.values()), axes
+                return eval(compiled(code, "eval"), FUNCTIONS | inputs), axes
         except (ArithmeticError, ValueError, OutOfTable):
             return None, ()
 

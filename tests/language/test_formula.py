@@ -1,5 +1,6 @@
 """What a formula may be and hold; everything else is refused when it is defined."""
 
+import ast
 import importlib.util
 import math
 
@@ -242,6 +243,13 @@ def test_conditionals_by_item_and_by_sample(tmp_path):
     assert by_item.tolist() == [1.0, 4.0] and by_test == 3.0
     inputs["trial_length"] = np.array([1.0, 5.0])
     assert chain(steps, tuple(inputs), KNOWN, sampled=True)(*inputs.values())[1].tolist() == [3.0, 5.0]
+
+
+def test_a_plain_number_stands_among_samples(tmp_path):
+    arm = Step(("trial_length",), ast.parse("3 * m", mode="eval").body)  # what a choice leaves of a formula
+    steps = steps_of(tmp_path, ("trial_area * trial_length / (2 * m)", ["trial_area", "trial_length"], "trial_running_total"))
+    _, total = chain((arm, *steps), ("trial_area",), KNOWN, sampled=True)(np.array([[2.0, 4.0], [1.0, 2.0]]))
+    assert total.tolist() == [[3.0, 6.0], [1.5, 3.0]]  # hand calculation
 
 
 def test_an_item_that_refers_to_nothing_picks_nothing(tmp_path):

@@ -9,7 +9,7 @@ import pytest
 from demos import demo_copy
 
 from basis.chapters import catalogue
-from basis.language.compiled import Step, chain, compile_chain, extreme
+from basis.language.compiled import Step, chain, compiled, extreme
 from basis.language.faults import Faults, ItemTrouble, ItemTroubles, OutOfTable
 from basis.language.maths import PLAIN_FUNCTIONS
 from basis.reading.givens import Given
@@ -87,17 +87,17 @@ generators: [{id: set_1, generator_bus: board}]
     assert [fault.what.split("'")[3] for fault in found.value.faults] == ["gone", "lost"]
 
 
-def compiled(monkeypatch):
+def compiled_from_here(monkeypatch):
     """Length of every text that is compiled from here on."""
-    lengths, own = [], compile_chain.__wrapped__
-    monkeypatch.setattr("basis.language.compiled.compile_chain", lambda source: lengths.append(len(source)) or own(source))
+    lengths, own = [], compiled.__wrapped__
+    monkeypatch.setattr("basis.language.compiled.compiled", lambda text: lengths.append(len(text)) or own(text))
     return lengths
 
 
 def test_a_late_fault_in_a_table_row_costs_no_more_than_a_good_text(tmp_path, monkeypatch):
     # Counted, not timed: text that is compiled. Before, each step was compiled with every name of the book, again for each option.
     folder = demo_copy("larkmere-hospital", tmp_path / "larkmere")
-    lengths = compiled(monkeypatch)
+    lengths = compiled_from_here(monkeypatch)
     solve(read(folder))
     good = sum(lengths)
     text = (folder / "cables.yaml").read_text("utf-8")
