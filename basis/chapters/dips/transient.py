@@ -7,6 +7,7 @@ loads as constant power. The sets on the bus are alike and act as one. What dips
 is left out on the safe side.
 """
 
+import math
 from functools import partial
 
 import numpy as np
@@ -48,7 +49,7 @@ def field_transient(before, after, machine, instants, tolerance):
     forced = flux * drag_before
 
     def rates(state, _):
-        voltage, excitation, integral = state
+        voltage, excitation, integral = state.tolist()  # Python's floats: a solver asks thousands of times
         asked = min(max(gain * (1 - share * voltage) + integral, 0.0), ceiling)
         return (excitation - drag * voltage) / field, (asked - excitation) / exciter, (asked - integral) / reset
 
@@ -59,7 +60,7 @@ def _network(conductance, susceptance, transient, synchronous):
     """Bus voltage over the voltage behind reactance, and field voltage that a steady voltage behind reactance of one needs."""
     square = (1 + transient * susceptance) ** 2 + (transient * conductance) ** 2
     armature = (susceptance + transient * (conductance ** 2 + susceptance ** 2)) / square
-    return 1 / np.sqrt(square), 1 + (synchronous - transient) * armature
+    return 1 / math.sqrt(square), 1 + (synchronous - transient) * armature
 
 
 # ---- the turning masses and the governor ----
@@ -72,7 +73,7 @@ def speed_transient(before, after, engine, instants, tolerance):
     inertia, delay, gain, reset, lag, boost_time, beyond, stop, drag = engine
 
     def rates(state, _, answers):
-        speed, torque, integral, boost = state
+        speed, torque, integral, boost = state.tolist()
         left = min(max((speed - STALLED) / STALLING, 0.0), 1.0)  # runs out at half speed; with a jump there the solver would stand still
         asked = min(max(gain * (1 - speed) + integral, -drag), min(stop, boost + beyond))
         return (left * (torque - after / max(speed, STALLED)) / inertia, left * answers * (asked - torque) / lag, left * (asked - integral) / reset,
