@@ -26,7 +26,8 @@ def fits(mathml: str) -> bool:
 
 def is_wide(mathml: str) -> bool:
     """Whether MathML is wider than its column. Most is so short that it need not be measured."""
-    return len(_TAGS.sub("", mathml)) > COLUMN / 3 and width(mathml) > COLUMN
+    at_most = len(_TAGS.sub("", mathml)) + SPACE * mathml.count("<mo") + NUMBER * mathml.count("<mn")
+    return at_most > COLUMN and width(mathml) > COLUMN
 
 
 def width(mathml: str) -> float:

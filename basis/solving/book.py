@@ -196,7 +196,11 @@ class Book:
 
     def checks_of(self, chapter_id: str) -> tuple[Verdict, ...]:
         """Verdicts of the checks that a chapter makes."""
-        return tuple(verdict for verdict in self.checks if catalogue().chapter_of.get(verdict.check.id) == chapter_id)
+        return self._checks_by_chapter.get(chapter_id, ())
+
+    @cached_property
+    def _checks_by_chapter(self) -> dict[str, tuple[Verdict, ...]]:
+        return _by_name((catalogue().chapter_of.get(verdict.check.id, ""), verdict) for verdict in self.checks)
 
     def self_tests_of(self, chapter_id: str) -> tuple[Verdict, ...]:
         """The same of its self-tests."""
