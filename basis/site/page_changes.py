@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
+from functools import cached_property
 
 TOKEN = re.compile(r"<[^>]*>|[^<]+")
 FIGURE = re.compile(r"<figure\b.*?</figure>", re.DOTALL)
@@ -53,20 +54,35 @@ class Words:
 
 
 @dataclass(frozen=True)
-class Taken:
-    """A page taken apart: its root, how many elements and texts it has, the page without figures and its tokens, each with its element or text."""
+class Parts:
+    """The elements and texts of a page: its root, how many of each it has, and its tokens, each with its element or text."""
 
     root: Element
     elements: int
     texts: int
-    page: str
     tokens: list[str]
     of_token: list
 
 
-def taken_apart(page: str) -> Taken:
+@dataclass(frozen=True)
+class Still:
+    """A page without its figures, with which others are compared; it is taken apart when the first of them differs."""
+
+    page: str
+
+    @classmethod
+    def of(cls, page: str) -> Still:
+        """The same of a page with figures."""
+        return cls(FIGURE.sub(NO_FIGURE, page))
+
+    @cached_property
+    def parts(self) -> Parts:
+        """What it is made of."""
+        return taken_apart(self.page)
+
+
+def taken_apart(page: str) -> Parts:
     """The elements and texts of a page; spaces alone are no text."""
-    page = FIGURE.sub(NO_FIGURE, page)
     root = Element("", number=-1)
     way, elements, texts = [root], 0, 0
     tokens = TOKEN.findall(page)
@@ -99,7 +115,7 @@ def taken_apart(page: str) -> Taken:
             else:
                 way.append(made)
     _shape(root)
-    return Taken(root, elements, texts, page, tokens, of_token)
+    return Parts(root, elements, texts, tokens, of_token)
 
 
 def _shape(element: Element) -> None:
@@ -109,19 +125,19 @@ def _shape(element: Element) -> None:
 Place = tuple  # ("text", number) | ("attribute", number, name) | ("range", number of the parent or -1, first child, count)
 
 
-def changes(before: Taken, after: str) -> dict[Place, str | None]:
+def changes(before: Still, after: str) -> dict[Place, str | None]:
     """What stands at each place of another page that is other than in the first; None for an attribute that is not there."""
     after = FIGURE.sub(NO_FIGURE, after)
     if after == before.page:
         return {}
     found: dict[Place, str | None] = {}
-    if not _one_by_one(before, TOKEN.findall(after), found):
+    if not _one_by_one(before.parts, TOKEN.findall(after), found):
         found.clear()
-        _compare(before.root, taken_apart(after).root, found)
+        _compare(before.parts.root, taken_apart(after).root, found)
     return found
 
 
-def _one_by_one(before: Taken, tokens: list[str], found: dict) -> bool:
+def _one_by_one(before: Parts, tokens: list[str], found: dict) -> bool:
     """Whether the pages differ in words and attributes only, which are then found without taking the second apart."""
     if len(tokens) != len(before.tokens):
         return False

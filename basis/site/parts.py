@@ -77,7 +77,7 @@ def missing_text(addresses: Addresses, verdict: Verdict) -> str:
 
 def checks_table(addresses: Addresses, verdicts: Iterable[Verdict], anchors: bool = True, label: str = "Checks of this chapter") -> Markup:
     """Each check with its source: value, limit, verdict with margin, and what the project says about it."""
-    rows = [_check_row(addresses, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
+    rows = [_check_row_once(addresses, verdict, anchors) for verdict in sorted(verdicts, key=lambda one: one.word == NOTHING)]  # what does not apply comes last
     return html.table(caption(addresses, label), ("Check", "Verdict", "Value and limit", "Remark"), rows, "words checks") if rows else html.EMPTY
 
 
@@ -108,6 +108,13 @@ def tight_rule() -> Markup:
     """When a check that holds is called tight."""
     little = TIGHT_DIFFERENCES["temperature"]
     return html.paragraph(TIGHT[0], both(units.difference_shown(little, "degC"), units.difference_shown(little, "degF")), TIGHT[1])
+
+
+def _check_row_once(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
+    """The same at every step of a trial that leaves the verdict as issued."""
+    if addresses.book is addresses.main or addresses.main.check(verdict.check.id) is not verdict:
+        return _check_row(addresses, verdict, anchors)
+    return addresses.unmoved(f"check {verdict.check.id}", lambda issued: _check_row(issued, verdict, anchors))
 
 
 def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:

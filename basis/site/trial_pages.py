@@ -20,7 +20,7 @@ from basis.language.words import in_sentence
 from basis.site import html
 from basis.site.addresses import Addresses, Workshop
 from basis.site.functions import ChapterFunctions
-from basis.site.page_changes import Taken, changes, numbers_in, taken_apart
+from basis.site.page_changes import Parts, Still, changes, numbers_in
 from basis.site.page_data import PageData
 from basis.site.quantities import both
 from basis.site.render import function_names
@@ -75,18 +75,18 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
         named = [trial.input for trial in book.project.trials if trial.input in book.upstream(chapter.id)]
         lines = [html.paragraph(f"Trial of {in_sentence(terms()[name].name)}: {QUICK}.", class_="stamp") for name in named]
         return Trials(html.join(lines))
-    issued, sliders, files = taken_apart(content), [], {}
+    issued, sliders, files = Still.of(content), [], {}
     for tried in book.tried:
         moved = {place: _moved(addresses, chapter, (tried.input, place), issued, filled) for place in range(len(tried.numbers))
                  if place != tried.issued and place not in tried.faults}
         if any(moved.values()) or (tried.faults and book.home.get(tried.input) == chapter.id):
             name = f"{chapter.id}-trial-{tried.input}.js"
-            files[name] = _script(issued, tried, book[tried.input], moved)
+            files[name] = _script(issued.parts, tried, book[tried.input], moved)
             sliders.append(_slider(tried, book[tried.input], name))
     return Trials(_section(sliders), files, html.span("trials-end")) if sliders else Trials()
 
 
-def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Taken, filled: Filled) -> dict:
+def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Still, filled: Filled) -> dict:
     """What differs on the page with the book of one step."""
     workshop = Workshop(addresses.workshop.notes)  # keeps nothing: the places are those of the issued book
     data = PageData(numbered=dict(addresses.data.numbered), referred=addresses.data.referred)
@@ -99,7 +99,7 @@ def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Taken, fi
 
 # ---- the script ----
 
-def _script(issued: Taken, tried: Tried, value: Value, moved: dict[int, dict]) -> str:
+def _script(issued: Parts, tried: Tried, value: Value, moved: dict[int, dict]) -> str:
     """All that moves, by place, with what stands there at each step; nought where it is as issued. Where that is too much, the largest parts are left out."""
     while len((written := _written(issued, tried, value, moved)).encode()) > MOST:
         part = max(range(len(issued.root.children)), key=lambda part: len(str([_within(issued, part, found) for found in moved.values()])))
@@ -111,13 +111,13 @@ def _script(issued: Taken, tried: Tried, value: Value, moved: dict[int, dict]) -
     return written
 
 
-def _within(issued: Taken, part: int, found: dict) -> dict:
+def _within(issued: Parts, part: int, found: dict) -> dict:
     """What of the changes lies within a part of the page."""
     elements, texts = numbers_in(issued.root.children[part])
     return {at: one for at, one in found.items() if at[1] in (texts if at[0] == "text" else elements)}
 
 
-def _written(issued: Taken, tried: Tried, value: Value, moved: dict[int, dict]) -> str:
+def _written(issued: Parts, tried: Tried, value: Value, moved: dict[int, dict]) -> str:
     data = {"counts": [issued.elements, issued.texts], "issued": tried.issued, "name": in_sentence(value.term.name),
             "steps": [[value.shown(number, system) for system in ("si", "us")] for number in tried.numbers],
             "faults": {str(place): why for place, why in tried.faults.items()}, "text": [], "attribute": {}, "range": []}

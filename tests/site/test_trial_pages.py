@@ -18,7 +18,7 @@ from basis.site import drawings, pages, trial_pages
 from basis.site.addresses import Workshop
 from basis.site.build_cache import BuildCache
 from basis.site.building import build_site
-from basis.site.page_changes import ORDER, changes, numbers_in, taken_apart
+from basis.site.page_changes import ORDER, Still, changes, numbers_in, taken_apart
 from basis.site.pages import chapter_sketch
 from basis.site.render import OWN
 from basis.solving.solve import solution, solve
@@ -62,7 +62,7 @@ def shown(page):
 
 def at_step(page, data, step):
     """A page as the script makes it: texts, attributes and stretches of the file put in their places."""
-    taken = taken_apart(page)
+    taken = Still.of(page).parts
     assert data["counts"] == [taken.elements, taken.texts]
     elements, texts = {-1: taken.root}, {}
 
@@ -149,7 +149,7 @@ PAGES = [("<p>a <b>1</b></p>", "<p>a <b>2</b></p>", {("text", 1): "2"}),
 
 @pytest.mark.parametrize("before, after, found", PAGES)
 def test_what_differs_is_found(before, after, found):
-    assert changes(taken_apart(before), after) == found
+    assert changes(Still.of(before), after) == found
 
 
 def test_a_paragraph_that_a_block_ends_is_counted_as_browsers_do():
