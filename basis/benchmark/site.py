@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import compileall
+import json
 import os
 import re
 import resource
@@ -11,12 +12,14 @@ import subprocess
 import sys
 import tempfile
 import time
+from itertools import product
 from pathlib import Path
 
 import numpy as np
 
 from basis.benchmark.measure import row
 from basis.reading.folder import EQUIPMENT
+from basis.site.element_rows import put_together
 
 EDITS = {  # what is edited -> file, the text before the number, numbers in turn
     "the volume of a tank": ("fuel.yaml", "day_tank_volume: {value: ", ("1501", "1502", "1503")),
@@ -127,7 +130,7 @@ def _bench_bare(folder: Path, count: int, ours: dict[str, float]) -> None:
                 continue
             target = bare / "docs" / page.relative_to(folder / "site").with_suffix(".md")
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(convert(main_part(page.read_text("utf-8"))), "utf-8")
+            target.write_text(convert(with_all_workings(page, main_part(page.read_text("utf-8")))), "utf-8")
         (bare / "mkdocs.yml").write_text(BARE)
         wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
         for name, seconds in ours.items():
@@ -139,6 +142,23 @@ def main_part(html: str) -> str:
     """What stands in the article of a finished page."""
     found = re.search(r"<article[^>]*>(.*)</article>", html, re.DOTALL)
     return found[1] if found else ""
+
+
+def with_all_workings(page: Path, html: str) -> str:
+    """The content of a sheet with the working of every element. Our page puts it together from a file beside it when a reader opens the element; written down
+    it is a table in the entry of the value.
+    """
+    file = page.with_suffix(".js")
+    if not file.is_file():
+        return html
+    values, axes = json.loads(file.read_text("utf-8").removeprefix("basisRows(").removesuffix(");\n"))
+    for name, value in values.items():
+        start, entry, rest = html.partition(f'<section id="{name}">')
+        inside, end, after = rest.partition("</section>")
+        elements = product(*[axes[axis][1].values() for axis in value["axes"]])
+        lines = [f"<tr><th>{', '.join(element)}</th><td>{put_together(value['forms'], row)}</td></tr>" for element, row in zip(elements, value["rows"]) if row]
+        html = f"{start}{entry}{inside}<table><tr><th>Element</th><th>Working</th></tr>{''.join(lines)}</table>{end}{after}"
+    return html
 
 
 def markdown_of(html: str) -> str:
