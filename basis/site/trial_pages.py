@@ -24,6 +24,7 @@ from basis.site.page_changes import Parts, Still, changes, numbers_in
 from basis.site.page_data import PageData
 from basis.site.quantities import both
 from basis.site.render import function_names
+from basis.solving.book import Book
 from basis.solving.trials import Tried
 from basis.solving.value import Value
 
@@ -32,29 +33,33 @@ MOST = 12_000  # bytes of the script of one input for one chapter
 STILL = ("figure", "schematic", "compared")  # functions of templates of which nothing moves
 TOO_MUCH = '<p class="mark">More moves here than a trial carries; this part is left out while it is on.</p>'
 QUICK = "left out of this quick build"
+ASKED = "asked"  # among the parts of a page that no trial moves: the names of what its template asks for
 
 
 class StepFunctions(ChapterFunctions):
-    """Functions for the template of a chapter with the book of a step. What no trial moves is as issued; what this step does not move is made once."""
+    """Functions for the template of a chapter with the book of a step. What no trial moves is as issued; what this step does not move is made once. `asked`
+    gets the names of all that the template asks for."""
 
-    def __init__(self, addresses: Addresses, chapter: Chapter):
+    def __init__(self, addresses: Addresses, chapter: Chapter, asked: set[str]):
         super().__init__(addresses, chapter)
-        self._checks = {verdict.check.id for verdict in (*addresses.main.checks, *addresses.main.self_tests)}
+        self._asked = asked
         for name in function_names(ChapterFunctions):
             if name not in STILL:
                 setattr(self, name, partial(self._made_once, name, getattr(self, name)))
 
     def _made_once(self, name: str, make: Callable, *asked, **said):
-        if not asked or any(self._moved(one) for one in asked):
+        self._asked.update(asked)
+        if not asked or any(_is_moved(one, self._book, self._addresses.main) for one in asked):
             return make(*asked, **said)
         return self._addresses.unmoved(f"{name} {asked} {said}", lambda issued: getattr(ChapterFunctions(issued, self._chapter), name)(*asked, **said))
 
-    def _moved(self, name: str) -> bool:
-        """Whether a value or a verdict of this name is not the issued book's own."""
-        step, issued, term_id = self._book, self._addresses.main, name.partition(".")[0]
-        if term_id in terms() and step.values.get(term_id) is not issued.values.get(term_id):
-            return True
-        return name in self._checks and step.check(name) is not issued.check(name)
+
+def _is_moved(name: str, step: Book, issued: Book) -> bool:
+    """Whether a value or a verdict of this name is not the issued book's own."""
+    term_id = name.partition(".")[0]
+    if term_id in terms() and step.values.get(term_id) is not issued.values.get(term_id):
+        return True
+    return bool(issued.made_check(name)) and step.check(name) is not issued.check(name)
 
 
 @dataclass(frozen=True)
@@ -87,11 +92,21 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
 
 
 def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Still, filled: Filled) -> dict:
-    """What differs on the page with the book of one step."""
+    """What differs on the page with the book of one step. A page on which a step has moved nothing has told what it asks for: while none of that moves, nor a
+    value, a verdict or a caution of its chapter, it is not filled again."""
+    book, main = addresses.book.trials[key], addresses.main
+    if known := addresses.still.get(ASKED):
+        own = [*book.ids_of_chapter(chapter.id), *(verdict.check.id for verdict in main.checks_of(chapter.id)),
+               *(name for caution in chapter.cautions for name, _ in caution.applies)]
+        if not any(_is_moved(name, book, main) for name in (*own, *known)):
+            return {}
+    asked: set[str] = set()
     workshop = Workshop(addresses.workshop.notes)  # keeps nothing: the places are those of the issued book
     data = PageData(numbered=dict(addresses.data.numbered), referred=addresses.data.referred)
-    step = replace(addresses, book=addresses.book.trials[key], workshop=workshop, data=data)
-    found = changes(issued, filled(step, StepFunctions(step, chapter)))
+    step = replace(addresses, book=book, workshop=workshop, data=data)
+    found = changes(issued, filled(step, StepFunctions(step, chapter, asked)))
+    if not any(_is_moved(name, book, main) for name in asked):
+        addresses.still[ASKED] = asked
     addresses.data.links |= step.data.links
     addresses.data.cited |= step.data.cited
     return found

@@ -1,5 +1,7 @@
 """Life-cycle cost, second part: what a way saves against the one compared with, when it pays back, and what the answer hangs on."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from basis.language.formula import SOME, check, formula, procedure
@@ -90,8 +92,14 @@ def rate_of_return(cost_saved, cost_year_number):
 
 def _rates(flow: np.ndarray, years: np.ndarray) -> list[float]:
     """Roots between neighbours of the search where the worth changes its sign, halved down."""
-    below = _worth(flow, years, RATES[:, None]) < 0  # at a root that is itself searched the worth is nought, which is on the one side only
+    below = _factors(tuple(years)) @ flow < 0  # at a root that is itself searched the worth is nought, which is on the one side only
     return [_halved(flow, years, RATES[place], RATES[place + 1]) for place in np.flatnonzero(below[:-1] != below[1:])]
+
+
+@lru_cache(maxsize=4)
+def _factors(years: tuple[float, ...]) -> np.ndarray:
+    """What one is worth in each of the years, a row for each rate searched: the same for all ways, and for one run of the book after the other."""
+    return (1 + RATES[:, None]) ** -np.array(years)
 
 
 def _halved(flow: np.ndarray, years: np.ndarray, low: float, high: float) -> float:
@@ -103,9 +111,9 @@ def _halved(flow: np.ndarray, years: np.ndarray, low: float, high: float) -> flo
     return (low + high) / 2
 
 
-def _worth(flow: np.ndarray, years: np.ndarray, rate):
-    """Present worth of the flow at one rate, or at each of a column of them."""
-    return np.sum(flow * (1 + rate) ** -years, axis=-1)
+def _worth(flow: np.ndarray, years: np.ndarray, rate: float) -> float:
+    """Present worth of the flow at one rate."""
+    return np.sum(flow * (1 + rate) ** -years)
 
 
 # The chosen way
