@@ -245,12 +245,12 @@ def annual_fuel(record_hours, record_sets, record_fuel_rate):
 
 
 @formula(source="fuel-balance")
-def exercise_fuel(record_hours, record_sets, record_fuel_rate, record_reason):
-    """Fuel of tests and maintenance alone: what moves the store in a year without an outage.
+def no_outage_fuel(record_hours, record_sets, record_fuel_rate, record_reason):
+    """Fuel of all running but that in outages: what moves the store in a year without one.
 
     Example: record_hours=[12 h], record_sets=[1], record_fuel_rate=[262 L/h], record_reason=[test] give 3144 L (hand calculation).
     """
-    return sum_over("running_record", record_hours * record_sets * record_fuel_rate if record_reason == "test" or record_reason == "maintenance" else 0)
+    return sum_over("running_record", 0 if record_reason == "emergency" else record_hours * record_sets * record_fuel_rate)
 
 
 @formula(source="definition")
@@ -260,12 +260,12 @@ def fuel_turnover(fuel_stock, annual_fuel, turnover_counted_max):
 
 
 @formula(source="definition")
-def exercise_turnover(fuel_stock, exercise_fuel, turnover_counted_max):
-    """Age that fuel reaches when only tests burn it, counted in the same way.
+def no_outage_turnover(fuel_stock, no_outage_fuel, turnover_counted_max):
+    """Age that fuel reaches in years without an outage, counted in the same way.
 
-    Example: fuel_stock=30000 L, exercise_fuel=3144 L give 9.5 years (hand calculation).
+    Example: fuel_stock=30000 L, no_outage_fuel=3144 L give 9.5 years (hand calculation).
     """
-    return fuel_stock / max(exercise_fuel / (8760 * h), fuel_stock / turnover_counted_max)
+    return fuel_stock / max(no_outage_fuel / (8760 * h), fuel_stock / turnover_counted_max)
 
 
 @formula(source="definition")
@@ -305,7 +305,7 @@ full_load_check = check("autonomy_at_full_load", "full_load_autonomy", limit="fu
 storage = check("fuel_storage", "usable_fuel", limit="required_stock", safe="above", source="project", title="Usable fuel against the stock required")
 level_hot = check("fuel_level_hot", "fuel_tank_level_hot", limit="fuel_tank_level_max", safe="below", source="fuel-expansion",
                   title="Room for fuel that warms", exact=True)
-age = check("fuel_age", "exercise_turnover", limit="fuel_age_max", safe="below", source="fuel-age", title="Age of fuel when only tests burn it")
+age = check("fuel_age", "no_outage_turnover", limit="fuel_age_max", safe="below", source="fuel-age", title="Age of fuel in years without an outage")
 delivery_time = check("delivery_time", "fuel_delivery_cover", limit="fuel_delivery_lead", safe="above", source="project",
                       title="Delivery arrives before the reserve is touched")
 delivery_room = check("delivery_room", "fuel_delivery_room", limit="fuel_delivery_volume", safe="above", source="project", title="Room for a delivery")

@@ -315,9 +315,10 @@ SPILL = (
 
 SUPPLY = (
     Term("annual_fuel", "V_a", "m^3", "Fuel of a year", "All sets over the ledger of running.", **VOLUME),
-    Term("exercise_fuel", "V_ex", "m^3", "Fuel of tests", "The part of it that tests and maintenance burn, outage or not.", **VOLUME),
+    Term("no_outage_fuel", "V_ex", "m^3", "Fuel of a year without an outage", "The part of it that no outage burns: tests, upkeep, other running.",
+         **VOLUME),
     Term("fuel_turnover", "y_V", "s", "Turnover of the store", "Fuel in store over fuel of a year.", **YEARS),
-    Term("exercise_turnover", "y_ex", "s", "Turnover by tests alone", "Age that fuel reaches in years without an outage.", **YEARS),
+    Term("no_outage_turnover", "y_ex", "s", "Turnover without an outage", "Age that fuel reaches in years without an outage.", **YEARS),
     Term("turnover_counted_max", "y_never", "s", "Turnover counted", "A hundred years stand for a store that is never used up.", **YEARS, default="100 year",
          source="definition", constant=True),
     Term("fuel_age_max", "y_max", "s", "Age of fuel allowed", "Without test, polishing and biocide.", **YEARS, default="2 year", source="fuel-age"),

@@ -175,20 +175,21 @@ def test_stock_required_by_each_rule():
 
 # ---- a year ----
 
-def test_turnover_by_tests():
-    # hand: 12 h a year at 50 % (262 L/h) burn 3144 L; 30 000 L last 9.54 years, more than two
+def test_turnover_without_an_outage():
+    # hand: 12 h of tests a year at 50 % (262 L/h) burn 3144 L; 30 000 L last 9.54 years, more than two
     records = {"record_hours": [12 * HOUR, 30 * HOUR, 2 * HOUR], "record_sets": [1.0, 1.0, 1.0], "record_fuel_rate": [262 * LH, 378 * LH, 142 * LH]}
-    test_only = over(f.exercise_fuel, **records, record_reason=["test", "emergency", "other"])
+    test_only = over(f.no_outage_fuel, **records, record_reason=["test", "emergency", "emergency"])
     assert test_only / L == approx(3144)
-    assert f.exercise_turnover.run(30.0, test_only, 100 * YEAR) / YEAR == approx(9.54, abs=0.005)
-    # hand: maintenance counts too: 3144 + 284 = 3428 L; all of it 3144 + 11 340 + 284 = 14 768 L, turned over in 2.03 years
-    assert over(f.exercise_fuel, **records, record_reason=["test", "emergency", "maintenance"]) / L == approx(3428)
+    assert f.no_outage_turnover.run(30.0, test_only, 100 * YEAR) / YEAR == approx(9.54, abs=0.005)
+    # hand: maintenance and running for income count too: 3144 + 284 = 3428 L; all of it 3144 + 11 340 + 284 = 14 768 L, turned over in 2.03 years
+    for reason in ("maintenance", "other", "peak_shaving"):
+        assert over(f.no_outage_fuel, **records, record_reason=["test", "emergency", reason]) / L == approx(3428)
     year = over(f.annual_fuel, **records)
     assert year / L == approx(14_768)
     assert f.fuel_turnover.run(30.0, year, 100 * YEAR) / YEAR == approx(2.031, abs=5e-4)
-    assert f.exercise_turnover.run(30.0, 0.0, 100 * YEAR) / YEAR == approx(100)  # no test, never turned over: as the meaning of the limit says
+    assert f.no_outage_turnover.run(30.0, 0.0, 100 * YEAR) / YEAR == approx(100)  # no test, never turned over: as the meaning of the limit says
     records["record_sets"] = [3.0, 1.0, 1.0]
-    assert over(f.exercise_fuel, **records, record_reason=["test", "emergency", "other"]) / L == approx(3 * 3144)
+    assert over(f.no_outage_fuel, **records, record_reason=["test", "emergency", "emergency"]) / L == approx(3 * 3144)
     assert over(f.annual_fuel, **records) / L == approx(14_768 + 2 * 3144)
 
 

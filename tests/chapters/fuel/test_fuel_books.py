@@ -89,7 +89,7 @@ def moved(before, after):
 def test_a_larger_tank_moves_what_lasts_and_what_ages(made):
     before, after = made(), made(("fuel_tank_volume: 10000 L", "fuel_tank_volume: 15000 L"))
     assert moved(before, after) == {
-        "fuel_tank_usable", "usable_fuel", "fuel_stock", "full_load_autonomy", "case_autonomy", "autonomy", "fuel_turnover", "exercise_turnover",
+        "fuel_tank_usable", "usable_fuel", "fuel_stock", "full_load_autonomy", "case_autonomy", "autonomy", "fuel_turnover", "no_outage_turnover",
         "fuel_delivery_cover", "fuel_delivery_room", "bunded_largest", "bunded_total", "fuel_containment_min"}
     assert after["full_load_autonomy"].number / before["full_load_autonomy"].number == approx(1.5)
     assert before.check("fuel_containment").word == "holds" and after.check("fuel_containment").word == "fails"
@@ -150,8 +150,8 @@ def test_a_failed_pump(made):
 
 def test_more_tests_move_the_year_and_the_age(made):
     before, after = made(), made(("record_hours: 12 h", "record_hours: 24 h"))
-    assert moved(before, after) == {"annual_fuel", "exercise_fuel", "fuel_turnover", "exercise_turnover", "fuel_deliveries"}
-    assert after["exercise_turnover"].number == approx(before["exercise_turnover"].number / 2)
+    assert moved(before, after) == {"annual_fuel", "no_outage_fuel", "fuel_turnover", "no_outage_turnover", "fuel_deliveries"}
+    assert after["no_outage_turnover"].number == approx(before["no_outage_turnover"].number / 2)
 
 
 def test_above_the_curve_nothing_is_told(made):
@@ -238,7 +238,7 @@ def test_levels_and_numbers_that_cannot_be_are_faults(made, old, new, told):
 
 def test_a_store_that_no_test_moves_is_never_used_up(made):
     book = made(("record_reason: test", "record_reason: emergency"))
-    assert book["exercise_turnover"].number / (8760 * HOUR) == approx(100) and book.check("fuel_age").word == "fails"
+    assert book["no_outage_turnover"].number / (8760 * HOUR) == approx(100) and book.check("fuel_age").word == "fails"
 
 
 def test_the_engine_makers_limit_is_not_guessed(made):
