@@ -155,3 +155,10 @@ def test_the_verdict_comes_second_on_a_phone(open_page, address, kind):
     row = page.locator(f"table.{kind} tbody tr:has(.verdict)").first
     tops = row.locator("> *").evaluate_all("cells => cells.map(one => [one.getBoundingClientRect().top, !!one.querySelector('.verdict')])")
     assert [told for _, told in sorted(tops)][:2] == [False, True]
+
+
+def test_cut_sets_that_there_are_not_have_no_row(books):
+    # hand: five events of Cobble Key's tree, each of which fails the mission alone, in a list with room for twelve
+    place = BookFunctions(of_book(books["cobble-key-exchange"]))
+    for table in (place.items_with("cut_set", "cut_set_probability"), place.bands("cut_set_member")):
+        assert "cut 5" in table and "cut 6" not in table and "does not exist" not in table
