@@ -88,9 +88,9 @@ def bench_site() -> None:
                 "formula, numbers put in, elements and all that stands round them")
             if count == 30:
                 row(f"site layer, {count} projects", f"{1e3 * layer(folder) / len(pages):.1f} ms a page", "MkDocs and the theme, once the content is there")
-            if count in (3, 30):
+            if count == 3:
                 quick = {"--quick, the first": built(folder, "--quick")[0], "--quick, after an edit": built(folder, "--quick", again=True)[0]}
-                _bench_bare(folder, count, {"the first": wall, "after an edit": later, **quick})
+                _bench_bare(folder, count, quick | {"with turning points and trials, the first": wall, "the same after an edit": later})
     for low, high in ((3, 30), (30, 100)):
         growth = np.log(found[high][0] / found[low][0]) / np.log(found[high][2] / found[low][2])
         row(f"growth of time from {low} to {high} projects", f"exponent {growth:.2f}", "time against pages")
@@ -121,16 +121,22 @@ BARE = ("site_name: Bare\nuse_directory_urls: false\ndocs_dir: docs\ntheme:\n  n
         "plugins: [search]\nmarkdown_extensions: [attr_list, md_in_html, tables]\n")
 
 
+KINDS = {  # of the same content -> a page of ours and what stands in its article, as a bare page
+    "Markdown": lambda page, html: markdown_of(with_all_workings(page, html)),
+    "Markdown, of workings only what stands open": lambda page, html: markdown_of(html),
+    "finished HTML": lambda page, html: f"<div>\n{with_all_workings(page, html)}\n</div>\n"}
+
+
 def _bench_bare(folder: Path, count: int, ours: dict[str, float]) -> None:
     """The same pages through MkDocs + Material, as Markdown and as finished HTML in a Markdown file. `ours`: seconds of our builds by kind."""
-    for kind, convert in (("Markdown", markdown_of), ("finished HTML", lambda html: f"<div>\n{html}\n</div>\n")):
-        bare = folder / f"bare-{kind.split()[0].lower()}"
+    for number, (kind, convert) in enumerate(KINDS.items()):
+        bare = folder / f"bare-{number}"
         for page in (folder / "site").rglob("*.html"):
             if page.name == "404.html":
                 continue
             target = bare / "docs" / page.relative_to(folder / "site").with_suffix(".md")
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(convert(with_all_workings(page, main_part(page.read_text("utf-8")))), "utf-8")
+            target.write_text(convert(page, main_part(page.read_text("utf-8"))), "utf-8")
         (bare / "mkdocs.yml").write_text(BARE)
         wall, _ = timed([sys.executable, "-m", "mkdocs", "build", "-q"], bare)
         for name, seconds in ours.items():
