@@ -72,25 +72,25 @@ class _Readers:
             for name in _tested(one):
                 self.testing[name].append(one)
         self.speaking = {name for check in self.checks for name in dict(check.applies)}  # of checks, whether they mean anything
-        self.wanted = {name for one in self.producers for name in one.parameters} | {name for check in self.checks for name in check.sides}
+        wanted = {name for one in self.producers for name in one.parameters} | {name for check in self.checks for name in check.sides}
         self.known = names
         self.computed = [name for chapter in book for one in self.found.formulas[chapter] for name in one.yields]
+        self.last = [name for name in self.computed if name not in wanted]  # for the reader only
+        self.reads = {name: read_by(one, self.chapters) for one in self.producers for name in one.yields}
 
     def read_with(self, choice: str, word: str, asks: bool) -> frozenset[str]:
         """Ids of all that is read for something that anybody wants to know, where the choice has the word; or, of what the solver `asks` for, since it
         computes every formula of a chapter.
         """
-        reads = {id(one): self._arms(one, choice, word) for one in self.testing[choice]} if choice in self.testing else {}
-        makers = {name: one for one in self.producers for name in one.yields}
+        reads = self.reads | {name: self._arms(one, choice, word) for one in self.testing.get(choice, ()) for name in one.yields}
         waiting = [name for check in self.checks if word in dict(check.applies).get(choice, (word,)) for name in check.sides]
-        waiting += self.computed if asks else [name for name in self.computed if name not in self.wanted]  # for the reader only
+        waiting += self.computed if asks else self.last
         seen: set[str] = set()
         while waiting:
             name = waiting.pop()
             if name not in seen:
                 seen.add(name)
-                one = makers.get(name)
-                waiting += () if one is None else reads.get(id(one)) or read_by(one, self.chapters)
+                waiting += reads.get(name, ())
         return frozenset(seen)
 
     def _arms(self, one: Formula, choice: str, word: str) -> tuple[str, ...]:
