@@ -9,7 +9,7 @@ ENDED_BY = {"td": {"td", "th", "tr", "tbody"}, "th": {"td", "th", "tr", "tbody"}
 UNSEEN = {"script", "style", "title"}
 
 
-@dataclass
+@dataclass(eq=False, slots=True)
 class Element:
     """An element with its attributes and what stands in it, in order."""
 
@@ -20,10 +20,11 @@ class Element:
 
     def __iter__(self):
         """This element and all below it."""
-        yield self
-        for part in self.content:
-            if isinstance(part, Element):
-                yield from part
+        waiting = [self]
+        while waiting:
+            one = waiting.pop()
+            yield one
+            waiting += [part for part in reversed(one.content) if isinstance(part, Element)]
 
     def all(self, tag="", class_="", **attributes):
         """Elements below of a tag, a class, with attributes."""

@@ -190,10 +190,9 @@ def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: 
         return html.EMPTY
     places = {ids: addresses.data.place(_anchor(value, ids)) if anchors and ids else None for ids in lines}
     names = [addresses.item_name(value.axes[-1], item) for item in value.items[-1]]
-    if value.term.absent and not anchors and value.axes[-1] != "band":  # of a list with room for more, those items that there are
-        known = [place for place, numbers in enumerate(zip(*lines.values())) if any(number == number for number in numbers)]
-        there = known or range(len(names))
-        names, lines = [names[place] for place in there], {ids: [numbers[place] for place in there] for ids, numbers in lines.items()}
+    if value.term.absent and value.axes[-1] != "band":  # of a list with room for more, no further than the last item that there is
+        end = max((place for place, column in enumerate(zip(*lines.values()), 1) if any(number == number for number in column)), default=len(names))
+        names, lines = names[:end], {ids: numbers[:end] for ids, numbers in lines.items()}
 
     def held(part: int = 0) -> html.Caption | Markup:
         words = _caption(value) + ", continued" if part else _caption(value)

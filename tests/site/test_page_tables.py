@@ -1,5 +1,7 @@
 """Tables as they are read: numbers in line, words whole, no column too many, the first one staying. In a real browser where it has to be seen."""
 
+import re
+
 import pytest
 from page_tree import read
 
@@ -76,8 +78,8 @@ def test_what_is_read_of_one_item_alone_stands_in_one_table(books):
 
 def test_no_table_has_more_columns_than_a_page_takes(site):
     for path in sorted(site.rglob("*.html")):
-        for table in read(path.read_text("utf-8")).all("table"):
-            assert len(table.all("thead")[0].all("th")) <= MOST, path.name
+        for head in re.findall("<table.*?</thead>", path.read_text("utf-8"), re.DOTALL):
+            assert len(re.findall("<th[ >]", head)) <= MOST, path.name
 
 
 def test_one_list_is_one_table(site):

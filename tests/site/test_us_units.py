@@ -6,6 +6,7 @@ from dataclasses import fields, is_dataclass, replace
 from functools import cache
 
 from page_tree import read
+from variations import chance_of_tree
 
 from basis.chapters import catalogue
 from basis.language import units
@@ -112,7 +113,9 @@ def test_no_page_tells_an_si_unit_after_the_switch(open_page, site, books):
     quoted = quotes(books[BOOK])
     page, found = open_page(f"{BOOK}/index.html"), {}
     page.get_by_role("button", name="US customary").click()
-    for path in sorted((site / BOOK).glob("*.html")):
+    paths = sorted((site / BOOK).glob("*.html"))
+    sheets = [path for path in paths if path.stem.endswith(("-sheet", "-inputs")) or path.stem.startswith("option-")]
+    for path in [path for path in paths if path not in sheets] + chance_of_tree(BOOK).sample(sheets, len(sheets) // 2):  # others whenever something changes
         page.goto(path.as_uri())
         assert page.evaluate("document.documentElement.dataset.units") == "us"
         if left := left_in_si(page.evaluate(SEEN, WORKING), *quoted):
