@@ -1,5 +1,6 @@
 """Fixtures: the demo books, solved once a session, the demo site, built once a session, and a real browser to open it in."""
 
+import fcntl
 import os
 import shutil
 import tempfile
@@ -30,7 +31,9 @@ def site(tmp_path_factory):
     """Folder of the built demo site."""
     from building import built  # here, so that tests without a site do not wait for MkDocs
 
-    return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
+    with (Path(os.environ["XDG_CACHE_HOME"]) / "site.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)  # the first of several test runners makes the books, the others take them as they are kept
+        return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
 
 
 @pytest.fixture(scope="module")  # not longer: two modules may not hold the driver at one time
