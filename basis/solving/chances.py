@@ -11,7 +11,7 @@ import numpy as np
 
 from basis.language.terms import Term, terms
 from basis.solving.book import Book
-from basis.solving.rerun import downstream, needed, rerun
+from basis.solving.rerun import downstream, needed, ready
 from basis.solving.verdict import Verdict
 from basis.solving.verdicts import judged
 
@@ -70,9 +70,10 @@ def _chances(book: Book, checks: list, samples: dict, count: int) -> dict[str, d
     """Check id -> the share of samples in which all its elements meet the limit, how many there are, and how many could not be computed."""
     wanted = tuple(dict.fromkeys(name for check in checks for name in (check.value, check.limit)))
     told = {check.id: np.zeros(2, dtype=int) for check in checks}
+    run = ready(book, needed(downstream(book.steps, samples), wanted), tuple(samples), wanted, True)
     for start in range(0, count if checks else 0, BLOCK):
         block = slice(start, min(start + BLOCK, count))
-        results = rerun(book, {name: drawn[block] for name, drawn in samples.items()}, wanted, sampled=True)
+        results = run({name: drawn[block] for name, drawn in samples.items()})
         for check in checks:
             told[check.id] += _met(check, results, judged(check, book.values), block.stop - block.start)
     return {check_id: {"chance": float(met / count), "samples": count, "uncomputed": int(lost)} for check_id, (met, lost) in told.items()}
