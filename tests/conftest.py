@@ -1,6 +1,5 @@
 """Fixtures: the demo books, solved once a session, the demo site, built once a session, and a real browser to open it in."""
 
-import fcntl
 import os
 import shutil
 import tempfile
@@ -10,6 +9,11 @@ import pytest
 from demos import demo_copy
 
 import basis
+
+try:
+    import fcntl
+except ImportError:  # Windows: each runner makes the site for itself
+    fcntl = None
 
 ROOT = Path(__file__).parent.parent
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
@@ -32,7 +36,8 @@ def site(tmp_path_factory):
     from building import built  # here, so that tests without a site do not wait for MkDocs
 
     with (Path(os.environ["XDG_CACHE_HOME"]) / "site.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)  # the first of several test runners makes the books, the others take them as they are kept
+        if fcntl:
+            fcntl.flock(lock, fcntl.LOCK_EX)  # the first of several test runners makes the books, the others take them as they are kept
         return built(ROOT / "projects", tmp_path_factory.mktemp("site"))
 
 

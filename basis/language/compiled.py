@@ -110,11 +110,11 @@ def _line(step: Step, known: dict[str, Term], sampled: bool) -> str:
         return f"({', '.join(step.yields)},), residual_of_{name}, note_of_{name} = run_{name}({', '.join(step.procedure.parameters)})"
     code, axes, samples = Code(known, sampled).of(step.expression)
     (name,) = step.yields
-    if sampled and not samples and not axes and not known[name].is_text:  # a plain number, which takes no index
-        code = f"np.asarray({code})"
     if axes != known[name].axes:  # the arm that a choice left runs over fewer axes than its Term
         lengths = "".join(f"int({count_name(axis)}), " for axis in known[name].axes)
         code = f"({_align(f'np.asarray({code})', axes, known[name].axes, True)} + np.zeros(({lengths})))"
+    elif sampled and not samples and not known[name].is_text:  # a plain number takes no index
+        code = f"np.asarray({code})"
     if step.merged:
         code = f"np.where(np.isnan({given_name(name)}), {code}, {given_name(name)})"
     return f"{name} = {code}"

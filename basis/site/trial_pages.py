@@ -33,7 +33,6 @@ MOST = 12_000  # bytes of the script of one input for one chapter
 STILL = ("figure", "schematic", "compared")  # functions of templates of which nothing moves
 TOO_MUCH = '<p class="mark">More moves here than a trial carries; this part is left out while it is on.</p>'
 QUICK = "left out of this quick build"
-ASKED = "asked"  # among the parts of a page that no trial moves: the names of what its template asks for
 
 
 class StepFunctions(ChapterFunctions):
@@ -81,8 +80,9 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
         lines = [html.paragraph(f"Trial of {in_sentence(terms()[name].name)}: {QUICK}.", class_="stamp") for name in named]
         return Trials(html.join(lines))
     issued, sliders, files = Still.of(content), [], {}
+    asked: set[str] = set()
     for tried in book.tried:
-        moved = {place: _moved(addresses, chapter, (tried.input, place), issued, filled) for place in range(len(tried.numbers))
+        moved = {place: _moved(addresses, chapter, (tried.input, place), issued, filled, asked) for place in range(len(tried.numbers))
                  if place != tried.issued and place not in tried.faults}
         if any(moved.values()) or (tried.faults and book.home.get(tried.input) == chapter.id):
             name = f"{chapter.id}-trial-{tried.input}.js"
@@ -91,22 +91,23 @@ def of_page(addresses: Addresses, chapter: Chapter, content: Markup, filled: Fil
     return Trials(_section(sliders), files, html.span("trials-end")) if sliders else Trials()
 
 
-def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Still, filled: Filled) -> dict:
-    """What differs on the page with the book of one step. A page on which a step has moved nothing has told what it asks for: while none of that moves, nor a
-    value, a verdict or a caution of its chapter, it is not filled again."""
+def _moved(addresses: Addresses, chapter: Chapter, key: tuple, issued: Still, filled: Filled, asked: set[str]) -> dict:
+    """What differs on the page with the book of one step. `asked`: what its template asks for, once a step that moves none of it has told; where a step moves
+    none of that, nor a value, a verdict or a caution of the chapter, the page is not filled again.
+    """
     book, main = addresses.book.trials[key], addresses.main
-    if known := addresses.still.get(ASKED):
+    if asked:
         own = [*book.ids_of_chapter(chapter.id), *(verdict.check.id for verdict in main.checks_of(chapter.id)),
                *(name for caution in chapter.cautions for name, _ in caution.applies)]
-        if not any(_is_moved(name, book, main) for name in (*own, *known)):
+        if not any(_is_moved(name, book, main) for name in (*own, *asked)):
             return {}
-    asked: set[str] = set()
+    heard: set[str] = set()
     workshop = Workshop(addresses.workshop.notes)  # keeps nothing: the places are those of the issued book
     data = PageData(numbered=dict(addresses.data.numbered), referred=addresses.data.referred)
     step = replace(addresses, book=book, workshop=workshop, data=data)
-    found = changes(issued, filled(step, StepFunctions(step, chapter, asked)))
-    if not any(_is_moved(name, book, main) for name in asked):
-        addresses.still[ASKED] = asked
+    found = changes(issued, filled(step, StepFunctions(step, chapter, heard)))
+    if not any(_is_moved(name, book, main) for name in heard):
+        asked |= heard
     addresses.data.links |= step.data.links
     addresses.data.cited |= step.data.cited
     return found

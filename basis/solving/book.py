@@ -38,7 +38,7 @@ def _differs(values: list) -> bool:
 
 
 def _by_name(pairs) -> dict:
-    """Id of a check or, of an element too, of the value -> what was said of it."""
+    """Id of a check, a chapter or, of an element too, the value -> what was said of it."""
     found: dict[str, list] = {}
     for name, one in pairs:
         found.setdefault(name.partition(".")[0], []).append(one)

@@ -227,7 +227,9 @@ def heating_year(outdoor_temperature_hourly, outdoor_temperature_min, hour_step,
 def heating_year_joined(outdoor_temperature_hourly, hour_step, installed_sets, room_heat_capacity, room_other_heat, heating_room_conductance,
                         heating_set_point, heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band,
                         heating_heater_power, heating_pump_power, heating_felt_capacity):
-    """The same year for each way of heating with the loss of the blocks straight to outdoors led through the room."""
+    """Every hour of the year for each way of heating, as if the blocks lost all heat to the room and none straight to outdoors. What is left out is left out as
+    for the ways themselves.
+    """
     to_room = heating_block_to_room + heating_block_to_outdoors
     ways = _ways((heating_room_conductance, _set_points(heating_set_point), to_room, np.zeros_like(to_room), heating_hold_temperature, heating_hold_band,
                   heating_heater_power, heating_pump_power, heating_felt_capacity), (installed_sets, room_heat_capacity, room_other_heat, hour_step))
@@ -239,7 +241,7 @@ def heating_year_joined(outdoor_temperature_hourly, hour_step, installed_sets, r
 def heating_year_tried(outdoor_temperature_hourly, hour_step, installed_sets, room_heat_capacity, room_other_heat, heating_room_conductance,
                        heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power,
                        heating_pump_power, heating_felt_capacity, heating_case_chosen, set_point_trial):
-    """The same year for the chosen way of heating at each set point tried."""
+    """Every hour of the year for the chosen way of heating at each set point tried. What is left out is left out as for the ways themselves."""
     chosen, points = int(heating_case_chosen), np.ones(len(set_point_trial))
     ways = _ways((heating_room_conductance[chosen] * points, set_point_trial, *(data[chosen] * points for data in (
         heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power,
