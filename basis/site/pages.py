@@ -248,7 +248,7 @@ def search(book: Book, workshop: Workshop) -> Turned:
 def _spread(work: Callable, items: Sequence) -> Iterator:
     """Work for every item, in shares of which each processor takes several, so that it can be told how far the work is."""
     shares = [items[number::SHARES] for number in range(min(SHARES, len(items)))]
-    return (one for _, done in worker_processes.each(lambda share: [work(item) for item in share], shares) for one in done)
+    return (one for _, done in worker_processes.each(lambda share: [work(item) for item in share], shares, beside=True) for one in done)
 
 
 def _overview_sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, turned: tuple[Turning, ...] | None,

@@ -1,6 +1,8 @@
 """Templates: what they may not do, Markdown and Jinja together, faults with the template's own line; links and shared work."""
 
 import os
+import sys
+import time
 from collections import Counter
 
 import pytest
@@ -229,6 +231,23 @@ def test_two_options_never_share_a_page():
 
 def test_shared_work_gives_every_result_once():
     assert sorted(worker_processes.each(lambda number: number * number, list(range(20)))) == [(number, number * number) for number in range(20)]
+
+
+def test_copies_take_one_piece_after_another_while_this_process_does_something_else(tmp_path, monkeypatch):
+    monkeypatch.setattr(worker_processes, "processors", lambda: 2)
+    shared = worker_processes.each(lambda number: (tmp_path / str(number)).touch() or number, list(range(20)), beside=True)
+    if sys.platform == "linux":  # elsewhere a process cannot be copied, and all is done when it is asked for
+        for _ in range(1000):
+            if len(list(tmp_path.iterdir())) == 20:
+                break
+            time.sleep(0.01)
+        assert len(list(tmp_path.iterdir())) == 20
+    assert sorted(shared) == [(number, number) for number in range(20)]
+
+
+def test_more_pieces_than_the_queue_has_room_for_are_done_here(monkeypatch):
+    monkeypatch.setattr(worker_processes, "processors", lambda: 2)
+    assert {where for _, where in worker_processes.each(lambda _: os.getpid(), range(worker_processes.ROOM + 1))} == {os.getpid()}
 
 
 def test_one_piece_is_done_here():
