@@ -2,7 +2,7 @@
 
 One room node and one block a set. Within an hour the outdoor temperature is constant, so the room follows an exponential, exactly;
 a heated room is that exponential cut off at its set point. Hours are linked by x' = max(s, a·x + b), and functions of this form
-compose to the same form, so blocks of hours are composed side by side and only the blocks are walked through: no loop over 8,760
+compose to the same form, so the hours of all days are composed side by side, then days, and each is walked through: no loop over 8,760
 hours. The year is closed: it ends as warm as it began.
 
 Arrays hold a row for each way and a column for each hour.
@@ -14,10 +14,9 @@ import numpy as np
 
 from basis.language.formula import procedure
 
-BLOCKS = 73            # blocks of 120 hours make 8,760: about as many blocks as hours in each keeps both walks short
+GROUP = 24             # steps that are composed to one, at most: of a year the hours of a day, then five days, then what is left
 PASSES = 12            # the regime of a block in an hour settles in two or three
 UNHEATED = 0.0         # K: a set point that no room reaches
-FLOOR_START = -1e9     # K: far below any room; hours that are composed lift it
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTH_STARTS = 24 * np.cumsum((0, *MONTH_DAYS[:-1]))
 
@@ -61,31 +60,38 @@ def follow(equilibrium, decay, floor):
 
     `decay` has an entry for every hour, or one for each way; `floor` one for each way.
     """
-    ways, hours = equilibrium.shape
-    shape = (ways, BLOCKS, hours // BLOCKS)
-    decay = np.moveaxis(np.broadcast_to(decay, equilibrium.shape).reshape(shape), 2, 0)
-    added = np.ascontiguousarray(np.moveaxis(equilibrium.reshape(shape), 2, 0)) * (1 - decay)
-    a, b, c = np.ones(shape[:2]), np.zeros(shape[:2]), np.full(shape[:2], FLOOR_START)
-    for share, gain in zip(decay, added):
-        a, b, c = share * a, share * b + gain, np.maximum(floor, share * c + gain)
-    walked = np.empty((len(added) + 1, *shape[:2]))
-    walked[0] = _block_starts(a, b, c)
-    for hour, (share, gain) in enumerate(zip(decay, added)):
-        np.maximum(floor, share * walked[hour] + gain, out=walked[hour + 1])
-    return tuple(np.moveaxis(ends, 0, 2).reshape(ways, hours) for ends in (walked[:-1], walked[1:]))
+    share, least = (np.broadcast_to(data, equilibrium.shape) for data in (decay, floor))
+    starts = _starts(share, equilibrium * (1 - share), least)
+    return starts, np.roll(starts, -1, axis=1)
 
 
-def _block_starts(a, b, c):
-    """Temperature at the start of every block, the first one such that the last block ends there."""
-    a, b, c = (np.ascontiguousarray(data.T) for data in (a, b, c))
-    whole_a, whole_b, whole_c = np.ones_like(a[0]), np.zeros_like(b[0]), np.full_like(c[0], FLOOR_START)
-    for block in range(BLOCKS):
-        whole_a, whole_b, whole_c = a[block] * whole_a, a[block] * whole_b + b[block], np.maximum(c[block], a[block] * whole_c + b[block])
-    begins = np.empty_like(a)
-    begins[0] = np.maximum(whole_c, whole_b / (1 - whole_a))
-    for block in range(1, BLOCKS):
-        begins[block] = np.maximum(c[block - 1], a[block - 1] * begins[block - 1] + b[block - 1])
-    return begins.T
+def _starts(share, gain, least):
+    """Temperature at the start of every step x' = max(least, share·x + gain) of a round that ends as it begins: of groups of steps first, then within each."""
+    rows, steps = gain.shape
+    size = steps if steps <= GROUP else next((size for size in range(GROUP, 1, -1) if steps % size == 0), steps)
+    share, gain, least = (np.ascontiguousarray(np.moveaxis(data.reshape(rows, steps // size, size), 2, 0)) for data in (share, gain, least))
+    a, b, c = _composed(share, gain, least)
+    walked = np.empty_like(gain)
+    walked[0] = np.maximum(c, b / (1 - a)) if size == steps else _starts(a, b, c)
+    for before, after, *step in zip(walked[:-1], walked[1:], share, gain, least):
+        _stepped(before, after, *step)
+    return np.moveaxis(walked, 0, 2).reshape(rows, steps)
+
+
+def _composed(share, gain, least):
+    """All steps along the first axis as one: its share, gain and least."""
+    both = np.stack((gain[0], least[0]))  # what comes of no heat at the start, and of a start as cold as can be
+    for step in zip(share[1:], gain[1:], least[1:]):
+        both *= step[0]
+        both += step[1]
+        np.maximum(both[1], step[2], out=both[1])
+    return np.multiply.reduce(share, axis=0), *both
+
+
+def _stepped(before, after, share, gain, least):
+    np.multiply(share, before, out=after)
+    after += gain
+    np.maximum(least, after, out=after)
 
 
 def room_year(equilibrium, rate, floor):
@@ -214,7 +220,7 @@ def heating_year(outdoor_temperature_hourly, outdoor_temperature_min, hour_step,
                   heating_hold_band, heating_heater_power, heating_pump_power, heating_felt_capacity),
                  (installed_sets, room_heat_capacity, room_other_heat, hour_step))
     year = solve_year(outdoor_temperature_hourly, ways)
-    frost = solve_year(np.full(BLOCKS, outdoor_temperature_min), replace(ways, capacity=0.0))
+    frost = solve_year(np.array([outdoor_temperature_min]), replace(ways, capacity=0.0))
     cold = hour_step * (year.room < room_temperature_usual).sum(axis=1)
     duty = (year.block_power - ways.pump).mean(axis=1) / np.maximum(heating_heater_power, 1.0)
     results = (*_sums(year, ways), year.room.min(axis=1), year.room.mean(axis=1), cold, year.block.min(axis=1), year.room_heat.max(axis=1), duty,

@@ -10,7 +10,7 @@ from pytest import approx
 from scipy.signal import lfilter
 
 from basis.benchmark.year import CASES, arrays_of, plain_loop
-from basis.chapters.warmth.year import BLOCKS, MONTH_STARTS, Ways, Year, follow, heating_year, heating_year_joined, heating_year_tried, imbalance, solve_year
+from basis.chapters.warmth.year import MONTH_STARTS, Ways, Year, follow, heating_year, heating_year_joined, heating_year_tried, imbalance, solve_year
 from basis.physics.weather import read_hourly
 
 PVLIB = Path(pvlib.__file__).parent / "data"
@@ -145,7 +145,7 @@ def test_heat_balance_is_what_leaves():
 def test_imbalance_is_that_of_the_worst_way():
     # hand: 100 W/K over 10 K and two blocks of 5 W/K over 30 K lose 1300 W. Two blocks of 600 W and 100 W of lights put in as much; of 665 W, 130 W more,
     # which are a tenth of 1300 W and a part of 1430 W of 9.09 %
-    hours, pair = np.ones((1, BLOCKS)), np.ones((2, 1))
+    hours, pair = np.ones((1, 73)), np.ones((2, 1))
     two = Ways(100 * pair, 0 * pair, 20 * pair, 5 * pair, 313.0 * pair, 6 * pair, 9e3 * pair, 0 * pair, 1e6 * pair, 2.0, 0.0, 100.0, HOUR)
     year = Year(293.0 * hours * pair, 0 * hours * pair, 313.0 * hours * pair, hours * np.array([[600.0], [665.0]]), 283.0 * hours)
     assert imbalance(year, two) == approx(0.0909, abs=5e-5)
