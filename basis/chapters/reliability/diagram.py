@@ -124,7 +124,7 @@ class Diagram:
 
     def chances(self, chance) -> list:
         """Chance of each node, read as a function, from the chances of the events; nodes come after those that they lead to."""
-        found = [0.0, 1.0]
+        found, chance = [0.0, 1.0], np.asarray(chance).tolist()  # Python's floats: each is asked for many times
         for event, high, low in self.nodes[2:]:
             found.append(chance[event] * found[high] + (1 - chance[event]) * found[low])
         return found

@@ -182,7 +182,8 @@ def _listed(likeliest, order: list, factors, events: int):
         mine = [order[event] for event in inside]
         probability[place], size[place] = chance, len(mine)
         factor[place] = np.exp(np.sqrt(np.sum(np.log(np.asarray(factors, dtype=float)[mine]) ** 2)))
-        member[:, place] = np.isin(np.arange(events), mine)
+        member[:, place] = 0.0
+        member[mine, place] = 1.0
     return probability, size, factor, member
 
 

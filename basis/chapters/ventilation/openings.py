@@ -10,8 +10,8 @@ from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import SOME, check, formula, procedure
 from basis.language.maths import cumulative_over, max_over, min_over, pick, sum_over
 
-PARTS = 4
-ROUNDS = 20  # of the search for the flow of a fan: to a millionth of a millionth of the span
+PARTS = 12   # into which the search for the flow of a fan cuts the span
+ROUNDS = 11  # of it: to a millionth of a millionth of the span
 
 
 @formula(source="definition")
@@ -236,12 +236,11 @@ def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake
 
     low, high = (end(fan_point_airflow, axis=-1, keepdims=True) for end in (np.min, np.max))
     low, high, _ = np.broadcast_arrays(low, high, surplus(high))
-    shares = np.linspace(0.0, 1.0, PARTS + 1).reshape(-1, *[1] * low.ndim)
+    shares = np.arange(1, PARTS).reshape(-1, *[1] * low.ndim) / PARTS
     for _ in range(ROUNDS):
-        trial = low + (high - low) * shares
-        short_of = np.sum(surplus(trial[1:]) > 0, axis=0, keepdims=True)  # trials below the flow looked for
-        place = np.minimum(short_of, PARTS - 1)
-        low, high = (np.take_along_axis(trial, end, axis=0)[0] for end in (place, place + 1))
+        part = (high - low) / PARTS
+        low = low + part * (surplus(low + (high - low) * shares) > 0).sum(axis=0)  # as many parts as trials that lie below the flow looked for
+        high = low + part
     middle = (low + high) / 2
     return (middle, pressure(middle)), float(np.max(np.nan_to_num(np.abs(surplus(middle))), initial=0.0)), "largest difference of pressures, Pa"
 
