@@ -89,7 +89,8 @@ class Formula:
 class Procedure:
     """Where one expression is not enough: a function that states its equation and reports a residual.
 
-    `run` takes SI numbers or arrays in the Terms' axes and returns (results in the order of `yields`, residual, what the residual is).
+    `run` takes SI numbers or arrays in the Terms' axes and returns (results in the order of `yields`, residual, what the residual is). A residual that costs
+    as much as the results is a function of nothing, called where it is told.
     """
 
     id: str

@@ -138,7 +138,9 @@ class Term:
         least, most = self._allowed
         if isinstance(data, float):
             return data < least or data > most or (self.whole and abs(data - np.round(data)) > FRACTION)
-        return bool(np.any(data < least) or np.any(data > most) or (self.whole and np.any(abs(data - np.round(data)) > FRACTION)))
+        if np.size(data) and (np.fmin.reduce(data, axis=None) < least or np.fmax.reduce(data, axis=None) > most):
+            return True
+        return bool(self.whole and np.any(abs(data - np.round(data)) > FRACTION))
 
     @property
     def range_text(self) -> str:

@@ -126,7 +126,7 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
 
 def residual_text(value: Value) -> Markup:
     """What the procedure of a value leaves over in its own equation, and what that is; a unit stands last in the first of these words."""
-    size, what = float(np.max(np.abs(value.residual[0]), initial=0.0)), value.residual[1]
+    size, what = value.left_over
     named, also, otherwise = what.partition("; ")
     words, _, unit = named.rpartition(", ")
     near = [terms()[name] for name in (*value.producer.yields, *value.inputs)]

@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from basis.chapters import Catalogue
+from basis.language import digests
 from basis.language.compiled import Step
 from basis.language.faults import Faults
 from basis.language.formula import Formula
@@ -200,8 +201,11 @@ class _Binder:
             own |= {"assumed"}
         marks = own.union(*(values[used].marks for used in inputs if used in values))
         numbers = {**{used: values[used].number for used in inputs if used in values}, name: results[name]}
-        arm = () if step.procedure else (*(values[tested].number for tested in producer.tested), *(len(self.run.items[axis]) for axis in producer.counts))
         residual = (results[f"residual_of_{producer.id}"], results[f"note_of_{producer.id}"]) if step.procedure else None
+        if not residual:
+            arm = (*(values[tested].number for tested in producer.tested), *(len(self.run.items[axis]) for axis in producer.counts))
+        else:
+            arm = tuple(digests.text_of(results[one]) for one in step.yields) if callable(residual[0]) else ()
         return self._value(name, results[name], "procedure" if step.procedure else "formula", arm, producer=producer, givens=givens, inputs=inputs,
                            used_by=users, cited=sources_read, own_marks=frozenset(own), marks=frozenset(marks), outside=outside_range(producer, numbers),
                            residual=residual)

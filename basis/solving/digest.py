@@ -17,17 +17,21 @@ from basis.language.standing import reads_of, tables_named
 from basis.language.terms import listed
 
 NUMBERS = ("data",)  # of a Given: in SI, as its Value holds them
-APART = ("term", "number", "producer", "givens", "items", "digest")  # of a Value: digested in a way of their own, or the same in every book
+APART = ("term", "number", "producer", "givens", "items", "residual", "digest")  # of a Value: digested in a way of their own, or the same in every book
 
 
 def of_shown(value, names: dict, arm: tuple) -> str:
-    """Of all that may be shown about a value: number, standing, users, Givens with place and note, names of its items, the arm that ran."""
+    """Of all that may be shown about a value: number, standing, users, Givens with place and note, names of its items, the arm that ran.
+
+    A residual that is still to be computed follows from what its procedure has yielded, which is then part of `arm`.
+    """
     own = [axis for axis in (*value.axes, value.term.refers_to) if axis and not listed(axis).fixed]
     told = [sorted(part) if isinstance(part, frozenset) else part for part in _facts(type(value), APART)(value)]
     givens = [(element, _facts(type(given), NUMBERS)(given)) for element, given in value.givens.items()]
     items = [along for axis, along in zip(value.axes, value.items) if axis in own]
     called = [sorted(names.get(axis, {}).items()) for axis in own]  # the order of items is told by `items`
-    return digests.digest(repr((told, givens, items, called, arm)), digests.text_of(value.number))
+    residual = [part for part in value.residual or () if not callable(part)]
+    return digests.digest(repr((told, givens, items, called, residual, arm)), digests.text_of(value.number))
 
 
 @cache

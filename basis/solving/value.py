@@ -46,7 +46,7 @@ class Value:
     marks: frozenset = frozenset()
     outside: tuple = ()  # ids of what lies outside the range for which its formula holds
     remarks: tuple = ()  # other words of warning
-    residual: tuple | None = None  # (number, what it is)
+    residual: tuple | None = None  # (number or numbers, or a function that yields them, and what they are)
     cited: tuple = ()  # ids of the sources of its formula and of the tables that were read
     currency: str = ""
     digest: str = ""  # of everything that is shown about it; an element has that of the whole
@@ -56,6 +56,14 @@ class Value:
         told = (f"{terms()[name].name} is outside the range for which this holds, {range_of(terms()[name], self.producer.valid[name], self.currency, system)}"
                 for name in self.outside)
         return *told, *self.remarks
+
+    @cached_property
+    def left_over(self) -> tuple[float, str] | None:
+        """The largest residual of its procedure, and what that is."""
+        if self.residual is None:
+            return None
+        number, what = self.residual
+        return float(np.max(np.abs(number() if callable(number) else number), initial=0.0)), what
 
     @property
     def exists(self) -> bool:

@@ -159,7 +159,7 @@ def given_records(value: Value) -> list[dict]:
 
 def largest_residual(value: Value) -> list | None:
     """How much a procedure leaves over at most, and what that is."""
-    return [finite(np.max(np.abs(value.residual[0]))), value.residual[1]] if value.residual else None
+    return [finite(value.left_over[0]), value.left_over[1]] if value.residual else None
 
 
 def _input_record(value: Value) -> dict:
@@ -229,7 +229,7 @@ def lines(values: dict, value: Value, names: dict | None = None) -> list[str]:
     found += [f"  holds for {facts['holds_for']}"] if facts["holds_for"] else []
     found += [f"  standing {standing_of(value)}"]
     found += [f"  warning {warning}" for warning in value.warnings()]
-    found += [f"  {value.residual[1]}: {units.format_number(float(np.max(np.abs(value.residual[0]))), 2)}"] if value.residual else []
+    found += [f"  {value.left_over[1]}: {units.format_number(value.left_over[0], 2)}"] if value.residual else []
     return found
 
 

@@ -80,7 +80,7 @@ def test_values_and_their_trace(trial):
     velocity = book["trial_velocity"]
     assert velocity.number.tolist() == [3.0, 2.0] and velocity.inputs == ("trial_flow", "trial_area")
     assert book["trial_velocity.north"].text() == "3.00 m/s" and book["trial_area"].used_by == ("trial_velocity", "trial_total")
-    assert book["trial_total"].number == 10.0 and book["trial_mean"].residual == (0.0, "residual of area, m²")
+    assert book["trial_total"].number == 10.0 and book["trial_mean"].left_over == (0.0, "residual of area, m²")
     assert book["trial_result"].number == pytest.approx(3.048 * 0.5)
     assert "trial_velocity" in book and "nothing" not in book
     assert repr(book["trial_result"]) == "<trial_result = 1.52 m (computed; upstream: assumed, common practice, default)>"

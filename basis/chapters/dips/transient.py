@@ -8,7 +8,7 @@ is left out on the safe side.
 """
 
 import math
-from functools import partial
+from functools import cache, partial
 
 import numpy as np
 
@@ -88,17 +88,20 @@ def speed_transient(before, after, engine, instants, tolerance):
 # ---- from a transient to what is told of it ----
 
 def _told(transients, band, elapsed, sign):
-    """Samples, deepest dip (rise for sign −1), recovery time of each event and the largest residual. `transients`: functions of instants and tolerance."""
+    """Samples, deepest dip (rise for sign −1), recovery time of each event and the largest residual, as a function, for it solves all of them again.
+    `transients`: functions of instants and tolerance.
+    """
     count = len(transients)
-    samples, deepest, recovery, residual = np.full((count, len(elapsed)), np.nan), np.full(count, np.nan), np.full(count, np.nan), 0.0
-    for place, transient in enumerate(transients):
-        if transient is None:
-            continue
-        fine, coarse = transient(INSTANTS, FINE_TOLERANCE), transient(INSTANTS, COARSE_TOLERANCE)
-        samples[place] = np.interp(elapsed, INSTANTS, fine)
-        deepest[place] = max(0.0, np.max(sign * (1 - fine)))
-        recovery[place] = _recovered(fine, band)
-        residual = max(residual, float(np.max(np.abs(fine - coarse))))
+    samples, deepest, recovery = np.full((count, len(elapsed)), np.nan), np.full(count, np.nan), np.full(count, np.nan)
+    fine = {place: transient(INSTANTS, FINE_TOLERANCE) for place, transient in enumerate(transients) if transient}
+    for place, course in fine.items():
+        samples[place] = np.interp(elapsed, INSTANTS, course)
+        deepest[place] = max(0.0, np.max(sign * (1 - course)))
+        recovery[place] = _recovered(course, band)
+
+    @cache
+    def residual() -> float:
+        return max((float(np.max(np.abs(course - transients[place](INSTANTS, COARSE_TOLERANCE)))) for place, course in fine.items()), default=0.0)
     return samples, deepest, recovery, residual
 
 

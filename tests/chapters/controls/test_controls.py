@@ -515,7 +515,7 @@ def test_demo_books_keep_what_they_say(control_books):
 def test_residuals_of_the_books(control_books):
     for book in control_books.values():
         for name in ("signal_off_run", "control_run_current"):
-            assert book[name].residual[0] == 0
+            assert book[name].left_over[0] == 0
 
 
 def test_cores_of_a_book_add_up(control_books):

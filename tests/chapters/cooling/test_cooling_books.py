@@ -105,7 +105,7 @@ def test_residuals_are_shown_and_small(solved, slug):
     for name, bound in (("exhaust_friction_factor", 1e-9), ("exhaust_surface_temperature", 1e-6), ("core_rated_transfer_units", 1e-9),
                         ("ambient_limit_temperature", 0.0)):
         value = book[name]
-        assert value.producer.equation and 0 <= value.residual[0] <= bound and value.residual[1], name
+        assert value.producer.equation and 0 <= value.left_over[0] <= bound and value.left_over[1], name
 
 
 @pytest.mark.parametrize("slug", SLUGS)

@@ -249,7 +249,7 @@ def test_residuals_of_the_books(books):
     for book in books.values():
         for name in ("full_load_fuel_rate", "case_fuel_rate", "autonomy", "day_tank_temperature", "fuel_pipe_friction_factor"):
             if name in book:
-                assert abs(book[name].residual[0]) < 1e-8, name
+                assert abs(book[name].left_over[0]) < 1e-8, name
 
 
 def test_demo_books_keep_what_they_say(books):

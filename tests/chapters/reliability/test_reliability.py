@@ -277,7 +277,7 @@ def test_a_demo_is_between_the_sets_alone_and_nothing(books, slug):
     book = books[slug]
     assert 0.5 < book["mission_reliability"].number <= book["sets_reliability"].number
     assert book["sets_reliability_low"].number < book["sets_reliability"].number < book["sets_reliability_high"].number
-    assert all(abs(value.residual[0]) < 1e-6 for value in book.values.values() if value.residual and "reliability" in value.producer.module)
+    assert all(abs(value.left_over[0]) < 1e-6 for value in book.values.values() if value.residual and "reliability" in value.producer.module)
 
 
 def plain(folder, more: str = "", chapters: str = "plant, loads, reliability"):

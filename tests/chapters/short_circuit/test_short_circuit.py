@@ -214,7 +214,7 @@ def test_recorded_network(name, tmp_path):
         assert book[value_id].number == approx(kiloamperes * 1e3, rel=3e-3), value_id
     for value_id, number in case.get("factors", {}).items():
         assert book[value_id].number == approx(number, abs=5e-5), value_id
-    assert book["initial_current_max"].residual[0] < 1e-9
+    assert book["initial_current_max"].left_over[0] < 1e-9
 
 
 TWO = RECORDED["networks"]["two_sets_in_parallel"]["text"]
@@ -384,7 +384,7 @@ def test_three_voltages_beside_pandapower(tmp_path):
     assert book["steady_current.all.board"].number > 3 * 2 * 5412.7
     # rounding is there and small, so the residual is looked at
     for name in ("initial_current_max", "initial_current_min", "steady_current", "supply_initial_current"):
-        assert 0 < book[name].residual[0] < 1e-9
+        assert 0 < book[name].left_over[0] < 1e-9
 
 
 # The demo plants beside pandapower
@@ -447,7 +447,7 @@ def test_parts_add_up_and_states_are_ordered(plants):
         driving = book["voltage_factor_max"].number * book["bus_voltage"].number / math.sqrt(3)
         assert initial * impedance == approx(np.where(initial > 0, driving, 0) * np.ones_like(initial))
         for name in ("initial_current_max", "initial_current_min", "steady_current", "supply_initial_current"):
-            assert book[name].residual[0] < 1e-9
+            assert book[name].left_over[0] < 1e-9
 
 
 def test_fewer_sets_give_less(plants):

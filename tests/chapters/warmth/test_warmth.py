@@ -336,7 +336,7 @@ def test_demo_books(books):
     assert tarn["heating_saving.held_room"].number < 0 < tarn["heating_saving.held_circulating"].number
     assert cobble["heating_room_heat"].number.max() == cobble["heating_design_room_heat"].number.max() == 0  # a tropical year asks for no room heat
     for book in books.values():
-        assert book["heating_block_energy"].residual[0] < 1e-9
+        assert book["heating_block_energy"].left_over[0] < 1e-9
         assert all(verdict.word != "undecided" for verdict in book.checks if verdict.check.module.startswith("basis.chapters.warmth"))
 
 
