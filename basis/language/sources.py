@@ -49,12 +49,7 @@ class Source:
 @lru_cache(maxsize=1)
 def sources() -> dict[str, Source]:
     """All sources by id. Raises ValueError for a double id or an unknown kind or standing."""
-    kept = user_cache.recall_of_program("sources")
-    if kept is not None:
-        return {facts["id"]: Source(**facts) for facts in kept}
-    found = _read()
-    user_cache.keep_of_program("sources", [vars(source) for source in found.values()])
-    return found
+    return {facts["id"]: Source(**facts) for facts in user_cache.of_program("sources", lambda: [vars(one) for one in _read().values()])}
 
 
 def _read() -> dict[str, Source]:

@@ -11,13 +11,15 @@ import os
 import stat
 import sys
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import lru_cache
 from hashlib import blake2b
 from importlib.util import find_spec
 from pathlib import Path
+from typing import TypeVar
 
+T = TypeVar("T")
 OFF = "BASIS_NO_CACHE"  # set to anything, nothing is kept or read
 LARGEST = 200_000_000  # bytes of all that is kept; what was not asked for longest goes first
 FASTEST = 1  # of zlib: a book becomes a fifth of its size in a twentieth of a second
@@ -72,6 +74,15 @@ def keep_of_program(name: str, data) -> None:
     """Keep what rests on the program alone, unless somebody has changed its files while it ran."""
     if digest_of_program() == program():
         keep(name, program(), data)
+
+
+def of_program(name: str, make: Callable[[], T]) -> T:
+    """Plain data that rest on the program alone, as an earlier run kept them or made now."""
+    kept = recall_of_program(name)
+    if kept is None:
+        kept = make()
+        keep_of_program(name, kept)
+    return kept
 
 
 @lru_cache(maxsize=1)

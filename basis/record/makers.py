@@ -16,16 +16,13 @@ def told_of(value_id: str, maker: Formula | Procedure | None) -> tuple[str, str]
     """Digest and words of what makes a value; both blank where nothing does."""
     if not maker:
         return "", ""
-    return _of_program()[value_id] if catalogue().producers.get(value_id) is maker else _made(value_id, maker)
+    return of_program()[value_id] if catalogue().producers.get(value_id) is maker else _made(value_id, maker)
 
 
 @lru_cache(maxsize=1)
-def _of_program() -> dict[str, tuple[str, str]]:
-    """Of each value that this program can compute, as an earlier run kept it or anew."""
-    kept = user_cache.recall_of_program("makers")
-    if kept is None:
-        kept = {value_id: _made(value_id, maker) for value_id, maker in catalogue().producers.items()}
-        user_cache.keep_of_program("makers", kept)
+def of_program() -> dict[str, tuple[str, str]]:
+    """Of each value that this program can compute."""
+    kept = user_cache.of_program("makers", lambda: {value_id: _made(value_id, maker) for value_id, maker in catalogue().producers.items()})
     return {value_id: tuple(told) for value_id, told in kept.items()}
 
 

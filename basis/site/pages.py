@@ -14,9 +14,10 @@ from basis.language import user_cache
 from basis.language.digests import digest
 from basis.language.faults import Fault, Faults
 from basis.language.formula import Chapter
+from basis.record import makers
 from basis.record.history import History, Issue
 from basis.site import addresses as addressing
-from basis.site import exports, figures, follow, frame, html, parts, registers, search_index, trial_pages, worker_processes
+from basis.site import exports, figures, follow, frame, html, parts, registers, search_index, trial_pages, worker_processes, working
 from basis.site.addresses import WORKINGS, Addresses, Workshop, option_page, working_page, workings
 from basis.site.frame import Page, Surround
 from basis.site.functions import BookFunctions, ChapterFunctions
@@ -59,12 +60,16 @@ class BookPages:
 
 
 def load_what_books_need() -> None:
-    """Formulas, libraries and figures: loaded before there are copies of this process that make books, once for all of them."""
+    """Formulas, libraries and figures: loaded before there are copies of this process that make books, once for all of them. What rests on the formulas alone
+    is made meanwhile and kept.
+    """
     catalogue()
+    kept = worker_processes.each(lambda make: bool(make()), (makers.of_program, working.of_program), beside=True)
     for name in NEEDED:
         import_module(name)
     for chapter in figures.modules():
         figures.figures_of(chapter)
+    list(kept)
 
 
 def layouts(folders: tuple[Path, ...], meanwhile: Callable[[], None] = load_what_books_need) -> dict[str, Layout]:

@@ -2,10 +2,13 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
-from basis.language import notation
+from basis.chapters import catalogue
+from basis.language import notation, user_cache
+from basis.language.formula import Formula
 from basis.language.parted import fits
 from basis.site.addresses import Addresses
 from basis.site.html import EMPTY, made, safe, scroll_box, tag
@@ -80,9 +83,20 @@ def _symbols(addresses: Addresses, value: Value, spoken: bool) -> Markup:
     """The formula in symbols, the same in every book; `spoken` where no row with numbers is."""
     key = ("symbols", value.producer.module, value.id, spoken)
     if key not in addresses.workshop.notes:
-        maths = compact(notation.mathml(value.id, value.producer.expression))
+        maths = made(of_program()[value.id]) if catalogue().producers.get(value.id) is value.producer else _written(value.id, value.producer)
         addresses.workshop.notes[key] = tag("div", _said(maths, plain(addresses, value)) if spoken and STACKED.search(maths) else maths)
     return addresses.workshop.notes[key]
+
+
+@lru_cache(maxsize=1)
+def of_program() -> dict[str, str]:
+    """Every formula of this program as MathML."""
+    return user_cache.of_program("mathml", lambda: {value_id: _written(value_id, maker) for value_id, maker in catalogue().producers.items()
+                                                    if isinstance(maker, Formula)})
+
+
+def _written(value_id: str, maker: Formula) -> Markup:
+    return compact(notation.mathml(value_id, maker.expression))
 
 
 def _said(maths: Markup, words: str) -> Markup:

@@ -77,13 +77,8 @@ def entries(known: Catalogue | None = None) -> Iterator[Entry]:
 
 
 def _of_program() -> list[Entry]:
-    """Everything that can be found in this program, as an earlier run kept it or anew."""
-    kept = user_cache.recall_of_program("entries")
-    if kept is not None:
-        return [Entry(**facts) for facts in kept]
-    found = list(entries())
-    user_cache.keep_of_program("entries", [vars(one) for one in found])
-    return found
+    """Everything that can be found in this program."""
+    return [Entry(**facts) for facts in user_cache.of_program("entries", lambda: [vars(one) for one in entries()])]
 
 
 def project_keys() -> dict[str, tuple[Table, Field]]:
