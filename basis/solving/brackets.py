@@ -113,10 +113,12 @@ class Bracket:
 
     @property
     def _shares(self) -> np.ndarray:
-        """The share of the way at which a straight line says that a margin is used up."""
+        """The share of the way at which a straight line says that a margin is used up; half of it where an end stands on the limit itself, as what is sized
+        to it does up to where it jumps.
+        """
         gap = self.near - self.far
         with np.errstate(all="ignore"):
-            return np.where(np.isfinite(gap) & (gap != 0), self.near / gap, 0.5)
+            return np.where(np.isfinite(gap) & (np.minimum(np.abs(self.near), np.abs(self.far)) > SAME), self.near / gap, 0.5)
 
     def narrow(self, mover: Mover, points: int) -> bool:
         """Whether the turning value is known well enough."""

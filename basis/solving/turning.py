@@ -318,6 +318,9 @@ def _left(margins: np.ndarray, slope: np.ndarray) -> float:
 def _possible(name: str, data) -> np.ndarray | bool:
     """For each t whether a result lies in the physical range of its Term and has a bound."""
     term, data = terms()[name], np.asarray(data, dtype=float)
-    if data.ndim == len(term.axes) or not term.outside(data) and (all(map(math.isfinite, term.bounds)) or not np.isinf(data).any()):
+    if data.ndim == len(term.axes) or not data.size:
+        return True
+    ends = float(np.fmin.reduce(data, axis=None)), float(np.fmax.reduce(data, axis=None))
+    if not any(map(math.isinf, ends)) and not any(map(term.outside, ends)) and not (term.whole and term.outside(data)):
         return True
     return np.array([not term.outside(one) and not np.isinf(one).any() for one in data])

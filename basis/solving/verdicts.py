@@ -106,20 +106,18 @@ def worst_of_samples(check, values: dict, results: dict, relative: bool, sized: 
     another fails.
     """
     axes = terms()[check.value].axes
-    value, limit = (_sampled(results.get(name, values[name].number), terms()[name].axes, axes).astype(float) for name in (check.value, check.limit))
-    absent = (np.isnan(value) & bool(terms()[check.value].absent)) | (np.isnan(limit) & bool(terms()[check.limit].absent))
+    value, limit = (_sampled(results.get(name, values[name].number), terms()[name].axes, axes) for name in (check.value, check.limit))
     with np.errstate(all="ignore"):
-        margins = (limit - value) * (1 if check.safe == "below" else -1) / (np.abs(limit) if relative else 1.0)
-    told = ~absent
-    for name, words in check.applies:
-        if name in values:
-            told = told & _sampled(speaks(results.get(name, values[name].number), words), terms()[name].axes, axes)
-    for own_axes, computed in sized:
-        told = told & ~(_sampled(computed, own_axes, axes) & (margins >= -SAME))
-    margins = np.where(told, margins, np.inf)
+        margins = np.subtract(*((limit, value) if check.safe == "below" else (value, limit)), dtype=float)
+        margins = margins / np.abs(limit) if relative else margins
+    safe = [np.isnan(data) for name, data in ((check.value, value), (check.limit, limit)) if terms()[name].absent]
+    safe += [~_sampled(speaks(results.get(name, values[name].number), words), terms()[name].axes, axes) for name, words in check.applies if name in values]
+    safe += [_sampled(computed, own_axes, axes) & (margins >= -SAME) for own_axes, computed in sized]
+    for one in safe:
+        margins = np.where(one, np.inf, margins)
     flat = margins.reshape(len(margins), -1)
     lowest = np.fmin.reduce(flat, axis=1, initial=np.inf)
-    return np.where(lowest < -SAME, lowest, np.min(flat, axis=1, initial=np.inf))
+    return np.where(lowest < -SAME, lowest, np.minimum.reduce(flat, axis=1, initial=np.inf))
 
 
 def _sampled(data, axes: tuple, wanted: tuple):

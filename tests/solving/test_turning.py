@@ -124,6 +124,28 @@ def test_behind_a_calculation_by_steps(trial):  # noqa: F811
     assert check_id == "largest" and moved is found and change == pytest.approx(-(1.05 ** 2 - 1) * 144 / 200, rel=1e-6)  # of the margin, for 5 % more
 
 
+def test_what_stands_on_its_limit_up_to_a_bend_is_found_in_few_trials(trial):  # noqa: F811
+    """max(200, q²) stays 200 m², its limit, to 14.142 m³/s; the mean, 140 + 4.2·q, reaches 200 m² at 14.286. A straight line from the limit itself says
+    nothing of the way to the bend: 5e-4 of 14 m³/s out of 2.3 takes eight halvings.
+    """
+    chapter = FORMULAS + '''
+TRIED = []
+@procedure(source="physics", equation="A = max(200, q²); A_m = 140 + 4.2·q", yields=("trial_total", "trial_mean"))
+def bent(trial_flow):
+    """Runs once a sample."""
+    TRIED.append(trial_flow)
+    return (max(200.0, trial_flow ** 2), 140 + 4.2 * trial_flow), 0.0, "none"
+largest = check("largest", "trial_total", limit="trial_largest", safe="below", source="project", title="Total")
+mean = check("mean", "trial_mean", limit="trial_largest", safe="below", source="project", title="Mean")
+'''
+    book = trial("name: Trial\ntrial_flow: {value: 12 m^3/s, standing: assumed, note: guess}\ntrial_largest: 200 m^2\n", chapter)
+    tried = book["trial_total"].producer.run.__globals__["TRIED"]
+    tried.clear()
+    (found,) = turnings(book)
+    assert found.at == pytest.approx(math.sqrt(200), rel=5e-4) and found.check.id == "largest"
+    assert len(tried) <= 12  # a step, a look ahead, eight halvings and two to spare
+
+
 def test_a_number_that_the_text_could_not_hold_turns_nothing(trial):  # noqa: F811
     """The two areas must make ten square metres, or the text is refused: neither can be another by itself, though 3 m² would turn the velocity."""
     chapter = CHAPTER + '''
