@@ -8,8 +8,8 @@ import numpy as np
 
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import exp, min_over, sum_over
+from basis.physics.crossing import crossing
 
-BISECTIONS = 80
 MOST_TRANSFER_UNITS = 30.0  # beyond any core that fits on a set
 
 
@@ -58,7 +58,7 @@ def core_air_capacity(radiator_mass_flow, core_face_share, air_heat_capacity):
 @procedure(source="effectiveness-ntu", equation="Φ_n/(C_min·ΔT_n) = 1 − exp[N_n^0.22/C_r·(exp(−C_r·N_n^0.78) − 1)]",
            yields=("core_rated_transfer_units",), valid={"core_rated_transfer_units": (0.1, 6)})
 def core_rated_transfer_units(core_rated_heat, core_rated_temperature_difference, core_coolant_capacity, core_rated_air_capacity):
-    """Size of the core, from the one point that its maker states: the exchanger law solved backwards by halving.
+    """Size of the core, from the one point that its maker states: the exchanger law solved backwards by cutting the span again and again.
 
     A stated point that asks for more heat than the air could take at all is refused.
     """
@@ -66,14 +66,9 @@ def core_rated_transfer_units(core_rated_heat, core_rated_temperature_difference
     asked, ratio = core_rated_heat / (smaller * core_rated_temperature_difference), smaller / larger
     if np.any(asked >= _cross_flow(MOST_TRANSFER_UNITS, ratio)):
         raise ValueError("the rated duty is more than the air or the coolant can carry at that temperature difference")
-    low, high = np.zeros(np.shape(asked)), np.full(np.shape(asked), MOST_TRANSFER_UNITS)
-    for _ in range(BISECTIONS):
-        middle = (low + high) / 2
-        short = _cross_flow(middle, ratio) < asked
-        low, high = np.where(short, middle, low), np.where(short, high, middle)
-    off = np.abs(_cross_flow(middle, ratio) - asked)
-    found = np.where(np.isnan(asked), np.nan, middle)
-    return (found,), float(np.max(np.where(np.isnan(off), 0.0, off), initial=0.0)), "largest difference of effectiveness"
+    units = crossing(lambda units: asked - _cross_flow(units, ratio), np.zeros(np.shape(asked)), np.full(np.shape(asked), MOST_TRANSFER_UNITS))
+    off = np.abs(_cross_flow(units, ratio) - asked)
+    return (np.where(np.isnan(asked), np.nan, units),), float(np.max(np.where(np.isnan(off), 0.0, off), initial=0.0)), "largest difference of effectiveness"
 
 
 def _cross_flow(units, ratio):

@@ -8,9 +8,7 @@ import numpy as np
 
 from basis.language.formula import check, formula, procedure
 from basis.language.maths import L, lookup, m, pick, s, sqrt
-
-BISECTIONS = 70  # halves the span between air and pipe down to rounding error
-
+from basis.physics.crossing import crossing
 
 # ---- insulation ----
 
@@ -29,7 +27,7 @@ def exhaust_surface(exhaust_temperature, exhaust_outer_diameter, insulation_thic
                     gas_viscosity_base, gas_viscosity_base_temperature, sutherland_constant, air_conductivity_base, air_conductivity_constant):
     """Surface of the insulated pipe where conduction through the wool equals convection and radiation into still room air; then the heat for a length of it.
 
-    The metal is taken as hot as the gas, the pipe as level and alone. The same loss without wool stands beside it. Found by halving.
+    The metal is taken as hot as the gas, the pipe as level and alone. The same loss without wool stands beside it. Found by cutting the span again and again.
     """
     hot, air = exhaust_temperature, set_air_temperature
     facts = (standard_gravity, dry_air_gas_constant, air_prandtl_number, gas_viscosity_base, gas_viscosity_base_temperature,
@@ -42,14 +40,10 @@ def exhaust_surface(exhaust_temperature, exhaust_outer_diameter, insulation_thic
         return np.pi * diameter * (convection * (surface - air) + shine * stefan_boltzmann_constant * (surface ** 4 - air ** 4))
 
     resistance = np.log(outside / exhaust_outer_diameter) / (2 * np.pi * insulation_conductivity)  # K·m/W
-    low, high = np.full_like(outside, air), np.full_like(outside, hot)
-    for _ in range(BISECTIONS):
-        middle = (low + high) / 2
-        warmer = hot - middle > loss(middle, outside, emissivity) * resistance
-        low, high = np.where(warmer, middle, low), np.where(warmer, high, middle)
-    heat, naked = loss(middle, outside, emissivity), loss(hot, exhaust_outer_diameter, pipe_emissivity)
-    off = hot - middle - heat * resistance
-    return (middle, heat, naked), float(np.max(np.abs(off), initial=0.0)), "largest fall of temperature through the wool less what the heat asks, K"
+    surface = crossing(lambda surface: hot - surface - loss(surface, outside, emissivity) * resistance, np.full_like(outside, air), np.full_like(outside, hot))
+    heat, naked = loss(surface, outside, emissivity), loss(hot, exhaust_outer_diameter, pipe_emissivity)
+    off = hot - surface - heat * resistance
+    return (surface, heat, naked), float(np.max(np.abs(off), initial=0.0)), "largest fall of temperature through the wool less what the heat asks, K"
 
 
 def _convection(warmer, film, diameter, pressure, facts):

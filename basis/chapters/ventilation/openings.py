@@ -9,9 +9,7 @@ import numpy as np
 from basis.language.faults import ItemTrouble, ItemTroubles
 from basis.language.formula import SOME, check, formula, procedure
 from basis.language.maths import cumulative_over, max_over, min_over, pick, sum_over
-
-PARTS = 12   # into which the search for the flow of a fan cuts the span
-ROUNDS = 11  # of it: to a millionth of a millionth of the span
+from basis.physics.crossing import crossing
 
 
 @formula(source="definition")
@@ -236,13 +234,8 @@ def fan_airflow(fan_point_airflow, fan_point_pressure, fan_rated_density, intake
 
     low, high = (end(fan_point_airflow, axis=-1, keepdims=True) for end in (np.min, np.max))
     low, high, _ = np.broadcast_arrays(low, high, surplus(high))
-    shares = np.arange(1, PARTS).reshape(-1, *[1] * low.ndim) / PARTS
-    for _ in range(ROUNDS):
-        part = (high - low) / PARTS
-        low = low + part * (surplus(low + (high - low) * shares) > 0).sum(axis=0)  # as many parts as trials that lie below the flow looked for
-        high = low + part
-    middle = (low + high) / 2
-    return (middle, pressure(middle)), float(np.max(np.nan_to_num(np.abs(surplus(middle))), initial=0.0)), "largest difference of pressures, Pa"
+    found = crossing(surplus, low, high)
+    return (found, pressure(found)), float(np.max(np.nan_to_num(np.abs(surplus(found))), initial=0.0)), "largest difference of pressures, Pa"
 
 
 def _curve(points, pressures):

@@ -9,6 +9,7 @@ from scipy.optimize import brentq
 from basis.chapters.cooling import limits as c
 from basis.language.compiled import Step, chain
 from basis.language.terms import terms
+from basis.physics import crossing
 
 CROSS_FLOW = "crossflow approximate"  # the explicit form in ht; "crossflow" there is the exact integral
 
@@ -58,10 +59,12 @@ def test_largest_core():
 
 
 def test_what_is_left_over_of_the_size_of_a_core():
-    # hand: the first halving tries 15 units, whose effectiveness is far from a half
+    # hand: one cut of 30 units in twelve leaves 1.25 of them, with flows as 1 to 2 an effectiveness of 1 - exp[1.0503/0.5 (exp(-0.5 x 1.1901) - 1)] = 0.6102,
+    # where the rating asks for a half
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(c, "BISECTIONS", 1)
-        assert c.core_rated_transfer_units.run(np.array([200e3]), np.array([10.0]), np.array([80e3]), np.array([40e3]))[1] > 0.3
+        patch.setattr(crossing, "ROUNDS", 1)
+        residual = c.core_rated_transfer_units.run(np.array([200e3]), np.array([10.0]), np.array([80e3]), np.array([40e3]))[1]
+        assert residual == approx(0.1102, abs=5e-4)
 
 
 def test_core_without_rating_stays_blank():
