@@ -151,6 +151,30 @@ def test_the_card_of_an_element_tells_its_own_number_with_its_unit(open_page, bo
     assert element.text() in card.inner_text() and books[BOOK].names["load"][value.items[0][2]] in card.locator("strong").inner_text()
 
 
+COVERED = """async (place) => {
+  const found = [], links = [...document.querySelectorAll("article a.n")].filter((link) => link.offsetParent);
+  for (const link of links.slice(0, 400).filter((_, at) => at % 12 === 0)) {
+    link.scrollIntoView({ block: place, behavior: "instant" });
+    link.focus({ preventScroll: true });
+    for (let wait = 0; wait < 40; wait += 1) { await new Promise((next) => setTimeout(next, 5)); if (document.querySelector("#card.byKey:popover-open")) { break; } }
+    await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
+    const card = document.querySelector("#card").getBoundingClientRect(), spot = link.getBoundingClientRect();
+    const high = Math.min(card.bottom, spot.bottom) - Math.max(card.top, spot.top), wide = Math.min(card.right, spot.right) - Math.max(card.left, spot.left);
+    if (high > 0 && wide > 0 || card.top < 0 || card.bottom > innerHeight) { found.push(link.textContent); }
+    link.blur();
+  }
+  return found;
+}"""
+
+
+@pytest.mark.parametrize("width, height", [(390, 844), (1280, 640)])
+def test_no_card_covers_the_number_that_has_the_focus(open_page, width, height):
+    """WCAG 2.2, 2.4.11: what has the focus is not hidden by what the page puts over it; the card stays on the screen all the same."""
+    page = open_page(f"{BOOK}/fuel.html", width=width, height=height)
+    for place in ("center", "end"):
+        assert page.evaluate(COVERED, place) == []
+
+
 def test_the_card_of_an_option_does_not_tell_inputs_of_the_chosen_one(open_page):
     page = open_page(f"{BOOK}/options.html")
     number = page.locator("td a.n[href^='option-']").first

@@ -121,6 +121,7 @@
       make("p", { class: "tools" }, button("Path", () => openPath(value, link)), copier(urlOf(link).href)),
       make("small", { class: "hint" }, "→ leads into this card, Esc closes it")];
   }
+  const LEAST = 96; // of a card, in pixels: some lines of it, also where a number fills the screen
   let timer = 0, shown = null, quiet = false;
   function rowLink(event) { // a row or column whose head is a link: each of its numbers leads there too
     const cell = event.target.closest && event.target.closest("td");
@@ -146,11 +147,13 @@
       put(spot || link);
     });
   }
-  function put(spot) { // under the number, else over it, else where there is room
-    const box = spot.getBoundingClientRect(), high = card.offsetHeight, wide = card.offsetWidth;
-    const under = box.bottom + high + 8 < innerHeight, over = box.top - high - 8 > 0;
+  function put(spot) { // under the number where it fits, else over it, else where there is more room, and no higher than that: never on the number
+    card.style.maxHeight = "";
+    const box = spot.getBoundingClientRect(), wide = card.offsetWidth, below = innerHeight - box.bottom - 12, above = box.top - 12;
+    const under = card.offsetHeight < below || (card.offsetHeight > above && below > above), room = Math.max(under ? below : above, LEAST);
+    if (card.offsetHeight > room) { card.style.maxHeight = room + "px"; }
     card.style.left = Math.max(8, Math.min(box.left, innerWidth - wide - 8)) + "px";
-    card.style.top = (under || !over ? Math.min(box.bottom + 4, Math.max(8, innerHeight - high - 8)) : box.top - high - 4) + "px";
+    card.style.top = (under ? box.bottom + 4 : box.top - card.offsetHeight - 4) + "px";
   }
   function held() { return document.activeElement === shown || card.contains(document.activeElement); } // by keyboard
   function hide() { clearTimeout(timer); if (card.matches(":popover-open")) { card.hidePopover(); } }
