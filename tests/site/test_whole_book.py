@@ -77,7 +77,10 @@ def test_nothing_is_wider_than_the_sheet_or_too_small_to_read(bound, browser, tm
         page = browser.new_page(viewport={"width": width, "height": 1000})
         page.emulate_media(media="print")
         page.goto((tmp_path / "book.html").as_uri())
-        assert page.evaluate(OUTSIDE, width) == [], slug
+        for system in ("si", "us", ""):  # both, where none is named
+            page.evaluate("system => document.documentElement.toggleAttribute('data-units', system !== '') && (document.documentElement.dataset.units = system)",
+                          system)
+            assert page.evaluate(OUTSIDE, width) == [], (slug, system)
         page.close()
 
 
