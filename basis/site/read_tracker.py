@@ -14,6 +14,7 @@ from basis.solving.value import Value
 from basis.solving.verdict import Verdict
 
 Readings = dict[int, object]  # number of what was asked -> the fingerprint of the answer
+PLAIN, ROW = (str, bool), (tuple, list)  # answers that are their own fingerprint, and answers of several parts
 
 
 class Asked:
@@ -175,7 +176,7 @@ class TrackedOptions(Mapping):
 
 def fingerprint(answer):
     """What two answers have in common that show and compute the same. Equal only for equal answers; of a Value or verdict its digest."""
-    if isinstance(answer, str | bool):
+    if isinstance(answer, PLAIN):
         return answer
     if isinstance(answer, Value):
         return answer.id, answer.digest
@@ -187,7 +188,7 @@ def fingerprint(answer):
         return answer.shape, answer.tobytes() if answer.dtype != object else tuple(answer.tolist())
     if isinstance(answer, dict):
         return tuple((key, fingerprint(one)) for key, one in answer.items())
-    if isinstance(answer, tuple | list):
+    if isinstance(answer, ROW):
         return tuple(map(fingerprint, answer))
     if isinstance(answer, Exception):
         return type(answer), str(answer)

@@ -156,7 +156,7 @@ COVERED = """async (place) => {
   for (const link of links.slice(0, 400).filter((_, at) => at % 12 === 0)) {
     link.scrollIntoView({ block: place, behavior: "instant" });
     link.focus({ preventScroll: true });
-    for (let wait = 0; wait < 40; wait += 1) { await new Promise((next) => setTimeout(next, 5)); if (document.querySelector("#card.byKey:popover-open")) { break; } }
+    for (let wait = 0; wait < 40 && !document.querySelector("#card.byKey:popover-open"); wait += 1) { await new Promise((next) => setTimeout(next, 5)); }
     await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
     const card = document.querySelector("#card").getBoundingClientRect(), spot = link.getBoundingClientRect();
     const high = Math.min(card.bottom, spot.bottom) - Math.max(card.top, spot.top), wide = Math.min(card.right, spot.right) - Math.max(card.left, spot.left);

@@ -78,7 +78,7 @@ def test_nothing_is_wider_than_the_sheet_or_too_small_to_read(bound, browser, tm
         page.emulate_media(media="print")
         page.goto((tmp_path / "book.html").as_uri())
         for system in ("si", "us", ""):  # both, where none is named
-            page.evaluate("system => document.documentElement.toggleAttribute('data-units', system !== '') && (document.documentElement.dataset.units = system)",
+            page.evaluate("system => { document.documentElement.removeAttribute('data-units'); if (system) document.documentElement.dataset.units = system; }",
                           system)
             assert page.evaluate(OUTSIDE, width) == [], (slug, system)
         page.close()
