@@ -35,7 +35,7 @@ from basis.site.render import OWN  # noqa: E402
 class Desk:
     """A project of one folder, with templates of its own, that somebody edits; and the cache of who serves it."""
 
-    def __init__(self, slug: str, aside: Path, chapters: tuple[str, ...] = ()):
+    def __init__(self, slug: str, aside: Path, chapters: tuple[str, ...] = (), accompanied: bool = True):
         self.folder, self.templates = aside / "projects" / slug, aside / "templates"
         demo_copy(slug, self.folder)
         self.templates.mkdir()
@@ -45,7 +45,7 @@ class Desk:
         self.save(self.text)
         book = basis.load(self.folder)
         issue(book, book["revision"].number, "2026-03-02", "before all edits")  # so that every edit brings marks
-        self.cache = BuildCache(keep=True)
+        self.cache = BuildCache(keep=True, accompanied=accompanied)
         self.rebuilt()
 
     def save(self, text: dict) -> None:
@@ -219,6 +219,7 @@ def run(desk: Desk, count: int, chance: random.Random) -> list[str]:
             desk.edit_template(chance)
         wrong += [f"{edit.name}: {one}" for one in desk.tried(edit)]
         done += 1
+    desk.cache.end()
     return wrong
 
 

@@ -234,4 +234,5 @@ def refreshed(projects: Path, target: Path, before: str, numbers: tuple[str, ...
                 raise SystemExit("a changed number needed a whole build")
             found.append(time.perf_counter() - start)
     target.write_text(text, "utf-8")
+    plugin.on_shutdown()
     return min(found)

@@ -32,6 +32,7 @@ class Workshop:
     asked: Asked = field(default_factory=Asked)  # what was asked of this book for that
     keep: bool = False  # whether there will be a next time
     helped: bool = False  # whether copies of this process may make its pages
+    beside: Callable[[], dict] = dict  # waits for those pages by name that a companion of this process makes meanwhile
     turning: bool = False  # whether turning points are searched
     data: bool = False  # whether the book as data stands beside its pages
     turned: dict = field(default_factory=dict)  # what was found of them, by what it rests on

@@ -42,6 +42,7 @@ OVERVIEWS = {"front": "index.html", "options": "options.html", "governs": "gover
              "sources": "sources.html", "terms": "terms.html"}
 NEEDED = ("basis.site.margins", "scipy.integrate", "icalendar")  # by every book; with matplotlib most of a second
 RANKED = ("front", "governs", "assumptions")  # pages that show turning points
+AT_HOME = ("chapter", *RANKED, "revisions")  # kinds that this process makes itself where it has a companion: about half of the work, and what waits for others
 Turned = Callable[[], tuple[Turning, ...] | None]  # waits for the search for turning points, where there is one
 SHARES = 20  # of the search for turning points, where several processors take part
 
@@ -128,6 +129,14 @@ class Sketch:
     chapter: Chapter | None = None  # of which it is the page
     given: tuple = ()  # what it shows beside what it reads of the book
 
+    @property
+    def name(self) -> str:
+        """Of the page, in its book."""
+        return self.addresses.here
+
+
+Tried = tuple[tuple[Page, Content] | None, tuple[Fault, ...]]  # a page with its content, or what is wrong with its template
+
 
 def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History = History(), turned: Turned = not_searched) -> BookPages:
     """All pages of one book. Raises Faults of all its templates. `workshop` keeps what is made once, `history` is what has been issued of it, `turned` its
@@ -135,12 +144,10 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
     around = frame.of_book(book)
     if not workshop.keep:
         workshop = replace(workshop, lasting=Lasting.of(book))
-    read = TrackedBook(book, Answers(book, workshop.asked)) if workshop.keep else book
-    made = _all(around, [*_chapter_sketches(read, ready, workshop), *_working_sketches(read, ready, workshop),
-                         *_overview_sketches(read, ready, workshop, turned(), history), revisions_sketch(read, history, ready, workshop),
-                         *_option_sketches(read, ready, workshop)], workshop.helped)
+    read = _tracked(book, workshop)
+    made = _all(around, _sketches(read, ready, workshop, history, turned()), workshop)
     cited = frozenset().union(*(content.cited for _, content in made))
-    made += _all(around, [_overview(read, "sources", ready, workshop, cited)])
+    made.append(page(around, _overview(read, "sources", ready, workshop, cited)))
     if workshop.lasting:
         workshop.lasting.keep(one.data for one, _ in made)
     told = search_index.told(book, [one for one, _ in made])
@@ -153,6 +160,17 @@ def of_book(book: Book, ready: dict[str, Layout], workshop: Workshop, history: H
         data = packed(data_files(book, addressing.of_book(book)))
         files |= {f"{book.project.slug}/{name}": content for name, content in data.items()}
     return BookPages({one.address: one for one, _ in made}, files, summary(book))
+
+
+def beside(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History) -> dict[str, Tried]:
+    """The pages of one book that its companion makes, by name."""
+    around, sketches = frame.of_book(book), _sketches(_tracked(book, workshop), ready, workshop, history)
+    return {sketch.name: _tried(around, sketch) for sketch in sketches if sketch.kind not in AT_HOME}
+
+
+def _tracked(book: Book, workshop: Workshop) -> Book:
+    """The book, which notes what is read of it where what is made will be asked for again."""
+    return TrackedBook(book, Answers(book, workshop.asked)) if workshop.keep else book
 
 
 def names_in_order(book: Book, working: bool) -> list[str]:
@@ -171,18 +189,26 @@ def contents(book: Book, ready: dict[str, Layout], workshop: Workshop, history: 
     return [*made, (last, _content(last.addresses, last))]
 
 
-def _all(around: Surround, sketches: Sequence[Sketch], helped: bool = False) -> list[tuple[Page, Content]]:
-    """All pages with their content. Raises Faults of all of them. `helped`: copies of this process make them."""
-    places = range(len(sketches))
-    done = dict(worker_processes.each(lambda place: _tried(around, sketches[place]), places) if helped else
-                ((place, _tried(around, sketches[place])) for place in places))
-    if faults := [fault for _, wrong in done.values() for fault in wrong]:
+def _sketches(book: Book, ready: dict[str, Layout], workshop: Workshop, history: History, turned: tuple[Turning, ...] | None = None) -> list[Sketch]:
+    """Every page of a book but the sources, which list what the others cite."""
+    return [*_chapter_sketches(book, ready, workshop), *_working_sketches(book, ready, workshop), *_overview_sketches(book, ready, workshop, turned, history),
+            revisions_sketch(book, history, ready, workshop), *_option_sketches(book, ready, workshop)]
+
+
+def _all(around: Surround, sketches: Sequence[Sketch], workshop: Workshop) -> list[tuple[Page, Content]]:
+    """All pages with their content. Raises Faults of all of them."""
+    if workshop.helped:
+        done = {sketch.name: made for sketch, made in worker_processes.each(lambda sketch: _tried(around, sketch), sketches)}
+    else:
+        done = {sketch.name: _tried(around, sketch) for sketch in sketches if sketch.kind in AT_HOME}
+        done |= workshop.beside()
+        done |= {sketch.name: _tried(around, sketch) for sketch in sketches if sketch.name not in done}
+    if faults := [fault for sketch in sketches for fault in done[sketch.name][1]]:
         raise Faults(faults)
-    return [done[place][0] for place in places]
+    return [done[sketch.name][0] for sketch in sketches]
 
 
-def _tried(around: Surround, sketch: Sketch) -> tuple[tuple[Page, Content] | None, tuple[Fault, ...]]:
-    """A page with its content, or what is wrong with its template."""
+def _tried(around: Surround, sketch: Sketch) -> Tried:
     try:
         return page(around, sketch), ()
     except Faults as wrong:

@@ -48,9 +48,13 @@ class BasisPlugin(BasePlugin[Settings]):
 
     def on_startup(self, *, command, dirty):
         """Being defined keeps this object, and with it what was solved, from one rebuild of `serve` to the next."""
-        self.serving = self.cache.keep = command == "serve"
+        self.serving = self.cache.keep = self.cache.accompanied = command == "serve"
         self.cache.lasting = not self.serving  # which needs the parts of a page, too
         self.cache.data = False  # unless who calls says otherwise: MkDocs has one of this object for all builds of a process
+
+    def on_shutdown(self):
+        """Nothing of ours goes on running."""
+        self.cache.end()
 
     def on_config(self, config):
         """Read, solve and render everything. Raises PluginError with all faults, or in `serve` makes pages of them."""

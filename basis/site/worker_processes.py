@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import gc
 import os
+import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
@@ -18,9 +19,46 @@ from typing import TypeVar
 ASKED = True  # tells a copy that its results are waited for
 WIDTH = 4  # bytes of a place in the queue
 ROOM = 16_000  # places that a queue has room for
+IDLE = 2  # seconds after its work in which a copy that stays leaves its garbage where it is: the next piece may follow at once
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
+
+
+class Companion:
+    """A copy of this process that stays: it is given one piece of work after another, does it beside this process, and remembers what it did before."""
+
+    def __init__(self, work: Callable):
+        self._way, self._process = _forked(lambda way: _stay(work, way))
+        self._at_work = False
+
+    def begin(self, item) -> None:
+        """Give it a piece of work. The result of the one before, if nobody has asked for it, is lost."""
+        self.result()
+        with contextlib.suppress(OSError):
+            self._way.send(item)
+            self._at_work = True
+
+    def result(self):
+        """What came of the last piece, once; None where there is nothing more to come, because the copy has ended too."""
+        if not self._at_work:
+            return None
+        self._at_work = False
+        try:
+            return self._way.recv()
+        except (EOFError, OSError):
+            return None
+
+    def end(self) -> None:
+        """Let it go, whatever it is at."""
+        self._way.close()
+        os.kill(self._process, signal.SIGTERM)
+        os.waitpid(self._process, 0)
+
+
+def companion(work: Callable) -> Companion | None:
+    """A copy of this process that does this work as often as it is asked; None where there is no processor for it, or no way to copy a process."""
+    return Companion(work) if processors() > 1 and _can_copy() else None
 
 
 def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = False) -> Iterator[tuple[Item, Result]]:
@@ -79,31 +117,43 @@ def _results(work: Callable, items: Sequence, copies: Sequence[tuple[Connection,
 
 def _copy(work: Callable, places: int, behind: int) -> tuple[Connection, int]:
     """A copy of this process that is at work on these places: the way to it and its number. `behind`: so many steps of niceness."""
+    return _forked(lambda way: _serve(work, places, way, behind))
+
+
+def _forked(life: Callable[[Connection], None]) -> tuple[Connection, int]:
+    """A copy of this process that leads this life: the way to it and its number. It ends without a word when the other side has closed, or when its work
+    fails, to be done again there.
+    """
     here, there = Pipe()
     process = os.fork()
     if process == 0:
-        here.close()
-        os.nice(behind)
-        _serve(work, places, there)
+        try:
+            here.close()
+            gc.freeze()  # looking for garbage among what came with the copy would make the system copy all of it
+            gc.disable()
+            life(there)
+        finally:
+            os._exit(0)
     there.close()
     return here, process
 
 
-def _serve(work: Callable, places: int, there: Connection) -> None:
-    """The life of a copy: it ends without a word when the other side has closed, or when its work fails, to be done again there. Results wait here until
-    they are asked for: sent sooner, they would fill the way and stop the work.
-    """
-    gc.freeze()  # looking for garbage among what came with the copy would make the system copy all of it
-    gc.disable()
-    try:
-        done, asked = [], False
-        while taken := os.read(places, WIDTH):
-            gc.collect(0)  # what the piece before has left; after the last one the system clears up sooner
-            place = int.from_bytes(taken, "big")
-            done.append((place, work(place)))
-            if asked := asked or there.poll():
-                there.send(done)
-                done.clear()
-        there.send(done)
-    finally:
-        os._exit(0)
+def _serve(work: Callable, places: int, way: Connection, behind: int) -> None:
+    """Results wait here until they are asked for: sent sooner, they would fill the way and stop the work."""
+    os.nice(behind)
+    done, asked = [], False
+    while taken := os.read(places, WIDTH):
+        gc.collect(0)  # what the piece before has left; after the last one the system clears up sooner
+        place = int.from_bytes(taken, "big")
+        done.append((place, work(place)))
+        if asked := asked or way.poll():
+            way.send(done)
+            done.clear()
+    way.send(done)
+
+
+def _stay(work: Callable, way: Connection) -> None:
+    while True:
+        way.send(work(way.recv()))
+        if not way.poll(IDLE):
+            gc.collect()

@@ -1,14 +1,11 @@
-"""Templates: what they may not do, Markdown and Jinja together, faults with the template's own line; links and shared work."""
+"""Templates: what they may not do, Markdown and Jinja together, faults with the template's own line; links."""
 
-import os
-import sys
-import time
 from collections import Counter
 
 import pytest
 
 from basis.language.faults import Faults
-from basis.site import html, links, prose, render, rules, worker_processes
+from basis.site import html, links, prose, render, rules
 from basis.site.addresses import option_page
 from basis.site.page_data import PageData
 
@@ -225,43 +222,3 @@ def test_a_broken_page_is_blamed_on_the_template_that_wrote_it_and_else_on_the_p
 
 def test_two_options_never_share_a_page():
     assert option_page("tank", "large-round") != option_page("tank-large", "round")
-
-
-# ---- shared work ----
-
-def test_shared_work_gives_every_result_once():
-    assert sorted(worker_processes.each(lambda number: number * number, list(range(20)))) == [(number, number * number) for number in range(20)]
-
-
-def test_copies_take_one_piece_after_another_while_this_process_does_something_else(tmp_path, monkeypatch):
-    monkeypatch.setattr(worker_processes, "processors", lambda: 2)
-    shared = worker_processes.each(lambda number: (tmp_path / str(number)).touch() or number, list(range(20)), beside=True)
-    if sys.platform == "linux":  # elsewhere a process cannot be copied, and all is done when it is asked for
-        for _ in range(1000):
-            if len(list(tmp_path.iterdir())) == 20:
-                break
-            time.sleep(0.01)
-        assert len(list(tmp_path.iterdir())) == 20
-    assert sorted(shared) == [(number, number) for number in range(20)]
-
-
-def test_more_pieces_than_the_queue_has_room_for_are_done_here(monkeypatch):
-    monkeypatch.setattr(worker_processes, "processors", lambda: 2)
-    assert {where for _, where in worker_processes.each(lambda _: os.getpid(), range(worker_processes.ROOM + 1))} == {os.getpid()}
-
-
-def test_one_piece_is_done_here():
-    assert [result for _, result in worker_processes.each(lambda _: os.getpid(), [1])] == [os.getpid()]
-
-
-def test_work_that_kills_its_copy_is_done_here():
-    here = os.getpid()
-    done = dict(worker_processes.each(lambda number: number if os.getpid() == here else os._exit(1), [1, 2, 3, 4, 5]))
-    assert done == {number: number for number in range(1, 6)}
-
-
-def test_trouble_in_a_copy_of_the_process_shows_here(capfd):
-    def work(number):
-        return 10 // number
-    with pytest.raises(ZeroDivisionError):
-        list(worker_processes.each(work, [1, 2, 0, 4, 5, 6]))

@@ -1,5 +1,6 @@
 """While someone edits: a save rewrites only what changed, faults become pages, the next save recovers, and nothing is drawn in vain."""
 
+import contextlib
 import os
 import re
 import shutil
@@ -20,6 +21,7 @@ from mkdocs.exceptions import ConfigurationError
 from mkdocs.livereload import LiveReloadServer
 from test_site import trial
 
+from basis.site import worker_processes
 from basis.site.build_cache import BuildCache
 from basis.site.plugin import BasisPlugin
 from basis.site.render import template_folders
@@ -37,7 +39,8 @@ def edited(tmp_path):
     plugin: BasisPlugin = config.plugins["basis"]
     plugin.on_startup(command="serve", dirty=False)
     build(config, serve_url="http://127.0.0.1:8000/")
-    return projects, site, plugin
+    yield projects, site, plugin
+    plugin.on_shutdown()
 
 
 def set_altitude(projects: Path, text: str) -> None:
@@ -207,6 +210,23 @@ def test_a_port_that_is_taken_is_told_in_a_line_before_anything_is_built(tmp_pat
     assert done.exit_code == 1 and "Address already in use" in done.stderr and len(done.stderr.splitlines()) == 2
 
 
+def children(process: int) -> list[int]:
+    """Numbers of the processes that this one has begun and that are still there."""
+    found = []
+    for name in filter(str.isdigit, os.listdir("/proc")):
+        with contextlib.suppress(OSError):  # it has ended
+            found += [int(name)] if int(Path(f"/proc/{name}/stat").read_text().rpartition(")")[2].split()[1]) == process else []
+    return found
+
+
+def gone(process: int | None) -> bool:
+    """Whether it ends by itself soon."""
+    end = time.monotonic() + 30
+    while process and Path(f"/proc/{process}").exists() and time.monotonic() < end:
+        time.sleep(0.05)
+    return not process or not Path(f"/proc/{process}").exists()
+
+
 def test_mkdocs_serve_shows_faults_and_recovers(tmp_path):
     projects, port = trial(tmp_path), free_port()
     shutil.copy(ROOT / "mkdocs.yml", tmp_path)
@@ -233,6 +253,8 @@ def test_mkdocs_serve_shows_faults_and_recovers(tmp_path):
             assert waits_for("is of the wrong dimension")
             set_altitude(projects, "567 m")
             assert waits_for("567 m")
+            (companion,) = children(served.pid) if sys.platform == "linux" and worker_processes.processors() > 1 else [None]
         finally:
             served.terminate()
             served.wait(10)
+    assert gone(companion)
