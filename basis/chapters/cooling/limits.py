@@ -68,7 +68,7 @@ def core_rated_transfer_units(core_rated_heat, core_rated_temperature_difference
         raise ValueError("the rated duty is more than the air or the coolant can carry at that temperature difference")
     units = crossing(lambda units: asked - _cross_flow(units, ratio), np.zeros(np.shape(asked)), np.full(np.shape(asked), MOST_TRANSFER_UNITS))
     off = np.abs(_cross_flow(units, ratio) - asked)
-    return (np.where(np.isnan(asked), np.nan, units),), float(np.max(np.where(np.isnan(off), 0.0, off), initial=0.0)), "largest difference of effectiveness"
+    return (units,), float(np.max(np.where(np.isnan(off), 0.0, off), initial=0.0)), "largest difference of effectiveness"
 
 
 def _cross_flow(units, ratio):

@@ -350,3 +350,9 @@ def test_room_without_other_heat_sources(plant):
 def test_element_fills_its_opening_unless_told(plant):
     book = plant("mounted", text=PLANT.replace("{id: louvre,", "{id: louvre, element_face_area: 30 m^2,"))
     assert book["element_face_area"].number == approx(np.array([30.0, 14.0]))
+
+
+def test_a_rated_drop_without_its_airflow_leaves_the_fan_unknown(plant):
+    book = plant("mounted", text=PLANT.replace(", element_rated_airflow: 40 m^3/s", ""))
+    assert np.isnan(book["fan_airflow"].number).all() and np.isnan(book["room_temperature"].number).all()
+    assert {book.check(name).word for name in ("fan_curve", "room_ambient", "radiator_air_on")} == {"undecided"}
