@@ -1,7 +1,7 @@
 """Cooling: the engine's energy balance, the coolant, its loops, and the pipes, tank and fans of a remote radiator.
 
-Radiator cores and limiting ambients are in limits.py. Left out: the warm-up after a start, thermostat travel, oil
-coolers with a loop of their own, and what coolant chemistry does to metal.
+Radiator cores and limiting ambients are in limits.py, an exchanger between engine and remote radiator in exchanger.py. Left out: the warm-up
+after a start, thermostat travel, oil coolers with a loop of their own, and what coolant chemistry does to metal.
 """
 
 from basis.language.formula import GIVEN, chapter, check, formula, procedure
@@ -197,15 +197,15 @@ def boiling_margin(coolant_boiling_temperature, loop_inlet_temperature_max):
 # ---- pipes of a remote radiator ----
 
 @formula(source="definition", valid={"loop_pipe_velocity": (0, 4)})
-def loop_pipe_velocity(radiator_placement, loop_flow, loop_pipe_bore):
+def loop_pipe_velocity(radiator_placement, radiator_circuit_flow, loop_pipe_bore):
     """Mean velocity in flow and return pipe. With the radiator on the set there is no pipe outside it."""
-    return 4 * loop_flow / (3.141592653589793 * loop_pipe_bore ** 2) if radiator_placement == "remote" else 0
+    return 4 * radiator_circuit_flow / (3.141592653589793 * loop_pipe_bore ** 2) if radiator_placement == "remote" else 0
 
 
 @formula(source="definition")
-def loop_pipe_reynolds(coolant_density, loop_flow, loop_pipe_bore, coolant_viscosity):
+def loop_pipe_reynolds(coolant_density, radiator_circuit_flow, loop_pipe_bore, coolant_viscosity):
     """Reynolds number of hot coolant in the pipe. Between two and four thousand the friction factor is a guess; a cold start may come there."""
-    return 4 * coolant_density * loop_flow / (3.141592653589793 * loop_pipe_bore * coolant_viscosity)
+    return 4 * coolant_density * radiator_circuit_flow / (3.141592653589793 * loop_pipe_bore * coolant_viscosity)
 
 
 @procedure(source="colebrook-white", equation="1/√f_c = −2·lg(k_c/(3.7·d_c) + 2.51/(Re_c·√f_c)),  f_c = 64/Re_c in laminar flow",
@@ -228,24 +228,30 @@ def loop_pipe_drop(radiator_placement, loop_friction_factor, loop_pipe_length, l
 
 
 @formula(source="definition")
-def loop_external_drop(radiator_placement, loop_pipe_drop, loop_core_drop):
-    """All that the engine's pump must overcome outside the set. Height does not count: what goes up comes down in a closed loop."""
-    return loop_pipe_drop + loop_core_drop if radiator_placement == "remote" else 0
+def loop_external_drop(radiator_placement, radiator_circuit, loop_pipe_drop, loop_core_drop, exchanger_engine_drop):
+    """All that the engine's pump must overcome outside the set: pipe and core, or its side of the exchanger, which stands beside the engine.
+
+    Height does not count: what goes up comes down in a closed loop.
+    """
+    return (loop_pipe_drop + loop_core_drop if radiator_circuit == "direct" else exchanger_engine_drop) if radiator_placement == "remote" else 0
 
 
 @formula(source="hydrostatics")
-def loop_static_pressure(radiator_placement, coolant_cold_density, standard_gravity, loop_radiator_height):
-    """Weight of the column on seals, cores and hoses of the engine. It does not load the pump of a closed loop.
+def loop_static_pressure(radiator_placement, radiator_circuit, coolant_cold_density, standard_gravity, loop_radiator_height, engine_tank_height):
+    """Weight of the column on seals, cores and hoses of the engine. It does not load the pump of a closed loop; an exchanger keeps that of the roof away.
 
-    Example: radiator_placement=remote, coolant_cold_density=1070 kg/m^3, loop_radiator_height=[10 m] give [105 kPa] (hand calculation).
+    Example: radiator_placement=remote, radiator_circuit=direct, coolant_cold_density=1070 kg/m^3, loop_radiator_height=[10 m] give [105 kPa] (hand
+    calculation).
     """
-    return coolant_cold_density * standard_gravity * loop_radiator_height if radiator_placement == "remote" else 0
+    return (coolant_cold_density * standard_gravity * (loop_radiator_height if radiator_circuit == "direct" else engine_tank_height)
+            if radiator_placement == "remote" else 0)
 
 
 @formula(source="definition")
-def loop_volume(radiator_placement, loop_set_volume, loop_pipe_bore, loop_pipe_length, loop_radiator_volume):
-    """All coolant of the loop: the set, and with a remote radiator its pipes and core."""
-    return loop_set_volume + (3.141592653589793 / 4 * loop_pipe_bore ** 2 * loop_pipe_length + loop_radiator_volume if radiator_placement == "remote" else 0)
+def loop_volume(radiator_placement, radiator_circuit, loop_set_volume, loop_pipe_bore, loop_pipe_length, loop_radiator_volume):
+    """All coolant of the loop: the set, and with a remote radiator its pipes and core, unless these have a circuit of their own."""
+    return loop_set_volume + ((3.141592653589793 / 4 * loop_pipe_bore ** 2 * loop_pipe_length + loop_radiator_volume if radiator_circuit == "direct" else 0)
+                              if radiator_placement == "remote" else 0)
 
 
 @formula(source="mass-conserved")
@@ -286,7 +292,7 @@ def radiator_fans_power(installed_sets, radiator_fan_power):
 
 @formula(source="definition")
 def radiator_fan_load_power(radiator_placement, radiator_fan_load, load_demand_power):
-    """What the load schedule counts for the fans of the remote radiators."""
+    """What the load schedule counts for the fans of the remote radiators, and for the pumps of circuits behind an exchanger."""
     return pick(radiator_fan_load, load_demand_power) if radiator_placement == "remote" else 0
 
 
@@ -311,5 +317,5 @@ velocity_check = check("coolant_velocity", "loop_pipe_velocity", limit="loop_pip
 static_check = check("coolant_static", "loop_static_pressure", limit="loop_static_pressure_max", safe="below", source="engine-maker",
                      title="Static pressure at the engine", applies=REMOTE)
 tank_check = check("expansion_tank", "loop_tank_volume", limit="loop_tank_needed", safe="above", source="ufgs-15133a", title="Expansion tank")
-fan_load_check = check("remote_fans_listed", "radiator_fan_load_power", limit="radiator_fans_power", safe="above", source="project",
-                       title="Remote fans are in the load schedule", applies=REMOTE)
+fan_load_check = check("remote_fans_listed", "radiator_fan_load_power", limit="radiator_auxiliary_power", safe="above", source="project",
+                       title="Remote fans and pumps are in the load schedule", applies=REMOTE)

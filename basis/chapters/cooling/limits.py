@@ -38,9 +38,9 @@ def core_rated_heat(loop_heat):
 
 
 @formula(source="steady-flow-energy")
-def core_coolant_capacity(coolant_density, coolant_heat_capacity, loop_flow):
-    """Heat that the coolant of the loop carries for each kelvin."""
-    return coolant_density * coolant_heat_capacity * loop_flow
+def core_coolant_capacity(coolant_density, coolant_heat_capacity, radiator_circuit_flow):
+    """Heat that the coolant through the core carries for each kelvin."""
+    return coolant_density * coolant_heat_capacity * radiator_circuit_flow
 
 
 @formula(source="steady-flow-energy")
@@ -120,31 +120,33 @@ def loop_air_preheat(core_position, loop_heat, radiator_mass_flow, air_heat_capa
 
 
 @formula(source="definition")
-def loop_temperature(outdoor_temperature_max, radiator_air_on_rise, loop_air_preheat, core_temperature_difference):
-    """Coolant into the radiator on the hottest day at full load with the thermostat wide open. On cooler days the thermostat holds its own set point."""
-    return outdoor_temperature_max + radiator_air_on_rise + loop_air_preheat + core_temperature_difference
+def loop_temperature(outdoor_temperature_max, radiator_air_on_rise, loop_air_preheat, core_temperature_difference, exchanger_difference):
+    """Coolant from the engine on the hottest day at full load with the thermostat wide open. On cooler days the thermostat holds its own set point."""
+    return outdoor_temperature_max + radiator_air_on_rise + loop_air_preheat + core_temperature_difference + exchanger_difference
 
 
 @formula(source="definition")
-def loop_approach(loop_inlet_temperature_max, loop_rise, outdoor_temperature_max, radiator_air_on_rise, loop_air_preheat):
+def loop_approach(loop_inlet_temperature_max, exchanger_difference, loop_heat, core_coolant_capacity, outdoor_temperature_max, radiator_air_on_rise,
+                  loop_air_preheat):
     """How near the coolant must come to the air on its core on the hottest day, at the limit of the loop. Each kelvin less costs core and fan."""
-    return loop_inlet_temperature_max - loop_rise - (outdoor_temperature_max + radiator_air_on_rise + loop_air_preheat)
+    return loop_inlet_temperature_max - exchanger_difference - loop_heat / core_coolant_capacity - (
+        outdoor_temperature_max + radiator_air_on_rise + loop_air_preheat)
 
 
 @formula(source="ambient-shift")
-def limiting_ambient(loop_inlet_temperature_max, core_temperature_difference, loop_air_preheat, radiator_air_on_rise):
+def limiting_ambient(loop_inlet_temperature_max, exchanger_difference, core_temperature_difference, loop_air_preheat, radiator_air_on_rise):
     """Outdoor temperature at which the loop reaches its limit at full load: the limit, less all differences between coolant and outdoors.
 
-    Example: loop_inlet_temperature_max=[98 degC], core_temperature_difference=[[38 K]], loop_air_preheat=[[10 K]], radiator_air_on_rise=[8 K] give [[42
-    degC]] (hand calculation).
+    Example: loop_inlet_temperature_max=[98 degC], exchanger_difference=[0 K], core_temperature_difference=[[38 K]], loop_air_preheat=[[10 K]],
+    radiator_air_on_rise=[8 K] give [[42 degC]] (hand calculation).
     """
-    return loop_inlet_temperature_max - core_temperature_difference - loop_air_preheat - radiator_air_on_rise
+    return loop_inlet_temperature_max - exchanger_difference - core_temperature_difference - loop_air_preheat - radiator_air_on_rise
 
 
 @formula(source="ambient-shift")
-def boiling_ambient(coolant_boiling_temperature, core_temperature_difference, loop_air_preheat, radiator_air_on_rise):
+def boiling_ambient(coolant_boiling_temperature, exchanger_difference, core_temperature_difference, loop_air_preheat, radiator_air_on_rise):
     """Outdoor temperature at which coolant at the top of the radiator would boil under its cap, if no protection stopped the set before."""
-    return coolant_boiling_temperature - core_temperature_difference - loop_air_preheat - radiator_air_on_rise
+    return coolant_boiling_temperature - exchanger_difference - core_temperature_difference - loop_air_preheat - radiator_air_on_rise
 
 
 # ---- what gives out first ----

@@ -12,18 +12,22 @@ STANDS = {"leaving_engine": "allowed as it leaves", "entering_engine": "allowed 
 
 @schematic("Coolant circuits of a set")
 def coolant(book: Book) -> Plan:
-    """Each loop of one set: from the engine through pipes, where the radiator stands apart, to its core, and back. The tank takes what the coolant grows and
-    holds the loop full. Air crosses the cores in the order in which they stand."""
+    """Each loop of one set: from the engine to its core and back, through pipes where the radiator stands apart, and in a circuit of its own where an exchanger
+    parts it from the engine. The tank takes what the coolant grows and holds the loop full. Air crosses the cores in the order in which they stand."""
     loops = items(book, "coolant_loop")
     if not loops:
         return Plan(none="no coolant loop is listed")
     case = _case(book)
     parts, lines = [_air(book, case)], []
     for loop in loops:
-        engine, pipes, core, tank = _engine(book, loop), _pipes(book, loop), _core(book, loop, case), _tank(book, loop)
-        parts += [engine, *pipes, core, *tank]
-        lines += through("coolant", *([[part.id]] for part in (engine, *pipes, core)))
-        lines += [Line((core.id,), (engine.id,), "returned"), *(Line((part.id,), (engine.id,), "coolant") for part in tank)]
+        engine, exchanger, pipes, core = _engine(book, loop), _exchanger(book, loop, case), _pipes(book, loop), _core(book, loop, case)
+        parts += [engine, *exchanger, *pipes, core]
+        lines += through("coolant", *([[part.id]] for part in (engine, *exchanger, *pipes, core)))
+        turns = [engine, *exchanger, core]
+        lines += [Line((there.id,), (back.id,), "returned") for back, there in zip(turns, turns[1:])]
+        for circuit, tank in ((engine, _tank(book, loop)), *((one, _tank_behind(book, loop)) for one in exchanger)):
+            parts += tank
+            lines += [Line((part.id,), (circuit.id,), "coolant") for part in tank]
     under = (f"Running case: {named(book, 'running_case', case)}, in which the loops reach their limit first.",) if case else ()
     return Plan(tuple(parts), (*lines, *_stream(book, loops)), under=under)
 
@@ -50,18 +54,37 @@ def _engine(book: Book, loop: str) -> Part:
         (STANDS.get(word(book, f"loop_limit_place.{loop}"), "allowed"), f"loop_temperature_max.{loop}")), named(book, "coolant_loop", loop))
 
 
+def _parted(book: Book) -> bool:
+    """Whether an exchanger parts the coolant of engine and radiator."""
+    return (word(book, "radiator_placement"), word(book, "radiator_circuit")) == ("remote", "behind_exchanger")
+
+
+def _exchanger(book: Book, loop: str, case: str) -> list[Part]:
+    """What parts the engine's coolant from that of a radiator which stands apart, where there is one."""
+    if not _parted(book):
+        return []
+    return [Part(f"exchanger-{loop}", "cooler", "Heat exchanger", (
+        *_hot(loop, case), ("difference", f"exchanger_difference.{loop}"), ("pressure", f"exchanger_pressure.{loop}"),
+        ("flow behind", f"radiator_circuit_flow.{loop}")), named(book, "coolant_loop", loop))]
+
+
+def _hot(loop: str, case: str) -> tuple[tuple[str, str], ...]:
+    """Of the coolant from the engine, where it comes in."""
+    return ("coolant enters at", f"loop_temperature.{case}.{loop}"), ("boils at", f"coolant_boiling_temperature.{loop}")
+
+
 def _pipes(book: Book, loop: str) -> list[Part]:
     """Pipes to a radiator that stands apart, where their bore is given."""
     if not amount(book, f"loop_pipe_bore.{loop}") > 0:
         return []
     return [Part(f"pipes-{loop}", "pipe", "Pipes there and back", (
         ("bore", f"loop_pipe_bore.{loop}"), ("length", f"loop_pipe_length.{loop}"), ("velocity", f"loop_pipe_velocity.{loop}"),
-        ("drop with core", f"loop_external_drop.{loop}")), named(book, "coolant_loop", loop))]
+        ("drop", f"loop_pipe_drop.{loop}") if _parted(book) else ("drop with core", f"loop_external_drop.{loop}")), named(book, "coolant_loop", loop))]
 
 
 def _core(book: Book, loop: str, case: str) -> Part:
     return Part(f"core-{loop}", "radiator", "Core of the radiator", (
-        ("coolant enters at", f"loop_temperature.{case}.{loop}"), ("boils at", f"coolant_boiling_temperature.{loop}"),
+        *(() if _parted(book) else _hot(loop, case)),
         ("position in the air", f"core_position.{loop}"), ("at its limit at outdoor", f"limiting_ambient.{case}.{loop}")), named(book, "coolant_loop", loop))
 
 
@@ -71,6 +94,14 @@ def _tank(book: Book, loop: str) -> list[Part]:
     if not any(known(book, value_id) for _, value_id in shown):
         return []
     return [Part(f"tank-{loop}", "vessel", "Expansion tank", (*shown, ("cap", f"loop_cap_pressure.{loop}")), named(book, "coolant_loop", loop))]
+
+
+def _tank_behind(book: Book, loop: str) -> list[Part]:
+    """The expansion tank of the radiator's circuit, where anything is known of it."""
+    shown = (("volume", f"radiator_circuit_tank_volume.{loop}"), ("needed", f"radiator_circuit_tank_needed.{loop}"))
+    if not any(known(book, value_id) for _, value_id in shown):
+        return []
+    return [Part(f"tank-behind-{loop}", "vessel", "Expansion tank behind", shown, named(book, "coolant_loop", loop))]
 
 
 def _stream(book: Book, loops: tuple[str, ...]) -> list[Line]:

@@ -220,22 +220,22 @@ def test_pipe_of_a_remote_radiator():
     assert factor[0] == approx(0.01771, abs=6e-5) and factor[0] == approx(Colebrook(reynolds, 46e-6 / 0.1023), rel=1e-9) and residual < 1e-12
     drop = c.loop_pipe_drop.run("remote", factor[0], 60.0, 0.1023, 2.2, density, velocity)
     assert drop == approx(60.2e3, rel=5e-3)
-    assert c.loop_external_drop.run("remote", drop, 18e3) == approx(78.2e3, rel=5e-3)  # hand: 60.2 + 18
-    assert c.loop_static_pressure.run("remote", density, 9.80665, 10.0) == approx(101.5e3, rel=2e-3)  # CoolProp: 10 m of the same mix
+    assert c.loop_external_drop.run("remote", "direct", drop, 18e3, np.nan) == approx(78.2e3, rel=5e-3)  # hand: 60.2 + 18
+    assert c.loop_static_pressure.run("remote", "direct", density, 9.80665, 10.0, np.nan) == approx(101.5e3, rel=2e-3)  # CoolProp: 10 m of the same mix
     # twice the flow, four times the losses
     assert c.loop_pipe_drop.run("remote", factor[0], 60.0, 0.1023, 2.2, density, 2 * velocity) == approx(4 * drop)
 
 
 def test_radiator_on_the_set_has_no_pipe_outside():
     assert c.loop_pipe_velocity.run("mounted", 0.025, 0.1) == c.loop_pipe_drop.run("mounted", 0.02, 60.0, 0.1, 2.2, 1000.0, 3.0) == 0
-    assert c.loop_external_drop.run("mounted", 60e3, 18e3) == c.loop_static_pressure.run("mounted", 1035.0, 9.80665, 10.0) == 0
+    assert c.loop_external_drop.run("mounted", "direct", 60e3, 18e3, 20e3) == c.loop_static_pressure.run("mounted", "direct", 1035.0, 9.80665, 10.0, 2.0) == 0
     assert c.radiator_fan_power.run("mounted", 30.0, 120.0, 1.2, 1.2, 0.45) == c.radiator_fan_load_power.run("mounted", 0, np.array([9e3])) == 0
-    assert c.loop_volume.run("mounted", 0.42, 0.1, 60.0, 0.1) == 0.42
+    assert c.loop_volume.run("mounted", "direct", 0.42, 0.1, 60.0, 0.1) == 0.42
 
 
 def test_volume_of_a_loop():
     # hand: 420 L + pi/4 0.1023^2 x 60 m = 493.2 L + 110 L
-    assert c.loop_volume.run("remote", 0.42, 0.1023, 60.0, 0.11) == approx(1.0232, abs=2e-4)
+    assert c.loop_volume.run("remote", "direct", 0.42, 0.1023, 60.0, 0.11) == approx(1.0232, abs=2e-4)
 
 
 def test_expansion_and_tank():

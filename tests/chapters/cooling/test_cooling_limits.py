@@ -127,17 +127,17 @@ def test_limiting_ambient_against_a_search():
     searched = brentq(lambda ambient: core(ambient) - 371.15, 200, 400)
     effectiveness = c.core_effectiveness.run(23.2e3 / 38.5e3, 38.5 / 83.3)
     difference = c.core_temperature_difference.run(655e3, effectiveness, 83.3e3, 38.5e3)
-    assert c.limiting_ambient.run(371.15, difference, 10.0, 8.0) == approx(searched, abs=1e-6)
-    assert c.boiling_ambient.run(371.15 + 17.0, difference, 10.0, 8.0) == approx(searched + 17.0, abs=1e-6)
-    assert c.loop_temperature.run(searched, 8.0, 10.0, difference) == approx(371.15)  # at that ambient the coolant is at its limit
+    assert c.limiting_ambient.run(371.15, 0.0, difference, 10.0, 8.0) == approx(searched, abs=1e-6)
+    assert c.boiling_ambient.run(371.15 + 17.0, 0.0, difference, 10.0, 8.0) == approx(searched + 17.0, abs=1e-6)
+    assert c.loop_temperature.run(searched, 8.0, 10.0, difference, 0.0) == approx(371.15)  # at that ambient the coolant is at its limit
 
 
 def test_limiting_ambient_by_hand():
     # hand: limit 98 degC, core 38 K, cores in front 10 K, room 8 K: 42 degC; boiling at 115 degC: 59 degC
-    assert c.limiting_ambient.run(371.15, 38.0, 10.0, 8.0) == approx(315.15)
-    assert c.boiling_ambient.run(388.15, 38.0, 10.0, 8.0) == approx(332.15)
-    assert c.loop_temperature.run(307.15, 8.0, 10.0, 38.0) == approx(363.15)  # hand: 34 + 56 = 90 degC
-    assert c.loop_approach.run(371.15, 8.0, 307.15, 8.0, 10.0) == approx(38.0)  # hand: 90 - 52
+    assert c.limiting_ambient.run(371.15, 0.0, 38.0, 10.0, 8.0) == approx(315.15)
+    assert c.boiling_ambient.run(388.15, 0.0, 38.0, 10.0, 8.0) == approx(332.15)
+    assert c.loop_temperature.run(307.15, 8.0, 10.0, 38.0, 0.0) == approx(363.15)  # hand: 34 + 56 = 90 degC
+    assert c.loop_approach.run(371.15, 0.0, 640e3, 80e3, 307.15, 8.0, 10.0) == approx(38.0)  # hand: 98 less 640/80 is 90; 90 - 52
 
 
 def test_first_of_loops_and_cases():
