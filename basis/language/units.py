@@ -55,7 +55,7 @@ _NAMES = {
     "cur": (1, "cur"), "mol": (1, "mol"),
 }
 _AFFINE = {"degC": (1.0, 273.15), "degF": (5 / 9, 459.67 * 5 / 9)}
-_SPELLINGS = {"°C": "degC", "°F": "degF", "l": "L", "usgal": "gal", "in.w.g.": "inH2O", "inwg": "inH2O", "yr": "year"}
+_SPELLINGS = {"°C": "degC", "°F": "degF", "l": "L", "usgal": "gal", "US gal": "gal", "US gal/min": "gpm", "in.w.g.": "inH2O", "inwg": "inH2O", "yr": "year"}
 # Units that mean one kind only, though their dimension is shared with others.
 _KINDS = {"VA": "apparent power", "kVA": "apparent power", "MVA": "apparent power", "var": "reactive power", "kvar": "reactive power",
           "Mvar": "reactive power", "rpm": "rotational frequency", "dB": "level", "dBA": "level", "Nm": "torque", "N*m": "torque",
@@ -67,8 +67,8 @@ SCALES = {"temperature": "temperature difference", "date": ""}  # kinds without 
 _PRETTY = {"A*s^0.5/mm^2": "A·√s/mm²", "degC": "°C", "degF": "°F", "delta_degC": "K", "delta_degF": "°F (difference)", "ohm": "Ω", "mohm": "mΩ", "kohm": "kΩ",
            "Mohm": "MΩ", "Gohm": "GΩ",
            "um": "µm",
-           "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min", "gal": "US gal",
-           "gpm": "US gal/min", "Nm": "N·m",
+           "uF": "µF", "uF/km": "µF/km", "uF/kft": "µF/kft", "ft^3/min": "ft³/min", "inH2O": "in H₂O", "inHg": "in Hg", "rpm": "r/min",
+           "gpm": "gal/min", "Nm": "N·m",
            "date": "", "year": "years", "a": "a", "d": "days", "1": "", "pu": "p.u.", "tonR": "ton of refrigeration", "deg": "°"}
 _BETWEEN = {"degC": "K", "degF": "°F", "delta_degF": "°F", "dBA": "dB"}
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[_ ]\d{3}(?!\d))*(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)  # 12 500.5: spaces join groups of three only

@@ -131,3 +131,12 @@ def test_a_range_that_is_left_is_told_in_both_systems_in_the_chapter_and_at_the_
         told = next(one for one in read(page).all("u-us") if "outside the range" in one.text)
         # the formula holds from 573.15 to 873.15 K; by hand 300 and 600 times 1.8 and 32 more
         assert "572 to 1112 °F" in re.sub(r"(?<=\d)\s(?=\d{3})", "", told.text), told.text
+
+
+def test_what_is_of_one_kind_is_told_in_one_unit():
+    """Heat of an engine stands in several chapters and in one drawing; electric power is told in kilowatts, power at a shaft in horsepower."""
+    heats = {term.us_unit for term in terms().values() if term.kind == "heat flow" and term.si_unit == "kW"}
+    assert heats == {"MBH"}
+    shafts = {term.id for term in terms().values() if term.us_unit == "hp"}
+    assert shafts == {"engine_rated_power", "engine_shaft_power", "motor_shaft_power", "motor_group_power"}
+    assert {units.pretty(one) for one in ("gal", "gpm", "gal/h", "USD/gal")} == {"gal", "gal/min", "gal/h", "USD/gal"}

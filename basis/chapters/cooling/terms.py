@@ -10,7 +10,7 @@ LISTS = (
 LOOP, CASE, CASE_LOOP, LIMIT = ("coolant_loop",), ("running_case",), ("running_case", "coolant_loop"), ("ambient_limit",)
 TEMPERATURE = {"shown": ("degC", "degF"), "kind": "temperature"}
 RISE = {"shown": ("K", "delta_degF"), "kind": "temperature difference"}
-HEAT = {"shown": ("kW", "Btu/min"), "kind": "heat flow"}
+HEAT = {"shown": ("kW", "MBH"), "kind": "heat flow"}
 SHARE = {"shown": ("%",)}
 CAPACITY_FLOW = {"shown": ("kW/K", "Btu/(min*delta_degF)"), "low": 0}
 HEAT_CAPACITY = {"shown": ("J/(kg*K)", "Btu/(lb*delta_degF)"), "digits": 4}
@@ -212,14 +212,14 @@ REMOTE = (
          default="45 %", source="fan-efficiency"),
     Term("radiator_fan_power", "P_fan", "W", "Power of remote fans",
          "Electric power of the fans of one remote radiator; nothing with the radiator on the set, whose fan the engine drives.",
-         shown=("kW", "hp"), kind="active power", low=0),
-    Term("radiator_fans_power", "P_fans", "W", "Power of all remote fans", "Electric power of the fans of all installed sets.", shown=("kW", "hp"),
+         shown=("kW",), kind="active power", low=0),
+    Term("radiator_fans_power", "P_fans", "W", "Power of all remote fans", "Electric power of the fans of all installed sets.", shown=("kW",),
          kind="active power", low=0),
     Term("radiator_fan_load", "", "reference", "Load that carries the fans",
          "Load of the schedule in which the fans of the remote radiators are counted, and the pumps of circuits behind an exchanger.",
          refers_to="load", optional=True),
     Term("radiator_fan_load_power", "P_L,fan", "W", "Fans and pumps in the load schedule", "Demand of that load; nothing with the radiator on the set.",
-         shown=("kW", "hp"), kind="active power", low=0),
+         shown=("kW",), kind="active power", low=0),
 )
 
 EXCHANGER = (
@@ -254,10 +254,10 @@ EXCHANGER = (
     Term("circulation_pump_pressure_needed", "Δp_cp,min", "Pa", "Pressure needed of the circulation pump",
          "Pipes, fittings, core and the radiator's side of the exchanger; nothing without one.", axes=LOOP, **PRESSURE),
     Term("circulation_pump_power", "P_cp", "W", "Power of the circulation pump",
-         "Electric power of the pump of one circuit of one set; nothing without an exchanger.", axes=LOOP, shown=("kW", "hp"), kind="active power", low=0),
+         "Electric power of the pump of one circuit of one set; nothing without an exchanger.", axes=LOOP, shown=("kW",), kind="active power", low=0),
     Term("circulation_pumps_power", "P_cps", "W", "Power of all circulation pumps", "Of all installed sets.",
-         shown=("kW", "hp"), kind="active power", low=0),
-    Term("radiator_auxiliary_power", "P_raux", "W", "Power of fans and pumps of remote radiators", "Of all installed sets.", shown=("kW", "hp"),
+         shown=("kW",), kind="active power", low=0),
+    Term("radiator_auxiliary_power", "P_raux", "W", "Power of fans and pumps of remote radiators", "Of all installed sets.", shown=("kW",),
          kind="active power", low=0),
     Term("radiator_circuit_volume", "V_r", "m^3", "Coolant behind the exchanger",
          "Pipes and core of the radiator's circuit; nothing without an exchanger.", axes=LOOP, **VOLUME),
