@@ -64,13 +64,13 @@ def exhaust_turbine_loss(engine_type):
     return 6 if engine_type == "turbocharged" or engine_type == "turbocharged_charge_cooled" else 0
 
 
-@formula(source=("ufc-3-450-02", "engine-noise"), valid={"engine_rated_power": (50e3, 20e6)})
-def exhaust_sound_power(engine_rated_power, exhaust_turbine_loss, exhaust_pipe_length):
-    """Bare exhaust at the end of its pipe. Without a silencer it drowns all else.
+@formula(source=("ufc-3-450-02", "engine-noise", "quieting-length"), valid={"engine_rated_power": (50e3, 20e6)})
+def exhaust_sound_power(engine_rated_power, exhaust_turbine_loss, exhaust_pipe_length, quieting_length_max):
+    """Bare exhaust at the end of its pipe. Without a silencer it drowns all else, however long the pipe.
 
     Example: engine_rated_power=1100 kW, exhaust_turbine_loss=6 dB, exhaust_pipe_length=9 m give 136.9 dB (hand calculation).
     """
-    return 120 + 10 * log10(engine_rated_power / kW) - exhaust_turbine_loss - exhaust_pipe_length / m / 1.2
+    return 120 + 10 * log10(engine_rated_power / kW) - exhaust_turbine_loss - min(exhaust_pipe_length, quieting_length_max) / m / 1.2
 
 
 @formula(source="engine-noise")
@@ -99,13 +99,13 @@ def firing_frequency(engine_cylinders, engine_speed, engine_strokes):
 
 # ---- machines ----
 
-@formula(source="engine-noise")
-def inlet_sound_power(engine_rated_power, machine_duct_length):
+@formula(source=("engine-noise", "quieting-length"))
+def inlet_sound_power(engine_rated_power, machine_duct_length, quieting_length_max):
     """Inlet of a turbocharger behind its duct. Without a turbocharger it is negligible beside the casing.
 
     Example: engine_rated_power=1100 kW, machine_duct_length=[1.8 m] give [109.2 dB] (hand calculation).
     """
-    return 95 + 5 * log10(engine_rated_power / kW) - machine_duct_length / m / 1.8
+    return 95 + 5 * log10(engine_rated_power / kW) - min(machine_duct_length, quieting_length_max) / m / 1.8
 
 
 @formula(source="fan-noise")
