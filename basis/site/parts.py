@@ -195,8 +195,8 @@ def _row_name(sides: Sequence[Addresses], value_id: str) -> Markup:
 
 
 def _option_cell(side: Addresses, value_id: str) -> Markup:
-    if value_id not in side.book:
-        return absent("not part of this option")
+    if waits := side.book.undecided.get(value_id.partition(".")[0]):
+        return absent(told_shortly(side.book, waits))
     try:
         value = side.book[value_id]
     except KeyError:

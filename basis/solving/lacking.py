@@ -70,6 +70,9 @@ def _by_file(found: Iterable[Lack]) -> str:
     return "; ".join(f"{', '.join(names)} in {file}" for file, names in files.items())
 
 
+FILLINGS = (1.0, 50.0)  # what is tried for numbers that are not given: two, since a scale may begin above the one or end below the other
+
+
 @dataclass
 class Roots:
     """From a result that is not a number to the inputs that are not given. `results` of a run by name; `absent`: what had to be left out, and why."""
@@ -85,12 +88,12 @@ class Roots:
     def _counts(self) -> tuple[str, ...]:
         return tuple(map(count_name, lists_by_axis()))
 
-    def _filled(self, name: str):
-        """A result with one for every number that is not given."""
-        if name not in self.whole:
+    def _filled(self, name: str, filling: float):
+        """A result with the filling for every number that is not given."""
+        if (name, filling) not in self.whole:
             data = np.asarray(self.results[name])
-            self.whole[name] = np.where(np.isnan(data), 1.0, data) if data.dtype.kind == "f" else self.results[name]
-        return self.whole[name]
+            self.whole[name, filling] = np.where(np.isnan(data), filling, data) if data.dtype.kind == "f" else self.results[name]
+        return self.whole[name, filling]
 
     def of(self, wanted: str) -> tuple[str, ...]:
         """Ids of the inputs, with the item where it is one of a list, or keys of lists without items, that keep `wanted` from being a number."""
@@ -185,7 +188,10 @@ class Roots:
 
     def _stays_blank(self, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
         """Whether the result stays no number when everything but this need is filled in; not known is taken for yes of a need, for no of none."""
-        filled = {name: self.results[name] if name == need else self._filled(name) for name in (*step.needs, *self._counts) if name in self.results}
+        return all(self._stays_blank_with(filling, step, need, term_id, ids) for filling in FILLINGS)
+
+    def _stays_blank_with(self, filling: float, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
+        filled = {name: self.results[name] if name == need else self._filled(name, filling) for name in (*step.needs, *self._counts) if name in self.results}
         if step.merged:
             filled[given_name(term_id)] = self.results[given_name(term_id)]
         try:
