@@ -57,7 +57,7 @@ ENGINE = (
          digits=4),
     Term("exhaust_turbine_loss", "K_T", "dB", "Loss in the turbocharger", "What the turbine takes out of the exhaust noise.", **LEVEL),
     Term("quieting_length_max", "L_q,max", "m", "Length that quietens at most",
-         "Pipe or duct of an engine beyond it takes nothing more out of the sound in the estimate, whose rule is one of short pipes.", **LENGTH, low=0, high=100,
+         "Pipe or duct of an engine beyond it takes nothing more out of the estimated sound: the rule is one of short pipes.", **LENGTH, low=0, high=100,
          default="25 m", source="quieting-length"),
     Term("exhaust_sound_power", "L_W,exh", "dB", "Sound power of the bare exhaust, estimate", "Whole level at the end of the pipe, without silencer.", **LEVEL,
          digits=4),
