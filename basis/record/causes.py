@@ -82,8 +82,12 @@ class Causes:
                 added, found[value_id] = added or have != found[value_id], have
 
     def _own(self, value_id: str) -> Iterator[Cause]:
-        """What changed in the value itself: an input, its formula, a row of a table that it reads."""
+        """What changed in the value itself: a chapter that made it, an input, its formula, a row of a table that it reads."""
         sides, kind = self._sides(value_id), self._kind(value_id)
+        made = [side.chapter for side in sides if side.maker]
+        if kind == "default" and len(sides) == 2 and len(made) == 1 and made[0] in self.other_chapters:
+            yield Cause("chapter", made[0])
+            return
         given = [one for one in self.moved[value_id] if one.number and one.is_input]
         if kind == "default":  # what is there on one side only the program had before: something has begun or ceased to ask for it, or an item is new or gone
             given = [one for one in given if one.old and one.new]
@@ -119,7 +123,7 @@ class Causes:
             self.found[value_id] = self.found[value_id] or self._bits([self._program()])
 
     def _asked_for(self, takers: dict[str, list[str]]) -> dict[str, list[str]]:
-        """What takes each of these values; one that a chapter takes which came or went is laid to that chapter at once."""
+        """What takes each of these values; one that a chapter or a check of it takes which came or went is laid to that chapter at once."""
         for taker, names in self.inputs.items():
             chapter = self._sides(taker)[0].chapter
             for name in takers.keys() & set(names):
@@ -127,6 +131,10 @@ class Causes:
                     self.found[name] |= self._bits([Cause("chapter", chapter)])
                 else:
                     takers[name].append(taker)
+        for check in (*self.old.checks.values(), *self.new.checks.values()):
+            if check.chapter in self.other_chapters:
+                for name in takers.keys() & set(check.sides.split()):
+                    self.found[name] |= self._bits([Cause("chapter", check.chapter)])
         return takers
 
     def _far_above(self) -> dict[str, int]:

@@ -140,3 +140,13 @@ def test_what_a_new_chapter_asks_of_others_is_laid_to_that_chapter(tmp_path):
     came = {value_id: value.because for value_id, value in by_id(compare(before, now)).items() if now.values[value_id].chapter != "upkeep"}
     assert {"ledger_peak_shaving_hours", "hours_beside_modes"} <= came.keys()
     assert set(came.values()) == {(Cause("chapter", "upkeep"),)}
+
+
+def test_what_a_chapter_that_is_gone_made_or_asked_for_is_laid_to_that_chapter(tmp_path):
+    """The chapter on dips computes by what a dip is judged, which stands by default without it, and one of its checks asks whom a set may meet."""
+    before, now = (record_of(basis.load(exchange(tmp_path / name, chapters))) for name, chapters in
+                   (("before", "plant, loads, dips"), ("now", "plant, loads")))
+    for found in (compare(before, now), compare(now, before)):
+        assert by_id(found)["sync_partners"].because == (Cause("chapter", "dips"),)
+        turned = next(check for check in found.checks if check.id == "frequency_on_step")
+        assert "nothing to check" in (turned.old, turned.new) and turned.because == (Cause("chapter", "dips"),)
