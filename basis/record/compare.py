@@ -12,8 +12,8 @@ from basis.record.issued import Head, IssuedValue, Record
 from basis.record.moved import Moved, differs, moved_of
 from basis.solving.verdict_words import NOTHING, URGENT
 
-UNRECORDED = ("no number, verdict, choice, item or note differs; the text does, in what a record does not hold, such as a name, a reason, a plus or minus, a "
-              "requirement or a question")
+UNRECORDED = ("no number, verdict, choice, item or note differs; the text does, in what a record does not hold, such as a name, a unit, a reason, a plus or "
+              "minus, a requirement or a question")
 WORSE = URGENT[::-1]  # than what holds or has nothing to check; mildest first
 
 

@@ -19,8 +19,8 @@ from basis.solving.verdict import Verdict
 
 UNANSWERED, NO_VERDICT = "not answered", "no verdict"  # beside the words of a Verdict
 STATED = "stated by the project; nothing is computed"
-DESCRIBED = "the chapter describes it; nothing is held against a limit"
-SHOWN = "a number is shown; nothing is held against a limit"
+DESCRIBED = "the chapter describes it; no check is named for it"
+SHOWN = "a number is shown; no check is named for it"
 NOBODY = "nobody has said yet what answers it"
 
 

@@ -29,8 +29,8 @@ MOVING = 3   # numbers that move a check
 DRAWN = 30   # checks: more cannot be read in one figure
 SEEN = 2     # decimals of a bar's length, in parts of what is called tight: a hundredth is a pixel
 NOTHING = 5e-5  # a share, kelvins or decibels: less is no way at all
-ORDER = ("What would turn a verdict soonest stands first, what can turn nothing last. Each number was moved by itself within its physical range, and all that "
-         "rests on it computed again.")
+ORDER = ("What would turn a verdict soonest stands first, what was found to turn nothing last. Each number was moved by itself within its physical range, "
+         "and all that rests on it computed again.")
 NOT_SEARCHED = "Turning points were not searched for this book: it was built with --quick, or is served without --turning."
 
 
@@ -114,7 +114,7 @@ def of_default(value: Value, found: Sequence[Turning]) -> Turning | None:
 
 
 def ranked(pairs: Sequence[tuple]) -> list[tuple]:
-    """Things with what became of them, the one that turns a verdict soonest first; last what can turn nothing, and words, which do not move."""
+    """Things with what became of them, the one that turns a verdict soonest first; last what turns nothing, and words, which do not move."""
     return sorted(pairs, key=lambda pair: pair[1].rank if pair[1] else (True, True, math.inf, True))
 
 
@@ -128,7 +128,8 @@ def told(addresses: Addresses, one: Turning | None, is_text: bool) -> Markup:
         return escape("turns nothing: it reaches no check that is decided")
     if one.low == one.high:
         return escape("turns nothing: by itself it can be no other")
-    return html.join(["turns nothing", *((" from ", _moved(one, one.low), " to ", _moved(one, one.high)) if one.mover.share else ())])
+    ends = _moved(one, one.low), _moved(one, one.high)
+    return html.join(["turns nothing", *((" from ", ends[0], " to ", ends[1]) if all(ends) else ())])
 
 
 # ---- one number ----

@@ -43,6 +43,10 @@ class Trial:
     margins: np.ndarray
     possible: np.ndarray
 
+    def only(self, place: int) -> Trial:
+        """That of one t alone."""
+        return Trial(self.verdicts, self.ts[[place]], self.margins[:, [place]], self.possible[[place]])
+
     def _side(self, sign: int) -> np.ndarray:
         """Places of the t on one side of nought, outwards, up to the last that can be reached: nothing is beyond one that is not possible."""
         places = np.argsort(np.abs(self.ts), kind="stable")

@@ -1,7 +1,7 @@
 """Turning points: how far an open number may move before a verdict turns, with everything downstream computed again.
 
 Trial values of one number are one more axis of one run. Checks that plain formulas reach are scanned over the whole physical range; those behind a
-calculation by steps, which runs once a trial, are followed along their slope, in the direction in which a first small step says that they turn.
+calculation by steps, which runs once a trial, are looked at in a few places of it and followed along the slope that a small step shows.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from basis.solving.verdicts import sized_for, worst_of_samples
 
 OVERSHOOT = 1.05  # beyond the place where a straight line says that a check turns
 LOOKS = 4  # trial values along a slope, after which what has not turned is left
+MOST, APART = 0.9, 2.0  # of the way to an end that is looked at, and how many small steps from nought a look is worth its time
 KEPT = 16 << 20  # bytes: more than trials hold at once, halved
 HOPELESS = 1.5  # ranges away: a slope that turns nothing nearer is not followed
 
@@ -235,11 +236,11 @@ class _Search:
             tried = self.trial(mover, scan(mover), route.scanned, route.sound)
             low, high = tried.ends()
             effects, best = tried.effects(mover.step), self.enclosed(mover, tried.brackets(), SCANNED)
-        if route.stepped:
-            reach = abs(best.middle) if best else math.inf
-            slope = _Slope(self, mover, route.stepped, max(low, -reach), min(high, reach))
-            effects |= slope.effects()
-            best = slope.nearest() or best
+        if route.stepped and low < high:
+            slope = _Slope(self, mover, route.stepped, low, high, best)
+            low, high = slope.looks.ends()
+            effects |= slope.looks.effects(mover.step)
+            best = slope.nearest()
         turned = {"check": best.first.check, "fails": best.first.word == "fails", "way": best.outer if mover.term.whole else best.middle} if best else {}
         return Turning(mover, low, high, len(route.scanned) + len(route.stepped), effects=tuple(effects.items()), **turned)
 
@@ -256,34 +257,40 @@ class _Search:
 
 @dataclass
 class _Slope:
-    """Checks behind a calculation by steps, followed along their slopes between two t."""
+    """Checks behind a calculation by steps: looked at in a few places between two t, and followed along their slopes."""
 
     search: _Search
     mover: Mover
     verdicts: tuple[Verdict, ...]
     low: float
     high: float
-    probe: Trial | None = None
+    best: Bracket | None  # what is known of others
 
-    def __post_init__(self):
-        room = self.high if self.high >= min(self.mover.step, -self.low) else self.low
-        if room:
-            self.probe = self.search.trial(self.mover, np.array([math.copysign(min(self.mover.step, abs(room)), room)]), self.verdicts)
+    @cached_property
+    def looks(self) -> Trial:
+        """Trials of a small step on one side, of a longer one on the other, and of most of the way to where the search ends on either."""
+        room, back = (self.high, self.low) if self.high >= min(self.mover.step, -self.low) else (self.low, self.high)
+        reach = abs(self.best.middle) if self.best else math.inf
+        step, ways = min(self.mover.step, abs(room)), [min(abs(end), reach) for end in (room, back)]
+        far = [(room, MOST * ways[0]), (back, MOST * ways[1]), (back, math.sqrt(step * ways[1]))]
+        ts = [math.copysign(step, room), *(math.copysign(t, end) for end, t in far if t > APART * step)]
+        return self.search.trial(self.mover, np.unique(np.round(ts) if self.mover.term.whole else ts), self.verdicts)
 
-    def effects(self) -> dict[str, float]:
-        """What one step up does to each margin."""
-        return self.probe.effects(self.mover.step) if self.probe else {}
+    @cached_property
+    def probe(self) -> Trial:
+        """That of the small step alone."""
+        return self.looks.only(int(np.argmin(np.abs(self.looks.ts))))
 
     def nearest(self) -> Bracket | None:
         """The nearest turning value of any check, on either side."""
-        best = None
-        if self.probe and self.probe.possible[0]:
-            start = np.array([one.margin for one in self.verdicts])
+        found = {math.copysign(1, one.outer): one for one in self.looks.brackets()}
+        start = np.array([one.margin for one in self.verdicts])
+        if self.probe.possible[0]:
             slope = (self.probe.margins[:, 0] - start) / self.probe.ts[0]
             for sign in sorted((-1, 1), key=lambda sign: _left(start, slope * sign)):
-                found = self._followed(sign, start, slope * sign, abs(best.middle) if best else math.inf)
-                best = self.search.enclosed(self.mover, [found], STEPPED) if found else best
-        return best
+                reach = min((abs(one.outer) for one in (self.best, *found.values()) if one), default=math.inf)
+                found |= {sign: one for one in [self._followed(sign, start, slope * sign, reach)] if one}
+        return self.search.enclosed(self.mover, [*filter(None, [self.best]), *found.values()], STEPPED)
 
     def _followed(self, sign: int, start: np.ndarray, slope: np.ndarray, reach: float) -> Bracket | None:
         """Trials outwards on one side, each where the nearest straight line through the last two says that a verdict turns."""

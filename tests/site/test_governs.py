@@ -77,6 +77,15 @@ def test_a_word_and_a_number_without_effect_say_so():
     assert told(None, None, True) == "a word, which has no turning point"
 
 
+def test_what_turns_nothing_says_how_far_it_was_moved(searched, folder):
+    site, *_ = searched
+    words = {row[0]: row[3] for row in rows_of(site, "assumptions.html", "Open assumptions")}
+    still = [one for one in turning.turnings(solve(read(folder))) if not one.turns and one.reached and one.low < one.high and one.mover.standing == "assumed"]
+    shifted = {one.mover.share for one in still if one.mover.share or one.mover.term.kind in ("temperature", "level")}
+    assert shifted and all(word.startswith("turns nothing from ") for one in still if one.mover.share or one.mover.term.kind in ("temperature", "level")
+                           for name, word in words.items() if name.split(",")[0] == one.mover.term.name and word.startswith("turns nothing"))
+
+
 def test_a_quick_build_says_that_nothing_was_searched(folder, monkeypatch):
     monkeypatch.setattr(turning._Search, "turning", None)
     site = BuildCache().make(folder.parent, (OWN,))

@@ -78,7 +78,7 @@ def test_the_matrix_says_how_each_requirement_stands(desk):
     assert found["requirement-R-1"] == ["R-1", "Estates briefsecond, 4.2", "Tests shall stay within the permit.", "Plant and cautions",
                                         "Running for tests in a year40.0 h ≤ 50.0 h", "holds+20 %", "Ledger."]
     assert found["requirement-R-2"][4:6] == ["–", "not answerednobody has said yet what answers it"]
-    assert found["requirement-R-3"][4:6] == ["Altitude0 m0 ft assumed", "no verdicta number is shown; nothing is held against a limit"]
+    assert found["requirement-R-3"][4:6] == ["Altitude0 m0 ft assumed", "no verdicta number is shown; no check is named for it"]
     assert found["requirement-R-4"][2:5] == ["=1+1 <b>shall</b> be text.", "the book as a whole", "It is."]
     assert [one.text for one in page.all("ul", "tally")[0].all("li")] == ["not answered: 1 of 4 – R-2", "holds: 1 of 4", "no verdict: 2 of 4"]
     assert "not thereby claimed as complied with" in page.text

@@ -3,13 +3,14 @@
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 from moved import beside, chosen_only, solved_at
 from test_solve import CHAPTER, PROJECT, trial  # noqa: F401  (the fixture)
 
 from basis.reading.project import read
 from basis.solving.solve import solve
-from basis.solving.turning import by_check, turnings
+from basis.solving.turning import _Search, by_check, turnings
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 FORMULAS = '''
@@ -143,7 +144,42 @@ mean = check("mean", "trial_mean", limit="trial_largest", safe="below", source="
     tried.clear()
     (found,) = turnings(book)
     assert found.at == pytest.approx(math.sqrt(200), rel=5e-4) and found.check.id == "largest"
-    assert len(tried) == 11  # a step, the look ahead and nine halvings (hand count)
+    assert len(tried) == 14  # a step, a look on its side and two on the other, the look ahead and nine halvings (hand count)
+
+
+BENDS = FORMULAS + """
+@procedure(source="physics", equation="by hand in the test", yields=("trial_total", "trial_mean"))
+def bent(trial_flow):
+    \"\"\"Runs once a sample.\"\"\"
+    return (TOTAL, MEAN), 0.0, "none"
+largest = check("largest", "trial_total", limit="trial_largest", safe="below", source="project", title="Total")
+mean = check("mean", "trial_mean", limit="trial_largest", safe="below", source="project", title="Mean")
+"""
+FLOW = "name: Trial\ntrial_flow: {value: 12 m^3/s, standing: assumed, note: guess}\ntrial_largest: 200 m^2\n"
+
+
+@pytest.mark.parametrize("total, mean, check_id, turns_at", [
+    ("16.5 * trial_flow", "260 - 6 * trial_flow", "largest", 200 / 16.5),      # 12.12 above and 10 below
+    ("16 * trial_flow", "200 - 40 * (trial_flow - 11.9)", "mean", 11.9),       # 12.5, which a small step up passes, and 11.9, nearer on the other side
+    ("100 + 20 * max(0.0, 8 - trial_flow) ** 2", "150", "largest", 8 - math.sqrt(5)),  # level where it stands: no slope leads there
+    ("100 + 20 * max(0.0, trial_flow - 40) ** 2", "150", "largest", 40 + math.sqrt(5)),
+])
+def test_the_nearer_of_both_sides_and_what_no_slope_leads_to(trial, total, mean, check_id, turns_at):  # noqa: F811
+    (found,) = turnings(trial(FLOW, BENDS.replace("TOTAL", total).replace("MEAN", mean)))
+    assert found.check.id == check_id and found.at == pytest.approx(turns_at, rel=5e-4)
+
+
+def test_what_a_small_step_does_is_told_of_all_checks_however_near_one_turns(trial):  # noqa: F811
+    """q turns `near`, which a plain formula reaches, at 12.1; five hundredths of 12 more take 144 m² of 200 to 158.76."""
+    near = """
+@formula(source="physics")
+def trial_result(trial_flow):
+    \"\"\"Result.\"\"\"
+    return trial_flow / (1 * m**2/s)
+near = check("near", "trial_result", limit="trial_long_only", safe="below", source="project", title="Near")
+"""
+    (found,) = turnings(trial(FLOW + "trial_long_only: 12.1 m\n", "import numpy as np\n" + STEPS + near))
+    assert found.check.id == "near" and dict(found.effects)["largest"] == pytest.approx((144 - 158.76) / 200, rel=1e-6)
 
 
 def test_a_number_that_the_text_could_not_hold_turns_nothing(trial):  # noqa: F811
@@ -192,3 +228,19 @@ def test_solving_with_the_number_moved_says_the_same(slug):
         words = [solved_at(project, one.mover, t).check(one.check.id).word for t in beside(one)]
         assert [word == "fails" for word in words] == [one.fails, not one.fails] and set(words) <= {"holds", "tight", "fails"}, (one.mover.value_id, words)
     assert len(kinds) > 5
+
+
+@pytest.mark.parametrize("slug", sorted(path.name for path in PROJECTS.iterdir()))
+def test_no_verdict_behind_a_calculation_by_steps_turns_short_of_the_way_told(slug):
+    """Looked at in eight places on either side, up to the end of the range that is told or to four fifths of the way to the turning value."""
+    book = solve(chosen_only(read(PROJECTS / slug)))
+    search, missed, looked = _Search(book), [], 0
+    for one in turnings(book):
+        stepped = search.route(one.mover.term.id).stepped
+        ends = (max(one.low, -0.8 * abs(one.way)), min(one.high, 0.8 * abs(one.way)))
+        ts = np.concatenate([math.copysign(1, end) * np.geomspace(min(one.mover.step, abs(end)) / 2, abs(end), 8) for end in ends if end] or [[]])
+        ts = np.unique(np.trunc(ts) if one.mover.term.whole else ts)
+        if stepped and (ts := ts[ts != 0]).size:
+            looked += 1
+            missed += [one.mover.value_id] * bool(search.trial(one.mover, ts, stepped).brackets())
+    assert looked > 50 and not missed
