@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from basis.language import units
-from basis.language.compiled import Memory, run_alone
+from basis.language.compiled import Memory, given_name, run_alone
 from basis.language.faults import Fault, ItemTrouble, ItemTroubles, OutOfTable, show_command
 from basis.language.maths import names_in
 from basis.language.notation import lookups_in
@@ -87,11 +87,14 @@ def fault_of_check(check, ids: tuple[str, ...], places: Places, names: dict, ste
 
 
 def out_of_order(check, data: dict, places: Places) -> list[Fault]:
-    """Faults of the items of which the one input is above the other; none where one of them is not there."""
+    """Faults of the items of which the one input is above the other; none where one of them is not there. Of a Term that is given for some items only
+    those count.
+    """
     low, high = terms()[check.value], terms()[check.limit]
-    if low.id not in data or high.id not in data:
+    sides = [data.get(term.id, data.get(given_name(term.id))) for term in (low, high)]
+    if any(side is None for side in sides):
         return []
-    least, most = np.broadcast_arrays(data[low.id], data[high.id])
+    least, most = np.broadcast_arrays(*sides)
     faults = []
     for at in map(tuple, np.argwhere(least > most + ROUNDING * np.abs(most))):
         item = places.items[low.axes[0]][at[0]] if at else ""

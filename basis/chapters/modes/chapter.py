@@ -4,7 +4,7 @@ Fuel, wear and money of each mode stand in money.py, the mode that is planned an
 and heat that a running set could sell.
 """
 
-from basis.language.formula import SOME, caution, chapter, formula
+from basis.language.formula import SOME, caution, chapter, formula, order
 from basis.language.maths import h, lookup, nothing, sum_over
 
 CHAPTER = chapter("modes", "Running modes", order=230,
@@ -157,3 +157,6 @@ def mode_load_ratio(mode_kind, mode_set_load, set_site_power, mode_rated_power):
     Example: mode_kind=[prime], mode_set_load=[450 kW], set_site_power=1000 kW, mode_rated_power=[900 kW] give [50 %] (hand calculation).
     """
     return 0 if mode_kind == "standby" else mode_set_load / min(set_site_power, mode_rated_power)
+
+
+mode_sets_order = order("mode_sets", "installed_sets")

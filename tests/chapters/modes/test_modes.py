@@ -396,6 +396,7 @@ def test_a_peak_that_nobody_listed_saves_nothing_that_is_known(tmp_path):
     ("mode_kind: interruptible", "mode_kind: interruptable", "interruptible"),
     ("mode_price_date: 2026-05-20", "mode_price_date: 2026-15-20", "mode_price_date"),
     ("mode_power: 600 kW", "mode_power: 0 kW", "mode_power"),
+    ("mode_power: 600 kW", "mode_power: 600 kW, mode_sets: 2", "'mode_sets' of 'called' is 2, above 'installed_sets', 1"),
 ))
 def test_what_cannot_be_is_a_fault_with_its_line(tmp_path, old, new, told):
     with pytest.raises(Faults) as caught:
