@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 from basis.chapters import catalogue
 from basis.language.formula import Check
 from basis.language.terms import list_key, terms
-from basis.language.words import item_words
+from basis.language.words import in_sentence, item_words
 from basis.record.causes import Cause
 from basis.record.compare import Comparison, MovedCheck, MovedValue, title
 from basis.record.history import MOST_CHECKS, NOT_MADE, Course, History, courses
@@ -180,8 +180,8 @@ def _margin(addresses: Addresses, check_id: str, text: str) -> str:
 
 
 def _item_names(addresses: Addresses, check: MovedCheck) -> str:
-    made = _made(addresses, check.id)
-    axes = terms()[made.value].axes if made else ()
+    known = _known(check.id)
+    axes = terms()[known.value].axes if known else ()
     return ", ".join(addresses.item_name(*pair) for pair in zip(axes, check.element.split())) or ", ".join(map(item_words, check.element.split()))
 
 
@@ -273,8 +273,14 @@ def _plain_name(addresses: Addresses, value_id: str) -> str:
     return ", ".join([terms()[term_id].name, *(addresses.item_name(*pair) for pair in zip(terms()[term_id].axes, ids))])
 
 
+def _known(check_id: str) -> Check | None:
+    """A check of the program, whether the present book makes it or not; None where the program has it no more."""
+    return next((check for checks in catalogue().checks.values() for check in checks if check.id == check_id), None)
+
+
 def _check_title(check_id: str) -> str:
-    return next((check.title for checks in catalogue().checks.values() for check in checks if check.id == check_id), item_words(check_id))
+    known = _known(check_id)
+    return known.title if known else item_words(check_id)
 
 
 def _made(addresses: Addresses, check_id: str) -> Check | None:
@@ -312,7 +318,8 @@ def _told(addresses: Addresses, cause: Cause) -> Markup:
         case "list":
             return escape(f"the list of {list_key(cause.id)}")
         case "chapter":
-            return escape(f"the chapter {item_words(cause.id)}")
+            titles = {chapter.id: in_sentence(chapter.title) for chapter in catalogue().chapters}
+            return escape(f"the chapter on {titles.get(cause.id, item_words(cause.id))}")
         case "program":
             return escape(f"the program, {cause.old} → {cause.new}" if cause.old != cause.new else "the program")
     return _name(addresses, cause.id)

@@ -4,9 +4,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+import yaml
 from page_tree import in_si, read
 from rendering import layouts
-from small_project import issued, written
+from small_project import exchange, issued, written
 
 import basis
 from basis.record.history import Course, Stand, courses, history_of
@@ -74,6 +75,18 @@ def test_what_the_book_has_no_more_is_told_without_a_link(tmp_path):
     page = told(written(tmp_path, ("test_hours_max: 50 h\n", "")))
     row = next(row for row in page.all("tr") if "50.0 h" in row.text)
     assert "none" in row.text and not row.all("a")
+
+
+def test_a_chapter_that_is_gone_is_called_by_its_title_and_its_checks_by_the_names_of_their_items(tmp_path):
+    place = exchange(tmp_path, "plant, loads, dips")
+    issued(place)
+    project = place / "project.yaml"
+    project.write_text(project.read_text("utf-8").replace("loads, dips]", "loads]"), "utf-8")
+    turned = next(table for table in told(place).all("table") if "not made" in table.text)
+    rows = [[cell.text for cell in (*row.all("th"), *row.all("td"))] for row in turned.all("tr")[1:]]
+    steps = {step["name"] for step in yaml.safe_load((place / "loads.yaml").read_text("utf-8"))["load_steps"]}
+    (dip,) = [row for row in rows if row[0].startswith("Voltage dip on load steps, in time")]
+    assert dip[0].rpartition(", ")[2] in steps and dip[2:] == ["not made", "the chapter on voltage and frequency at load steps"]
 
 
 def test_nothing_differs(tmp_path):
