@@ -495,3 +495,11 @@ def test_loads_that_are_handed_over_say_what_is_in_them(book, told):
 
 def test_a_filter_that_nobody_lists_may_be_there(told):
     assert "No load is listed that does so." in told["dips"]
+
+
+def test_a_limit_is_told_though_nothing_can_be_held_against_it_yet(told):
+    """The ordinance allows 55 dBA, and the starter needs 16 V, whatever is still to come from makers."""
+    sheet, noise, starting = (told[chapter].rpartition(head)[2] for chapter, head in (
+        ("testing", "Read on the day"), ("noise", "Checks of this chapter"), ("starting", "Checks of this chapter")))
+    assert "limit of each" in sheet.partition("Level at neighbours")[2][:30] and "limit of each" in noise.partition("Level at neighbours")[2][:200]
+    assert "at least 16.0 V" in starting.partition("Voltage at the starter")[2][:200]

@@ -122,8 +122,7 @@ def _check_row(addresses: Addresses, verdict: Verdict, anchors: bool) -> tuple:
     title = [html.tag("span", check.title, id=addresses.data.place(check_anchor(check)) if anchors else None), html.small(f" worst: {where}") if where else "",
              html.tag("div", html.join([cited(addresses, sources()[name]) for name in check.sources], "; "), class_="from"), asked.lines(addresses, check.id)]
     value = number(addresses, verdict.value) if verdict.value else absent(missing_text(addresses, verdict))
-    missing = html.EMPTY if verdict.word == NOTHING else absent("not given")
-    limit = escape(SIDES[check.safe] + " ") + number(addresses, verdict.limit) if verdict.limit else missing
+    limit = html.EMPTY if verdict.word == NOTHING else _limit_told(addresses, verdict)
     left = html.small(" ", margin(verdict)) if verdict.margin_text else html.EMPTY
     against = html.join([html.tag("div", value), html.tag("div", limit)])
     told = html.join([verdict_word(verdict.word) + left, verdict_moved(addresses, verdict), _chance(verdict)])
@@ -141,10 +140,18 @@ def test_sheet(addresses: Addresses, verdicts: Iterable[Verdict]) -> Markup:
 def _sheet_row(addresses: Addresses, verdict: Verdict) -> tuple:
     where = _element_name(addresses, verdict)
     title = html.link(addresses.check_address(verdict.check), verdict.check.title) + (html.small(f" worst: {where}") if where else "")
-    value, limit = verdict.value or _plain(addresses, verdict.check.value), verdict.limit or _plain(addresses, verdict.check.limit)
+    value = verdict.value or _plain(addresses, verdict.check.value)
     designed = number(addresses, value) if value else absent("not known")
-    passes = escape(SIDES[verdict.check.safe] + " ") + number(addresses, limit) if limit else absent("limit not known")
-    return title, designed, passes, verdict_word(verdict.word), html.cell("", class_="reading")
+    return title, designed, _limit_told(addresses, verdict), verdict_word(verdict.word), html.cell("", class_="reading")
+
+
+def _limit_told(addresses: Addresses, verdict: Verdict) -> Markup:
+    """The limit of a check, known too where what is held against it is not; of many items where they stand."""
+    if limit := verdict.limit or _plain(addresses, verdict.check.limit):
+        return escape(SIDES[verdict.check.safe] + " ") + number(addresses, limit)
+    many = addresses.book.values.get(verdict.check.limit)
+    known = many is not None and many.axes and many.exists and many.id not in addresses.book.undecided
+    return html.link(addresses.address(many.id), "limit of each") if known else absent("limit not known")
 
 
 def _plain(addresses: Addresses, term_id: str) -> Value | None:
