@@ -503,3 +503,11 @@ def test_a_limit_is_told_though_nothing_can_be_held_against_it_yet(told):
         ("testing", "Read on the day"), ("noise", "Checks of this chapter"), ("starting", "Checks of this chapter")))
     assert "limit of each" in sheet.partition("Level at neighbours")[2][:30] and "limit of each" in noise.partition("Level at neighbours")[2][:200]
     assert "at least 16.0 V" in starting.partition("Voltage at the starter")[2][:200]
+
+
+def test_two_cores_cannot_both_have_all_of_the_cold_air(told, tmp_path):
+    """The core behind meets air that 1,220 MBH of the aftercooler have warmed, over 144 lb/s of air (hand calculation); nobody says which it is."""
+    assert "as if all of the air met it first" in told["cooling"]
+    behind = book_of(tmp_path / "behind", PLANT.replace("loop_carries: jacket, ", "loop_carries: jacket, core_position: behind, "))
+    assert "as if all of the air met it first" not in chapter_page(behind, "cooling").text
+    assert behind["loop_air_preheat"].element("outage", "jacket").number * 1.8 == pytest.approx(1220e3 / 3600 / 144 / 0.2405, rel=0.02)

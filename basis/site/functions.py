@@ -183,13 +183,13 @@ class BookFunctions:
     # ---- asking ----
 
     def choice(self, term_id: str, word: str) -> bool:
-        """Whether a choice has this word."""
+        """Whether a choice has this word, that of any item where each has its own."""
         if term_id not in terms():
             raise Refused(f"unknown value '{term_id}'", "the id of a choice", nearest_name(term_id, terms()))
         if terms()[term_id].choices and word not in terms()[term_id].choices:
             raise Refused(f"'{word}' is no choice of '{term_id}'", ", ".join(terms()[term_id].choices), nearest_name(word, terms()[term_id].choices))
         found = self._book.values.get(term_id)
-        return found is not None and found.number == word
+        return found is not None and (word in found.number if found.axes else found.number == word)
 
     def has(self, value_id: str) -> bool:
         """Whether the book has a value, and it exists."""
