@@ -28,7 +28,7 @@ def cover(addresses: Addresses, values: Sequence[Value], turned: Sequence[Turnin
     link = addresses.data.link
     made = (title_block(addresses, issue), _diagram(addresses), _part("The plant in figures", parts.headline(addresses, values), class_="figures"),
             html.tag("div", _part("Checks", parts.tally(addresses, book.checks, names=False), link("checks.html", "all checks")),
-                     _part("Since the last issue", _changed(addresses), link("revisions.html", "revisions"))),
+                     _part(*_changed(addresses), link("revisions.html", "revisions"))),
             _part("What wants attention first", _worst(addresses)),
             _part("First to settle" if turned is not None else "Some that is open", _open(addresses, turned or ()),
                   link("assumptions.html", "all that is open")))
@@ -74,16 +74,18 @@ def _worst(addresses: Addresses) -> Markup:
     return html.bullets(lines) or html.paragraph("No check fails, is undecided or tight.")
 
 
-def _changed(addresses: Addresses) -> Markup:
-    """How the book stands to its last issue, with the verdicts that are other than there."""
-    since = addresses.book.since
+def _changed(addresses: Addresses) -> tuple[str, Markup]:
+    """How the book stands to its last issue, under a name that says so, or the verdicts that are other than at the issue from which it is marked."""
+    since, last = addresses.book.since, "Since the last issue"
     if since is None:
-        return html.paragraph("Not issued yet.")
+        return last, html.paragraph("Not issued yet.")
     turned = [(now, was) for check, (was, _) in since.verdicts.items() if (now := addresses.book.check(check)).word != was]
     lines = [html.join([html.link(addresses.check_address(now.check), now.check.title), ": was ", verdict_word(was), ", now ", verdict_word(now.word)])
              for now, was in turned[:TURNED]]
     more = [f"and {len(turned) - TURNED} more"] if len(turned) > TURNED else []
-    return html.bullets([*lines, *more]) or html.paragraph(f"{since.told[:1].upper()}{since.told[1:]}.")
+    if lines:
+        return last if since.base == since.issue else f"Since issue {since.base}", html.bullets([*lines, *more])
+    return last, html.paragraph(f"{since.told[:1].upper()}{since.told[1:]}.")
 
 
 def _open(addresses: Addresses, turned: Sequence[Turning]) -> Markup:

@@ -110,6 +110,18 @@ def test_a_verdict_that_turned_is_marked_with_its_old_word_and_margin(tmp_path):
     assert "differs from issue A in 2 numbers, 1 verdict, △" in head(pages["pump-house/index.html"])
 
 
+def test_the_cover_names_the_issue_since_which_verdicts_turned(tmp_path):
+    """By hand: of the permit's 50 h, 40 h leave a fifth, 60 h are a fifth too many."""
+    def turned(revision: str) -> list[str]:
+        cover = made(tmp_path, TESTS, revision=revision)["pump-house/index.html"]
+        (part,) = [one for one in cover.all("div", "part") if one.all("h2")[0].text.startswith("Since ")]
+        return [part.all("h2")[0].text, *(line.text for line in part.all("li"))]
+    line = "Running for tests in a year: was holds, now fails"
+    assert turned("A") == ["Since the last issue", line]
+    issued(written(tmp_path, TESTS), "B")  # nothing has moved since the last one, and the marks are those of the one before
+    assert turned("") == ["Since issue A", line]
+
+
 def test_nothing_is_marked_where_nothing_moved(tmp_path):
     pages = made(tmp_path)
     assert marks(pages) == {}
