@@ -120,7 +120,7 @@ def _shown(addresses: Addresses, value: Value, system: str) -> str:
         return f"{len(numbers)} values"
     known = numbers[~np.isnan(numbers)]
     if not known.size:
-        return value.shown(np.nan).partition(":")[0]
+        return value.shown(float(numbers[0]) if numbers.size else np.nan).partition(":")[0]
     return " to ".join(dict.fromkeys(value.shown(float(end), system, unit=False) for end in (known.min(), known.max()))).translate(PLAIN)
 
 

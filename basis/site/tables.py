@@ -31,7 +31,7 @@ def linked(addresses: Addresses) -> Cell:
     mark = _marks(addresses)
 
     def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
-        content = _blank(addresses, value) if _is_blank(number) else _linked_number(addresses, value, ids, text)
+        content = _blank(value, number) if _is_blank(number) else _linked_number(addresses, value, ids, text)
         content += mark(value, ids)
         return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
@@ -46,12 +46,12 @@ def plain(addresses: Addresses) -> Cell:
     mark = _marks(addresses)
 
     def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
-        return _plain_cell(addresses, value, number, text, mark(value, ids))
+        return _plain_cell(value, number, text, mark(value, ids))
     return show
 
 
-def _plain_cell(addresses: Addresses, value: Value, number, text: Markup, mark: Markup = html.EMPTY) -> Markup:
-    content = (_blank(addresses, value) if _is_blank(number) else text) + mark
+def _plain_cell(value: Value, number, text: Markup, mark: Markup = html.EMPTY) -> Markup:
+    content = (_blank(value, number) if _is_blank(number) else text) + mark
     return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
 
 
@@ -76,9 +76,9 @@ def _row_mark(addresses: Addresses, value: Value, ids: tuple) -> Markup:
     return moved_from(addresses, html.join(told[:MOST_TOLD], ", ") + more) if told else html.EMPTY
 
 
-def _blank(addresses: Addresses, value: Value) -> Markup:
-    """What stands in the cell of a number that is not given, or does not exist; of one that waits for an input nobody knows the latter."""
-    return absent("does not exist") if value.term.absent and value.id not in addresses.book.undecided else absent()
+def _blank(value: Value, number) -> Markup:
+    """What stands in the cell of a number that is not given, or does not exist."""
+    return absent("does not exist") if value.nowhere(number) else absent()
 
 
 def _is_blank(number) -> bool:
@@ -165,7 +165,7 @@ def _stacked(addresses: Addresses, values: Sequence[Value], count: bool) -> Mark
     lines = []
     for value in values:
         head = _link_to_row(addresses, value, (), named(value)) + _unit(value) + weakness(value) + _row_mark(addresses, value, ())
-        lines.append((head, *[_plain_cell(addresses, value, number, amount(addresses, value, number, unit=False)) for number in _row_numbers(value)[()]]))
+        lines.append((head, *[_plain_cell(value, number, amount(addresses, value, number, unit=False)) for number in _row_numbers(value)[()]]))
     held = first_names(in_sentence(value.term.name) if place else value.term.name for place, value in enumerate(values))
     heads = ("Quantity", *(addresses.item_name(axis, item) for item in items))
     return html.table(_counted(addresses, held, values) if count else "", heads, lines, label=held)
@@ -216,7 +216,7 @@ def _across(addresses: Addresses, value: Value, lines: dict[tuple, list], head: 
 
 def _column(addresses: Addresses, value: Value, numbers: Sequence) -> list[Markup]:
     """Numbers one under another, without links."""
-    return [_plain_cell(addresses, value, number, text) for number, text in zip(numbers, amounts(addresses, value, numbers))]
+    return [_plain_cell(value, number, text) for number, text in zip(numbers, amounts(addresses, value, numbers))]
 
 
 def _row_numbers(value: Value) -> dict[tuple, list]:

@@ -11,6 +11,7 @@ import numpy as np
 
 from basis.chapters import Catalogue
 from basis.language import digests
+from basis.language.blanks import marked
 from basis.language.compiled import Step
 from basis.language.faults import Faults
 from basis.language.formula import Formula
@@ -70,24 +71,26 @@ class _Binder:
     base: Book | None
     values: dict = field(default_factory=dict)
     roots: Roots | None = None
+    missing: dict = field(default_factory=dict)  # of what is blank: what has to be given for it
 
     def book(self) -> Book:
         run, chapters = self.run, self.run.chapters
         names = [name for name in (*run.data, *(name for step in run.steps for name in step.yields)) if name in terms()]
         blank = {name for name in names if is_blank(run.results[name]) and not self._nowhere(name)}
         self.roots = Roots({name: step for step in run.steps for name in step.yields}, run.results, run.items, run.missing)
-        missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing) if name in blank or name not in run.results}
+        self.missing = {name: self.roots.of(name) for name in (*(name for name in names if name in blank), *run.missing)
+                        if name in blank or name not in run.results}
         told = self.base.undecided if self.base else {}
         bare = {name: told.get(name, (name,)) if name in run.taken else self.roots.of(name)
                 for name in names if name not in blank and _holds_nothing(run.results[name])}
-        missing |= {name: roots for name, roots in bare.items() if self.roots.steps.keys().isdisjoint(root.partition(".")[0] for root in roots)}
+        self.missing |= {name: roots for name, roots in bare.items() if self.roots.steps.keys().isdisjoint(root.partition(".")[0] for root in roots)}
         self._make_values(blank)
         home = self._homes(chapters)
-        verdicts = self._verdicts(missing)
+        verdicts = self._verdicts(self.missing)
         self._refuse([verdict.check for verdict in verdicts if verdict.check.fault and verdict.word == "fails"])
         if run.outside:
             raise Faults(run.outside)
-        return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, missing, dict(run.items),
+        return Book(run.project, chapters, self.values, tuple(one for one in verdicts if not one.check.self_test), home, self.missing, dict(run.items),
                     run.project.names, steps=run.steps, inputs=run.inputs,
                     self_tests=tuple(one for one in verdicts if one.check.self_test and not one.check.fault))
 
@@ -214,6 +217,8 @@ class _Binder:
         term = terms()[name]
         number = data if term.is_text or term.axes else float(data)
         if term.axes and not term.is_text:
+            if term.absent and np.isnan(data).any():
+                data = marked(data, np.isnan(data) if name in self.missing else self.roots.waits(name))
             number = np.broadcast_to(data, tuple(len(self.run.items[axis]) for axis in term.axes))
         made = Value(name, term, number, origin, term.axes, tuple(self.run.items[axis] for axis in term.axes), currency=self._currency(term), **facts)
         return replace(made, digest=digest.of_shown(made, self.run.project.names, arm))

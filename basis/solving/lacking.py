@@ -83,6 +83,7 @@ class Roots:
     absent: dict
     found: dict = field(default_factory=dict)
     whole: dict = field(default_factory=dict)
+    wait: dict = field(default_factory=dict)
 
     @cached_property
     def _counts(self) -> tuple[str, ...]:
@@ -94,6 +95,27 @@ class Roots:
             data = np.asarray(self.results[name])
             self.whole[name, filling] = np.where(np.isnan(data), filling, data) if data.dtype.kind == "f" else self.results[name]
         return self.whole[name, filling]
+
+    def waits(self, term_id: str) -> np.ndarray:
+        """For each element of a result whether it is no number because something is not given; one that would be none in any case does not exist."""
+        if term_id not in self.wait:
+            self.wait[term_id] = self._waits(term_id, np.isnan(self.results[term_id]))
+        return self.wait[term_id]
+
+    def _waits(self, term_id: str, blank: np.ndarray) -> np.ndarray:
+        step, term = self.steps.get(term_id), terms()[term_id]
+        if not term.absent:
+            return blank & (step is not None or not term.lacking)
+        if step is None or step.procedure:  # what a procedure makes of a blank is its own answer
+            return np.zeros_like(blank)
+        waiting = {need: self.waits(need) for need in step.needs if need in self.results and np.asarray(self.results[need]).dtype.kind == "f"}
+        if not any(one.any() for one in waiting.values()):
+            return np.zeros_like(blank)
+        found = np.zeros_like(blank)
+        for filling in FILLINGS:
+            tried = self._tried(step, term_id, {need: np.where(one, filling, self.results[need]) for need, one in waiting.items()})
+            found = found if tried is None else found | ~np.isnan(tried)
+        return blank & found
 
     def of(self, wanted: str) -> tuple[str, ...]:
         """Ids of the inputs, with the item where it is one of a list, or keys of lists without items, that keep `wanted` from being a number."""
@@ -191,15 +213,19 @@ class Roots:
         return all(self._stays_blank_with(filling, step, need, term_id, ids) for filling in FILLINGS)
 
     def _stays_blank_with(self, filling: float, step: Step, need: str, term_id: str, ids: list[str]) -> bool:
-        filled = {name: self.results[name] if name == need else self._filled(name, filling) for name in (*step.needs, *self._counts) if name in self.results}
+        result = self._tried(step, term_id, {name: self._filled(name, filling) for name in step.needs if name in self.results and name != need})
+        return bool(need) if result is None else bool(np.any(_blanks(result[self._place(term_id, term_id, ids)])))
+
+    def _tried(self, step: Step, term_id: str, other: dict) -> np.ndarray | None:
+        """What a step yields of one Term with other data for some of its needs; None where it cannot be computed."""
+        data = {name: self.results[name] for name in (*step.needs, *self._counts) if name in self.results} | other
         if step.merged:
-            filled[given_name(term_id)] = self.results[given_name(term_id)]
+            data[given_name(term_id)] = self.results[given_name(term_id)]
         try:
             with np.errstate(all="ignore"):
-                result = _run_alone(step, term_id, filled)
+                return np.asarray(_run_alone(step, term_id, data))
         except (ArithmeticError, ValueError, OutOfTable, ItemTroubles):
-            return bool(need)
-        return bool(np.any(_blanks(np.asarray(result)[self._place(term_id, term_id, ids)])))
+            return None
 
 
 def _run_alone(step: Step, term_id: str, data: dict):

@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from basis.language import units
+from basis.language.blanks import waits
 from basis.language.formula import Formula, Procedure
 from basis.language.standing import range_of
 from basis.language.table import table
@@ -67,8 +68,12 @@ class Value:
 
     @property
     def exists(self) -> bool:
-        """Whether there is such a value, for any element at least: False where its formula found none to be had."""
+        """Whether there is such a value, for any element at least: False where its formula found none to be had, or none yet."""
         return not (self.term.absent and np.isnan(np.asarray(self.number, dtype=float)).all())
+
+    def nowhere(self, numbers) -> np.ndarray:
+        """For each of its numbers whether it does not exist: no number, and none would be if everything were given."""
+        return np.isnan(np.asarray(numbers, dtype=float)) & ~waits(numbers) if self.term.absent else np.zeros(np.shape(numbers), dtype=bool)
 
     @property
     def given(self) -> Given | None:
@@ -132,7 +137,7 @@ class Value:
             return word_shown(self.term, str(number))
         shown_unit = self.term.unit_in(system)
         if number != number:
-            return f"does not exist: {self.term.absent}" if self.term.absent else "not given"
+            return f"does not exist: {self.term.absent}" if self.nowhere(number) else "not given"
         level = self.term.kind == "level"
         text = _level_text(units.from_si(number, shown_unit), self.term.digits) if level else units.format_si(number, shown_unit, self.term.digits)
         text = f"≤ {text}" if self.term.at_most else text

@@ -158,7 +158,7 @@ def _above(names: tuple, values: dict) -> set[str]:
 
 def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     known = values.get(check.value)
-    if known is not None and np.size(known.number) and _nowhere(known).all():  # whatever its limit may be
+    if known is not None and np.size(known.number) and known.nowhere(known.number).all():  # whatever its limit may be
         return Verdict(check, NOTHING, absent=(known.term,), remark=remark)
     absent = [name for name in (check.value, check.limit) if name not in values]
     if absent:
@@ -166,7 +166,7 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
         return Verdict(check, "undecided", missing=roots, remark=remark)
     value, limit = values[check.value], values[check.limit]
     relative = value.term.kind not in TIGHT_DIFFERENCES and not np.any(np.asarray(limit.number) == 0)
-    absent = _nowhere(value) | _spread(_nowhere(limit), limit.axes, value.axes)
+    absent = value.nowhere(value.number) | _spread(limit.nowhere(limit.number), limit.axes, value.axes)
     if absent.all() and absent.size:
         return Verdict(check, NOTHING, absent=tuple(side.term for side in (value, limit) if side.term.absent), remark=remark)
     margins = np.where(_applying(check, values) & ~absent, _margins(check, value, limit, relative), np.inf)
@@ -184,11 +184,6 @@ def _compared(check, values: dict, missing: dict, remark: str) -> Verdict:
     if word != "fails" and np.any(np.isnan(margins)):
         return Verdict(check, "undecided", missing=_blank_elements(value, limit, margins), remark=remark)
     return Verdict(check, word, margin, relative, value.element(*ids), limit.element(*limit_ids), " ".join(ids), remark=remark)
-
-
-def _nowhere(value: Value):
-    """For each element whether it does not exist."""
-    return np.isnan(np.asarray(value.number, dtype=float)) & bool(value.term.absent)
 
 
 def failing_elements(check, values: dict) -> tuple[tuple[str, ...], ...]:

@@ -1,12 +1,16 @@
 """What is not given is told as the key to write, of which item and in which file; never as a computed value that waits itself."""
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 from click.testing import CliRunner
+from demos import demo_copy
 from rendering import chapter_page
 
+import basis
 from basis.chapters import catalogue
 from basis.language.terms import homes, lists_by_key, terms
 from basis.reading import project
@@ -91,3 +95,27 @@ def test_a_measurement_is_asked_only_for_what_its_kind_asks():
     book = without("larkmere-hospital", ("test_air_temperature", "first_set_power"), ("tolerance", "first_set_power"), ("measured_airflow", "hall_air"))
     asked = set(book.check("measured_within_tolerance").missing)
     assert asked == {"test_air_temperature.first_set_power", "tolerance.first_set_power", "measured_airflow.hall_air"}
+
+
+def test_an_element_that_waits_is_not_told_not_to_exist(tmp_path):
+    """Of three cables in a conduit that nobody has chosen, it is not known whether they wedge: the check does not pass."""
+    folder = demo_copy("high-tarn-waterworks", tmp_path / "projects/high-tarn-waterworks")
+    path = folder / "cables.yaml"
+    conduit = "    conduit_cable: high_lift_feeder\n    conduit_run_table: nec-ch9-table-4-emt\n    conduit_run_size: 3 in\n"
+    assert conduit in path.read_text("utf-8")
+    path.write_text(path.read_text("utf-8").replace(conduit, conduit.partition("\n")[0] + "\n"), "utf-8")
+    book = basis.load(folder)
+    assert book["conduit_jam_distance.high_lift_conduit"].text() == "not given"
+    assert book["conduit_jam_distance.raw_water_conduit"].number > 0
+    verdict = book.check("conduit_jam_ok")
+    assert (verdict.word, verdict.missing) == ("undecided", ("conduit_run_table.high_lift_conduit", "conduit_run_size.high_lift_conduit"))
+
+
+def test_an_element_that_does_not_exist_says_why_whatever_is_not_given(tmp_path):
+    folder = demo_copy("larkmere-hospital", tmp_path / "projects/larkmere-hospital")
+    path = folder / "cables.yaml"
+    path.write_text(re.sub(r"conduit_run_diameter: \{[^}]*\}\n", "conduit_other_count: 0\n", path.read_text("utf-8")), "utf-8")
+    book = basis.load(folder)
+    assert np.isnan(book["conduit_jam_ratio.yard_duct"].number)  # there is one cable in it, and no diameter of the duct
+    assert book["conduit_jam_distance.yard_duct"].text().startswith("does not exist: three cables alone can wedge")
+    assert book.check("conduit_jam_ok").word == "nothing to check"
