@@ -90,6 +90,7 @@ def test_a_quick_build_says_that_nothing_was_searched(folder, monkeypatch):
     monkeypatch.setattr(turning._Search, "turning", None)
     site = BuildCache().make(folder.parent, (OWN,))
     assert not site.faults and all(NOT_SEARCHED in site.pages[f"{SLUG}/{name}"].body for name in ("governs.html", "assumptions.html"))
+    assert "was moved by itself" not in site.pages[f"{SLUG}/governs.html"].body
 
 
 def test_an_edit_that_moves_no_number_searches_nothing(searched, folder, monkeypatch):

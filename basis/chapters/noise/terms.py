@@ -83,7 +83,7 @@ MACHINES = (
          sample="[92 dB, 100 dB, 106 dB, 108 dB, 109 dB, 108 dB, 107 dB, 104 dB, 98 dB]"),
     Term("machine_spectrum_whole", "L_W,all", "dB", "Sound power, as measured, all bands", "With what stands for the bands that the test report does not give.",
          axes=("machine", "band"), **LEVEL, digits=4),
-    Term("machine_bands_missing", "n_b", "1", "Bands not given", "Bands that the test report does not give and that something else stands for.", axes=MACHINE,
+    Term("machine_bands_missing", "n_b", "1", "Bands made up for", "Bands that the test report does not give and that something else stands for.", axes=MACHINE,
          **COUNT, high=8),
     Term("machine_level_shift", "ΔL_m", "dB", "Shift of the sound power",
          "What the project adds to spectrum or estimate; carries the plus or minus of an estimate.", axes=MACHINE, **LEVEL, low=-30, high=30,
