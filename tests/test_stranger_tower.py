@@ -9,6 +9,7 @@ from rendering import chapter_page
 from test_stranger_bare import book_of
 
 from basis.chapters import catalogue
+from basis.language.faults import Faults
 
 PLANT = """place: "14-storey hospital tower, Merrow (invented)"
 purpose: Essential supply of a hospital tower - operating rooms, intensive care, lifts and the chilled water of both
@@ -511,3 +512,13 @@ def test_two_cores_cannot_both_have_all_of_the_cold_air(told, tmp_path):
     behind = book_of(tmp_path / "behind", PLANT.replace("loop_carries: jacket, ", "loop_carries: jacket, core_position: behind, "))
     assert "as if all of the air met it first" not in chapter_page(behind, "cooling").text
     assert behind["loop_air_preheat"].element("outage", "jacket").number * 1.8 == pytest.approx(1220e3 / 3600 / 144 / 0.2405, rel=0.02)
+
+
+def test_three_exhausts_are_not_heard_as_one(tmp_path):
+    """Three sets run in an outage: their exhausts are 4.8 dB louder than that of one, 10 lg 3 (hand calculation); a source of one alone is no whole."""
+    one = PLANT.replace("source_follows: running_sets, source_directivity: stack", "source_directivity: stack")
+    assert one != PLANT
+    with pytest.raises(Faults, match="machines outside the room are sources of sound: not so for 'Exhaust' .mouth.; .*source_follows of every set"):
+        book_of(tmp_path / "one", one)
+    whole = book_of(tmp_path / "whole", PLANT)["source_level"].element
+    assert whole("outage", "stacks").number - whole("monthly", "stacks").number == pytest.approx(4.77, abs=0.01)

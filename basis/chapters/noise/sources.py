@@ -122,13 +122,16 @@ def surface_heard(source_kind, source_surface, source_share, surface_faces, surf
     return (np.maximum(source_share @ radiating, quiet),), 0.0, "surfaces counted twice"
 
 
-@procedure(source="definition", yields=("machine_heard",), equation="x_m = Σ x_S over its sources; 1 where it stands in the room or is left out")
-def machine_heard(source_kind, source_machine, source_share, machine_place, machine_left_out):
-    """Part of each machine outside the room, or at the end of a pipe or duct, that is a source, or is left out with a reason."""
+@procedure(source="definition", yields=("machine_heard",),
+           equation="x_m = Σ x_S over its sources, a single source of an exhaust counting for one set; 1 where it stands in the room or is left out")
+def machine_heard(source_kind, source_machine, source_share, source_follows, installed_sets, machine_kind, machine_place, machine_left_out):
+    """Part of each machine outside the room, or at the end of a pipe or duct, that is a source, or is left out with a reason. Every set has an exhaust."""
     radiating = np.isin(np.asarray(source_kind), ("exhaust", "duct", "machine"))[:, None] & (
         np.asarray(source_machine)[:, None] == np.arange(len(machine_place)))
+    single = (np.asarray(source_follows) == "one")[:, None] & (np.asarray(machine_kind) == "exhaust_mouth")
+    counted = np.sum(np.asarray(source_share)[:, None] * radiating / np.where(single, installed_sets, 1), axis=0)
     quiet = (np.asarray(machine_place) == "in_room") | (np.asarray(machine_left_out) != "")
-    return (np.where(quiet, 1.0, 0.0) + source_share @ radiating,), 0.0, "machines counted twice"
+    return (np.where(quiet, 1.0, 0.0) + counted,), 0.0, "machines counted twice"
 
 
 @formula(source="definition")
@@ -203,13 +206,15 @@ def directivity(source_directivity, stack_directivity, source_directivity_credit
 
 opening_check = check("opening_is_heard", "opening_heard", limit="heard_min", safe="above", source="definition",
                       applies={"receivers_listed": SOME}, self_test=True, title="Openings are sources of sound", exact=True,
-                      fault="sound_sources with its source_opening, in shares that reach 100 %, or opening_left_out with the reason")
+                      fault="sound_sources with its source_opening, in shares that reach 100 % and by source_follows of every set that has one, or "
+                            "opening_left_out with the reason")
 surface_check = check("surface_is_heard", "surface_heard", limit="heard_min", safe="above", source="definition",
                       applies={"receivers_listed": SOME}, self_test=True, title="Outdoor surfaces are sources of sound", exact=True,
                       fault="sound_sources with its source_surface, in shares that reach 100 %, or surface_left_out with the reason")
 machine_check = check("machine_is_heard", "machine_heard", limit="heard_min", safe="above", source="definition",
                       applies={"receivers_listed": SOME}, self_test=True, title="Machines outside the room are sources of sound", exact=True,
-                      fault="sound_sources with its source_machine, in shares that reach 100 %, or machine_left_out with the reason")
+                      fault="sound_sources with its source_machine, in shares that reach 100 % and by source_follows of every set that has one, or "
+                            "machine_left_out with the reason")
 NO_MORE = {"limit": "heard_max", "safe": "below", "source": "definition", "applies": {"receivers_listed": SOME}, "self_test": True, "exact": True}
 opening_once_check = check("opening_is_heard_once", "opening_heard", title="No opening is more than one whole source", **NO_MORE,
                            fault="sound_sources whose source_share reaches 100 % of the opening and no more")

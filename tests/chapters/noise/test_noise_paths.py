@@ -89,8 +89,14 @@ def test_what_is_a_source_is_counted():
                                          np.array(["", ""], dtype=object))
     assert heard == approx([0.4, 1.0]) and twice == 0
     (heard,), twice, _ = o.machine_heard.run(np.array(["duct", "machine"], dtype=object), np.array([1, 1]), np.array([0.5, 0.4]),
+                                         np.array(["one"] * 2, dtype=object), 3.0, np.array(["other"] * 2, dtype=object),
                                          np.array(["in_room", "elsewhere"], dtype=object), np.array(["", ""], dtype=object))
     assert heard == approx([1.0, 0.9]) and twice == 0
+    # hand: each of three sets has an exhaust; one such source is a third of them, one for each running set is all of them
+    for follows, part in (("one", 1 / 3), ("running_sets", 1.0)):
+        (heard,), _, _ = o.machine_heard.run(np.array(["exhaust"], dtype=object), np.array([0]), np.ones(1), np.array([follows], dtype=object), 3.0,
+                                             np.array(["exhaust_mouth"], dtype=object), np.array(["elsewhere"], dtype=object), np.array([""], dtype=object))
+        assert heard == approx([part])
     assert over(o.gap_heard, shell_gap_area=0.02, source_kind=kinds, source_share=shares) == approx(0.5)
     # gaps of five square centimetres are gaps; two points of them, 30 % and 50 %, are 80 %
     assert over(o.gap_heard, shell_gap_area=0.0005, source_kind=np.array(["gap", "gap"], dtype=object), source_share=np.array([0.3, 0.5])) == approx(0.8)
