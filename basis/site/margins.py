@@ -30,8 +30,8 @@ def _name(title: str) -> str:
 @figure("nearest_margins", title="Checks that have least left to their limits")
 def nearest_margins(bars: Sequence[Bar]):
     """One bar a check, the one that has least left on top: its margin, measured by what this book calls tight of its kind. A bar to the left is a check
-    that fails, one that ends before the second line a tight one; a bar that reaches the edge goes on, and what fails a limit of nought, for which there is no such measure, stands first. The text at the bar is the
-    margin itself."""
+    that fails, one that ends before the second line a tight one; a bar that reaches the edge goes on, and what fails a limit of nought, for which there is
+    no such measure, stands first. The text at the bar is the margin itself."""
     places = np.array([np.clip(bar.nearness, -FARTHEST, FARTHEST) for bar in bars])
     height = EDGES + ROW * len(bars)
     drawn, axes = tools.new_axes(7.2, height)

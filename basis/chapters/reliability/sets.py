@@ -287,6 +287,8 @@ def band(demand_median, demand_spread, run_median, run_spread, set_availability,
     comes from that of one set: one integral, in which the other is in closed form. Sets alike, β model. The residual: share below the high value less 95 %.
     """
     from scipy.special import ndtr  # here, since loading it takes time that only a book with this chapter should pay
+    if np.isnan([demand_median, run_median, set_availability, mission_time]).any():  # a comparison with what is not known would answer all the same
+        return (np.nan, np.nan, np.nan), np.nan, "share below the high value less 95 %"
     facts = common_cause_share, int(mission_sets), int(mission_sets_needed)
     across = np.linspace(-WIDE, WIDE, 1601)
     weight = np.exp(-across ** 2 / 2)

@@ -140,14 +140,18 @@ def times_of_tasks(task_interval_hours, task_interval_months, task_usual_hours, 
     own, usual = (mean_period(hours, months, upkeep_hours_yearly, overhaul_counted_max)
                   for hours, months in ((task_interval_hours, task_interval_months), (task_usual_hours, task_usual_months)))
     rate, alone = doings(YEAR / own, task_part_of)
-    back = np.max(np.abs(rate * own / YEAR - np.maximum(1.0, rate * own / YEAR)), initial=0.0)
+    back = np.max(np.nan_to_num(np.abs(rate * own / YEAR - np.maximum(1.0, rate * own / YEAR))), initial=0.0)
     return (own, usual, alone), float(back), "part of a doing that is missing in an interval"
 
 
 def mean_period(hours, months, yearly: float, longest: float) -> np.ndarray:
-    """Mean time between two doings by both clocks at so much running in a year, the earlier clock counting."""
+    """Mean time between two doings by both clocks at so much running in a year, the earlier clock counting: one without an interval never strikes, and
+    where the hours of a year are not known nobody knows when the other does.
+    """
     with np.errstate(divide="ignore"):
-        return np.fmin(np.minimum(hours / yearly * YEAR, longest), months / 12 * YEAR)
+        by_hours = np.where(np.isnan(hours), np.inf, np.minimum(hours / yearly * YEAR, longest))
+    found = np.minimum(by_hours, np.where(np.isnan(months), np.inf, months / 12 * YEAR))
+    return np.where(np.isinf(found), np.nan, found)
 
 
 def doings(own, part_of) -> tuple[np.ndarray, np.ndarray]:

@@ -270,6 +270,12 @@ def test_band_against_drawn_rates():
     assert (1 - low, 1 - high) == approx(tuple(np.quantile(plant, [0.95, 0.05])), rel=0.01) and mean == approx(float(np.mean(plant)), rel=0.01)
 
 
+@pytest.mark.parametrize("unknown", [{"hours": np.nan}, {"available": np.nan}], ids=str)
+def test_no_band_of_what_is_not_known(unknown):
+    found, _, _ = band(0.0094, 3.0, 9.09e-4, 5.0, **{"hours": 96, "sets": 2, "needed": 1, "share": 0.05, "available": 0.99, **unknown})
+    assert np.isnan(found).all()
+
+
 # ---- books ----
 
 @pytest.mark.parametrize("slug", SLUGS)

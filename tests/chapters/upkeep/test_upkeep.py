@@ -155,6 +155,12 @@ def test_times_in_a_year():
     assert often == approx([2.0, 0.0])
 
 
+def test_an_interval_by_hours_is_not_forgotten_where_the_hours_of_a_year_are_not_known():
+    """Every 250 h or once a year is once a year at the least, and nobody knows how much oftener; what has months alone needs no hours."""
+    (period, _, often), _, _ = times([250, NONE, NONE], [12, 12, NONE], [-1, -1, -1], np.nan)
+    assert period / YEAR == approx([np.nan, 1.0, np.nan], nan_ok=True) and often == approx([np.nan, 1.0, np.nan], nan_ok=True)
+
+
 def test_usual_intervals():
     # 40 CFR 63 subpart ZZZZ, tables 2c and 2d, as reproduced: oil and hoses 500 h or a year, air cleaner 1000 h or a year; TM 5-685: injectors 2000 h
     kinds = ["oil", "hoses_belts", "air_cleaner", "injectors"]
