@@ -84,7 +84,9 @@ def _commit(folder: Path, name: str, revisions: list[str]) -> str:
         raise Faults([Fault(where, 0, f"'{name}' is no issued revision, and git knows no repository here: {_last_line(inside)}", known)])
     found = _asked(folder, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{name}^{{commit}}")
     if found.returncode:
-        raise Faults([Fault(where, 0, f"'{name}' is neither an issued revision nor a commit or tag that git has here", f"{known}, or a commit",
+        shallow = _asked(folder, "rev-parse", "--is-shallow-repository").stdout.strip() == b"true"
+        more = "; this clone is shallow, `git fetch --unshallow --tags` brings the others" if shallow else ""
+        raise Faults([Fault(where, 0, f"'{name}' is neither an issued revision nor a commit or tag that git has here", f"{known}, or a commit{more}",
                             nearest_name(name, revisions))])
     return found.stdout.decode().strip()
 
