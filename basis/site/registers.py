@@ -77,7 +77,7 @@ def _chapter(addresses: Addresses, one: Answer) -> Markup:
 
 
 def _by(addresses: Addresses, one: Answer) -> Markup:
-    """What answers a requirement, linked; of a check the number and its limit."""
+    """What answers a requirement, linked; of a check the number and its limit, of a value its number, where there is one."""
     asked = one.requirement
     if asked.chapter:
         return _chapter(addresses, one)
@@ -85,7 +85,7 @@ def _by(addresses: Addresses, one: Answer) -> Markup:
         sides = html.join([number(addresses, one.verdict.value), *([number(addresses, one.verdict.limit)] if one.verdict.limit else [])],
                           " ≤ " if one.verdict.check.safe == "below" else " ≥ ")
         return _about(addresses, asked.check) + html.tag("div", sides, class_="from")
-    if one.value is not None and not one.value.axes:
+    if one.value is not None and not one.value.axes and one.answered:
         return _about(addresses, asked.value) + html.tag("div", number(addresses, one.value), class_="from")
     return _about(addresses, asked.check or asked.value) if asked.check or asked.value else escape(asked.statement or "–")
 

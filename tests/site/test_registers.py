@@ -11,7 +11,7 @@ from building import built
 from page_tree import read
 from pypdf import PdfReader
 from rendering import chapter_page
-from small_project import written
+from small_project import exchange, written
 
 from basis import load
 from basis.record.issued import Role
@@ -82,6 +82,16 @@ def test_the_matrix_says_how_each_requirement_stands(desk):
     assert found["requirement-R-4"][2:5] == ["=1+1 <b>shall</b> be text.", "the book as a whole", "It is."]
     assert [one.text for one in page.all("ul", "tally")[0].all("li")] == ["not answered: 1 of 4 – R-2", "holds: 1 of 4", "no verdict: 2 of 4"]
     assert "not thereby claimed as complied with" in page.text
+
+
+def test_a_number_that_nobody_gave_is_not_shown_as_an_answer(tmp_path):
+    place = exchange(tmp_path, "plant, loads")
+    loads = place / "loads.yaml"
+    loads.write_text(loads.read_text("utf-8").replace("step_time: 60 s, step_acceptance: 50 %", "step_time: 60 s"), "utf-8")
+    (place / "asked.yaml").write_text("requirements:\n  - {id: R-1, code: Brief, text: Steps., value: step_acceptance.cooling}\n", "utf-8")
+    (place / "requirements.yaml").unlink()
+    page = read(BuildCache().make(place.parent, (OWN,)).pages[f"{place.name}/compliance.html"].body)
+    assert rows(page, "matrix")["requirement-R-1"][4:6] == ["Step accepted, Cooling", "not answerednot given"]
 
 
 def test_the_file_beside_the_matrix_holds_its_words(desk):
