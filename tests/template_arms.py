@@ -166,10 +166,16 @@ def plants(read: Project, book: Book, way: tuple[Wish, ...]) -> Iterator[Project
     for term_id in dict.fromkeys(wish.arguments[0] for wish in way if wish.function == "choice"):
         words = [word for word in terms()[term_id].choices
                  if all((word == wish.arguments[1]) == wish.wanted for wish in way if wish.function == "choice" and wish.arguments[0] == term_id)]
-        changed = [_with(one, {(term_id, ""): word}) for one in changed for word in words] or [_without(one, {term_id}) for one in changed]
+        changed = [_with(one, dict.fromkeys(_keys(term_id, one), word)) for one in changed for word in words] or [_without(one, {term_id}) for one in changed]
     for wish in way:
         changed = [other for one in changed for other in _changed(one, book, wish)]
     yield from changed
+
+
+def _keys(term_id: str, read: Project) -> list[tuple[str, str]]:
+    """Where a Term is given: of each item of its list, if it has one."""
+    axes = terms()[term_id].own_axes
+    return [(term_id, item) for item in read.items.get(axes[0], ())] if axes else [(term_id, "")]
 
 
 def _changed(read: Project, book: Book, wish: Wish) -> list[Project]:
