@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from basis.language.days import DAY_SECONDS
+from basis.language.sources import sources
 from basis.language.terms import Term
 from basis.solving.book import Book
 from basis.solving.value import Value
@@ -19,6 +20,7 @@ from basis.solving.verdicts import TIGHT_DIFFERENCES, TIGHT_SHARE
 
 OPEN = ("assumed", "from memory", "default")  # strongest first
 SHIFTED = ("level", "temperature", "date")  # kinds without a true nought: a share of them says nothing
+SETTLED_HERE = ("common practice", "project decision")  # kinds of sources of defaults which a project may well find otherwise
 FEW = 12  # assumed items of one key that are moved one by one; more are moved together
 FARTHEST = 9.0  # share by which a number grows where its Term has no bound: to ten times what it is
 WIDEST = {"level": 40.0, "temperature": 100.0, "date": 3650 * DAY_SECONDS}  # the same of what is shifted, in SI
@@ -46,6 +48,11 @@ class Mover:
     def value_id(self) -> str:
         """Id of the value or element that is moved."""
         return f"{self.term.id}.{self.element}" if self.element else self.term.id
+
+    @property
+    def wide(self) -> bool:
+        """Whether somebody may settle it far from where it stands; what physics, a handbook or a standard gives nobody will."""
+        return self.standing == "assumed" or sources()[self.term.source].kind in SETTLED_HERE
 
     @property
     def single(self) -> bool:

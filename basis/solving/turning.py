@@ -238,9 +238,8 @@ class _Search:
             effects, best = tried.effects(mover.step), self.enclosed(mover, tried.brackets(), SCANNED)
         if route.stepped and low < high:
             slope = _Slope(self, mover, route.stepped, low, high, best)
-            low, high = slope.looks.ends()
-            effects |= slope.looks.effects(mover.step)
-            best = slope.nearest()
+            effects |= slope.probe.effects(mover.step)
+            best, low, high = slope.nearest(), *slope.ends()
         turned = {"check": best.first.check, "fails": best.first.word == "fails", "way": best.outer if mover.term.whole else best.middle} if best else {}
         return Turning(mover, low, high, len(route.scanned) + len(route.stepped), effects=tuple(effects.items()), **turned)
 
@@ -265,32 +264,43 @@ class _Slope:
     low: float
     high: float
     best: Bracket | None  # what is known of others
+    looks: list[Trial] = field(default_factory=list)
 
-    @cached_property
-    def looks(self) -> Trial:
-        """Trials of a small step on one side, of a longer one on the other, and of most of the way to where the search ends on either."""
-        room, back = (self.high, self.low) if self.high >= min(self.mover.step, -self.low) else (self.low, self.high)
-        reach = abs(self.best.middle) if self.best else math.inf
-        step, ways = min(self.mover.step, abs(room)), [min(abs(end), reach) for end in (room, back)]
-        far = [(room, MOST * ways[0]), (back, MOST * ways[1]), (back, math.sqrt(step * ways[1]))]
-        ts = [math.copysign(step, room), *(math.copysign(t, end) for end, t in far if t > APART * step)]
-        return self.search.trial(self.mover, np.unique(np.round(ts) if self.mover.term.whole else ts), self.verdicts)
+    def __post_init__(self):
+        """A small step, up where there is room for it, and most of the way to either end for what somebody may yet settle otherwise."""
+        step = min(self.mover.step, max(-self.low, self.high))
+        self._look([step if step <= self.high else -step, *(self._far(_reach([self.best])) if self.mover.wide else ())])
 
     @cached_property
     def probe(self) -> Trial:
         """That of the small step alone."""
-        return self.looks.only(int(np.argmin(np.abs(self.looks.ts))))
+        return self.looks[0].only(int(np.argmin(np.abs(self.looks[0].ts))))
+
+    def ends(self) -> tuple[float, float]:
+        """How far down and up it was looked at."""
+        ends = [one.ends() for one in self.looks]
+        return min(low for low, _ in ends), max(high for _, high in ends)
 
     def nearest(self) -> Bracket | None:
         """The nearest turning value of any check, on either side."""
-        found = {math.copysign(1, one.outer): one for one in self.looks.brackets()}
-        start = np.array([one.margin for one in self.verdicts])
+        start, found = np.array([one.margin for one in self.verdicts]), _by_side(self.looks[0])
         if self.probe.possible[0]:
             slope = (self.probe.margins[:, 0] - start) / self.probe.ts[0]
             for sign in sorted((-1, 1), key=lambda sign: _left(start, slope * sign)):
-                reach = min((abs(one.outer) for one in (self.best, *found.values()) if one), default=math.inf)
-                found |= {sign: one for one in [self._followed(sign, start, slope * sign, reach)] if one}
+                if one := self._followed(sign, start, slope * sign, _reach([self.best, *found.values()])):
+                    found[sign] = one
+        if not self.mover.wide and (reach := _reach([self.best, *found.values()])) < math.inf and (far := self._far(reach)):
+            found |= _by_side(self._look(far))
         return self.search.enclosed(self.mover, [*filter(None, [self.best]), *found.values()], STEPPED)
+
+    def _far(self, reach: float) -> list[float]:
+        """Most of the way to either end, or so far; nothing where that is hardly more than a small step."""
+        ways = {end: MOST * min(abs(end), reach) for end in (self.low, self.high)}
+        return [math.copysign(way, end) for end, way in ways.items() if way > APART * self.mover.step]
+
+    def _look(self, ts: list[float]) -> Trial:
+        self.looks.append(self.search.trial(self.mover, np.unique(np.round(ts) if self.mover.term.whole else ts), self.verdicts))
+        return self.looks[-1]
 
     def _followed(self, sign: int, start: np.ndarray, slope: np.ndarray, reach: float) -> Bracket | None:
         """Trials outwards on one side, each where the nearest straight line through the last two says that a verdict turns."""
@@ -313,6 +323,16 @@ class _Slope:
 
     def _rounded(self, t: float) -> np.ndarray:
         return np.array([math.copysign(math.ceil(abs(t)), t) if self.mover.term.whole else t])
+
+
+def _reach(found: Sequence[Bracket | None]) -> float:
+    """How far off the nearest is that is known to turn."""
+    return min((abs(one.outer) for one in found if one), default=math.inf)
+
+
+def _by_side(looked: Trial) -> dict[int, Bracket]:
+    """The nearest bracket on either side."""
+    return {1 if one.outer > 0 else -1: one for one in looked.brackets()}
 
 
 def _left(margins: np.ndarray, slope: np.ndarray) -> float:
