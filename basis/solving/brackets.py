@@ -17,7 +17,7 @@ from basis.solving.verdict import SAME, Verdict
 SIDE = 16  # trial values to either side in the first scan, in geometric steps
 CLOSE = (0.8, 0.9, 0.97, 0.99)  # of the way to nought: where a share of a number is left, in steps of its own
 SCANNED, STEPPED = 9, 1  # trial values in a bracket at one time, of what is run all at once and of what is run one by one
-NEAR = {SCANNED: 1e-4, STEPPED: 5e-4}  # of a number: how narrowly its turning value is enclosed
+NEAR = {SCANNED: 1e-4, STEPPED: 1.5e-3}  # of a number: how narrowly its turning value is enclosed, so that the middle is half as far off at most
 LEAST = 1e-4  # of a number or a step: smaller turning values are enclosed no more narrowly than this one
 
 

@@ -51,7 +51,7 @@ class Mover:
 
     @property
     def wide(self) -> bool:
-        """Whether somebody may settle it far from where it stands; what physics, a handbook or a standard gives nobody will."""
+        """Whether somebody may settle it far from where it stands; what physics or a published source gives nobody will."""
         return self.standing == "assumed" or sources()[self.term.source].kind in SETTLED_HERE
 
     @property

@@ -127,7 +127,7 @@ def test_behind_a_calculation_by_steps(trial):  # noqa: F811
 
 def test_what_stands_on_its_limit_up_to_a_bend_is_found_in_few_trials(trial):  # noqa: F811
     """max(200, q²) stays 200 m², its limit, to 14.142 m³/s; the mean, 140 + 4.2·q, reaches 200 m² at 14.286. A straight line from the limit itself says
-    nothing of the way to the bend. The look ahead ends at 14.4 m³/s: 2.4 m³/s, halved down to 5e-4 of 14.1, 0.007, is log₂ 340 = 8.4, nine halvings.
+    nothing of the way to the bend. The look ahead ends at 14.4 m³/s: 2.4 m³/s, halved down to 1.5e-3 of 14.1, 0.021, is log₂ 113 = 6.8, seven halvings.
     """
     chapter = FORMULAS + '''
 TRIED = []
@@ -143,8 +143,8 @@ mean = check("mean", "trial_mean", limit="trial_largest", safe="below", source="
     tried = book["trial_total"].producer.run.__globals__["TRIED"]
     tried.clear()
     (found,) = turnings(book)
-    assert found.at == pytest.approx(math.sqrt(200), rel=5e-4) and found.check.id == "largest"
-    assert len(tried) == 13  # a step, a look to either end, the look ahead and nine halvings (hand count)
+    assert found.at == pytest.approx(math.sqrt(200), rel=1e-3) and found.check.id == "largest"
+    assert len(tried) == 11  # a step, a look to either end, the look ahead and seven halvings (hand count)
 
 
 BENDS = FORMULAS + """
@@ -166,7 +166,7 @@ FLOW = "name: Trial\ntrial_flow: {value: 12 m^3/s, standing: assumed, note: gues
 ])
 def test_the_nearer_of_both_sides_and_what_no_slope_leads_to(trial, total, mean, check_id, turns_at):  # noqa: F811
     (found,) = turnings(trial(FLOW, BENDS.replace("TOTAL", total).replace("MEAN", mean)))
-    assert found.check.id == check_id and found.at == pytest.approx(turns_at, rel=5e-4)
+    assert found.check.id == check_id and found.at == pytest.approx(turns_at, rel=1e-3)
 
 
 def test_what_a_small_step_does_is_told_of_all_checks_however_near_one_turns(trial):  # noqa: F811
