@@ -59,7 +59,7 @@ class BuildCache:
     def __init__(self, keep: bool = False, turning: bool = False, data: bool = False, lasting: bool = False, accompanied: bool = False):
         self.keep, self.turning, self.data, self.lasting, self.accompanied = keep, turning, data, lasting, accompanied
         self.companion: worker_processes.Companion | None = None
-        self.beside: dict[str, dict[str, Tried]] = {}  # what the companion has made of each project; of what it has told in the companion
+        self.beside: dict[str, dict[str, Tried]] = {}  # what the companion has told of each project, page by page, on its side too
         self.searched: Callable[[str, int, int], None] = lambda slug, done, count: None  # hears how far the search of a project is
         self.folders: tuple[Path, ...] = ()  # of templates
         self.layouts: tuple[str, dict] = ("", {})

@@ -1,13 +1,14 @@
 """Cooling, third part: an exchanger between the engine and a remote radiator that stands too high, or too far, for the engine's own coolant.
 
-The radiators then have a circuit of their own, with pump and tank. Left out: its own boiling point, which lies above that of the warmer engine's circuit where
-the caps are alike, and the short pipes between engine and exchanger.
+The radiators then have a circuit of their own, with pump and tank; its cap is taken to be like that of the engine's loop. Left out: its margin to boiling,
+which is larger than the engine's by what the exchanger takes, and the short pipes between engine and exchanger.
 """
 
+from basis.chapters.cooling.chapter import REMOTE
 from basis.language.formula import check, formula
-from basis.language.maths import sum_over
+from basis.language.maths import count_over, not_given, sum_over
 
-BEHIND = {"radiator_placement": ("remote",), "radiator_circuit": ("behind_exchanger",)}
+BEHIND = REMOTE | {"radiator_circuit": ("behind_exchanger",)}
 
 
 @formula(source="definition")
@@ -23,13 +24,14 @@ def exchanger_difference(radiator_placement, radiator_circuit, exchanger_rated_d
 
 
 @formula(source="hydrostatics")
-def exchanger_pressure(radiator_placement, radiator_circuit, coolant_cold_density, standard_gravity, loop_radiator_height, circulation_pump_pressure):
-    """Pressure on the exchanger's plates and gaskets: the column up to the radiator, and the pump, which may stand in front of it.
+def exchanger_pressure(radiator_placement, radiator_circuit, coolant_cold_density, standard_gravity, loop_radiator_height, loop_cap_pressure,
+                       circulation_pump_pressure):
+    """Pressure on the exchanger's plates and gaskets: the column up to the radiator, the cap on top of it, and the pump, which may stand in front.
 
     Example: radiator_placement=remote, radiator_circuit=behind_exchanger, coolant_cold_density=1070 kg/m^3, loop_radiator_height=[50 m],
-    circulation_pump_pressure=[150 kPa] give [675 kPa] (hand calculation).
+    loop_cap_pressure=[70 kPa], circulation_pump_pressure=[150 kPa] give [745 kPa] (hand calculation).
     """
-    return ((coolant_cold_density * standard_gravity * loop_radiator_height + circulation_pump_pressure
+    return ((coolant_cold_density * standard_gravity * loop_radiator_height + loop_cap_pressure + circulation_pump_pressure
              if radiator_circuit == "behind_exchanger" else 0) if radiator_placement == "remote" else 0)
 
 
@@ -52,9 +54,10 @@ def circulation_pump_power(radiator_placement, radiator_circuit, exchanger_radia
 
 
 @formula(source="definition")
-def circulation_pumps_power(installed_sets, circulation_pump_power):
-    """Power of these pumps with all installed sets running."""
-    return installed_sets * sum_over("coolant_loop", circulation_pump_power)
+def circulation_pumps_power(radiator_placement, radiator_circuit, installed_sets, circulation_pump_power):
+    """Power of these pumps with all installed sets running. Behind an exchanger there are some, whether their loops are listed or not."""
+    return (((installed_sets * sum_over("coolant_loop", circulation_pump_power) if count_over("coolant_loop") > 0 else not_given)
+             if radiator_circuit == "behind_exchanger" else 0) if radiator_placement == "remote" else 0)
 
 
 @formula(source="definition")

@@ -60,8 +60,8 @@ def casing_level(casing_bands):
 
 @quantity(spread="±5 dB", source="engine-noise")
 def exhaust_bands(shaft_power, exhaust_pipe_length):
-    """120 + 10 lg(P/kW) − 6 − L/1.2 dB, turbocharged, L the length of the pipe in m and 25 at most, by band."""
-    whole = 120 + 10 * log10(shaft_power / KW) - 6 - min(exhaust_pipe_length, 25) / 1.2
+    """120 + 10 lg(P/kW) − 6 − L/1.2 dB, turbocharged, L the length of the pipe in m as far as it quietens, by band."""
+    whole = 120 + 10 * log10(shaft_power / KW) - 6 - min(exhaust_pipe_length, terms()["quieting_length_max"].default_data()) / 1.2
     return [whole + band for band in _corrections("exhaust")]
 
 
