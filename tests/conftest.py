@@ -30,6 +30,14 @@ def books():
     return {slug: basis.load(ROOT / "projects" / slug) for slug in SLUGS}
 
 
+@pytest.fixture
+def trial(monkeypatch, tmp_path):
+    """Solves project text with a chapter of given text, on a small catalogue of its own."""
+    from trial_project import solver  # here, as the loading of what few tests need
+
+    return solver(monkeypatch, tmp_path)
+
+
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
     """Folder of the built demo site."""

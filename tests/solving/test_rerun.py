@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from demos import demo_copy
 from scipy.stats import norm, truncnorm
-from test_solve import PROJECT, trial  # noqa: F401  (the fixture)
+from trial_project import PROJECT
 
 import basis
 from basis.language.faults import Faults
@@ -19,24 +19,24 @@ from basis.solving.rerun import rerun
 ROOT = Path(__file__).parents[2]
 
 
-def test_a_sweep_gives_what_separate_books_give(trial):  # noqa: F811
+def test_a_sweep_gives_what_separate_books_give(trial):
     book = trial()
     swept = rerun(book, {"trial_flow": np.array([6.0, 12.0, 24.0])}, ("trial_velocity",), sampled=True)["trial_velocity"]
     assert swept.tolist() == [[1.5, 1.0], [3.0, 2.0], [6.0, 4.0]]
 
 
-def test_other_items_of_another_number(trial):  # noqa: F811
+def test_other_items_of_another_number(trial):
     results = rerun(trial(), {"trial_area": np.array([1.0, 2.0, 3.0, 6.0])}, ("trial_velocity", "trial_total"))
     assert results["trial_velocity"].tolist() == [12, 6, 4, 2] and results["trial_total"] == 12.0
 
 
-def test_procedures_take_samples_one_by_one(trial):  # noqa: F811
+def test_procedures_take_samples_one_by_one(trial):
     areas = np.array([[4.0, 6.0], [1.0, 1.0]])
     assert rerun(trial(), {"trial_area": areas}, ("trial_mean",), sampled=True)["trial_mean"].tolist() == [5.0, 1.0]
 
 
 @pytest.mark.parametrize("limit, spread", [(3.2, "1.2 m^3/s"), (2.9, "10 %"), (3.0, "5 %")])
-def test_chance_against_the_normal_distribution(trial, limit, spread):  # noqa: F811
+def test_chance_against_the_normal_distribution(trial, limit, spread):
     text = PROJECT.replace("trial_flow: 12 m^3/s", f"trial_flow: {{value: 12 m^3/s, plus_minus: {spread}}}").replace("2.9 m/s", f"{limit} m/s")
     book = trial(text)
     two_sigma = 12 * float(spread[:-2]) / 100 if "%" in spread else float(spread.split()[0])
@@ -44,11 +44,11 @@ def test_chance_against_the_normal_distribution(trial, limit, spread):  # noqa: 
     assert book.check("velocity").chance == pytest.approx(expected, abs=3 * math.sqrt(0.25 / SAMPLES))
 
 
-def test_without_a_plus_or_minus_there_is_no_chance(trial):  # noqa: F811
+def test_without_a_plus_or_minus_there_is_no_chance(trial):
     assert math.isnan(trial().check("velocity").chance)
 
 
-def test_a_wrong_plus_or_minus_is_a_fault(trial):  # noqa: F811
+def test_a_wrong_plus_or_minus_is_a_fault(trial):
     from basis.language.faults import Faults
 
     for wrong in ("3 kW", "-1 m^3/s", "much"):
@@ -80,7 +80,7 @@ UNCERTAIN = PROJECT.replace("trial_flow: 12 m^3/s", "trial_flow: {value: 12 m^3/
 
 @pytest.mark.parametrize("trouble", ['ValueError("no")', 'OutOfTable("t", 1.0, "no row", "")', "ZeroDivisionError()", 'FloatingPointError("no")'])
 @pytest.mark.parametrize("sampled", [False, True])
-def test_samples_that_cannot_be_computed_do_not_meet_the_limit(trial, sampled, trouble):  # noqa: F811
+def test_samples_that_cannot_be_computed_do_not_meet_the_limit(trial, sampled, trouble):
     """Half of a normal distribution lies above its mean: those samples have no total, and a total of any size would be within the limit."""
     verdict = trial(UNCERTAIN, "import numpy as np\n" + STEEP.replace("SAMPLED", str(sampled)).replace("TROUBLE", trouble)).check("largest")
     assert verdict.chance == pytest.approx(0.5, abs=3 * math.sqrt(0.25 / verdict.samples))
@@ -88,7 +88,7 @@ def test_samples_that_cannot_be_computed_do_not_meet_the_limit(trial, sampled, t
     assert verdict.samples_text == f"{verdict.samples} samples, {verdict.uncomputed} of which cannot be computed"
 
 
-def test_each_input_draws_for_itself(trial):  # noqa: F811
+def test_each_input_draws_for_itself(trial):
     """A plus or minus of another input, read before it, moves no sample."""
     other = UNCERTAIN.replace("trial_length: {value: 10 ft,", "trial_length: {value: 10 ft, plus_minus: 10 %,").replace("{id: north, trial_area: 4 m^2}",
         "{id: north, trial_area: {value: 4 m^2, plus_minus: 1 %}}")
@@ -99,7 +99,7 @@ def test_each_input_draws_for_itself(trial):  # noqa: F811
 
 
 @pytest.mark.parametrize("value, spread", [(0.3, 0.4), (5.0, 20.0), (0.01, 1.0)])
-def test_draws_stay_within_the_physical_range(trial, value, spread):  # noqa: F811
+def test_draws_stay_within_the_physical_range(trial, value, spread):
     """Trial areas are not negative; against the truncated normal distribution of scipy."""
     text = PROJECT.replace("trial_area: 4 m^2", f"trial_area: {{value: {value} m^2, plus_minus: {spread} m^2}}")
     drawn = _draws(trial(text))["trial_area"][:, 0]

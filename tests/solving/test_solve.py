@@ -1,69 +1,11 @@
 """Ordering, missing inputs, options, standing and verdicts, on a small catalogue of its own."""
 
-import importlib.util
-
 import pytest
-from trial_terms import patch
+from trial_project import CHAPTER, PROJECT
 
-from basis.chapters import collect
 from basis.language.faults import Faults
 from basis.language.maths import FormulaError
-from basis.reading.project import read
-from basis.solving.solve import solve
 from basis.solving.working import lines, record
-
-CHAPTER = '''
-from basis.language.formula import chapter, check, formula, procedure
-from basis.language.maths import *
-CHAPTER = chapter("plant", "Trial", order=1)
-@formula(source="physics", valid={"trial_flow": (0, 100)})
-def trial_velocity(trial_flow, trial_area):
-    """Velocity."""
-    return trial_flow / trial_area
-@formula(source="from-memory")
-def trial_total(trial_area):
-    """Total."""
-    return sum_over("opening", trial_area)
-@formula(source="physics")
-def trial_result(trial_mode, trial_length, trial_long_only, trial_factor):
-    """Result."""
-    return trial_length * trial_factor if trial_mode == "short" else trial_long_only
-@procedure(source="physics", equation="A_m = A_t / 2", yields=("trial_mean",))
-def half(trial_total):
-    """Half."""
-    return (trial_total / 2,), trial_total / 2 - trial_total * 0.5, "residual of area, m²"
-velocity = check("velocity", "trial_velocity", limit="trial_limit", safe="below", source="project", title="Velocity")
-'''
-PROJECT = """name: Trial
-trial_flow: 12 m^3/s
-trial_mode: short
-trial_length: {value: 10 ft, standing: assumed, note: paced out}
-openings:
-  - {id: north, trial_area: 4 m^2}
-  - {id: south, trial_area: 6 m^2}
-trial_limit: 2.9 m/s
-remarks: {velocity: larger louvre on order}
-"""
-
-
-@pytest.fixture
-def trial(monkeypatch, tmp_path):
-    """A function that solves project text with a chapter of given text."""
-    patch(monkeypatch)
-    monkeypatch.chdir(tmp_path)
-
-
-    def run(project=PROJECT, chapter=CHAPTER):
-        path = tmp_path / "trial_chapter.py"
-        path.write_text(chapter)
-        spec = importlib.util.spec_from_file_location("trial_chapter", path)
-        module = importlib.util.module_from_spec(spec)
-        spec.loader.exec_module(module)
-        folder = tmp_path / "projects" / "trial"
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / "project.yaml").write_text(project)
-        return solve(read("projects/trial"), collect([module]))
-    return run
 
 
 def told(trial, *changes, chapter=CHAPTER, project=PROJECT):

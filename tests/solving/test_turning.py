@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from moved import beside, chosen_only, solved_at
-from test_solve import CHAPTER, PROJECT, trial  # noqa: F401  (the fixture)
+from trial_project import CHAPTER, PROJECT
 
 from basis.reading.project import read
 from basis.solving.solve import solve
@@ -28,7 +28,7 @@ held = check("held", "trial_result", limit="trial_long_only", safe="below", sour
 PLAIN = "name: Trial\ntrial_length: {value: LENGTH m, standing: assumed, note: paced out}\ntrial_long_only: LIMIT m\n"
 
 
-def one(trial, expression, length, limit, safe="below"):  # noqa: F811
+def one(trial, expression, length, limit, safe="below"):
     """The turning point of an assumed length, of which one result is held against one limit."""
     chapter = LENGTH.replace("EXPRESSION", expression).replace('safe="below"', f'safe="{safe}"')
     book = trial(PLAIN.replace("LENGTH", str(length)).replace("LIMIT", str(limit)), chapter)
@@ -45,7 +45,7 @@ def one(trial, expression, length, limit, safe="below"):  # noqa: F811
     ("1 * m + (trial_length - 2 * m) ** 2 / (1 * m)", 1.7, 1.25, "below", 1.5),
     ("2 * m if trial_length > 2.75 * m else 1 * m", 2.0, 1.5, "below", 2.75),  # a jump
 ], ids=str)
-def test_where_a_limit_is_crossed(trial, expression, length, limit, safe, turns_at):  # noqa: F811
+def test_where_a_limit_is_crossed(trial, expression, length, limit, safe, turns_at):
     found = one(trial, expression, length, limit, safe)
     assert found.turns and found.check.id == "held" and found.at == pytest.approx(turns_at, rel=5e-4)
     assert found.way == pytest.approx(turns_at / length - 1, abs=1e-3) and found.reached == 1
@@ -56,19 +56,19 @@ def test_where_a_limit_is_crossed(trial, expression, length, limit, safe, turns_
     ("4 * m - trial_length * trial_length / (trial_length + 1 * m) * 0", 4.5),
     ("5 * m - 4 * m / (1 + trial_length / (1 * m))", 5.5),  # rises to 5 m and no further
 ])
-def test_what_turns_nothing(trial, expression, limit):  # noqa: F811
+def test_what_turns_nothing(trial, expression, limit):
     found = one(trial, expression, 2.0, limit)
     assert not found.turns and found.at is None and found.reached == 1 and math.isinf(found.way)
     assert (found.low, found.high) == (pytest.approx(-1), pytest.approx(9))  # from nought, below which a length does not go, to ten times
 
 
-def test_a_number_that_reaches_no_check(trial):  # noqa: F811
+def test_a_number_that_reaches_no_check(trial):
     found = turnings(trial(PROJECT, CHAPTER))
     length = next(one for one in found if one.mover.value_id == "trial_length")
     assert not length.turns and length.reached == 0 and found[-1].reached == 0
 
 
-def test_the_physical_range_ends_first(trial):  # noqa: F811
+def test_the_physical_range_ends_first(trial):
     """A hot side of at most 400 K: the rise of 120 K over 290 K would be reached at 410 K."""
     chapter = FORMULAS + '''
 @formula(source="physics")
@@ -84,14 +84,14 @@ held = check("held", "trial_rise", limit="trial_span", safe="below", source="pro
     assert near.at == pytest.approx(390, abs=0.01) and near.way == pytest.approx(40, abs=0.01) and not near.mover.share  # in kelvins, not as a share
 
 
-def test_a_result_that_leaves_its_range_ends_the_search(trial):  # noqa: F811
+def test_a_result_that_leaves_its_range_ends_the_search(trial):
     """Without 1.8 m of it the length is used up: a result is not negative, and there is no such plant."""
     found = one(trial, "trial_length - 1.8 * m", 2.0, 9.0)
     assert not found.turns or found.at > 2.0
     assert found.low > -0.1 - 0.05
 
 
-def test_the_nearest_check_of_several(trial):  # noqa: F811
+def test_the_nearest_check_of_several(trial):
     """4 m/s over 2 m² and 3 m²: the flow of 8 m³/s turns the first at 5 m/s, which is 10 m³/s, and not the second, at 15 m³/s."""
     text = PROJECT.replace("trial_flow: 12 m^3/s", "trial_flow: {value: 8 m^3/s, standing: assumed, note: guess}").replace("4 m^2", "2 m^2")
     text = text.replace("6 m^2", "3 m^2").replace("2.9 m/s", "5 m/s")
@@ -99,7 +99,7 @@ def test_the_nearest_check_of_several(trial):  # noqa: F811
     assert found["trial_flow"].at == pytest.approx(10, rel=5e-4)
 
 
-def test_items_that_are_assumed_move_one_by_one_and_a_default_for_all(trial):  # noqa: F811
+def test_items_that_are_assumed_move_one_by_one_and_a_default_for_all(trial):
     text = PROJECT.replace("2.9 m/s", "4 m/s").replace("trial_area: 4 m^2", "trial_area: {value: 4 m^2, standing: assumed, note: guess}")
     text = text.replace("trial_area: 6 m^2", "trial_area: {value: 6 m^2, standing: assumed, note: guess}")
     found = {one.mover.value_id: one for one in turnings(trial(text, CHAPTER))}
@@ -116,7 +116,7 @@ largest = check("largest", "trial_total", limit="trial_largest", safe="below", s
 '''
 
 
-def test_behind_a_calculation_by_steps(trial):  # noqa: F811
+def test_behind_a_calculation_by_steps(trial):
     """q² = 200 at 14.142 m³/s, followed along the slope; procedures that take no samples run once a trial value."""
     text = "name: Trial\ntrial_flow: {value: 12 m^3/s, standing: assumed, note: guess}\ntrial_largest: 200 m^2\n"
     (found,) = turnings(trial(text, "import numpy as np\n" + STEPS))
@@ -125,7 +125,7 @@ def test_behind_a_calculation_by_steps(trial):  # noqa: F811
     assert check_id == "largest" and moved is found and change == pytest.approx(-(1.05 ** 2 - 1) * 144 / 200, rel=1e-6)  # of the margin, for 5 % more
 
 
-def test_what_stands_on_its_limit_up_to_a_bend_is_found_in_few_trials(trial):  # noqa: F811
+def test_what_stands_on_its_limit_up_to_a_bend_is_found_in_few_trials(trial):
     """max(200, q²) stays 200 m², its limit, to 14.142 m³/s; the mean, 140 + 4.2·q, reaches 200 m² at 14.286. A straight line from the limit itself says
     nothing of the way to the bend. The look ahead ends at 14.4 m³/s: 2.4 m³/s, halved down to 1.5e-3 of 14.1, 0.021, is log₂ 113 = 6.8, seven halvings.
     """
@@ -164,12 +164,12 @@ FLOW = "name: Trial\ntrial_flow: {value: 12 m^3/s, standing: assumed, note: gues
     ("100 + 20 * max(0.0, 8 - trial_flow) ** 2", "150", "largest", 8 - math.sqrt(5)),  # level where it stands: no slope leads there
     ("100 + 20 * max(0.0, trial_flow - 40) ** 2", "150", "largest", 40 + math.sqrt(5)),
 ])
-def test_the_nearer_of_both_sides_and_what_no_slope_leads_to(trial, total, mean, check_id, turns_at):  # noqa: F811
+def test_the_nearer_of_both_sides_and_what_no_slope_leads_to(trial, total, mean, check_id, turns_at):
     (found,) = turnings(trial(FLOW, BENDS.replace("TOTAL", total).replace("MEAN", mean)))
     assert found.check.id == check_id and found.at == pytest.approx(turns_at, rel=1e-3)
 
 
-def test_what_a_small_step_does_is_told_of_all_checks_however_near_one_turns(trial):  # noqa: F811
+def test_what_a_small_step_does_is_told_of_all_checks_however_near_one_turns(trial):
     """q turns `near`, which a plain formula reaches, at 12.1; five hundredths of 12 more take 144 m² of 200 to 158.76."""
     near = """
 @formula(source="physics")
@@ -182,7 +182,7 @@ near = check("near", "trial_result", limit="trial_long_only", safe="below", sour
     assert found.check.id == "near" and dict(found.effects)["largest"] == pytest.approx((144 - 158.76) / 200, rel=1e-6)
 
 
-def test_a_number_that_the_text_could_not_hold_turns_nothing(trial):  # noqa: F811
+def test_a_number_that_the_text_could_not_hold_turns_nothing(trial):
     """The two areas must make ten square metres, or the text is refused: neither can be another by itself, though 3 m² would turn the velocity."""
     chapter = CHAPTER + '''
 whole = check("whole", "trial_total", limit="trial_largest", safe="above", source="project", title="Whole", fault="areas of ten square metres")
@@ -193,13 +193,13 @@ no_more = check("no_more", "trial_total", limit="trial_largest", safe="below", s
     assert not found["trial_area.north"].turns and (found["trial_area.north"].low, found["trial_area.north"].high) == (0, 0)
 
 
-def test_ranked_by_the_way_there(trial):  # noqa: F811
+def test_ranked_by_the_way_there(trial):
     found = turnings(trial(PROJECT.replace("2.9 m/s", "4 m/s").replace("trial_flow: 12 m^3/s", "trial_flow: {value: 12 m^3/s, standing: assumed, note: guess}")
                            .replace("trial_area: 6 m^2", "trial_area: {value: 6 m^2, standing: assumed, note: guess}"), CHAPTER))
     assert [one.mover.value_id for one in found if one.turns] == ["trial_flow", "trial_area.south"]  # a third more; half less
 
 
-def test_what_is_known_is_not_searched_again(trial, monkeypatch):  # noqa: F811
+def test_what_is_known_is_not_searched_again(trial, monkeypatch):
     from basis.solving import turning
 
     known = {}
