@@ -14,7 +14,7 @@ import numpy as np
 
 from basis.language.formula import procedure
 
-GROUP = 24             # steps that are composed to one, at most: of a year the hours of a day, then five days, then what is left
+GROUP = 12             # steps that are composed to one: of a year's hours first the hours of half a day, then six days, then what is left
 PASSES = 12            # the regime of a block in an hour settles in two or three
 UNHEATED = 0.0         # K: a set point that no room reaches
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -53,6 +53,7 @@ class Year:
     block: np.ndarray            # K
     block_power: np.ndarray      # W of one set, heater and pump
     outdoor: np.ndarray          # K
+    coldest: np.ndarray          # K, of the room at the end of an hour, one for each way
 
 
 def follow(equilibrium, decay, floor):
@@ -60,27 +61,44 @@ def follow(equilibrium, decay, floor):
 
     `decay` has an entry for every hour, or one for each way; `floor` one for each way.
     """
-    share, least = (np.broadcast_to(data, equilibrium.shape) for data in (decay, floor))
-    starts = _starts(share, equilibrium * (1 - share), least)
+    starts = _starts(decay, equilibrium * (1 - decay), floor)
     return starts, np.roll(starts, -1, axis=1)
 
 
 def _starts(share, gain, least):
-    """Temperature at the start of every step x' = max(least, share·x + gain) of a round that ends as it begins: of groups of steps first, then within each."""
+    """Temperature at the start of every step x' = max(least, share·x + gain) of a round that ends as it begins: of groups of steps first, then within each.
+
+    `share` and `least` have one column where they are the same in all steps.
+    """
     rows, steps = gain.shape
-    size = steps if steps <= GROUP else next((size for size in range(GROUP, 1, -1) if steps % size == 0), steps)
-    share, gain, least = (np.ascontiguousarray(np.moveaxis(data.reshape(rows, steps // size, size), 2, 0)) for data in (share, gain, least))
+    size = min(steps, GROUP)
+    if rest := -steps % size:  # the last group is filled with steps that change nothing
+        share, gain, least = (_filled(data, steps, rest, nothing) for data, nothing in ((share, 1.0), (gain, 0.0), (least, -np.inf)))
+    share, gain, least = (_by_place(data, size) for data in (share, gain, least))
     a, b, c = _composed(share, gain, least)
     walked = np.empty_like(gain)
     walked[0] = np.maximum(c, b / (1 - a)) if size == steps else _starts(a, b, c)
     for before, after, *step in zip(walked[:-1], walked[1:], share, gain, least):
         _stepped(before, after, *step)
-    return np.moveaxis(walked, 0, 2).reshape(rows, steps)
+    return walked.transpose(1, 2, 0).reshape(rows, steps + rest)[:, :steps]
+
+
+def _filled(data, steps: int, rest: int, nothing: float):
+    filled = np.full((len(data), steps + rest), nothing)
+    filled[:, :steps] = data
+    return filled
+
+
+def _by_place(data, size: int):
+    """The steps of all groups by their place in the group, along a new first axis."""
+    if data.shape[1] == 1:
+        return np.repeat(data[None], size, axis=0)
+    return np.ascontiguousarray(data.reshape(len(data), -1, size).transpose(2, 0, 1))
 
 
 def _composed(share, gain, least):
     """All steps along the first axis as one: its share, gain and least."""
-    both = np.stack((gain[0], least[0]))  # what comes of no heat at the start, and of a start as cold as can be
+    both = np.stack((gain[0], np.broadcast_to(least[0], gain[0].shape)))  # what comes of no heat at the start, and of a start as cold as can be
     for step in zip(share[1:], gain[1:], least[1:]):
         both *= step[0]
         both += step[1]
@@ -95,15 +113,22 @@ def _stepped(before, after, share, gain, least):
 
 
 def room_year(equilibrium, rate, floor):
-    """Mean temperature of every hour and the share of it spent on the floor. `rate` is conductance times step over capacity; infinite without storage."""
+    """Mean temperature of every hour, whether the room is held on the floor at its end, of each hour in which it is the share that is held, and the lowest
+    temperature at the end of an hour. `rate` is conductance times step over capacity; infinite without storage.
+    """
     decay = np.exp(-rate)
     start, end = follow(equilibrium, decay, floor)
+    room = equilibrium + (start - equilibrium) * ((1 - decay) / rate)
     held = (end <= floor) & (equilibrium < floor)
-    room, share = equilibrium + (start - equilibrium) * ((1 - decay) / rate), np.zeros(held.shape)
-    start, equilibrium, rate, floor = (np.broadcast_to(data, held.shape)[held] for data in (start, equilibrium, rate, floor))
-    free = np.log((start - equilibrium) / (floor - equilibrium)) / rate  # part of an hour held until the floor is met
-    room[held], share[held] = (start - floor) / rate + equilibrium * free + floor * (1 - free), 1 - free
-    return room, share
+    start, outside, rate, floor = (_at(held, data) for data in (start, equilibrium, rate, floor))
+    free = np.log((start - outside) / (floor - outside)) / rate  # part of an hour until the floor is met
+    room[held] = (start - floor) / rate + outside * free + floor * (1 - free)
+    return room, held, 1 - free, end.min(axis=1)
+
+
+def _at(held, data):
+    """What stands in the hours that are held, way after way; one column stands for all hours."""
+    return np.repeat(data[:, 0], np.count_nonzero(held, axis=1)) if data.shape[1] == 1 else data[held]
 
 
 def solve_year(outdoor, ways: Ways) -> Year:
@@ -114,7 +139,7 @@ def solve_year(outdoor, ways: Ways) -> Year:
     rows = np.flatnonzero(astray.any(axis=1))
     if len(rows):
         part = _settle(outdoor, ways.only(rows), astray[rows], year.block_power[rows])
-        for name in ("room", "room_heat", "block", "block_power"):
+        for name in ("room", "room_heat", "block", "block_power", "coldest"):
             getattr(year, name)[rows] = getattr(part, name)
     return year
 
@@ -134,8 +159,9 @@ def _attempt(outdoor, ways: Ways, fixed, power) -> tuple[Year, np.ndarray]:
     conductance, equilibrium = _room_node(outdoor, ways, fixed, power)
     with np.errstate(divide="ignore"):
         rate = conductance * ways.step / np.float64(ways.capacity)
-    room, heated = room_year(equilibrium, rate, ways.set_point)
-    room_heat = np.where(heated > 0, heated * conductance * (ways.set_point - equilibrium), 0.0)
+    room, held, share, coldest = room_year(equilibrium, rate, ways.set_point)
+    room_heat = np.zeros(room.shape)
+    room_heat[held] = share * _at(held, conductance) * (_at(held, ways.set_point) - _at(held, equilibrium))
     need = ways.to_room * (ways.hold - room) + ways.to_outdoors * (ways.hold - outdoor)
     power = np.clip(need, ways.pump, ways.pump + ways.heater)
     astray = power != need
@@ -143,7 +169,7 @@ def _attempt(outdoor, ways: Ways, fixed, power) -> tuple[Year, np.ndarray]:
     if astray.any():
         floating = (power + ways.to_room * room + ways.to_outdoors * outdoor) / (ways.to_room + ways.to_outdoors)
         block[astray] = floating[astray]
-    return Year(room, room_heat, block, power, outdoor), astray
+    return Year(room, room_heat, block, power, outdoor, coldest), astray
 
 
 def _room_node(outdoor, ways: Ways, fixed, power):
@@ -162,16 +188,18 @@ def cycles(year: Year, ways: Ways):
     """Times that the thermostat of a set switches on, hour by hour: warming and cooling of what it feels between its two switching points."""
     loss, half = ways.to_room + ways.to_outdoors, ways.band / 2
     with np.errstate(divide="ignore", invalid="ignore"):
-        below = (year.block_power - ways.pump) / loss  # where the block would settle, heater off, below what is held
-        above = ways.heater / loss - below             # heater on, above it
-        swing = np.log((above + half) * (below + half) / ((above - half) * (below - half)))
-        return np.where((above > half) & (below > half), ways.step * loss / ways.felt / swing, 0.0)
+        between = ways.heater / loss                   # of where the block would settle, heater on and off
+        below = (year.block_power - ways.pump) / loss  # heater off, below what is held; heater on it settles as far above as is left
+        both = below * (between - below)
+        swing = np.log((both + half * (between + half)) / (both - half * (between - half)))
+        return np.where((below > half) & (below < between - half), ways.step * loss / ways.felt / swing, 0.0)
 
 
 def imbalance(year: Year, ways: Ways) -> float:
     """Largest gap of a year between heat put in and heat that left, over the heat put in, or over that of a room one kelvin warmer than outdoors."""
     hours = year.room.shape[1]
-    room, room_heat, block, power, outdoor = (data.sum(axis=1, keepdims=True) for data in vars(year).values())
+    room, room_heat, block, power, outdoor = (data.sum(axis=1, keepdims=True) for data in (
+        year.room, year.room_heat, year.block, year.block_power, year.outdoor))
     put_in = ways.sets * power + room_heat + ways.other_heat * hours
     left = ways.conductance * (room - outdoor) + ways.sets * ways.to_outdoors * (block - outdoor)
     return float(np.max(np.abs(put_in - left) / np.maximum(put_in, ways.conductance * hours)))
@@ -247,10 +275,23 @@ def heating_year_joined(outdoor_temperature_hourly, hour_step, installed_sets, r
 def heating_year_tried(outdoor_temperature_hourly, hour_step, installed_sets, room_heat_capacity, room_other_heat, heating_room_conductance,
                        heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power,
                        heating_pump_power, heating_felt_capacity, heating_case_chosen, set_point_trial):
-    """Every hour of the year for the chosen way of heating at each set point tried. What is left out is left out as for the ways themselves."""
-    chosen, points = int(heating_case_chosen), np.ones(len(set_point_trial))
-    ways = _ways((heating_room_conductance[chosen] * points, set_point_trial, *(data[chosen] * points for data in (
-        heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power, heating_pump_power,
-        heating_felt_capacity))), (installed_sets, room_heat_capacity, room_other_heat, hour_step))
-    year = solve_year(outdoor_temperature_hourly, ways)
-    return _sums(year, ways), imbalance(year, ways), LEFT_OVER
+    """Every hour of the year for the chosen way of heating at each set point tried. What is left out is left out as for the ways themselves.
+
+    Set points that the room without heat never falls to leave one and the same year.
+    """
+    def tried(set_points):
+        conductance, *rest = (np.full(len(set_points), data[int(heating_case_chosen)]) for data in (
+            heating_room_conductance, heating_block_to_room, heating_block_to_outdoors, heating_hold_temperature, heating_hold_band, heating_heater_power,
+            heating_pump_power, heating_felt_capacity))
+        ways = _ways((conductance, set_points, *rest), (installed_sets, room_heat_capacity, room_other_heat, hour_step))
+        year = solve_year(outdoor_temperature_hourly, ways)
+        return year, _sums(year, ways), imbalance(year, ways)
+
+    year, sums, gap = tried(np.array([UNHEATED]))
+    reached = ~(set_point_trial <= year.coldest)
+    sums = tuple(np.repeat(one, len(reached)) for one in sums)
+    if reached.any():
+        _, heated, gap = tried(set_point_trial[reached])
+        for every, some in zip(sums, heated):
+            every[reached] = some
+    return sums, gap, LEFT_OVER

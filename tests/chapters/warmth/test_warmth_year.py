@@ -147,7 +147,7 @@ def test_imbalance_is_that_of_the_worst_way():
     # which are a tenth of 1300 W and a part of 1430 W of 9.09 %
     hours, pair = np.ones((1, 73)), np.ones((2, 1))
     two = Ways(100 * pair, 0 * pair, 20 * pair, 5 * pair, 313.0 * pair, 6 * pair, 9e3 * pair, 0 * pair, 1e6 * pair, 2.0, 0.0, 100.0, HOUR)
-    year = Year(293.0 * hours * pair, 0 * hours * pair, 313.0 * hours * pair, hours * np.array([[600.0], [665.0]]), 283.0 * hours)
+    year = Year(293.0 * hours * pair, 0 * hours * pair, 313.0 * hours * pair, hours * np.array([[600.0], [665.0]]), 283.0 * hours, np.full(2, 293.0))
     assert imbalance(year, two) == approx(0.0909, abs=5e-5)
 
 
@@ -268,3 +268,30 @@ def test_cycles_by_walking_through_them(to_outdoors, pump):
         elif not on and block <= 40 + C0:
             on, count = True, count + 1
     assert count / 200_000 * HOUR == approx(one_hour(5.0, felt=felt, to_outdoors=to_outdoors, pump=pump), rel=0.02)
+
+
+@pytest.mark.parametrize("hours", [1, 2, 11, 12, 13, 73, 145, 8784])
+def test_any_number_of_hours_closes_on_itself(hours):
+    """Against a plain loop over the hours, gone through until it begins as it ends; lengths that no group of hours divides."""
+    rng = np.random.default_rng(hours)
+    equilibrium, decay, floor = rng.uniform(250, 300, (2, hours)), rng.uniform(0.1, 0.98, (2, hours)), np.array([[0.0], [280.0]])
+    for share in (decay, decay[:, :1]):
+        start, end = follow(equilibrium, share, floor)
+        now = np.full(2, 275.0)
+        for _ in range(3 + 2000 // hours):  # 0.98²⁰⁰⁰ is nothing
+            walked = []
+            for hour in range(hours):
+                walked.append(now)
+                kept = share[:, hour % share.shape[1]]
+                now = np.maximum(floor[:, 0], now * kept + equilibrium[:, hour] * (1 - kept))
+        assert start == approx(np.transpose(walked), rel=1e-12) and end[:, -1] == approx(start[:, 0], rel=1e-12)
+
+
+@pytest.mark.parametrize("case", [{}, {"capacity": 180e6}, {"capacity": 180e6, "heater": 3e3}, {"heater": 2e3}, {"pump": 5e3, "capacity": 90e6}])
+def test_set_points_that_are_never_reached_are_years_like_any_other(case):
+    """Each set point tried is the year of a way that is held there, whether the room falls to it, to the coldest moment exactly, or never."""
+    tried = (1.0, 4.0, 8.0, 15.0, 24.0)
+    found = year_of(GREENSBORO, (None, *tried), tried=tried, **case)
+    for trial, way in (("trial_block_energy", "heating_block_energy"), ("trial_room_heat", "heating_room_heat"), ("trial_heater_cycles", "heating_heater_cycles")):
+        assert found[trial] == approx(found[way][1:], rel=1e-9, abs=1e-3)
+    assert found["trial_room_heat"][-1] > 0
