@@ -20,6 +20,7 @@ FINE_TOLERANCE, COARSE_TOLERANCE = 1e-7, 1e-5  # of the solution, and of the one
 NO_BAND = np.inf  # where no recovery is asked for
 STALLED = 0.5  # of rated speed: below, a set does not come back by itself
 STALLING = 1e-4  # of rated speed above it, within which all movement ends
+FREE = STALLED + STALLING
 RESIDUAL = "largest difference to a solution with a hundred times the tolerance, over rated value"
 
 FIELD_EQUATION = ("T′_d0·dE/dt = E_f − E·{1 + (x_d − x′_d)·[b + x′_d·(g² + b²)]/N},  N = (1 + x′_d·b)² + (x′_d·g)²,  U = E/√N,  "
@@ -49,8 +50,9 @@ def field_transient(before, after, machine, instants, tolerance):
     forced = flux * drag_before
 
     def rates(state, _):
-        voltage, excitation, integral = state.tolist()  # Python's floats: a solver asks thousands of times
-        asked = min(max(gain * (1 - share * voltage) + integral, 0.0), ceiling)
+        voltage, excitation, integral = state.tolist()  # Python's floats and no calls: a solver asks thousands of times
+        asked = gain * (1 - share * voltage) + integral
+        asked = 0.0 if asked < 0.0 else ceiling if asked > ceiling else asked
         return (excitation - drag * voltage) / field, (asked - excitation) / exciter, (asked - integral) / reset
 
     return share * _solved(rates, (flux, forced, forced), instants, tolerance)[:, 0]
@@ -74,10 +76,13 @@ def speed_transient(before, after, engine, instants, tolerance):
 
     def rates(state, _, answers):
         speed, torque, integral, boost = state.tolist()
-        left = min(max((speed - STALLED) / STALLING, 0.0), 1.0)  # runs out at half speed; with a jump there the solver would stand still
-        asked = min(max(gain * (1 - speed) + integral, -drag), min(stop, boost + beyond))
-        return (left * (torque - after / max(speed, STALLED)) / inertia, left * answers * (asked - torque) / lag, left * (asked - integral) / reset,
-                left * answers * (torque - boost) / boost_time)
+        left = 1.0 if speed > FREE else max((speed - STALLED) / STALLING, 0.0)  # runs out at half speed; with a jump there the solver would stand still
+        asked, most = gain * (1 - speed) + integral, stop if stop < boost + beyond else boost + beyond
+        asked = -drag if asked < -drag else asked
+        asked = most if asked > most else asked
+        answered = left * answers
+        return (left * (torque - after / (speed if speed > STALLED else STALLED)) / inertia, answered * (asked - torque) / lag,
+                left * (asked - integral) / reset, answered * (torque - boost) / boost_time)
 
     early = instants <= delay
     waiting = _solved(rates, (1.0, before, before, before), np.append(instants[early], delay), tolerance, 0.0)
