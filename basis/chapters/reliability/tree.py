@@ -3,6 +3,8 @@
 The topmost gate is the one that no other takes. Left out: the order in which events come, and gates that need an event not to happen.
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from basis.chapters.reliability.diagram import Diagram
@@ -107,7 +109,13 @@ def drawn(gate_sort, gate_least, input_of, input_event, input_gate, events: int)
     gates = len(gate_sort)
     if troubles := [*_troubles(gate_sort, gate_least, input_of, input_event, input_gate, events), *_circles(input_of, input_gate, gates)]:
         raise ItemTroubles(troubles)
-    top = _top(input_gate, gates)
+    return _drawn(*(tuple(np.asarray(data).tolist()) for data in (gate_sort, np.nan_to_num(gate_least), input_of, input_event, input_gate)))
+
+
+@lru_cache(maxsize=4)  # while chances move, which the diagram knows nothing of, the tree stays
+def _drawn(gate_sort: tuple, gate_least: tuple, *inputs: tuple) -> tuple[Diagram, dict[int, int], int, list[int]]:
+    input_of, input_event, input_gate = map(np.array, inputs)
+    top = _top(input_gate, len(gate_sort))
     order = tree_order(top, input_of, input_event, input_gate)
     rank = {event: place for place, event in enumerate(order)}
     diagram, nodes = Diagram(), {}
