@@ -6,7 +6,7 @@ A bracket has an inner end, at which no verdict is other than in the book, and a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -17,7 +17,8 @@ from basis.solving.verdict import SAME, Verdict
 SIDE = 16  # trial values to either side in the first scan, in geometric steps
 CLOSE = (0.8, 0.9, 0.97, 0.99)  # of the way to nought: where a share of a number is left, in steps of its own
 SCANNED, STEPPED = 9, 1  # trial values in a bracket at one time, of what is run all at once and of what is run one by one
-NEAR = {SCANNED: 1e-4, STEPPED: 1.5e-3}  # of a number: how narrowly its turning value is enclosed, so that the middle is half as far off at most
+NEAR = {SCANNED: 1e-4, STEPPED: 1e-3}  # of a number: how narrowly its turning value is enclosed
+CLOSING = 0.5  # of what is narrow enough: no lone trial value comes nearer to an end, so that the one beyond the turning value encloses it
 LEAST = 1e-4  # of a number or a step: smaller turning values are enclosed no more narrowly than this one
 
 
@@ -96,19 +97,20 @@ class Trial:
 
 @dataclass(frozen=True)
 class Bracket:
-    """Two t between which verdicts turn, with their margins at both ends; `moved` is the end that a lone trial value has replaced last."""
+    """Two t between which verdicts turn, with their margins at both ends; `left` is the end that a lone trial value has replaced last, with its margins."""
 
     verdicts: tuple[Verdict, ...]
     inner: float
     outer: float
     near: np.ndarray
     far: np.ndarray
-    moved: str = ""
+    left: tuple[float, np.ndarray] | None = None
 
-    @property
-    def middle(self) -> float:
-        """The best that is known of the turning value."""
-        return (self.inner + self.outer) / 2
+    def at(self, mover: Mover) -> float:
+        """The best that is known of the turning value: the first whole number beyond it, or where a straight line through both ends says that the margin is
+        used up.
+        """
+        return self.outer if mover.term.whole else self.inner + (self.outer - self.inner) * float(np.min(self._shares))
 
     @property
     def first(self) -> Verdict:
@@ -126,29 +128,63 @@ class Bracket:
 
     def narrow(self, mover: Mover, points: int) -> bool:
         """Whether the turning value is known well enough."""
-        if mover.term.whole:
-            return abs(self.outer - self.inner) <= 1
-        size = max(abs(1 + self.outer), LEAST) if mover.share else max(abs(self.outer), mover.step * LEAST)
-        return abs(self.outer - self.inner) <= NEAR[points] * size
+        return abs(self.outer - self.inner) <= (1 if mover.term.whole else self._enough(mover, points))
+
+    def _enough(self, mover: Mover, points: int) -> float:
+        """How narrow is narrow enough."""
+        return NEAR[points] * (max(abs(1 + self.outer), LEAST) if mover.share else max(abs(self.outer), mover.step * LEAST))
 
     def trials(self, mover: Mover, points: int) -> np.ndarray:
-        """Values between the two ends: one where a straight line says that the margin is used up, or several, evenly and round that place."""
-        share = float(np.min(self._shares))
-        shares = np.array([np.clip(share, 0.01, 0.99)])
-        if points > 1:
+        """Values between the two ends: one where a curve through what is known says that the margin is used up, or several, evenly and round the place where
+        a straight line does.
+        """
+        if points == 1:
+            least = min(CLOSING * self._enough(mover, points) / abs(self.outer - self.inner), 0.5)
+            shares = np.array([np.clip(self._curved(), least, 1 - least)])
+        else:
+            share = float(np.min(self._shares))
             shares = np.concatenate([np.linspace(0, 1, points - 3)[1:-1], np.clip(share + np.array([-0.02, -0.0005, 0.0, 0.0005, 0.02]), 0.0001, 0.9999)])
         ts = self.inner + (self.outer - self.inner) * np.unique(shares)
         return np.unique(np.clip(np.round(ts), *sorted((self.inner + 1, self.outer - 1), key=float))) if mover.term.whole else ts
 
+    def _curved(self) -> float:
+        """The share of the way at which the margin of the first verdict is used up: on a straight line through both ends; where a third point is known, on
+        the curve through the three.
+        """
+        row = int(np.argmin(self._shares))
+        if self.left is None:
+            return float(self._shares[row])
+        left, inner, outer = (self.left[0], float(self.left[1][row])), (self.inner, float(self.near[row])), (self.outer, float(self.far[row]))
+        if abs(left[0] - self.inner) < abs(left[0] - self.outer):
+            return _crossed(left, inner, outer)
+        return 1 - _crossed(left, outer, inner)
+
     def narrowed(self, trial: Trial) -> Bracket:
-        """The bracket made narrower by trial values that lie in it. A lone value that replaces the same end again halves the margin at the other one."""
+        """The bracket made narrower by trial values that lie in it."""
         lone = len(trial.ts) == 1
         if found := trial.bracket(self.inner, self.near):
-            if not lone or found.inner != self.inner:
-                return found
-            halved = found.near / 2 if self.moved == "outer" else found.near
-            return Bracket(found.verdicts, found.inner, found.outer, halved, found.far, "outer")
+            rows = [row for row, one in enumerate(self.verdicts) if any(one is other for other in found.verdicts)]
+            return replace(found, left=(self.outer, self.far[rows])) if lone else found
         place = int(np.argmax(np.abs(trial.ts - self.inner)))
         near = np.where(np.isfinite(trial.margins[:, place]), trial.margins[:, place], self.near)
-        return Bracket(self.verdicts, float(trial.ts[place]), self.outer, near, self.far / 2 if lone and self.moved == "inner" else self.far, "inner")
+        return Bracket(self.verdicts, float(trial.ts[place]), self.outer, near, self.far, (self.inner, self.near) if lone else None)
 
+
+def _crossed(before: tuple[float, float], here: tuple[float, float], there: tuple[float, float]) -> float:
+    """The share of the way from the newer end of a bracket to the other one at which a margin is used up; each with its margin, `before` that which the newer
+    end has replaced. By Chandrupatla's rule: on the inverse parabola through the three where that is sound, else in the middle.
+
+    What is sized to its limit stands on it up to a bend: that is where the straight line on its other side meets the limit.
+    """
+    (x1, f1), (x2, f2), (x3, f3) = here, there, before
+    if not math.isfinite(f1 + f2 + f3) or f3 in (f1, f2):
+        return 0.5
+    if abs(f1) <= SAME:
+        return 0.0  # just met
+    if abs(f2) <= SAME:
+        share = f1 / (f3 - f1) * (x3 - x1) / (x1 - x2)
+        return share if 0 < share < 1 else 0.5
+    xi, phi = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
+    if phi ** 2 < xi and (1 - phi) ** 2 < 1 - xi:
+        return f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
+    return 0.5

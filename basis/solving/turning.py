@@ -240,7 +240,7 @@ class _Search:
             slope = _Slope(self, mover, route.stepped, low, high, best)
             effects |= slope.probe.effects(mover.step)
             best, low, high = slope.nearest(), *slope.ends()
-        turned = {"check": best.first.check, "fails": best.first.word == "fails", "way": best.outer if mover.term.whole else best.middle} if best else {}
+        turned = {"check": best.first.check, "fails": best.first.word == "fails", "way": best.at(mover)} if best else {}
         return Turning(mover, low, high, len(route.scanned) + len(route.stepped), effects=tuple(effects.items()), **turned)
 
     def enclosed(self, mover: Mover, brackets: Sequence[Bracket], points: int) -> Bracket | None:
@@ -249,7 +249,7 @@ class _Search:
             nearest = min((abs(one.outer) for one in brackets), default=0.0)
             brackets = [one for one in brackets if abs(one.inner) <= nearest]
             if all(one.narrow(mover, points) for one in brackets):
-                return min(brackets, key=lambda one: abs(one.middle), default=None)
+                return min(brackets, key=lambda one: abs(one.at(mover)), default=None)
             brackets = [one if one.narrow(mover, points) else one.narrowed(self.trial(mover, one.trials(mover, points), one.verdicts, bounded=False))
                         for one in brackets]
 

@@ -127,7 +127,8 @@ def test_behind_a_calculation_by_steps(trial):
 
 def test_what_stands_on_its_limit_up_to_a_bend_is_found_in_few_trials(trial):
     """max(200, q²) stays 200 m², its limit, to 14.142 m³/s; the mean, 140 + 4.2·q, reaches 200 m² at 14.286. A straight line from the limit itself says
-    nothing of the way to the bend. The look ahead ends at 14.4 m³/s: 2.4 m³/s, halved down to 1.5e-3 of 14.1, 0.021, is log₂ 113 = 6.8, seven halvings.
+    nothing of the way to the bend. The look ahead ends at 14.4 m³/s, of 2.4 m³/s half are left three times, at 13.2, 13.8 and 14.1; 14.25 lies beyond. The
+    line through 203.1 m² there and 207.4 m² at 14.4 meets the limit at 14.25 − 3.06/28.65 = 14.143, and half of 1e-3 of it nearer, at 14.136, it is met again.
     """
     chapter = FORMULAS + '''
 TRIED = []
@@ -144,7 +145,7 @@ mean = check("mean", "trial_mean", limit="trial_largest", safe="below", source="
     tried.clear()
     (found,) = turnings(book)
     assert found.at == pytest.approx(math.sqrt(200), rel=1e-3) and found.check.id == "largest"
-    assert len(tried) == 11  # a step, a look to either end, the look ahead and seven halvings (hand count)
+    assert len(tried) == 10  # a step, a look to either end, the look ahead, four halvings, the line and the one that encloses it (hand count)
 
 
 BENDS = FORMULAS + """
