@@ -32,7 +32,8 @@ def linked(addresses: Addresses) -> Cell:
 
     def show(value: Value, ids: tuple, number, text: Markup) -> Markup:
         content = _blank(value, number) if _is_blank(number) else _linked_number(addresses, value, ids, text)
-        content += mark(value, ids)
+        if moved := mark(value, ids):
+            content += moved
         return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
     return show
 
@@ -51,7 +52,8 @@ def plain(addresses: Addresses) -> Cell:
 
 
 def _plain_cell(value: Value, number, text: Markup, mark: Markup = html.EMPTY) -> Markup:
-    content = (_blank(value, number) if _is_blank(number) else text) + mark
+    content = _blank(value, number) if _is_blank(number) else text
+    content = content + mark if mark else content
     return html.made(f"<td{WORD}>{content}</td>") if value.term.is_text else content
 
 
@@ -309,7 +311,7 @@ def _unit(value: Value) -> Markup:
 
 
 def _caption(value: Value) -> Markup:
-    return named(value) + _unit(value) + weakness(value)
+    return html.join((named(value), _unit(value), weakness(value)))
 
 
 def _head(value: Value) -> Markup:

@@ -19,6 +19,7 @@ from typing import TypeVar
 ASKED = True  # tells a copy that its results are waited for
 WIDTH = 4  # bytes of a place in the queue
 ROOM = 16_000  # places that a queue has room for
+BESIDE = 8  # steps of niceness behind a process that goes on with something else, which leave it nearly a whole processor
 IDLE = 2  # seconds after its work in which a copy that stays leaves its garbage where it is: the next piece may follow at once
 
 Item = TypeVar("Item")
@@ -71,7 +72,7 @@ def each(work: Callable[[Item], Result], items: Sequence[Item], beside: bool = F
     if processors() < 2 or count < (1 if beside else 2) or len(items) > ROOM or not _can_copy():
         return ((item, work(item)) for item in items)
     places = _queue(len(items))
-    copies = [_copy(lambda place: work(items[place]), places, beside + number) for number in range(count)]
+    copies = [_copy(lambda place: work(items[place]), places, BESIDE * beside + number) for number in range(count)]
     os.close(places)
     return _results(work, items, copies)
 

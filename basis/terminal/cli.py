@@ -58,6 +58,7 @@ Examples:
 def main():
     """Design basis books of standby diesel plants, from plain text."""
     gc.set_threshold(GARBAGE_AFTER)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # its arrays are small, and copies of this process are at work beside it
     atexit.register(gc.freeze)  # the system takes all memory back at once: Python need not look through it for garbage before
 
 
