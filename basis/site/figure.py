@@ -11,7 +11,6 @@ import re
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
-from functools import cache
 from html import escape
 
 import matplotlib
@@ -74,13 +73,8 @@ BACKENDS = ("backend", "backend_fallback")  # settings of matplotlib that no fig
 
 def _in_our_style() -> AbstractContextManager:
     """matplotlib as it comes, in our style: what a user has set for his own figures (matplotlibrc) is none of ours, and the same book is the same bytes."""
-    return matplotlib.rc_context(_plain() | STYLE)
-
-
-@cache
-def _plain() -> dict:
-    """What a user has set otherwise, as matplotlib comes."""
-    return {key: plain for key, plain in matplotlib.rcParamsDefault.items() if key not in BACKENDS and matplotlib.rcParams[key] != plain}
+    own = {key: plain for key, plain in matplotlib.rcParamsDefault.items() if key not in BACKENDS and matplotlib.rcParams[key] != plain}
+    return matplotlib.rc_context(own | STYLE)
 
 
 @dataclass(frozen=True)

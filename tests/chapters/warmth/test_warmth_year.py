@@ -292,6 +292,6 @@ def test_set_points_that_are_never_reached_are_years_like_any_other(case):
     """Each set point tried is the year of a way that is held there, whether the room falls to it, to the coldest moment exactly, or never."""
     tried = (1.0, 4.0, 8.0, 15.0, 24.0)
     found = year_of(GREENSBORO, (None, *tried), tried=tried, **case)
-    for trial, way in (("trial_block_energy", "heating_block_energy"), ("trial_room_heat", "heating_room_heat"), ("trial_heater_cycles", "heating_heater_cycles")):
-        assert found[trial] == approx(found[way][1:], rel=1e-9, abs=1e-3)
+    for name in ("block_energy", "room_heat", "heater_cycles"):
+        assert found[f"trial_{name}"] == approx(found[f"heating_{name}"][1:], rel=1e-9, abs=1e-3)
     assert found["trial_room_heat"][-1] > 0
