@@ -188,11 +188,10 @@ def cycles(year: Year, ways: Ways):
     """Times that the thermostat of a set switches on, hour by hour: warming and cooling of what it feels between its two switching points."""
     loss, half = ways.to_room + ways.to_outdoors, ways.band / 2
     with np.errstate(divide="ignore", invalid="ignore"):
-        between = ways.heater / loss                   # of where the block would settle, heater on and off
-        below = (year.block_power - ways.pump) / loss  # heater off, below what is held; heater on it settles as far above as is left
-        both = below * (between - below)
-        swing = np.log((both + half * (between + half)) / (both - half * (between - half)))
-        return np.where((below > half) & (below < between - half), ways.step * loss / ways.felt / swing, 0.0)
+        below = (year.block_power - ways.pump) / loss  # where the block would settle, heater off, below what is held
+        above = ways.heater / loss - below             # heater on, above it
+        swing = np.log((above + half) * (below + half) / ((above - half) * (below - half)))
+        return np.where((above > half) & (below > half), ways.step * loss / ways.felt / swing, 0.0)
 
 
 def imbalance(year: Year, ways: Ways) -> float:
@@ -291,7 +290,8 @@ def heating_year_tried(outdoor_temperature_hourly, hour_step, installed_sets, ro
     reached = ~(set_point_trial <= year.coldest)
     sums = tuple(np.repeat(one, len(reached)) for one in sums)
     if reached.any():
-        _, heated, gap = tried(set_point_trial[reached])
+        _, heated, heated_gap = tried(set_point_trial[reached])
+        gap = max(gap, heated_gap)
         for every, some in zip(sums, heated):
             every[reached] = some
     return sums, gap, LEFT_OVER
