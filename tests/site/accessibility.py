@@ -20,7 +20,7 @@ THIN = """alike => {
     }
   }
 }"""
-ALIKE = 4
+ALIKE = 2
 
 
 def faults(page, within: str = "", thin: bool = True) -> list[str]:

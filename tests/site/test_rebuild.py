@@ -12,7 +12,7 @@ from basis.site import worker_processes
 from basis.site.build_cache import BuildCache
 from basis.site.render import OWN
 
-EDITS = 6
+EDITS = 5
 
 
 CHAPTERS = {"larkmere-hospital": ("plant", "loads", "voltage", "fuel"), "high-tarn-waterworks": ("starting", "fuel", "warmth")}

@@ -95,15 +95,16 @@ def quotes(book) -> tuple[set[str], set[str], set[str]]:
 
 def left_in_si(seen, long, alone, short) -> list[str]:
     """Texts that show an SI unit once the quotes in them are taken away. A number of the book, in a link or a drawing, is no quote."""
-    found = []
+    found, longest_first = [], sorted(long, key=len, reverse=True)
+    quoted = re.compile("|".join(rf"(?<![\w.]){re.escape(quote)}(?!\w)" for quote in sorted(short, key=len, reverse=True)))
     for text, is_number in seen:
         text = " ".join(text.split())
         if not in_si().search(text) or text.strip(" ,").split(" × ")[-1] in alone:
             continue
-        for quote in sorted(long, key=len, reverse=True):
+        for quote in longest_first:
             text = "" if text in quote and len(text) > 12 else text.replace(quote, "")
         if not is_number:
-            text = re.sub("|".join(rf"(?<![\w.]){re.escape(quote)}(?!\w)" for quote in sorted(short, key=len, reverse=True)), "", text)
+            text = quoted.sub("", text)
         if in_si().search(text):
             found.append(text)
     return found

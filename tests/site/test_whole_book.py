@@ -89,10 +89,10 @@ OUTSIDE = """width => {
   for (let text = walker.nextNode(); text; text = walker.nextNode()) {
     const around = text.parentElement, picture = around.closest("svg"), style = getComputedStyle(around);
     range.selectNodeContents(text);
-    const box = range.getBoundingClientRect(), turned = getComputedStyle(around.closest(".wide, .working") || around).page.startsWith("turned");
+    const box = range.getBoundingClientRect(), turned = () => getComputedStyle(around.closest(".wide, .working") || around).page.startsWith("turned");
     if (!text.data.trim() || box.width < 2) continue;
     const points = 0.75 * parseFloat(style.fontSize) * (picture ? picture.getScreenCTM().a : 1);
-    if (points < 7.49 || (box.right > width + 0.5 && !turned && style.position != "absolute")) found.push([text.data.slice(0, 60), points, box.right]);
+    if (points < 7.49 || (box.right > width + 0.5 && style.position != "absolute" && !turned())) found.push([text.data.slice(0, 60), points, box.right]);
   }
   return found.slice(0, 9);
 }"""
