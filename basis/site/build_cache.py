@@ -95,7 +95,8 @@ class BuildCache:
         """What the templates in these folders are; `books`: whether any book will be made."""
         self.folders = folders
         if stamp != self.layouts[0]:
-            self.layouts = (stamp, pages.layouts(folders, pages.load_what_books_need if books else lambda: None))
+            with uncollected():  # all that is loaded here stays
+                self.layouts = (stamp, pages.layouts(folders, pages.load_what_books_need if books else lambda: None))
             self.help = {page.address: page for page in pages_of_help(self.layouts[1])}
 
     def _made(self, digests: dict[Path, str], progress: Callable[[str], None]) -> dict[str, Done]:
