@@ -112,7 +112,7 @@ def _facts(addresses: Addresses, value: Value) -> list[tuple]:
     if value.source_ids:
         facts.append(("Source", html.join([cited(addresses, sources()[name]) for name in value.source_ids], "; ")))
     if value.origin == "formula" and value.producer.looks_up:
-        facts += [("Table", _table_line(addresses, used, rule)) for used, rule in tables_used(addresses.book.values, value)]
+        facts += [("Table", _table_line(addresses, used, rule, value)) for used, rule in tables_used(addresses.book.values, value)]
     if span := range_text(value):
         facts.append(("Holds for", both(span, range_text(value, "us"))))
     facts += [("Warning", html.tag("strong", warned)) for warned in warnings(value)]
@@ -154,8 +154,10 @@ def _input(addresses: Addresses, name: str) -> Markup:
     return made(f"{safe(value.term.name)} {symbol(value.term.symbol)} {number(addresses, value)}")
 
 
-def _table_line(addresses: Addresses, used, rule: str) -> Markup:
-    return escape(f"{used.title}: {rule} – ") + cited(addresses, sources()[used.source])
+def _table_line(addresses: Addresses, used, rule: str, value: Value) -> Markup:
+    """A table with its column; its source where that is not the one source that stands above."""
+    told = f"{used.title}: {rule}"
+    return escape(told) if value.source_ids == (used.source,) else escape(f"{told} – ") + cited(addresses, sources()[used.source])
 
 
 def cited(addresses: Addresses, source: Source) -> Markup:

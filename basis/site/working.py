@@ -35,7 +35,7 @@ def of_value(addresses: Addresses, value: Value, first: bool = True, row: tuple 
         return EMPTY
     if all(fits(stretch) for line in lines for stretch in MATHS.findall(line)):
         return tag("div", *lines, class_="working")
-    return scroll_box(made("".join(lines)), f"{value.term.name}, working", "working")
+    return scroll_box(made("".join(lines)), "Working", "working")
 
 
 def _formula_lines(addresses: Addresses, value: Value, row: tuple | None) -> list[Markup]:
