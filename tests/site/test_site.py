@@ -284,6 +284,18 @@ def test_pages_are_of_moderate_size(pages, books):
     assert sum(len(page.html.encode()) for page in pages.values()) / len(pages) <= 95 * 1024
 
 
+def test_the_source_of_a_table_stands_once_or_beside_the_table(pages):
+    """Where a value rests on one source, that of its table is no other; where on several, the line of the table tells which."""
+    alone = beside = 0
+    for entry in (one for address, page in pages.items() if address.endswith("-sheet.html") for one in page.tree.all("section")):
+        facts = dict(zip((one.text for one in entry.all("dt")), entry.all("dd")))
+        if "Table" in facts:
+            links = [[link.attributes["href"] for link in facts[name].all("a")] for name in ("Source", "Table")]
+            assert links[0] and (links[1] == [] if len(links[0]) == 1 else links[1] and set(links[1]) <= set(links[0]))
+            alone, beside = alone + (len(links[0]) == 1), beside + (len(links[0]) > 1)
+    assert alone > 20 and beside > 20
+
+
 def test_a_page_does_not_grow_with_the_number_of_projects(pages, tmp_path):
     copied = demo_copy("cobble-key-exchange", tmp_path / "projects" / "cobble-key-exchange")
     shutil.copytree(ROOT / "projects" / "cobble-key-exchange" / "issued", copied / "issued")
