@@ -172,7 +172,8 @@ class Bracket:
 
 def _crossed(before: tuple[float, float], here: tuple[float, float], there: tuple[float, float]) -> float:
     """The share of the way from the newer end of a bracket to the other one at which a margin is used up; each with its margin, `before` that which the newer
-    end has replaced. By Chandrupatla's rule: on the inverse parabola through the three where that is sound, else in the middle.
+    end has replaced. By Chandrupatla's rule (Advances in Engineering Software 28, 1997; from memory): on the inverse parabola through the three where that is
+    sound, else in the middle.
 
     What is sized to its limit stands on it up to a bend: that is where the straight line on its other side meets the limit.
     """

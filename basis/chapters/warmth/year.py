@@ -2,8 +2,8 @@
 
 One room node and one block a set. Within an hour the outdoor temperature is constant, so the room follows an exponential, exactly;
 a heated room is that exponential cut off at its set point. Hours are linked by x' = max(s, a·x + b), and functions of this form
-compose to the same form, so the hours of all days are composed side by side, then days, and each is walked through: no loop over 8,760
-hours. The year is closed: it ends as warm as it began.
+compose to the same form, so the hours of all groups are composed side by side, then groups of groups, and each is walked through: no
+loop over 8,760 hours. The year is closed: it ends as warm as it began.
 
 Arrays hold a row for each way and a column for each hour.
 """
